@@ -1,0 +1,246 @@
+//! The lesson itself in a lesson file: periods, groups, adults, rules, locks.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TinShape, is_default};
+
+/// A lesson file.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LessonFile {
+    /// The format's number, first in the file.
+    pub format: u32,
+    /// What the lesson is called.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub title: String,
+    /// The day, as "2026-11-24".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<String>,
+    /// The class.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub class: ClassShape,
+    /// The period.
+    pub period: PeriodShape,
+    /// Further periods of the same day.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub other_periods: Vec<PeriodShape>,
+    /// The room.
+    pub room: RoomShape,
+    /// Further rooms.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub other_rooms: Vec<RoomShape>,
+    /// Kit that the rooms share.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub shared_kit: Entries<KitCount>,
+    /// Adults.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub adults: Vec<AdultShape>,
+    /// What the teacher or the school has laid down.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub rules: RulesShape,
+    /// Steps done for every group before the start bell, by name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub beforehand: Vec<String>,
+    /// Steps done for every group after the end bell, by name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub collected: Vec<String>,
+    /// Recipes.
+    pub recipes: Vec<RecipeShape>,
+    /// Kinds of tins.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub tins: Vec<TinShape>,
+    /// Groups.
+    pub groups: Vec<GroupShape>,
+    /// What is fixed.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub locks: Vec<LockShape>,
+}
+
+/// A pace band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Band {
+    /// Ages 11 to 12.
+    Ages11To12,
+    /// Ages 13 to 14.
+    #[default]
+    Ages13To14,
+    /// Ages 15 to 16.
+    Ages15To16,
+}
+
+/// The class.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct ClassShape {
+    /// Its name.
+    #[serde(skip_serializing_if = "is_default")]
+    pub name: String,
+    /// Its pace band: which of three triples of minutes is meant.
+    #[serde(skip_serializing_if = "is_default")]
+    pub band: Band,
+}
+
+/// A period.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PeriodShape {
+    /// Its name; "period" if not said.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub name: String,
+    /// Start bell, as "10:05".
+    pub start: String,
+    /// End bell.
+    pub end: String,
+    /// The class's own steps from the start bell, in order.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub opening: Vec<ClassStepShape>,
+    /// Those in the course of the lesson.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub during: Vec<ClassStepShape>,
+    /// Those up to the end bell, in order.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub closing: Vec<ClassStepShape>,
+    /// When ovens may be switched on, in minutes from the start bell; -20 if
+    /// not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ovens_on_from: Option<i32>,
+}
+
+/// A step of the class.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ClassStepShape {
+    /// Its name.
+    pub name: String,
+    /// How long.
+    pub minutes: StatedMinutes,
+    /// Adults it takes, by name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub adults: Vec<String>,
+    /// Only in `during`: starts so many minutes after the start bell.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<i32>,
+    /// Only in `during`: lies between these minutes after the start bell.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub between: Option<(i32, i32)>,
+}
+
+/// An adult.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AdultShape {
+    /// Their post: "teacher", "technician".
+    pub name: String,
+    /// The room they are in, by name; all of them if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub room: Option<String>,
+    /// When they are there, in minutes from the first start bell; always if
+    /// not said.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub hours: Vec<(i32, i32)>,
+    /// The one group they serve, by name; any if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub only_for: Option<String>,
+}
+
+/// What is laid down.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct RulesShape {
+    /// Wanted spare minutes; 3 if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wanted_spare: Option<i32>,
+    /// Minutes of one oven call; 3 if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub call: Option<i32>,
+    /// Tins that one opening of a door moves; 4 if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tins_per_opening: Option<i64>,
+    /// An adult stands at every open oven door.
+    #[serde(skip_serializing_if = "is_default")]
+    pub adult_at_doors: bool,
+    /// From 0, usual minutes, to 1, slow minutes.
+    #[serde(skip_serializing_if = "is_default")]
+    pub caution: f64,
+    /// Washed kit counts as unused for groups kept apart.
+    #[serde(skip_serializing_if = "is_default")]
+    pub washed_is_unused: bool,
+    /// Overrules the rooms' `sharing`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sharing: Option<bool>,
+}
+
+/// One group, or `count` alike.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GroupShape {
+    /// Its name; with a `count`, "Unit" gives "Unit 1", "Unit 2" and so on.
+    pub name: String,
+    /// How many alike; one if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub count: Option<i64>,
+    /// How many pupils; 2 if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupils: Option<i64>,
+    /// Its room, by name; the first if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub room: Option<String>,
+    /// The unit it works at, by name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unit: Option<String>,
+    /// Its period, by name; the first if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub period: Option<String>,
+    /// Its recipe, by name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub recipe: String,
+    /// Methods it may use, best liked first; all in the recipe's order if not
+    /// said.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub methods: Vec<String>,
+    /// Tins it may use, by the labels of the recipe's tins, best liked first;
+    /// all in the recipe's order if not said.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub tins: Vec<String>,
+    /// Factor on its hand minutes; 1 if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pace: Option<f64>,
+    /// Shares no oven and no kit that touched other food.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub keep_apart: bool,
+    /// Steps done for it before the start bell, by name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub beforehand: Vec<String>,
+    /// Steps done for it after the end bell, by name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub collected: Vec<String>,
+    /// It does not take part today.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub left_out: bool,
+}
+
+/// Something fixed for a group: a step's start, its tin, method or oven.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LockShape {
+    /// Whose, by name.
+    pub group: String,
+    /// The step that starts `at`, by name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step: Option<String>,
+    /// Minutes after the first start bell.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<i32>,
+    /// The tin, by label.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tin: Option<String>,
+    /// The method, by name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub method: Option<String>,
+    /// The oven, by name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub oven: Option<String>,
+    /// The shelf of that oven, 1 at the top.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shelf: Option<i64>,
+}

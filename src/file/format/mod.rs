@@ -1,0 +1,29 @@
+//! The shapes of a lesson file, as written and read. They hold what was
+//! typed, sensible or not; `file::build` turns them into a lesson or into
+//! findings.
+
+mod entries;
+mod lesson;
+mod minutes;
+mod recipe;
+mod room;
+
+pub use entries::{Entries, KitCount};
+pub use lesson::{
+    AdultShape, Band, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape, PeriodShape,
+    RulesShape,
+};
+pub use minutes::StatedMinutes;
+pub use recipe::{
+    AdultShapeNeed, BakeShape, HoldShape, IngredientShape, LinkShape, MeasureShape, MethodShape,
+    RecipeShape, RoleShape, SourceShape, StepKindShape, StepShape, TinChoiceShape,
+};
+pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
+
+/// The format this program writes, and the newest it reads.
+pub const FORMAT: u32 = 1;
+
+/// For `skip_serializing_if`: whether a field holds its default.
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
+}

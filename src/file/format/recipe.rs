@@ -1,0 +1,301 @@
+//! Recipes in a lesson file.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Entries, StatedMinutes, is_default};
+use crate::model::{Measure, Role};
+
+/// Where a recipe's figures come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum SourceShape {
+    /// The teacher's own recipe.
+    #[default]
+    Own,
+    /// Copied from the library that comes with the program.
+    Library,
+}
+
+/// A recipe: one batch for one group.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RecipeShape {
+    /// Its name.
+    pub name: String,
+    /// Where its figures come from.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub source: SourceShape,
+    /// Anything worth knowing: hazard, skill, substitutions.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub notes: Vec<String>,
+    /// What goes in.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub ingredients: Vec<IngredientShape>,
+    /// Volume of the raw mixture of one batch.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub batter_ml: Option<f64>,
+    /// How to treat the oven.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub bake: BakeShape,
+    /// Ways of making it.
+    pub methods: Vec<MethodShape>,
+    /// Ways of baking it.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub tins: Vec<TinChoiceShape>,
+}
+
+/// An ingredient: `(name: "plain flour", amount: 200, role: Flour)`.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct IngredientShape {
+    /// Its name.
+    pub name: String,
+    /// How much, in `unit`.
+    pub amount: f64,
+    /// Grams if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unit: Option<MeasureShape>,
+    /// What it does; `Other` if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub role: Option<RoleShape>,
+    /// Allergens on the label; not said means nobody has looked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub allergens: Option<Vec<String>>,
+}
+
+/// A measure in a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[allow(missing_docs)] // the names of the measures say it all
+pub enum MeasureShape {
+    Gram,
+    Kilogram,
+    Ounce,
+    Pound,
+    Millilitre,
+    Litre,
+    Teaspoon,
+    Tablespoon,
+    UsCup,
+    Egg,
+}
+
+impl From<MeasureShape> for Measure {
+    fn from(shape: MeasureShape) -> Measure {
+        match shape {
+            MeasureShape::Gram => Measure::Gram,
+            MeasureShape::Kilogram => Measure::Kilogram,
+            MeasureShape::Ounce => Measure::Ounce,
+            MeasureShape::Pound => Measure::Pound,
+            MeasureShape::Millilitre => Measure::Millilitre,
+            MeasureShape::Litre => Measure::Litre,
+            MeasureShape::Teaspoon => Measure::Teaspoon,
+            MeasureShape::Tablespoon => Measure::Tablespoon,
+            MeasureShape::UsCup => Measure::UsCup,
+            MeasureShape::Egg => Measure::Egg,
+        }
+    }
+}
+
+/// What an ingredient does, in a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[allow(missing_docs)] // as `model::Role`
+pub enum RoleShape {
+    Flour,
+    Fat,
+    Sugar,
+    Syrup,
+    Egg,
+    Liquid,
+    Raising,
+    Other,
+}
+
+impl From<RoleShape> for Role {
+    fn from(shape: RoleShape) -> Role {
+        match shape {
+            RoleShape::Flour => Role::Flour,
+            RoleShape::Fat => Role::Fat,
+            RoleShape::Sugar => Role::Sugar,
+            RoleShape::Syrup => Role::Syrup,
+            RoleShape::Egg => Role::Egg,
+            RoleShape::Liquid => Role::Liquid,
+            RoleShape::Raising => Role::Raising,
+            RoleShape::Other => Role::Other,
+        }
+    }
+}
+
+/// How to treat the oven.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct BakeShape {
+    /// Degrees off its temperature at which it still bakes well; 5 if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tolerance: Option<f64>,
+    /// Minutes the door stays shut after loading; not said means it may be
+    /// opened at any time.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shut: Option<f64>,
+    /// The door need stay shut for no more than this share of the bake; 0.75
+    /// if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shut_share: Option<f64>,
+    /// Share of a tin the raw mixture may fill; two thirds if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fill_limit: Option<f64>,
+    /// Minutes to load; (0.5, 1, 2) if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub load: Option<StatedMinutes>,
+    /// Minutes to test and take out; (0.5, 1, 2) if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub take_out: Option<StatedMinutes>,
+    /// What loading and taking out ask of the adults; nothing if not said.
+    #[serde(skip_serializing_if = "is_default")]
+    pub adult: AdultShapeNeed,
+}
+
+/// A way of making a recipe.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MethodShape {
+    /// Its name: "all-in-one", "creaming by hand".
+    pub name: String,
+    /// Its steps, in the order in which a recipe tells them.
+    pub steps: Vec<StepShape>,
+    /// Gaps between steps that matter.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub links: Vec<LinkShape>,
+    /// Kit occupied over several steps.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub holds: Vec<HoldShape>,
+    /// The steps from whose start to whose end the tin is occupied; from the
+    /// step before the bake to the first cooling if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tin_held: Option<(String, String)>,
+}
+
+/// What a step is, in a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum StepKindShape {
+    /// Work of hands.
+    #[default]
+    Hand,
+    /// It happens by itself.
+    Wait,
+    /// Loading, baking and taking out; at most one in a method.
+    Bake,
+    /// It cools.
+    Cool,
+}
+
+/// What a step asks of the adults, in a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum AdultShapeNeed {
+    /// Nothing.
+    #[default]
+    None,
+    /// One in the room.
+    Near,
+    /// One occupied by it.
+    With,
+}
+
+/// A step: `(name: "rub in", minutes: (4, 5, 7))`.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StepShape {
+    /// Its name, in the teacher's words.
+    pub name: String,
+    /// What it is.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub kind: StepKindShape,
+    /// How long. Not for the bake, whose minutes are the tin's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<StatedMinutes>,
+    /// The steps it comes after; the one before it in the list if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after: Option<Vec<String>>,
+    /// How many pupils of the group; one for work of hands if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupils: Option<i64>,
+    /// It takes every pupil of the group.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub everyone: bool,
+    /// Kit in use while it lasts.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub kit: Entries<i64>,
+    /// What it asks of the adults.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub adult: AdultShapeNeed,
+    /// More of the teacher's words.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub words: String,
+    /// The words for pupils.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub pupil_words: String,
+    /// Someone may do it before the start bell.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub may_be_beforehand: bool,
+    /// Someone may do it after the end bell.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub may_be_collected: bool,
+}
+
+/// A gap that matters: `(from: "mix", to: "bake", longest: 10)`. A link to the
+/// bake is to the start of loading, one from it from the end of taking out.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LinkShape {
+    /// The earlier step.
+    pub from: String,
+    /// The later one.
+    pub to: String,
+    /// Least minutes between them; 0 if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub least: Option<f64>,
+    /// Longest minutes between them; it may wait if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub longest: Option<f64>,
+}
+
+/// Kit occupied over several steps.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HoldShape {
+    /// What.
+    pub kit: String,
+    /// How many; one if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub count: Option<i64>,
+    /// From the start of this step.
+    pub from: String,
+    /// To the end of this one.
+    pub to: String,
+}
+
+/// A way of baking a recipe.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TinChoiceShape {
+    /// The kind of tin.
+    pub tin: String,
+    /// What the choice is called; the tin's name if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub label: Option<String>,
+    /// How many tins; one if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub count: Option<i64>,
+    /// Share of the batch; all of it if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub batch: Option<f64>,
+    /// Only for these methods.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub methods: Vec<String>,
+    /// Oven temperature without a fan, °C.
+    pub celsius: f64,
+    /// Bake minutes. A tin without them cannot be chosen yet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<StatedMinutes>,
+    /// Minutes of other steps that differ in this tin, by the step's name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub step_minutes: Entries<StatedMinutes>,
+}

@@ -1,0 +1,3 @@
+//! Files: lessons and plans, read and written.
+
+pub mod format;

@@ -1,0 +1,112 @@
+//! Kitchen measures, eggs and gas marks.
+
+use std::fmt;
+
+/// A measure an ingredient may be given in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Measure {
+    /// Grams.
+    Gram,
+    /// Kilograms.
+    Kilogram,
+    /// Avoirdupois ounces.
+    Ounce,
+    /// Avoirdupois pounds.
+    Pound,
+    /// Millilitres.
+    Millilitre,
+    /// Litres.
+    Litre,
+    /// Metric teaspoons of 5 ml.
+    Teaspoon,
+    /// Metric tablespoons of 15 ml.
+    Tablespoon,
+    /// US customary cups.
+    UsCup,
+    /// Eggs, size medium.
+    Egg,
+}
+
+/// What one of a measure is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Amount {
+    /// A weight in grams.
+    Grams(f64),
+    /// A volume in millilitres; its weight depends on what it is.
+    Millilitres(f64),
+}
+
+/// Edible share of a hen's egg by weight: shell is about 11 % (common figure,
+/// from memory).
+pub const EGG_EDIBLE_SHARE: f64 = 0.89;
+/// A medium egg out of its shell, in grams: the weight school recipes are
+/// written with (common practice). EU Regulation 589/2008 puts a medium egg
+/// at 53 g up to 63 g in its shell, whose edible part is 47 to 56 g.
+pub const MEDIUM_EGG_GRAMS: f64 = 50.0;
+
+impl Measure {
+    /// What one of it is. Ounce, pound and US cup are the exact factors of
+    /// NIST SP 811, appendix B; metric spoons are 5 and 15 ml.
+    pub fn one(self) -> Amount {
+        match self {
+            Measure::Gram => Amount::Grams(1.0),
+            Measure::Kilogram => Amount::Grams(1000.0),
+            Measure::Ounce => Amount::Grams(28.349_523_125),
+            Measure::Pound => Amount::Grams(453.592_37),
+            Measure::Millilitre => Amount::Millilitres(1.0),
+            Measure::Litre => Amount::Millilitres(1000.0),
+            Measure::Teaspoon => Amount::Millilitres(5.0),
+            Measure::Tablespoon => Amount::Millilitres(15.0),
+            Measure::UsCup => Amount::Millilitres(236.588_236_5),
+            Measure::Egg => Amount::Grams(MEDIUM_EGG_GRAMS),
+        }
+    }
+
+    /// Weight in grams of `amount` of it. A volume is taken as water, which
+    /// is near enough for milk and juice; weigh anything else.
+    pub fn grams(self, amount: f64) -> f64 {
+        match self.one() {
+            Amount::Grams(one) | Amount::Millilitres(one) => amount * one,
+        }
+    }
+}
+
+/// A gas mark.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GasMark {
+    /// The mark; ½ is 0.5.
+    pub mark: f64,
+    /// The customary temperature in °C.
+    pub celsius: f64,
+    /// What published tables give, where they differ.
+    pub range: (f64, f64),
+}
+
+impl GasMark {
+    /// Customary UK table. Published tables differ for ½ (120 to 130) and 3
+    /// (160 to 170).
+    pub const TABLE: [GasMark; 10] = [
+        GasMark { mark: 0.5, celsius: 130.0, range: (120.0, 130.0) },
+        GasMark { mark: 1.0, celsius: 140.0, range: (140.0, 140.0) },
+        GasMark { mark: 2.0, celsius: 150.0, range: (150.0, 150.0) },
+        GasMark { mark: 3.0, celsius: 165.0, range: (160.0, 170.0) },
+        GasMark { mark: 4.0, celsius: 180.0, range: (180.0, 180.0) },
+        GasMark { mark: 5.0, celsius: 190.0, range: (190.0, 190.0) },
+        GasMark { mark: 6.0, celsius: 200.0, range: (200.0, 200.0) },
+        GasMark { mark: 7.0, celsius: 220.0, range: (220.0, 220.0) },
+        GasMark { mark: 8.0, celsius: 230.0, range: (230.0, 230.0) },
+        GasMark { mark: 9.0, celsius: 240.0, range: (240.0, 240.0) },
+    ];
+
+    /// The mark nearest to a temperature.
+    pub fn nearest(celsius: f64) -> GasMark {
+        let far = |m: &GasMark| (m.celsius - celsius).abs();
+        Self::TABLE.into_iter().min_by(|a, b| far(a).total_cmp(&far(b))).unwrap_or(Self::TABLE[4])
+    }
+}
+
+impl fmt::Display for GasMark {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.mark < 1.0 { f.write_str("½") } else { write!(f, "{}", self.mark) }
+    }
+}

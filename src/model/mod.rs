@@ -1,0 +1,31 @@
+//! The lesson as everything above reads it: room, period, recipes, groups.
+//! Values here are valid by construction; how they are written in a file is
+//! the business of `file`.
+
+pub mod equipment;
+pub mod figure;
+pub mod ids;
+pub mod lesson;
+pub mod measure;
+pub mod people;
+pub mod period;
+pub mod recipe;
+
+pub use equipment::{
+    KitKind, KitPool, Oven, OvenKind, Room, Shelf, Tin, TinForm, TinPool, UnitBay,
+};
+pub use figure::{Figure, Origin, ThreePoint};
+pub use ids::{
+    AdultId, ClassStepId, GroupId, KitId, MethodId, OvenId, PeriodId, PoolId, RecipeId, RoomId,
+    ShelfId, StepId, TinChoiceId, TinId, TinPoolId, UnitId,
+};
+pub use lesson::{
+    About, Assumption, Class, InvalidLesson, Lesson, LessonParts, Lock, LockedTo, Rules,
+};
+pub use measure::{GasMark, Measure};
+pub use people::{Adult, Attendance, Group};
+pub use period::{ClassStep, Period, Phase, Timing};
+pub use recipe::{
+    AdultNeed, BakeRules, Balance, Hold, Ingredient, Link, Method, PupilsNeeded, Recipe, Role,
+    Step, StepKind, TinChoice,
+};
