@@ -8,8 +8,12 @@
 //! - [`model`]: the lesson: room, period, recipes, groups
 //! - [`plan`]: what is where and when, unchecked
 //! - [`file`]: lessons and plans, read and written
+//! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
+//! - [`planner`]: looks for plans
 pub mod file;
 pub mod finding;
+pub mod graph;
 pub mod model;
 pub mod plan;
+pub mod planner;
 pub mod units;

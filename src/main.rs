@@ -1,1 +1,7 @@
-fn main() {}
+//! The program. All it does is in the library.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    ovenbell::cli::run()
+}

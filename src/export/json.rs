@@ -1,0 +1,253 @@
+//! A checked plan as JSON. The fields are documented in the README.
+
+use serde::Serialize;
+
+use crate::check::CheckedPlan;
+use crate::model::{GroupId, Lesson};
+use crate::plan::{Load, NotServed};
+use crate::view::assumed::assumed;
+
+/// How the planning went, for `first_plan_ms` and `elapsed_ms`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Timing {
+    /// Milliseconds from the lesson being read to the first checked plan.
+    pub first_plan_ms: f64,
+    /// Milliseconds in all.
+    pub elapsed_ms: f64,
+    /// Plans built.
+    pub decodings: u64,
+}
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    lesson: &'a str,
+    verdict: &'static str,
+    served: u32,
+    of: usize,
+    groups: Vec<Group<'a>>,
+    steps: Vec<Step<'a>>,
+    loads: Vec<OvenLoad<'a>>,
+    class_steps: Vec<ClassStep<'a>>,
+    objective: Objective,
+    proved: Proved,
+    assumed: Vec<String>,
+    decodings: u64,
+    first_plan_ms: f64,
+    elapsed_ms: f64,
+}
+
+#[derive(Serialize)]
+struct Group<'a> {
+    name: &'a str,
+    verdict: &'static str,
+    tin: Option<&'a str>,
+    method: Option<&'a str>,
+    departure: Option<u64>,
+    ready: Option<i32>,
+    spare: Option<i32>,
+    rules: Vec<&'static str>,
+    reason: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct Step<'a> {
+    group: &'a str,
+    step: &'a str,
+    pupils: Vec<u32>,
+    adult: Option<&'a str>,
+    start: i32,
+    end: i32,
+}
+
+#[derive(Serialize)]
+struct OvenLoad<'a> {
+    oven: &'a str,
+    shelf: usize,
+    group: &'a str,
+    tin: &'a str,
+    #[serde(rename = "in")]
+    start: i32,
+    out: i32,
+    celsius: f64,
+    dial: f64,
+    x_mm: i32,
+    y_mm: i32,
+    turned: bool,
+}
+
+#[derive(Serialize)]
+struct ClassStep<'a> {
+    name: &'a str,
+    period: &'a str,
+    start: i32,
+    end: i32,
+}
+
+#[derive(Serialize)]
+struct Objective {
+    served: u32,
+    departures: u64,
+    shortfall: i32,
+    calls: u32,
+    latest_ready: i32,
+    sum_ready: i64,
+    ends: i32,
+}
+
+#[derive(Serialize)]
+struct Proved {
+    served: Side,
+    departures: Side,
+    shortfall: Side,
+}
+
+/// The best found, what is proved, and whether they meet.
+#[derive(Serialize)]
+struct Side {
+    best: i64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_most: Option<i64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_least: Option<i64>,
+    proved: bool,
+}
+
+/// The answer to `plan` as one JSON object.
+///
+/// # Errors
+/// Never in practice; `serde_json` reserves the right.
+pub fn answer(
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    timing: Timing,
+) -> Result<String, serde_json::Error> {
+    let objective = plan.objective();
+    let answer = Answer {
+        lesson: &lesson.title,
+        verdict: plan.verdict().name(),
+        served: objective.served,
+        of: lesson.attending().count(),
+        groups: (0..lesson.groups.len()).map(|g| group(lesson, plan, GroupId(g))).collect(),
+        steps: steps(lesson, plan),
+        loads: plan.plan().loads.iter().map(|l| load(lesson, plan, l)).collect(),
+        class_steps: class_steps(lesson, plan),
+        objective: Objective {
+            served: objective.served,
+            departures: objective.departures,
+            shortfall: objective.shortfall,
+            calls: objective.calls,
+            latest_ready: objective.latest_ready,
+            sum_ready: objective.sum_ready,
+            ends: objective.ends,
+        },
+        proved: proved(plan),
+        assumed: assumed(lesson, plan),
+        decodings: timing.decodings,
+        first_plan_ms: timing.first_plan_ms,
+        elapsed_ms: timing.elapsed_ms,
+    };
+    serde_json::to_string_pretty(&answer)
+}
+
+fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> Group<'a> {
+    let outcome = plan.group_outcome(id);
+    let choice = plan.plan().choice(id);
+    let refused: Option<&NotServed> = plan.plan().not_served.iter().find(|n| n.group == id);
+    Group {
+        name: &lesson.group(id).name,
+        verdict: outcome.verdict.name(),
+        tin: choice
+            .and_then(|c| c.tin)
+            .map(|t| lesson.tin_choice_of(id, t).label.as_str()),
+        method: choice.map(|c| lesson.method_of(id, c.method).name.as_str()),
+        departure: outcome.departure,
+        ready: outcome.ready.map(|m| m.get()),
+        spare: outcome.spare.map(|m| m.get()),
+        rules: refused.map(|n| n.rules.clone()).unwrap_or_default(),
+        reason: refused.map(|n| n.reason.as_str()),
+    }
+}
+
+fn steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<Step<'a>> {
+    let mut steps: Vec<Step<'a>> = Vec::new();
+    for placed in &plan.plan().steps {
+        let Some(choice) = plan.plan().choice(placed.group) else { continue };
+        let method = lesson.method_of(placed.group, choice.method);
+        steps.push(Step {
+            group: &lesson.group(placed.group).name,
+            step: &method.steps[placed.step.0].name,
+            // Pupils are numbered from 1 for people.
+            pupils: placed.pupils.iter().map(|p| p + 1).collect(),
+            adult: placed.adult.map(|a| lesson.adults[a.0].name.as_str()),
+            start: placed.start.get(),
+            end: placed.end.get(),
+        });
+    }
+    steps
+}
+
+fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> OvenLoad<'a> {
+    let oven = &lesson.ovens[load.oven.0];
+    let tin = plan.plan().choice(load.group).and_then(|c| c.tin);
+    OvenLoad {
+        oven: &oven.name,
+        shelf: load.shelf.0 + 1,
+        group: &lesson.group(load.group).name,
+        tin: tin.map_or("", |t| {
+            let choice = lesson.tin_choice_of(load.group, t);
+            lesson.tins[choice.tin.0].name.as_str()
+        }),
+        start: load.start.get(),
+        out: load.end.get(),
+        celsius: load.celsius.get(),
+        dial: oven.dial(load.celsius),
+        x_mm: load.x.get(),
+        y_mm: load.y.get(),
+        turned: load.turned,
+    }
+}
+
+fn class_steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<ClassStep<'a>> {
+    let of = |placed: &crate::plan::ClassPlacement| {
+        let step = &lesson.class_steps[placed.step.0];
+        ClassStep {
+            name: &step.name,
+            period: &lesson.periods[step.period.0].name,
+            start: placed.start.get(),
+            end: placed.end.get(),
+        }
+    };
+    plan.plan().class_steps.iter().map(of).collect()
+}
+
+/// An aim is proved only when all before it are.
+fn proved(plan: &CheckedPlan) -> Proved {
+    let objective = plan.objective();
+    let bounds = plan.plan().bounds;
+    let departures = i64::try_from(objective.departures).unwrap_or(i64::MAX);
+    let least = bounds.map(|b| i64::try_from(b.departures_at_least).unwrap_or(i64::MAX));
+    let served = bounds.is_some_and(|b| b.served_at_most == objective.served);
+    let departed = served && least == Some(departures);
+    let shortfall =
+        departed && bounds.is_some_and(|b| b.shortfall_at_least == objective.shortfall);
+    Proved {
+        served: Side {
+            best: i64::from(objective.served),
+            at_most: bounds.map(|b| i64::from(b.served_at_most)),
+            at_least: None,
+            proved: served,
+        },
+        departures: Side {
+            best: departures,
+            at_most: None,
+            at_least: least.filter(|_| served),
+            proved: departed,
+        },
+        shortfall: Side {
+            best: i64::from(objective.shortfall),
+            at_most: None,
+            at_least: bounds.map(|b| i64::from(b.shortfall_at_least)).filter(|_| departed),
+            proved: shortfall,
+        },
+    }
+}

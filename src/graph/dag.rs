@@ -1,0 +1,100 @@
+//! The steps of a method as a graph: chains, and what comes before what.
+
+use petgraph::Direction;
+use petgraph::algo::toposort;
+use petgraph::graph::{DiGraph, NodeIndex};
+use petgraph::visit::EdgeRef;
+
+use crate::model::{Method, StepId};
+
+/// A method's steps and the least gaps between them, in minutes.
+#[derive(Debug, Clone)]
+pub struct Dag {
+    graph: DiGraph<StepId, f64>,
+    order: Vec<NodeIndex>,
+}
+
+/// The longest way through some steps.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Chain {
+    /// Its length in minutes, gaps included.
+    pub length: f64,
+    /// Its steps, first to last, each with its own minutes and the least gap
+    /// before it.
+    pub steps: Vec<(StepId, f64, f64)>,
+}
+
+impl Dag {
+    /// The graph of a method. A model's method has no cycle, so the order
+    /// always exists; were there one, the order would be empty.
+    pub fn new(method: &Method) -> Self {
+        let mut graph = DiGraph::with_capacity(method.steps.len(), method.links.len());
+        let nodes: Vec<NodeIndex> =
+            (0..method.steps.len()).map(|i| graph.add_node(StepId(i))).collect();
+        for link in &method.links {
+            graph.add_edge(nodes[link.from.0], nodes[link.to.0], link.least.get());
+        }
+        let order = toposort(&graph, None).unwrap_or_default();
+        Self { graph, order }
+    }
+
+    /// The longest chain of the steps for which `minutes` gives a length;
+    /// others take no part, though what they link stays in order only through
+    /// steps that do.
+    pub fn longest_chain(&self, minutes: impl Fn(StepId) -> Option<f64>) -> Chain {
+        let mut best: Vec<Option<(f64, Option<NodeIndex>, f64)>> =
+            vec![None; self.graph.node_count()];
+        let mut last: Option<NodeIndex> = None;
+        for &node in &self.order {
+            let Some(own) = minutes(self.graph[node]) else { continue };
+            let mut before = (0.0, None, 0.0);
+            for edge in self.graph.edges_directed(node, Direction::Incoming) {
+                if let Some((length, _, _)) = best[edge.source().index()]
+                    && length + edge.weight() > before.0
+                {
+                    before = (length + edge.weight(), Some(edge.source()), *edge.weight());
+                }
+            }
+            let length = before.0 + own;
+            best[node.index()] = Some((length, before.1, before.2));
+            let longest = last.and_then(|n| best[n.index()]).map_or(0.0, |b| b.0);
+            if length > longest {
+                last = Some(node);
+            }
+        }
+        let length = last.and_then(|n| best[n.index()]).map_or(0.0, |b| b.0);
+        let mut steps = Vec::new();
+        let mut at = last;
+        while let Some(node) = at {
+            let Some((_, before, gap)) = best[node.index()] else { break };
+            let own = minutes(self.graph[node]).unwrap_or(0.0);
+            steps.push((self.graph[node], own, gap));
+            at = before;
+        }
+        steps.reverse();
+        Chain { length, steps }
+    }
+
+    /// Every step from which `step` can be reached, itself apart.
+    pub fn before(&self, step: StepId) -> Vec<StepId> {
+        self.reached(step, Direction::Incoming)
+    }
+
+    /// Every step that can be reached from `step`, itself apart.
+    pub fn after(&self, step: StepId) -> Vec<StepId> {
+        self.reached(step, Direction::Outgoing)
+    }
+
+    fn reached(&self, step: StepId, direction: Direction) -> Vec<StepId> {
+        let mut seen = vec![false; self.graph.node_count()];
+        let mut stack = vec![NodeIndex::new(step.0)];
+        while let Some(node) = stack.pop() {
+            for next in self.graph.neighbors_directed(node, direction) {
+                if !std::mem::replace(&mut seen[next.index()], true) {
+                    stack.push(next);
+                }
+            }
+        }
+        (0..seen.len()).filter(|&i| seen[i]).map(StepId).collect()
+    }
+}

@@ -1,0 +1,550 @@
+//! From a lesson to whole-minute tasks.
+
+use std::collections::HashMap;
+
+use super::dag::Dag;
+use super::packing::{Pattern, Space, pattern};
+use super::problem::{
+    BakeTask, Choice, ClassTask, Gap, GroupTask, HoldTask, Need, OvenTask, PeriodTask, Pool,
+    PoolOf, Problem, ShelfTask, Task, When,
+};
+use crate::model::lesson::adults_for;
+use crate::model::{
+    AdultNeed, ClassStep, ClassStepId, Group, GroupId, Hold, KitId, Lesson, LockedTo, Method,
+    MethodId, OvenId, PeriodId, Phase, PoolId, RoomId, Step, StepKind, Timing, TinChoice,
+    TinChoiceId, UnitId,
+};
+use crate::units::{ExactMinutes, Minute};
+
+/// Departure for another method than the group's first.
+const OTHER_METHOD: u64 = 100;
+
+/// The lesson as whole-minute tasks, links, resources and choices.
+pub fn expand(lesson: &Lesson) -> Problem {
+    let periods: Vec<PeriodTask> =
+        (0..lesson.periods.len()).map(|i| period_task(lesson, PeriodId(i))).collect();
+    let horizon = periods.iter().map(|p| p.end).max().unwrap_or(0);
+    let pools = pools(lesson, horizon);
+    let (fixed, floating) = class_tasks(lesson, &periods, &pools);
+    let ovens = ovens(lesson);
+    let mut problem = Problem {
+        horizon,
+        groups: Vec::new(),
+        ovens,
+        pools,
+        periods,
+        fixed,
+        floating,
+        call: lesson.rules.call.value.get().max(1),
+        tins_per_opening: i32::try_from(lesson.rules.tins_per_opening.value).unwrap_or(4).max(1),
+        adult_at_doors: lesson.rules.adult_at_doors,
+        wanted_spare: lesson.rules.wanted_spare.value.get(),
+        adult_near: (0..lesson.rooms.len()).map(|r| near(lesson, RoomId(r), horizon)).collect(),
+    };
+    let mut expander = Expander { lesson, problem: &problem, patterns: HashMap::new() };
+    let groups = lesson.attending().map(|g| expander.group(g)).collect();
+    problem.groups = groups;
+    problem
+}
+
+fn planned(lesson: &Lesson, step: &ClassStep) -> i32 {
+    step.minutes.with_caution(lesson.rules.caution).rounded_up().get()
+}
+
+fn period_task(lesson: &Lesson, id: PeriodId) -> PeriodTask {
+    let period = &lesson.periods[id.0];
+    let total = |phase| -> i32 {
+        lesson.class_steps_in(id, phase).map(|(_, step)| planned(lesson, step)).sum()
+    };
+    PeriodTask {
+        start: period.start.get(),
+        end: period.end.get(),
+        opening_end: period.start.get() + total(Phase::Opening),
+        closing_start: period.end.get() - total(Phase::Closing),
+    }
+}
+
+fn pools(lesson: &Lesson, horizon: i32) -> Vec<Pool> {
+    let count = |n: u32| i32::try_from(n).unwrap_or(i32::MAX);
+    let always = || vec![false; usize::try_from(horizon).unwrap_or(0)];
+    let kit = lesson.kit_pools.iter().enumerate().map(|(i, p)| Pool {
+        of: PoolOf::Kit(PoolId(i)),
+        count: count(p.count),
+        taken: always(),
+    });
+    let tins = lesson.tin_pools.iter().map(|p| Pool {
+        of: PoolOf::Tin(p.tin, p.room),
+        count: count(p.count),
+        taken: always(),
+    });
+    let adults = lesson.adults.iter().enumerate().map(|(i, a)| Pool {
+        of: PoolOf::Adult(i),
+        count: 1,
+        taken: (0..horizon).map(|m| !a.is_there(Minute::new(m))).collect(),
+    });
+    let mut pools: Vec<Pool> = kit.chain(tins).chain(adults).collect();
+    // Fixed steps of the class take their adults from the start.
+    for (id, step) in lesson.class_steps.iter().enumerate() {
+        if let Some(start) = fixed_start(lesson, ClassStepId(id)) {
+            for adult in &step.adults {
+                let pool = adult_pool(&pools, adult.0);
+                for minute in start..start + planned(lesson, step) {
+                    if let Some(taken) =
+                        usize::try_from(minute).ok().and_then(|m| pools[pool].taken.get_mut(m))
+                    {
+                        *taken = true;
+                    }
+                }
+            }
+        }
+    }
+    pools
+}
+
+fn adult_pool(pools: &[Pool], adult: usize) -> usize {
+    pools.iter().position(|p| p.of == PoolOf::Adult(adult)).unwrap_or(0)
+}
+
+/// The start of a class step that has no choice about it.
+fn fixed_start(lesson: &Lesson, id: ClassStepId) -> Option<i32> {
+    let step = &lesson.class_steps[id.0];
+    let period = &lesson.periods[step.period.0];
+    match (step.phase, step.timing) {
+        (Phase::Opening, _) => {
+            let before = lesson
+                .class_steps_in(step.period, Phase::Opening)
+                .take_while(|(i, _)| *i != id)
+                .map(|(_, s)| planned(lesson, s));
+            Some(period.start.get() + before.sum::<i32>())
+        }
+        (Phase::Closing, _) => {
+            let from_here = lesson
+                .class_steps_in(step.period, Phase::Closing)
+                .skip_while(|(i, _)| *i != id)
+                .map(|(_, s)| planned(lesson, s));
+            Some(period.end.get() - from_here.sum::<i32>())
+        }
+        (Phase::During, Timing::At(minute)) => Some(minute.get()),
+        (Phase::During, _) => None,
+    }
+}
+
+fn class_tasks(
+    lesson: &Lesson,
+    periods: &[PeriodTask],
+    pools: &[Pool],
+) -> (Vec<ClassTask>, Vec<ClassTask>) {
+    let (mut fixed, mut floating) = (Vec::new(), Vec::new());
+    for (i, step) in lesson.class_steps.iter().enumerate() {
+        let minutes = planned(lesson, step);
+        let period = &periods[step.period.0];
+        let at = fixed_start(lesson, ClassStepId(i));
+        let (earliest, latest) = match (at, step.timing) {
+            (Some(start), _) => (start, start),
+            (None, Timing::Between(from, until)) => (from.get(), until.get() - minutes),
+            (None, _) => (period.opening_end, period.closing_start - minutes),
+        };
+        let adults = step.adults.iter().map(|a| adult_pool(pools, a.0)).collect();
+        let period = step.period.0;
+        let step = ClassStepId(i);
+        let task = ClassTask { step, period, minutes, earliest, latest, adults };
+        if at.is_some() { fixed.push(task) } else { floating.push(task) }
+    }
+    (fixed, floating)
+}
+
+fn ovens(lesson: &Lesson) -> Vec<OvenTask> {
+    let on_from = lesson.periods.iter().map(|p| p.ovens_on_from.get()).min().unwrap_or(0);
+    let working = lesson.ovens.iter().enumerate().filter(|(_, o)| !o.out_of_order);
+    working
+        .map(|(i, oven)| OvenTask {
+            oven: OvenId(i),
+            model: oven.clone(),
+            on_from,
+            shelves: oven
+                .shelves
+                .iter()
+                .map(|s| ShelfTask {
+                    space: Space {
+                        width: s.width.get(),
+                        depth: s.depth.get(),
+                        gap: oven.gap.value.get(),
+                    },
+                    clear: s.clear.get(),
+                })
+                .collect(),
+        })
+        .collect()
+}
+
+fn near(lesson: &Lesson, room: RoomId, horizon: i32) -> Vec<bool> {
+    let there = |m: i32| {
+        lesson.adults.iter().any(|a| a.room.is_none_or(|r| r == room) && a.is_there(Minute::new(m)))
+    };
+    (0..horizon).map(there).collect()
+}
+
+struct Expander<'a> {
+    lesson: &'a Lesson,
+    problem: &'a Problem,
+    patterns: HashMap<(i32, i32, Space), Pattern>,
+}
+
+impl Expander<'_> {
+    fn group(&mut self, id: GroupId) -> GroupTask {
+        let lesson = self.lesson;
+        let group = lesson.group(id);
+        let locked_to = |f: fn(&LockedTo) -> bool| {
+            lesson.locks.iter().filter(move |l| l.group == id).map(|l| &l.to).find(|t| f(t))
+        };
+        let mut options = Vec::new();
+        for (place, &method) in group.methods.iter().enumerate() {
+            let far = if place == 0 { 0 } else { OTHER_METHOD };
+            if let Some(LockedTo::Method(m)) = locked_to(|t| matches!(t, LockedTo::Method(_)))
+                && *m != method
+            {
+                continue;
+            }
+            if lesson.method_of(id, method).bake_steps().is_none() {
+                options.push(self.choice(id, method, None, far));
+                continue;
+            }
+            for (place, &tin) in group.tins.iter().enumerate() {
+                if let Some(LockedTo::Tin(t)) = locked_to(|t| matches!(t, LockedTo::Tin(_)))
+                    && *t != tin
+                {
+                    continue;
+                }
+                let choice = lesson.tin_choice_of(id, tin);
+                let place = u64::try_from(place).unwrap_or(u64::MAX);
+                if choice.goes_with(method)
+                    && choice.minutes.is_some()
+                    && !self.too_full(id, choice)
+                {
+                    options.push(self.choice(id, method, Some(tin), far + place));
+                }
+            }
+        }
+        options.sort_by_key(|o| o.departure);
+        let oven_lock = locked_to(|t| matches!(t, LockedTo::Oven(..)));
+        let (oven, shelf) = match oven_lock {
+            Some(LockedTo::Oven(oven, shelf)) => (Some(*oven), shelf.map(|s| s.0)),
+            _ => (None, None),
+        };
+        GroupTask {
+            group: id,
+            period: group.period.0,
+            room: group.room,
+            pupils: i32::try_from(group.pupils).unwrap_or(i32::MAX),
+            keep_apart: group.keep_apart,
+            options,
+            ovens: self.ovens_for(id, group, oven),
+            shelf,
+            adults: adults_for(lesson, id).map(|a| adult_pool(&self.problem.pools, a.0)).collect(),
+        }
+    }
+
+    fn too_full(&self, id: GroupId, choice: &TinChoice) -> bool {
+        let recipe = self.lesson.recipe_of(id);
+        let tin = &self.lesson.tins[choice.tin.0];
+        match (recipe.batter, tin.capacity) {
+            (Some(batter), Some(capacity)) => {
+                let room = f64::from(choice.count) * capacity.value.get();
+                batter.value.get() * choice.batch > room * recipe.bake.fill_limit.value + 1e-9
+            }
+            _ => false,
+        }
+    }
+
+    fn ovens_for(&self, id: GroupId, group: &Group, only: Option<OvenId>) -> Vec<usize> {
+        let usable = |o: &OvenTask| {
+            self.lesson.may_use_oven(id, o.oven) && only.is_none_or(|only| only == o.oven)
+        };
+        let mut ovens: Vec<usize> =
+            (0..self.problem.ovens.len()).filter(|&i| usable(&self.problem.ovens[i])).collect();
+        ovens.sort_by_key(|&i| nearness(group.unit, self.problem.ovens[i].model.unit));
+        ovens
+    }
+
+    fn need(&self, id: GroupId, kit: KitId, count: u32) -> Need {
+        let lesson = self.lesson;
+        let group = lesson.group(id);
+        let mut pools: Vec<usize> = (0..lesson.kit_pools.len())
+            .filter(|&p| lesson.kit_pools[p].kit == kit && lesson.may_use_pool(id, PoolId(p)))
+            .collect();
+        pools.sort_by_key(|&p| {
+            let pool = &lesson.kit_pools[p];
+            (pool.room.is_none(), nearness(group.unit, pool.unit))
+        });
+        Need {
+            pools,
+            count: i32::try_from(count).unwrap_or(i32::MAX),
+            touches_food: lesson.kit_kinds[kit.0].touches_food,
+        }
+    }
+
+    fn choice(
+        &mut self,
+        id: GroupId,
+        method_id: MethodId,
+        tin_id: Option<TinChoiceId>,
+        departure: u64,
+    ) -> Choice {
+        let lesson = self.lesson;
+        let method = lesson.method_of(id, method_id);
+        let tin = tin_id.map(|t| lesson.tin_choice_of(id, t));
+        let mut tasks: Vec<Task> =
+            (0..method.steps.len()).map(|i| self.task(id, method, i, tin)).collect();
+        heads_and_tails(&mut tasks);
+        let mut holds: Vec<HoldTask> = method
+            .holds
+            .iter()
+            .map(|h: &Hold| HoldTask {
+                need: self.need(id, h.kit, h.count),
+                from: h.from.0,
+                to: h.to.0,
+            })
+            .collect();
+        if let (Some((from, to)), Some(tin)) = (method.tin_held, tin) {
+            let of = PoolOf::Tin(tin.tin, lesson.group(id).room);
+            if let Some(pool) = self.problem.pools.iter().position(|p| p.of == of) {
+                let count = i32::try_from(tin.count).unwrap_or(i32::MAX);
+                let need = Need { pools: vec![pool], count, touches_food: true };
+                holds.push(HoldTask { need, from: from.0, to: to.0 });
+            }
+        }
+        let bake = tin.and_then(|t| self.bake(id, method, t, &tasks));
+        let (ancestors, rest) = orders(method, &tasks, bake.as_ref());
+        let beforehand = beforehand(&tasks, lesson.periods[lesson.group(id).period.0].start.get());
+        Choice {
+            method: method_id,
+            tin: tin_id,
+            departure,
+            tasks,
+            bake,
+            holds,
+            ancestors,
+            rest,
+            beforehand,
+        }
+    }
+
+    fn task(&self, id: GroupId, method: &Method, index: usize, tin: Option<&TinChoice>) -> Task {
+        let lesson = self.lesson;
+        let group = lesson.group(id);
+        let step = &method.steps[index];
+        let (minutes, quick) = lengths(lesson, group, step, tin);
+        let when = if group.beforehand.contains(&step.name) && step.may_be_beforehand {
+            When::Beforehand
+        } else if group.collected.contains(&step.name) && step.may_be_collected {
+            When::Collected
+        } else {
+            When::InLesson
+        };
+        let here = when == When::InLesson;
+        let pupils = if here { step.pupils.of(group.pupils) } else { 0 };
+        let locked = lesson.locks.iter().find_map(|l| match &l.to {
+            LockedTo::Start(name, at) if l.group == id && *name == step.name => Some(at.get()),
+            _ => None,
+        });
+        let gap = |task: usize, link: &crate::model::Link| Gap {
+            task,
+            least: link.least.rounded_up().get(),
+            longest: link.longest.map(|m| rounded_down(m.value)),
+        };
+        Task {
+            step: crate::model::StepId(index),
+            kind: step.kind,
+            minutes,
+            quick,
+            pupils: i32::try_from(pupils).unwrap_or(i32::MAX),
+            needs: if here {
+                step.kit.iter().map(|&(kit, count)| self.need(id, kit, count)).collect()
+            } else {
+                Vec::new()
+            },
+            with_adult: here && step.adult == AdultNeed::With,
+            adult_near: here && step.adult == AdultNeed::Near,
+            when,
+            locked,
+            before: links(method, |l| (l.to.0 == index).then_some(l.from.0), gap),
+            after: links(method, |l| (l.from.0 == index).then_some(l.to.0), gap),
+            head: 0,
+            tail: 0,
+        }
+    }
+
+    fn bake(
+        &mut self,
+        id: GroupId,
+        method: &Method,
+        choice: &TinChoice,
+        tasks: &[Task],
+    ) -> Option<BakeTask> {
+        let (load, bake, out) = method.bake_steps()?;
+        let recipe = self.lesson.recipe_of(id);
+        let tin = &self.lesson.tins[choice.tin.0];
+        let rim = (tin.rim.0.get(), tin.rim.1.get());
+        let shut = recipe.bake.shut.map(|shut| {
+            let share = recipe.bake.shut_share * f64::from(tasks[bake.0].minutes);
+            let least = shut.value.get().min(share);
+            ExactMinutes::new(least).unwrap_or_default().rounded_up().get()
+        });
+        let height = tin.height.get();
+        let (mut patterns, mut at_most) = (Vec::new(), Vec::new());
+        for oven in &self.problem.ovens {
+            let of_shelf = oven.shelves.iter().map(|shelf| {
+                if height > shelf.clear {
+                    return Pattern { spots: Vec::new(), at_most: 0 };
+                }
+                self.patterns
+                    .entry((rim.0, rim.1, shelf.space))
+                    .or_insert_with(|| pattern(rim.0, rim.1, shelf.space))
+                    .clone()
+            });
+            let found: Vec<Pattern> = of_shelf.collect();
+            at_most.push(found.iter().map(|p| p.at_most).collect());
+            patterns.push(found.into_iter().map(|p| p.spots).collect());
+        }
+        Some(BakeTask {
+            load: load.0,
+            bake: bake.0,
+            out: out.0,
+            tins: i32::try_from(choice.count).unwrap_or(i32::MAX).max(1),
+            rim,
+            height,
+            tenths: tenths(choice.celsius.get()),
+            shut,
+            patterns,
+            at_most,
+        })
+    }
+}
+
+fn nearness(own: Option<UnitId>, unit: Option<UnitId>) -> u8 {
+    match unit {
+        Some(u) if own == Some(u) => 0,
+        None => 1,
+        Some(_) => 2,
+    }
+}
+
+/// A temperature in tenths of a degree.
+#[allow(clippy::cast_possible_truncation)] // the type bounds it to a few hundred degrees
+fn tenths(celsius: f64) -> i32 {
+    (celsius * 10.0).round() as i32
+}
+
+#[allow(clippy::cast_possible_truncation)] // the type bounds it to a day
+fn rounded_down(minutes: ExactMinutes) -> i32 {
+    (minutes.get() + 1e-6).floor() as i32
+}
+
+fn links(
+    method: &Method,
+    other: impl Fn(&crate::model::Link) -> Option<usize>,
+    gap: impl Fn(usize, &crate::model::Link) -> Gap,
+) -> Vec<Gap> {
+    method.links.iter().filter_map(|l| other(l).map(|task| gap(task, l))).collect()
+}
+
+/// Planned whole minutes and quick unrounded ones of a step for a group. A
+/// bake without minutes never gets here.
+fn lengths(lesson: &Lesson, group: &Group, step: &Step, tin: Option<&TinChoice>) -> (i32, f64) {
+    let Some(three) = lesson.minutes_of(step, tin) else { return (0, 0.0) };
+    let pace = if step.kind.is_hand() { group.pace } else { 1.0 };
+    let usual = three.with_caution(lesson.rules.caution).times(pace).rounded_up().get();
+    let quick = three.quick().times(pace).get();
+    let moved = matches!(step.kind, StepKind::Load | StepKind::TakeOut);
+    let openings = match tin {
+        Some(tin) if moved => tin.count.div_ceil(lesson.rules.tins_per_opening.value.max(1)),
+        _ => 0,
+    };
+    (usual.max(i32::try_from(openings).unwrap_or(0)), quick)
+}
+
+fn heads_and_tails(tasks: &mut [Task]) {
+    for i in 0..tasks.len() {
+        let head = tasks[i]
+            .before
+            .iter()
+            .filter(|g| tasks[g.task].when == When::InLesson)
+            .map(|g| tasks[g.task].head + tasks[g.task].minutes + g.least)
+            .max();
+        tasks[i].head = head.unwrap_or(0);
+    }
+    for i in (0..tasks.len()).rev() {
+        if tasks[i].when != When::InLesson {
+            continue;
+        }
+        let hung = tasks[i]
+            .after
+            .iter()
+            .filter(|g| tasks[g.task].when == When::InLesson)
+            .map(|g| tasks[g.task].tail + g.least)
+            .max();
+        tasks[i].tail = tasks[i].minutes + hung.unwrap_or(0);
+    }
+}
+
+/// Backward order of what precedes loading, forward order of the rest; among
+/// tasks that could come next, the one with the longer chain first.
+fn orders(method: &Method, tasks: &[Task], bake: Option<&BakeTask>) -> (Vec<usize>, Vec<usize>) {
+    let in_lesson = |i: &usize| tasks[*i].when != When::Beforehand;
+    let mut before = vec![false; tasks.len()];
+    let mut baked = vec![false; tasks.len()];
+    if let Some(bake) = bake {
+        for step in Dag::new(method).before(tasks[bake.load].step) {
+            before[step.0] = true;
+        }
+        for i in [bake.load, bake.bake, bake.out] {
+            baked[i] = true;
+        }
+    }
+    let mut ancestors: Vec<usize> = Vec::new();
+    let wanted: Vec<usize> = (0..tasks.len()).filter(|&i| before[i]).filter(in_lesson).collect();
+    while ancestors.len() < wanted.len() {
+        let ready = wanted.iter().copied().filter(|i| {
+            !ancestors.contains(i)
+                && tasks[*i].after.iter().all(|g| !before[g.task] || ancestors.contains(&g.task))
+        });
+        let Some(next) = ready.max_by_key(|&i| (tasks[i].head + tasks[i].minutes, i)) else {
+            break;
+        };
+        ancestors.push(next);
+    }
+    let mut rest: Vec<usize> = Vec::new();
+    let wanted: Vec<usize> =
+        (0..tasks.len()).filter(|&i| !before[i] && !baked[i]).filter(in_lesson).collect();
+    while rest.len() < wanted.len() {
+        let ready = wanted.iter().copied().filter(|i| {
+            !rest.contains(i)
+                && tasks[*i]
+                    .before
+                    .iter()
+                    .all(|g| !wanted.contains(&g.task) || rest.contains(&g.task))
+        });
+        let Some(next) = ready.max_by_key(|&i| (tasks[i].tail, usize::MAX - i)) else { break };
+        rest.push(next);
+    }
+    (ancestors, rest)
+}
+
+/// Steps done beforehand are laid out backwards from the start bell.
+fn beforehand(tasks: &[Task], bell: i32) -> Vec<(usize, i32, i32)> {
+    let mut placed: Vec<(usize, i32, i32)> = Vec::new();
+    for i in (0..tasks.len()).rev() {
+        if tasks[i].when != When::Beforehand {
+            continue;
+        }
+        let latest = tasks[i]
+            .after
+            .iter()
+            .filter_map(|g| {
+                placed.iter().find(|(t, ..)| *t == g.task).map(|(_, start, _)| start - g.least)
+            })
+            .fold(bell, i32::min);
+        placed.push((i, latest - tasks[i].minutes, latest));
+    }
+    placed
+}

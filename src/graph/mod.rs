@@ -1,0 +1,10 @@
+//! A lesson as a graph of steps and as whole-minute tasks: what the planner
+//! plans with.
+
+pub mod dag;
+mod expand;
+pub mod packing;
+pub mod problem;
+
+pub use expand::expand;
+pub use problem::Problem;

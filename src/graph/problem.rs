@@ -1,0 +1,265 @@
+//! A lesson as whole-minute tasks, links, resources and choices. Times are
+//! plain minutes from the first start bell; resources are numbered pools.
+
+use super::packing::{Space, Spot};
+use crate::model::{
+    ClassStepId, GroupId, MethodId, Oven, OvenId, PoolId, RoomId, StepId, StepKind, TinChoiceId,
+    TinId,
+};
+
+/// What the planner plans.
+#[derive(Debug, Clone)]
+pub struct Problem {
+    /// Minutes `0 … horizon-1` are planned.
+    pub horizon: i32,
+    /// Groups that take part, in the lesson's order.
+    pub groups: Vec<GroupTask>,
+    /// Working ovens.
+    pub ovens: Vec<OvenTask>,
+    /// Counted things: kit, tins, adults.
+    pub pools: Vec<Pool>,
+    /// The periods.
+    pub periods: Vec<PeriodTask>,
+    /// Steps of the class that lie at a fixed minute.
+    pub fixed: Vec<ClassTask>,
+    /// Steps of the class that lie within a window.
+    pub floating: Vec<ClassTask>,
+    /// Length of an oven call.
+    pub call: i32,
+    /// Tins that one opening moves.
+    pub tins_per_opening: i32,
+    /// An adult stands at every open oven door.
+    pub adult_at_doors: bool,
+    /// Wanted spare minutes.
+    pub wanted_spare: i32,
+    /// For each room, whether an adult is there, minute by minute.
+    pub adult_near: Vec<Vec<bool>>,
+}
+
+/// What a pool is a pool of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PoolOf {
+    /// Counted kit.
+    Kit(PoolId),
+    /// Tins of a kind in a room.
+    Tin(TinId, RoomId),
+    /// One adult, by position in the lesson.
+    Adult(usize),
+}
+
+/// A counted thing.
+#[derive(Debug, Clone)]
+pub struct Pool {
+    /// What it is.
+    pub of: PoolOf,
+    /// How many there are.
+    pub count: i32,
+    /// Minutes in which one of it is taken from the start: an adult who is
+    /// not there.
+    pub taken: Vec<bool>,
+}
+
+/// A period.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PeriodTask {
+    /// Start bell.
+    pub start: i32,
+    /// End bell.
+    pub end: i32,
+    /// End of the opening steps.
+    pub opening_end: i32,
+    /// Start of the closing steps.
+    pub closing_start: i32,
+}
+
+/// A step of the class.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ClassTask {
+    /// Which.
+    pub step: ClassStepId,
+    /// Its period.
+    pub period: usize,
+    /// Its minutes.
+    pub minutes: i32,
+    /// Earliest start; the start itself if it is fixed.
+    pub earliest: i32,
+    /// Latest start.
+    pub latest: i32,
+    /// Pools of the adults it takes.
+    pub adults: Vec<usize>,
+}
+
+/// A working oven.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OvenTask {
+    /// Which.
+    pub oven: OvenId,
+    /// How it heats and cools.
+    pub model: Oven,
+    /// Earliest minute it may be switched on.
+    pub on_from: i32,
+    /// Its shelves.
+    pub shelves: Vec<ShelfTask>,
+}
+
+/// A shelf.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ShelfTask {
+    /// Its size and gap.
+    pub space: Space,
+    /// Clear height over it.
+    pub clear: i32,
+}
+
+/// A group.
+#[derive(Debug, Clone)]
+pub struct GroupTask {
+    /// Which.
+    pub group: GroupId,
+    /// Its period.
+    pub period: usize,
+    /// Its room.
+    pub room: RoomId,
+    /// How many pupils.
+    pub pupils: i32,
+    /// Shares no oven and no kit that touched other food.
+    pub keep_apart: bool,
+    /// Methods and tins it may use, fewest departures first.
+    pub options: Vec<Choice>,
+    /// Ovens it may use, its own unit's first, as positions in
+    /// `Problem::ovens`.
+    pub ovens: Vec<usize>,
+    /// The shelf it is locked to.
+    pub shelf: Option<usize>,
+    /// Pools of adults who may serve it.
+    pub adults: Vec<usize>,
+}
+
+/// A method and a tin.
+#[derive(Debug, Clone)]
+pub struct Choice {
+    /// The method.
+    pub method: MethodId,
+    /// The tin; `None` if it is not baked.
+    pub tin: Option<TinChoiceId>,
+    /// How far it departs from the teacher's first choice.
+    pub departure: u64,
+    /// The steps, each after those it is linked from.
+    pub tasks: Vec<Task>,
+    /// The bake, if there is one.
+    pub bake: Option<BakeTask>,
+    /// Things occupied from the start of one task to the end of another.
+    pub holds: Vec<HoldTask>,
+    /// Tasks of the lesson that must precede loading, in an order in which
+    /// they can be placed backwards from it.
+    pub ancestors: Vec<usize>,
+    /// Other tasks, load, bake and take out apart, in an order in which they
+    /// can be placed forwards.
+    pub rest: Vec<usize>,
+    /// Steps done before the start bell, with their start and end.
+    pub beforehand: Vec<(usize, i32, i32)>,
+}
+
+/// When a step is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum When {
+    /// In the lesson.
+    InLesson,
+    /// Before the start bell.
+    Beforehand,
+    /// After the end bell.
+    Collected,
+}
+
+/// A step.
+#[derive(Debug, Clone)]
+pub struct Task {
+    /// Which.
+    pub step: StepId,
+    /// What it is.
+    pub kind: StepKind,
+    /// Planned minutes.
+    pub minutes: i32,
+    /// Quick minutes, unrounded: for bounds and proofs.
+    pub quick: f64,
+    /// Pupils it takes.
+    pub pupils: i32,
+    /// Counted things it takes while it lasts.
+    pub needs: Vec<Need>,
+    /// It occupies an adult.
+    pub with_adult: bool,
+    /// It wants an adult in the room.
+    pub adult_near: bool,
+    /// When it is done.
+    pub when: When,
+    /// The minute it is locked to.
+    pub locked: Option<i32>,
+    /// Links from earlier tasks.
+    pub before: Vec<Gap>,
+    /// Links to later tasks.
+    pub after: Vec<Gap>,
+    /// Planned minutes that must pass between the opening and its start.
+    pub head: i32,
+    /// Planned minutes from its start to the end of all that hangs on it.
+    pub tail: i32,
+}
+
+/// A link seen from one of its ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Gap {
+    /// The task at the other end.
+    pub task: usize,
+    /// Least whole minutes between them.
+    pub least: i32,
+    /// Longest whole minutes between them.
+    pub longest: Option<i32>,
+}
+
+/// Some of a counted thing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Need {
+    /// Pools that may serve it, best first.
+    pub pools: Vec<usize>,
+    /// How many.
+    pub count: i32,
+    /// Food touches it, so that `keep-apart` speaks of it.
+    pub touches_food: bool,
+}
+
+/// A counted thing occupied over several tasks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HoldTask {
+    /// What.
+    pub need: Need,
+    /// From the start of this task.
+    pub from: usize,
+    /// To the end of this one.
+    pub to: usize,
+}
+
+/// The bake of a choice.
+#[derive(Debug, Clone)]
+pub struct BakeTask {
+    /// Task that loads.
+    pub load: usize,
+    /// The bake.
+    pub bake: usize,
+    /// Task that takes out.
+    pub out: usize,
+    /// How many tins.
+    pub tins: i32,
+    /// Rim length and width in millimetres.
+    pub rim: (i32, i32),
+    /// Height in millimetres.
+    pub height: i32,
+    /// Temperature without a fan, in tenths of a degree, so that equal
+    /// temperatures compare equal.
+    pub tenths: i32,
+    /// Minutes the door stays shut after loading.
+    pub shut: Option<i32>,
+    /// For each oven of the problem and each of its shelves, the best
+    /// arrangement of such tins on it when empty; none if too low.
+    pub patterns: Vec<Vec<Vec<Spot>>>,
+    /// Upper bounds that go with `patterns`.
+    pub at_most: Vec<Vec<usize>>,
+}

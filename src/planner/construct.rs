@@ -1,0 +1,568 @@
+//! Builds a plan from a genome, group by group around the bake: the earliest
+//! minute at which oven, shelf, door and temperature allow the load; what
+//! precedes it placed backwards from it, so that longest gaps hold by
+//! construction; what follows placed forwards.
+
+use super::genome::Genome;
+use super::kit_book::KitBook;
+use super::objective::{Score, oven_calls};
+use super::oven_book::{OvenBook, Standing, Stay};
+use super::timeline::Timeline;
+use crate::graph::Problem;
+use crate::graph::problem::{BakeTask, Choice, GroupTask, PeriodTask, Task, When};
+
+/// A task that has no place yet.
+pub const UNPLACED: i32 = i32::MIN;
+
+/// Where everything of one group is.
+#[derive(Debug, Clone, Default)]
+pub struct GroupSchedule {
+    /// The option it uses; `None` if it is not served.
+    pub option: Option<usize>,
+    /// Start of each task of the option.
+    pub starts: Vec<i32>,
+    /// Its tins.
+    pub standing: Vec<Standing>,
+    /// Its stay in each oven it uses, and how many tins are there.
+    pub stays: Vec<(usize, Stay, i32)>,
+    /// What it uses.
+    pub kit: KitBook,
+    /// Adults its tasks occupy: task and pool.
+    pub adults: Vec<(usize, usize)>,
+    /// Adults at the doors: oven, minute, pool.
+    pub watches: Vec<(usize, i32, usize)>,
+}
+
+/// Builds plans; keeps its memory from one to the next.
+#[derive(Debug, Clone)]
+pub struct Constructor<'p> {
+    problem: &'p Problem,
+    timeline: Timeline,
+    ovens: OvenBook,
+    /// By period and minute, whether the class has a step of its own.
+    class_busy: Vec<Vec<bool>>,
+    /// Who stands at an oven's door in a minute: oven, minute, pool, group.
+    watches: Vec<(usize, i32, usize, usize)>,
+    /// The schedule built last.
+    pub schedule: Vec<GroupSchedule>,
+    loading: Vec<i32>,
+}
+
+/// What a try needs to know all the time.
+#[derive(Clone, Copy)]
+struct Scene<'p> {
+    index: usize,
+    group: &'p GroupTask,
+    choice: &'p Choice,
+    period: &'p PeriodTask,
+}
+
+impl Scene<'_> {
+    fn task(&self, task: usize) -> &Task {
+        &self.choice.tasks[task]
+    }
+
+    /// Start and end of what a hold spans, bounded by the bells where an end
+    /// of it is done beforehand or collected; `None` if an end has no place
+    /// yet or nothing of it is in the lesson.
+    fn span(&self, starts: &[i32], from: usize, to: usize) -> Option<(i32, i32)> {
+        let (first, last) = (self.task(from), self.task(to));
+        let start = match first.when {
+            When::Beforehand => self.period.start,
+            When::Collected => return None,
+            When::InLesson if starts[from] == UNPLACED => return None,
+            When::InLesson => starts[from],
+        };
+        let end = match last.when {
+            When::Beforehand => return None,
+            When::Collected => self.period.end,
+            When::InLesson if starts[to] == UNPLACED => return None,
+            When::InLesson => starts[to] + last.minutes,
+        };
+        Some((start, end))
+    }
+}
+
+impl<'p> Constructor<'p> {
+    /// Nothing placed.
+    pub fn new(problem: &'p Problem) -> Self {
+        let length = usize::try_from(problem.horizon).unwrap_or(0);
+        Self {
+            problem,
+            timeline: Timeline::new(problem),
+            ovens: OvenBook::new(problem),
+            class_busy: vec![vec![false; length]; problem.periods.len()],
+            watches: Vec::new(),
+            schedule: vec![GroupSchedule::default(); problem.groups.len()],
+            loading: Vec::new(),
+        }
+    }
+
+    /// What stands in the ovens in the plan built last.
+    pub fn ovens(&self) -> &OvenBook {
+        &self.ovens
+    }
+
+    /// Builds the plan of a genome and says how good it is.
+    pub fn build(&mut self, genome: &Genome) -> Score {
+        self.clear(genome);
+        for &g in &genome.order {
+            self.place_group(g, genome);
+        }
+        self.score()
+    }
+
+    /// As [`Constructor::build`], and then moves work that can wait to where
+    /// pupils would do it: as early as it goes.
+    pub fn build_tidy(&mut self, genome: &Genome) -> Score {
+        let score = self.build(genome);
+        for &g in &genome.order {
+            self.tidy(g);
+        }
+        score
+    }
+
+    fn clear(&mut self, genome: &Genome) {
+        self.timeline.clear();
+        self.ovens.clear();
+        self.watches.clear();
+        for busy in &mut self.class_busy {
+            busy.fill(false);
+        }
+        for step in &self.problem.fixed {
+            mark_busy(&mut self.class_busy[step.period], step.earliest, step.minutes);
+        }
+        for (step, &start) in self.problem.floating.iter().zip(&genome.floats) {
+            mark_busy(&mut self.class_busy[step.period], start, step.minutes);
+            for &adult in &step.adults {
+                self.timeline.take(adult, start, start + step.minutes, 1);
+            }
+        }
+        for schedule in &mut self.schedule {
+            schedule.option = None;
+        }
+    }
+
+    fn place_group(&mut self, g: usize, genome: &Genome) {
+        let group = &self.problem.groups[g];
+        let first = genome.genes[g].option;
+        let others = (0..group.options.len()).filter(|&o| o != first);
+        for option in std::iter::once(first).chain(others) {
+            if option < group.options.len() && self.place_option(g, option, genome) {
+                self.schedule[g].option = Some(option);
+                return;
+            }
+        }
+    }
+
+    fn place_option(&mut self, g: usize, option: usize, genome: &Genome) -> bool {
+        let group = &self.problem.groups[g];
+        let choice = &group.options[option];
+        let scene = Scene { index: g, group, choice, period: &self.problem.periods[group.period] };
+        let gene = &genome.genes[g];
+        let own_order = gene.rest.as_ref().filter(|_| gene.option == option);
+        let rest: &[usize] = own_order.map_or(&choice.rest, |r| r);
+        let Some(bake) = &choice.bake else {
+            return self.attempt(scene, None, gene.turn, rest);
+        };
+        let load = &choice.tasks[bake.load];
+        let earliest = scene.period.opening_end + load.head;
+        let latest = scene.period.closing_start - load.tail;
+        if let Some(at) = load.locked {
+            return (earliest..=latest).contains(&at)
+                && self.attempt(scene, Some((bake, at)), gene.turn, rest);
+        }
+        let wanted = gene.not_before.clamp(earliest, latest.max(earliest));
+        (wanted..=latest)
+            .chain(earliest..wanted.min(latest + 1))
+            .any(|at| self.attempt(scene, Some((bake, at)), gene.turn, rest))
+    }
+
+    /// Tries to place a whole option with loading at one minute; takes all
+    /// back if it fails.
+    fn attempt(
+        &mut self,
+        scene: Scene<'p>,
+        bake: Option<(&'p BakeTask, i32)>,
+        turn: usize,
+        rest: &[usize],
+    ) -> bool {
+        let mark = self.timeline.mark();
+        let schedule = &mut self.schedule[scene.index];
+        schedule.starts.clear();
+        schedule.starts.resize(scene.choice.tasks.len(), UNPLACED);
+        schedule.standing.clear();
+        schedule.stays.clear();
+        schedule.kit.blocks.clear();
+        schedule.adults.clear();
+        schedule.watches.clear();
+        for &(task, start, _) in &scene.choice.beforehand {
+            schedule.starts[task] = start;
+        }
+        let done = self.whole_holds(scene)
+            && bake.is_none_or(|(bake, at)| self.place_bake(scene, bake, at, turn))
+            && scene.choice.ancestors.iter().all(|&task| self.place_backwards(scene, task))
+            && rest.iter().all(|&task| self.place_forwards(scene, task))
+            && self.beforehand_links_hold(scene);
+        if !done {
+            self.take_back(scene.index, mark);
+        }
+        done
+    }
+
+    fn take_back(&mut self, g: usize, mark: usize) {
+        self.timeline.back_to(mark);
+        self.watches.retain(|w| w.3 != g);
+        let schedule = &mut self.schedule[g];
+        self.ovens.unstand(&mut schedule.standing, 0);
+        while let Some((oven, _, tins)) = schedule.stays.pop() {
+            self.ovens.leave(oven, tins);
+        }
+    }
+
+    /// Holds from before the start bell until after the end bell.
+    fn whole_holds(&mut self, scene: Scene<'_>) -> bool {
+        scene.choice.holds.iter().all(|hold| {
+            let whole = scene.task(hold.from).when == When::Beforehand
+                && scene.task(hold.to).when == When::Collected;
+            let (from, until) = (scene.period.start, scene.period.end);
+            let kit = &mut self.schedule[scene.index].kit;
+            !whole
+                || kit.take(&mut self.timeline, &hold.need, from, until, apart(scene, &hold.need))
+        })
+    }
+
+    fn beforehand_links_hold(&self, scene: Scene<'_>) -> bool {
+        let starts = &self.schedule[scene.index].starts;
+        scene.choice.beforehand.iter().all(|&(task, _, end)| {
+            scene.task(task).after.iter().all(|gap| {
+                let start = starts[gap.task];
+                end + gap.least <= start && gap.longest.is_none_or(|most| start <= end + most)
+            })
+        })
+    }
+
+    fn place_bake(&mut self, scene: Scene<'p>, bake: &'p BakeTask, at: i32, turn: usize) -> bool {
+        let loaded = at + scene.task(bake.load).minutes;
+        let taken_out = loaded + scene.task(bake.bake).minutes;
+        let end = taken_out + scene.task(bake.out).minutes;
+        let stay = Stay {
+            group: scene.index,
+            start: at,
+            loaded,
+            taken_out,
+            end,
+            tenths: bake.tenths,
+            apart: scene.group.keep_apart,
+            shut_until: bake.shut.map(|shut| loaded + shut),
+        };
+        let times = [(bake.load, at), (bake.bake, loaded), (bake.out, taken_out)];
+        times.iter().all(|&(task, start)| self.time_allows(scene, task, start))
+            && self.stand_tins(scene, bake, stay, turn)
+            && times.iter().all(|&(task, start)| self.place(scene, task, start))
+            && self.watch_doors(scene)
+    }
+
+    /// All tins into one oven if one can take them, else into several.
+    fn stand_tins(&mut self, scene: Scene<'_>, bake: &BakeTask, stay: Stay, turn: usize) -> bool {
+        let ovens = &scene.group.ovens;
+        let turned = |i: usize| ovens[(i + turn) % ovens.len()];
+        for i in 0..ovens.len() {
+            if self.stand_in(scene, bake, stay, turned(i), bake.tins) == bake.tins {
+                return true;
+            }
+        }
+        if bake.tins < 2 {
+            return false;
+        }
+        let mut left = bake.tins;
+        for i in 0..ovens.len() {
+            // Down to as many as the oven's doors and shelves allow.
+            let stood =
+                (1..=left).rev().find(|&n| self.stand_in(scene, bake, stay, turned(i), n) == n);
+            left -= stood.unwrap_or(0);
+            if left == 0 {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Exactly `tins` tins into an oven, or none.
+    fn stand_in(
+        &mut self,
+        scene: Scene<'_>,
+        bake: &BakeTask,
+        stay: Stay,
+        oven: usize,
+        tins: i32,
+    ) -> i32 {
+        let of = &self.problem.ovens[oven];
+        if !self.ovens.allows(oven, of, &stay) || !self.ovens.hands_allow(oven, &stay, tins) {
+            return 0;
+        }
+        let schedule = &mut self.schedule[scene.index];
+        let keep = schedule.standing.len();
+        let stood = self.ovens.stand(
+            self.problem,
+            oven,
+            scene.group.shelf,
+            bake,
+            &stay,
+            tins,
+            &mut schedule.standing,
+        );
+        if stood < tins {
+            self.ovens.unstand(&mut schedule.standing, keep);
+            return 0;
+        }
+        self.ovens.enter(oven, stay, tins);
+        schedule.stays.push((oven, stay, tins));
+        tins
+    }
+
+    fn watch_doors(&mut self, scene: Scene<'_>) -> bool {
+        if !self.problem.adult_at_doors {
+            return true;
+        }
+        let stays = self.schedule[scene.index].stays.clone();
+        for (oven, stay, _) in stays {
+            for minute in (stay.start..stay.loaded).chain(stay.taken_out..stay.end) {
+                if self.watches.iter().any(|w| w.0 == oven && w.1 == minute) {
+                    continue;
+                }
+                let free = |a: &&usize| self.timeline.free(**a, minute, minute + 1) > 0;
+                let Some(&adult) = scene.group.adults.iter().find(free) else { return false };
+                self.timeline.take(adult, minute, minute + 1, 1);
+                self.watches.push((oven, minute, adult, scene.index));
+                self.schedule[scene.index].watches.push((oven, minute, adult));
+            }
+        }
+        true
+    }
+
+    fn place_backwards(&mut self, scene: Scene<'p>, task: usize) -> bool {
+        let of = scene.task(task);
+        let (mut latest, mut earliest) = (i32::MAX, scene.period.opening_end + of.head);
+        for gap in &of.after {
+            let next = self.schedule[scene.index].starts[gap.task];
+            if next == UNPLACED {
+                continue;
+            }
+            latest = latest.min(next - gap.least - of.minutes);
+            if let Some(longest) = gap.longest {
+                earliest = earliest.max(next - longest - of.minutes);
+            }
+        }
+        if let Some(at) = of.locked {
+            return (earliest..=latest).contains(&at) && self.place(scene, task, at);
+        }
+        (earliest..=latest).rev().any(|start| self.place(scene, task, start))
+    }
+
+    fn place_forwards(&mut self, scene: Scene<'p>, task: usize) -> bool {
+        let of = scene.task(task);
+        let (mut earliest, mut latest) =
+            (scene.period.opening_end, scene.period.closing_start - of.tail);
+        if of.when == When::Collected {
+            earliest = if of.kind.is_hand() { scene.period.end } else { scene.period.start };
+            latest = i32::MAX;
+        }
+        for gap in &of.before {
+            let start = self.schedule[scene.index].starts[gap.task];
+            if start == UNPLACED {
+                return false;
+            }
+            let end = start + scene.task(gap.task).minutes;
+            earliest = earliest.max(end + gap.least);
+            if let Some(longest) = gap.longest {
+                latest = latest.min(end + longest);
+            }
+        }
+        if of.when == When::Collected {
+            self.schedule[scene.index].starts[task] = earliest;
+            return earliest <= latest;
+        }
+        if let Some(at) = of.locked {
+            return (earliest..=latest).contains(&at) && self.place(scene, task, at);
+        }
+        (earliest..=latest).any(|start| self.place(scene, task, start))
+    }
+
+    /// Whether bells, class steps and locks allow a task at a minute.
+    fn time_allows(&self, scene: Scene<'_>, task: usize, start: i32) -> bool {
+        let of = scene.task(task);
+        let end = start + of.minutes;
+        if start < scene.period.opening_end
+            || end > scene.period.closing_start
+            || of.locked.is_some_and(|at| at != start)
+        {
+            return false;
+        }
+        let stretch = |of: &Vec<bool>, wanted: bool| {
+            let clip = |m: i32| usize::try_from(m).unwrap_or(0).min(of.len());
+            of[clip(start)..clip(end)].iter().all(|&b| b == wanted)
+        };
+        (!of.kind.is_hand() || stretch(&self.class_busy[scene.group.period], false))
+            && (!of.adult_near || stretch(&self.problem.adult_near[scene.group.room.0], true))
+    }
+
+    /// Places a task at a minute with all it takes, or takes all of it back.
+    fn place(&mut self, scene: Scene<'p>, task: usize, start: i32) -> bool {
+        if !self.time_allows(scene, task, start) {
+            return false;
+        }
+        let of = scene.task(task);
+        let end = start + of.minutes;
+        let pupils = self.problem.pools.len() + scene.index;
+        if of.pupils > 0 && self.timeline.free(pupils, start, end) < of.pupils {
+            return false;
+        }
+        let mark = self.timeline.mark();
+        let schedule = &mut self.schedule[scene.index];
+        let (blocks, adults) = (schedule.kit.blocks.len(), schedule.adults.len());
+        let saved = scene.group.keep_apart.then(|| schedule.kit.blocks.clone());
+        schedule.starts[task] = start;
+        if of.pupils > 0 {
+            self.timeline.take(pupils, start, end, of.pupils);
+        }
+        if self.take_kit(scene, task, start, end) && self.take_adult(scene, task, start, end) {
+            return true;
+        }
+        self.timeline.back_to(mark);
+        let schedule = &mut self.schedule[scene.index];
+        schedule.starts[task] = UNPLACED;
+        schedule.adults.truncate(adults);
+        match saved {
+            Some(saved) => schedule.kit.blocks = saved,
+            None => schedule.kit.blocks.truncate(blocks),
+        }
+        false
+    }
+
+    fn take_kit(&mut self, scene: Scene<'p>, task: usize, start: i32, end: i32) -> bool {
+        let schedule = &mut self.schedule[scene.index];
+        for need in &scene.task(task).needs {
+            if !schedule.kit.take(&mut self.timeline, need, start, end, apart(scene, need)) {
+                return false;
+            }
+        }
+        for hold in &scene.choice.holds {
+            if hold.from != task && hold.to != task {
+                continue;
+            }
+            if let Some((from, until)) = scene.span(&schedule.starts, hold.from, hold.to)
+                && !schedule.kit.take(
+                    &mut self.timeline,
+                    &hold.need,
+                    from,
+                    until,
+                    apart(scene, &hold.need),
+                )
+            {
+                return false;
+            }
+        }
+        true
+    }
+
+    fn take_adult(&mut self, scene: Scene<'_>, task: usize, start: i32, end: i32) -> bool {
+        if !scene.task(task).with_adult {
+            return true;
+        }
+        let free = |a: &&usize| self.timeline.free(**a, start, end) > 0;
+        let Some(&adult) = scene.group.adults.iter().find(free) else { return false };
+        self.timeline.take(adult, start, end, 1);
+        self.schedule[scene.index].adults.push((task, adult));
+        true
+    }
+
+    /// Moves what precedes loading, and takes nothing but pupils, as early as
+    /// it goes. What takes kit or an adult stays where it was fitted in.
+    fn tidy(&mut self, g: usize) {
+        let problem = self.problem;
+        let group = &problem.groups[g];
+        let Some(choice) = self.schedule[g].option.map(|o| &group.options[o]) else { return };
+        let scene = Scene { index: g, group, choice, period: &problem.periods[group.period] };
+        let pupils = problem.pools.len() + g;
+        for &task in choice.ancestors.iter().rev() {
+            let of = &choice.tasks[task];
+            let held = choice.holds.iter().any(|h| h.from == task || h.to == task);
+            if held || of.with_adult || !of.needs.is_empty() || of.locked.is_some() {
+                continue;
+            }
+            let now = self.schedule[g].starts[task];
+            let Some((earliest, latest)) = self.freedom(scene, task) else { continue };
+            self.timeline.take(pupils, now, now + of.minutes, -of.pupils);
+            let better = (earliest..=latest.min(now)).find(|&start| {
+                self.time_allows(scene, task, start)
+                    && self.timeline.free(pupils, start, start + of.minutes) >= of.pupils
+            });
+            let start = better.unwrap_or(now);
+            self.timeline.take(pupils, start, start + of.minutes, of.pupils);
+            self.schedule[g].starts[task] = start;
+        }
+    }
+
+    /// Between which starts a placed task may move, by its links alone.
+    fn freedom(&self, scene: Scene<'_>, task: usize) -> Option<(i32, i32)> {
+        let starts = &self.schedule[scene.index].starts;
+        let of = scene.task(task);
+        let (mut earliest, mut latest) = (scene.period.opening_end, i32::MAX);
+        for gap in &of.before {
+            let end = starts[gap.task] + scene.task(gap.task).minutes;
+            earliest = earliest.max(end + gap.least);
+            latest = gap.longest.map_or(latest, |most| latest.min(end + most));
+        }
+        for gap in &of.after {
+            let next = starts[gap.task];
+            latest = latest.min(next - gap.least - of.minutes);
+            if let Some(longest) = gap.longest {
+                earliest = earliest.max(next - longest - of.minutes);
+            }
+        }
+        (earliest <= latest).then_some((earliest, latest))
+    }
+
+    fn score(&mut self) -> Score {
+        let mut score =
+            Score { not_served: 0, departures: 0, shortfall: 0, calls: 0, latest: 0, sum: 0 };
+        self.loading.clear();
+        for (group, schedule) in self.problem.groups.iter().zip(&self.schedule) {
+            let Some(option) = schedule.option else {
+                score.not_served += 1;
+                continue;
+            };
+            let choice = &group.options[option];
+            let period = &self.problem.periods[group.period];
+            let ends = choice
+                .tasks
+                .iter()
+                .zip(&schedule.starts)
+                .filter(|(t, _)| t.when == When::InLesson)
+                .map(|(t, &start)| start + t.minutes);
+            let ready = ends.max().unwrap_or(period.opening_end);
+            let spare = period.closing_start - ready;
+            score.departures += choice.departure;
+            score.shortfall = score.shortfall.max(self.problem.wanted_spare - spare);
+            score.latest = score.latest.max(ready - period.start);
+            score.sum += i64::from(ready - period.start);
+            if let Some(bake) = &choice.bake {
+                let start = schedule.starts[bake.load];
+                self.loading.extend(start..start + choice.tasks[bake.load].minutes);
+            }
+        }
+        score.calls = oven_calls(&mut self.loading, self.problem.call);
+        score
+    }
+}
+
+fn apart(scene: Scene<'_>, need: &crate::graph::problem::Need) -> bool {
+    scene.group.keep_apart && need.touches_food
+}
+
+fn mark_busy(busy: &mut [bool], start: i32, minutes: i32) {
+    let clip = |m: i32| usize::try_from(m).unwrap_or(0).min(busy.len());
+    let (from, until) = (clip(start), clip(start + minutes));
+    busy[from..until].fill(true);
+}

@@ -1,0 +1,53 @@
+//! What the search varies: who is placed first, which tin and oven each group
+//! tries first, from when it may load, where floating steps of the class lie.
+
+use crate::graph::Problem;
+
+/// What the search varies for one group.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Gene {
+    /// Option tried first.
+    pub option: usize,
+    /// How far the list of ovens is turned.
+    pub turn: usize,
+    /// Loading starts no earlier, if that can be.
+    pub not_before: i32,
+    /// Another order of the option's `rest`.
+    pub rest: Option<Vec<usize>>,
+}
+
+/// What the search varies.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Genome {
+    /// Groups in the order in which they are placed.
+    pub order: Vec<usize>,
+    /// By group.
+    pub genes: Vec<Gene>,
+    /// Starts of the floating steps of the class.
+    pub floats: Vec<i32>,
+}
+
+impl Genome {
+    /// Where the search starts: groups with locks and those kept apart first,
+    /// then as listed; first choices; floating steps in the middle of their
+    /// windows.
+    pub fn first(problem: &Problem) -> Self {
+        let mut order: Vec<usize> = (0..problem.groups.len()).collect();
+        order.sort_by_key(|&g| {
+            let group = &problem.groups[g];
+            let locked =
+                group.options.first().is_some_and(|o| o.tasks.iter().any(|t| t.locked.is_some()));
+            (!locked, !group.keep_apart, g)
+        });
+        let gene = Gene { option: 0, turn: 0, not_before: i32::MIN, rest: None };
+        Self {
+            order,
+            genes: vec![gene; problem.groups.len()],
+            floats: problem
+                .floating
+                .iter()
+                .map(|f| f.earliest + (f.latest - f.earliest).max(0) / 2)
+                .collect(),
+        }
+    }
+}

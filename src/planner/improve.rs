@@ -1,0 +1,158 @@
+//! Local search over genomes, by late acceptance: a change is kept if the
+//! plan is no worse than the one some changes ago. Exactly repeatable for a
+//! seed and a number of decodings.
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+use super::construct::{Constructor, UNPLACED};
+use super::genome::Genome;
+use super::objective::Score;
+use crate::graph::Problem;
+
+/// Length of the list of past scores. Longer searches wider and slower; this
+/// did best over the project's lessons and the J30 set.
+const HISTORY: usize = 60;
+
+/// The search: where it is and the best it has seen.
+pub struct Search<'p> {
+    problem: &'p Problem,
+    built: Constructor<'p>,
+    rng: Pcg64Mcg,
+    history: Vec<Score>,
+    current: (Genome, Score),
+    loads: Vec<i32>,
+    /// The best genome and its score.
+    pub best: (Genome, Score),
+    /// Plans built so far.
+    pub decodings: u64,
+}
+
+impl<'p> Search<'p> {
+    /// Builds the first plan.
+    pub fn new(problem: &'p Problem, seed: u64) -> Self {
+        let mut built = Constructor::new(problem);
+        let genome = Genome::first(problem);
+        let score = built.build(&genome);
+        Self {
+            problem,
+            built,
+            rng: Pcg64Mcg::seed_from_u64(seed),
+            history: vec![score; HISTORY],
+            current: (genome.clone(), score),
+            loads: Vec::new(),
+            best: (genome, score),
+            decodings: 1,
+        }
+    }
+
+    /// The constructor, with the best plan built in it, tidied.
+    pub fn build_best(&mut self) -> &Constructor<'p> {
+        self.built.build_tidy(&self.best.0);
+        &self.built
+    }
+
+    /// One change; `true` if it led to a better plan than any before.
+    pub fn step(&mut self) -> bool {
+        let mut genome = self.current.0.clone();
+        self.change(&mut genome);
+        let score = self.built.build(&genome);
+        let slot = usize::try_from(self.decodings).unwrap_or(0) % HISTORY;
+        self.decodings += 1;
+        if score > self.current.1 && score > self.history[slot] {
+            return false;
+        }
+        self.history[slot] = score;
+        let better = score < self.best.1;
+        if better {
+            self.best = (genome.clone(), score);
+        }
+        self.current = (genome, score);
+        self.loads.clear();
+        for (group, schedule) in self.problem.groups.iter().zip(&self.built.schedule) {
+            if let Some(choice) = schedule.option.map(|o| &group.options[o])
+                && let Some(bake) = &choice.bake
+                && schedule.starts[bake.load] != UNPLACED
+            {
+                self.loads.push(schedule.starts[bake.load]);
+            }
+        }
+        better
+    }
+
+    fn change(&mut self, genome: &mut Genome) {
+        let groups = genome.genes.len();
+        if groups == 0 {
+            return;
+        }
+        let changes = if self.rng.random_bool(0.3) { 2 } else { 1 };
+        for _ in 0..changes {
+            let g = self.rng.random_range(0..groups);
+            match self.rng.random_range(0..100) {
+                0..35 if groups > 1 => self.reorder(genome),
+                0..55 if self.problem.groups[g].options.len() > 1 => {
+                    let options = self.problem.groups[g].options.len();
+                    genome.genes[g].option = self.rng.random_range(0..options);
+                    genome.genes[g].rest = None;
+                }
+                0..65 if self.problem.groups[g].ovens.len() > 1 => {
+                    genome.genes[g].turn =
+                        self.rng.random_range(0..self.problem.groups[g].ovens.len());
+                }
+                0..85 if !self.loads.is_empty() => self.hold_back(genome, g),
+                85..92 if !genome.floats.is_empty() => self.float(genome),
+                _ => self.reorder_rest(genome, g),
+            }
+        }
+    }
+
+    fn reorder(&mut self, genome: &mut Genome) {
+        let n = genome.order.len();
+        let (a, b) = (self.rng.random_range(0..n), self.rng.random_range(0..n));
+        if self.rng.random_bool(0.5) {
+            genome.order.swap(a, b);
+        } else {
+            let moved = genome.order.remove(a);
+            genome.order.insert(b, moved);
+        }
+    }
+
+    /// Lets a group load with another, or a little later, or freely.
+    fn hold_back(&mut self, genome: &mut Genome, g: usize) {
+        let with = self.loads[self.rng.random_range(0..self.loads.len())];
+        genome.genes[g].not_before = match self.rng.random_range(0..4) {
+            0 => i32::MIN,
+            1 => with + self.rng.random_range(-3..=3),
+            _ => with,
+        };
+    }
+
+    fn float(&mut self, genome: &mut Genome) {
+        let f = self.rng.random_range(0..genome.floats.len());
+        let step = &self.problem.floating[f];
+        if step.earliest < step.latest {
+            genome.floats[f] = self.rng.random_range(step.earliest..=step.latest);
+        }
+    }
+
+    /// Moves one task of a group's forward order to another place its links
+    /// allow.
+    fn reorder_rest(&mut self, genome: &mut Genome, g: usize) {
+        let gene = &mut genome.genes[g];
+        let Some(choice) = self.problem.groups[g].options.get(gene.option) else { return };
+        let mut rest = gene.rest.take().unwrap_or_else(|| choice.rest.clone());
+        if rest.len() < 2 {
+            return;
+        }
+        let from = self.rng.random_range(0..rest.len());
+        let task = rest.remove(from);
+        let is_in = |gaps: &[crate::graph::problem::Gap], other: usize| {
+            gaps.iter().any(|g| g.task == other)
+        };
+        let of = &choice.tasks[task];
+        let low = rest.iter().rposition(|&t| is_in(&of.before, t)).map_or(0, |i| i + 1);
+        let high = rest.iter().position(|&t| is_in(&of.after, t)).unwrap_or(rest.len());
+        rest.insert(if low < high { self.rng.random_range(low..=high) } else { low }, task);
+        gene.rest = Some(rest);
+    }
+}

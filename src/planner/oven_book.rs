@@ -1,0 +1,308 @@
+//! What stands in the ovens when: shelves, temperatures, doors.
+
+use crate::graph::Problem;
+use crate::graph::packing::Spot;
+use crate::graph::problem::{BakeTask, OvenTask};
+use crate::units::Celsius;
+
+/// A stretch in which a group has tins in an oven.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stay {
+    /// Position of the group in the problem.
+    pub group: usize,
+    /// Start of loading.
+    pub start: i32,
+    /// End of loading.
+    pub loaded: i32,
+    /// Start of taking out.
+    pub taken_out: i32,
+    /// End of taking out.
+    pub end: i32,
+    /// Temperature in tenths of a degree.
+    pub tenths: i32,
+    /// The group shares no oven.
+    pub apart: bool,
+    /// Until when the door must stay shut, if the bake is delicate.
+    pub shut_until: Option<i32>,
+}
+
+/// A tin on a shelf.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Standing {
+    /// Oven, as a position in the problem.
+    pub oven: usize,
+    /// Shelf of that oven.
+    pub shelf: usize,
+    /// Where on it.
+    pub spot: Spot,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Item {
+    x: i32,
+    y: i32,
+    w: i32,
+    d: i32,
+    start: i32,
+    end: i32,
+}
+
+#[derive(Debug, Clone, Default)]
+struct OvenState {
+    stays: Vec<Stay>,
+    shelves: Vec<Vec<Item>>,
+    moves: Vec<i32>,
+    shut: Vec<i32>,
+}
+
+/// All ovens.
+#[derive(Debug, Clone)]
+pub struct OvenBook {
+    ovens: Vec<OvenState>,
+    /// Length of a call.
+    call: i32,
+    /// Tins moved in one opening.
+    cap: i32,
+}
+
+fn minutes(from: i32, until: i32, length: usize) -> std::ops::Range<usize> {
+    let clip = |m: i32| usize::try_from(m).unwrap_or(0).min(length);
+    clip(from)..clip(until)
+}
+
+/// Tins moved in each minute of a load or take-out.
+fn per_minute(tins: i32, length: i32) -> i32 {
+    if length > 0 { (tins + length - 1) / length } else { tins }
+}
+
+impl OvenBook {
+    /// Empty ovens.
+    pub fn new(problem: &Problem) -> Self {
+        let length = usize::try_from(problem.horizon).unwrap_or(0);
+        let ovens = problem
+            .ovens
+            .iter()
+            .map(|o| OvenState {
+                stays: Vec::new(),
+                shelves: vec![Vec::new(); o.shelves.len()],
+                moves: vec![0; length],
+                shut: vec![0; length],
+            })
+            .collect();
+        Self { ovens, call: problem.call, cap: problem.tins_per_opening }
+    }
+
+    /// Everything out.
+    pub fn clear(&mut self) {
+        for oven in &mut self.ovens {
+            oven.stays.clear();
+            oven.shelves.iter_mut().for_each(Vec::clear);
+            oven.moves.fill(0);
+            oven.shut.fill(0);
+        }
+    }
+
+    /// Stays in an oven.
+    pub fn stays(&self, oven: usize) -> &[Stay] {
+        &self.ovens[oven].stays
+    }
+
+    /// Whether a stay agrees with temperature, door and company in an oven,
+    /// the number of tins apart.
+    pub fn allows(&self, oven: usize, of: &OvenTask, stay: &Stay) -> bool {
+        self.temperature_allows(oven, of, stay) && self.door_allows(oven, stay)
+    }
+
+    fn temperature_allows(&self, oven: usize, of: &OvenTask, stay: &Stay) -> bool {
+        let mut before: Option<&Stay> = None;
+        let mut after: Option<&Stay> = None;
+        for other in &self.ovens[oven].stays {
+            if other.start < stay.end && stay.start < other.end {
+                if other.tenths != stay.tenths || other.apart || stay.apart {
+                    return false;
+                }
+            } else if other.end <= stay.start {
+                if before.is_none_or(|b| b.end < other.end) {
+                    before = Some(other);
+                }
+            } else if after.is_none_or(|a| a.start > other.start) {
+                after = Some(other);
+            }
+        }
+        let hot_at = match before {
+            Some(b) if b.tenths == stay.tenths => b.end,
+            Some(b) => b.end + change(of, Some(b.tenths), stay.tenths),
+            None => of.on_from + change(of, None, stay.tenths),
+        };
+        let next_hot = match after {
+            Some(a) if a.tenths != stay.tenths => {
+                stay.end + change(of, Some(stay.tenths), a.tenths) <= a.start
+            }
+            _ => true,
+        };
+        hot_at <= stay.start && next_hot
+    }
+
+    fn door_allows(&self, oven: usize, stay: &Stay) -> bool {
+        let state = &self.ovens[oven];
+        let length = state.shut.len();
+        let opened = minutes(stay.start, stay.loaded, length).chain(minutes(
+            stay.taken_out,
+            stay.end,
+            length,
+        ));
+        for minute in opened {
+            if state.shut[minute] > 0 || state.moves[minute] >= self.cap {
+                return false;
+            }
+        }
+        match self.shut_span(stay) {
+            Some((from, until)) => {
+                state.moves[minutes(from, until, length)].iter().all(|&m| m == 0)
+            }
+            None => true,
+        }
+    }
+
+    fn shut_span(&self, stay: &Stay) -> Option<(i32, i32)> {
+        let from = (stay.start + self.call).max(stay.loaded);
+        stay.shut_until.filter(|&until| from < until).map(|until| (from, until))
+    }
+
+    /// Whether that many more tins may be moved at the stay's doors.
+    pub fn hands_allow(&self, oven: usize, stay: &Stay, tins: i32) -> bool {
+        let state = &self.ovens[oven];
+        let fits = |from: i32, until: i32| {
+            let more = per_minute(tins, until - from);
+            state.moves[minutes(from, until, state.moves.len())]
+                .iter()
+                .all(|&m| m + more <= self.cap)
+        };
+        fits(stay.start, stay.loaded) && fits(stay.taken_out, stay.end)
+    }
+
+    /// Stands up to `wanted` tins in an oven, onto `only` that shelf if given;
+    /// says how many stand.
+    #[allow(clippy::too_many_arguments)] // one call site, all of it needed
+    pub fn stand(
+        &mut self,
+        problem: &Problem,
+        oven: usize,
+        only: Option<usize>,
+        bake: &BakeTask,
+        stay: &Stay,
+        wanted: i32,
+        standing: &mut Vec<Standing>,
+    ) -> i32 {
+        let mut stood = 0;
+        for shelf in 0..self.ovens[oven].shelves.len() {
+            if only.is_some_and(|only| only != shelf) {
+                continue;
+            }
+            let of = problem.ovens[oven].shelves[shelf];
+            if bake.height > of.clear {
+                continue;
+            }
+            while stood < wanted {
+                let items = &self.ovens[oven].shelves[shelf];
+                let Some(spot) = free_spot(items, of.space, bake, oven, shelf, stay) else { break };
+                let (w, d) = if spot.turned { (bake.rim.1, bake.rim.0) } else { bake.rim };
+                let Spot { x, y, .. } = spot;
+                let item = Item { x, y, w, d, start: stay.start, end: stay.end };
+                self.ovens[oven].shelves[shelf].push(item);
+                standing.push(Standing { oven, shelf, spot });
+                stood += 1;
+            }
+        }
+        stood
+    }
+
+    /// Takes back the tins stood last.
+    pub fn unstand(&mut self, standing: &mut Vec<Standing>, keep: usize) {
+        while standing.len() > keep {
+            if let Some(last) = standing.pop() {
+                self.ovens[last.oven].shelves[last.shelf].pop();
+            }
+        }
+    }
+
+    /// Enters a stay with its doors.
+    pub fn enter(&mut self, oven: usize, stay: Stay, tins: i32) {
+        self.apply(oven, &stay, tins, 1);
+        self.ovens[oven].stays.push(stay);
+    }
+
+    /// Takes back the stay entered last in that oven.
+    pub fn leave(&mut self, oven: usize, tins: i32) {
+        if let Some(stay) = self.ovens[oven].stays.pop() {
+            self.apply(oven, &stay, tins, -1);
+        }
+    }
+
+    fn apply(&mut self, oven: usize, stay: &Stay, tins: i32, sign: i32) {
+        let shut = self.shut_span(stay);
+        let state = &mut self.ovens[oven];
+        let length = state.moves.len();
+        for (from, until) in [(stay.start, stay.loaded), (stay.taken_out, stay.end)] {
+            let moved = per_minute(tins, until - from);
+            for m in &mut state.moves[minutes(from, until, length)] {
+                *m += sign * moved;
+            }
+        }
+        if let Some((from, until)) = shut {
+            for m in &mut state.shut[minutes(from, until, length)] {
+                *m += sign;
+            }
+        }
+    }
+}
+
+/// Whole minutes an oven takes to another temperature.
+pub fn change(oven: &OvenTask, from: Option<i32>, to: i32) -> i32 {
+    let celsius = |tenths: i32| Celsius::new(f64::from(tenths) / 10.0).ok();
+    let Some(to) = celsius(to) else { return 0 };
+    oven.model.change_minutes(from.and_then(celsius), to).rounded_up().get()
+}
+
+/// A free place for one more tin: of the arrangement that holds most, else a
+/// corner beside what already stands there.
+fn free_spot(
+    items: &[Item],
+    space: crate::graph::packing::Space,
+    bake: &BakeTask,
+    oven: usize,
+    shelf: usize,
+    stay: &Stay,
+) -> Option<Spot> {
+    let there = |i: &&Item| i.start < stay.end && stay.start < i.end;
+    let free = |spot: &Spot| {
+        let (w, d) = if spot.turned { (bake.rim.1, bake.rim.0) } else { bake.rim };
+        spot.x + w <= space.width
+            && spot.y + d <= space.depth
+            && items.iter().filter(there).all(|i| {
+                spot.x >= i.x + i.w + space.gap
+                    || i.x >= spot.x + w + space.gap
+                    || spot.y >= i.y + i.d + space.gap
+                    || i.y >= spot.y + d + space.gap
+            })
+    };
+    if let Some(spot) = bake.patterns[oven][shelf].iter().find(|s| free(s)) {
+        return Some(*spot);
+    }
+    let alike = |i: &Item| (i.w, i.d) == bake.rim || (i.d, i.w) == bake.rim;
+    if items.iter().filter(there).all(alike) {
+        return None;
+    }
+    let mut corners: Vec<Spot> = Vec::new();
+    for turned in [false, true] {
+        let xs =
+            std::iter::once(0).chain(items.iter().filter(there).map(|i| i.x + i.w + space.gap));
+        for x in xs {
+            let ys =
+                std::iter::once(0).chain(items.iter().filter(there).map(|i| i.y + i.d + space.gap));
+            corners.extend(ys.map(|y| Spot { x, y, turned }));
+        }
+    }
+    corners.sort_unstable_by_key(|s| (s.y, s.x, s.turned));
+    corners.into_iter().find(|s| free(s))
+}

@@ -1,0 +1,194 @@
+//! From the constructor's schedule to a plan that names every item.
+
+use super::construct::{Constructor, GroupSchedule};
+use super::genome::Genome;
+use super::kit_book::Block;
+use super::oven_book::change;
+use crate::graph::Problem;
+use crate::graph::problem::{Choice as GroupChoice, GroupTask, PoolOf};
+use crate::model::{AdultId, ShelfId};
+use crate::plan::{
+    Choice, ClassPlacement, DoorWatch, KitUse, Load, OvenSetting, Plan, StepPlacement, Stock,
+};
+use crate::units::{Celsius, Millimetres, Minute};
+
+/// The plan of what was built last, without reasons and bounds.
+pub fn write_out(problem: &Problem, built: &Constructor<'_>, genome: &Genome) -> Plan {
+    let mut plan = Plan::default();
+    for (group, schedule) in problem.groups.iter().zip(&built.schedule) {
+        let Some(choice) = schedule.option.map(|o| &group.options[o]) else { continue };
+        plan.choices.push(Choice { group: group.group, method: choice.method, tin: choice.tin });
+        plan.steps.extend(steps(problem, group, choice, schedule));
+        plan.loads.extend(loads(problem, group, choice, schedule));
+        plan.door_watches.extend(schedule.watches.iter().filter_map(|&(oven, minute, pool)| {
+            let adult = adult_of(problem, pool)?;
+            Some(DoorWatch { oven: problem.ovens[oven].oven, minute: Minute::new(minute), adult })
+        }));
+    }
+    plan.uses = uses(problem, built);
+    plan.class_steps = class_steps(problem, genome);
+    plan.settings = settings(problem, built);
+    plan
+}
+
+fn adult_of(problem: &Problem, pool: usize) -> Option<AdultId> {
+    match problem.pools[pool].of {
+        PoolOf::Adult(adult) => Some(AdultId(adult)),
+        _ => None,
+    }
+}
+
+fn steps(
+    problem: &Problem,
+    group: &GroupTask,
+    choice: &GroupChoice,
+    schedule: &GroupSchedule,
+) -> Vec<StepPlacement> {
+    let mut order: Vec<usize> = (0..choice.tasks.len()).collect();
+    order.sort_by_key(|&t| schedule.starts[t]);
+    let mut free_from = vec![i32::MIN; usize::try_from(group.pupils).unwrap_or(0)];
+    let mut placed = Vec::new();
+    for task in order {
+        let of = &choice.tasks[task];
+        let (start, end) = (schedule.starts[task], schedule.starts[task] + of.minutes);
+        let mut pupils = Vec::new();
+        for (pupil, free) in free_from.iter_mut().enumerate() {
+            let wanted = usize::try_from(of.pupils).unwrap_or(0);
+            if pupils.len() < wanted && *free <= start {
+                *free = end;
+                pupils.push(u32::try_from(pupil).unwrap_or(u32::MAX));
+            }
+        }
+        let adult = schedule.adults.iter().find(|(t, _)| *t == task);
+        placed.push(StepPlacement {
+            group: group.group,
+            step: of.step,
+            start: Minute::new(start),
+            end: Minute::new(end),
+            pupils,
+            adult: adult.and_then(|&(_, pool)| adult_of(problem, pool)),
+        });
+    }
+    placed
+}
+
+fn loads(
+    problem: &Problem,
+    group: &GroupTask,
+    choice: &GroupChoice,
+    schedule: &GroupSchedule,
+) -> Vec<Load> {
+    let Some(bake) = &choice.bake else { return Vec::new() };
+    let start = schedule.starts[bake.load];
+    let end = schedule.starts[bake.out] + choice.tasks[bake.out].minutes;
+    let number = |i: usize| u32::try_from(i).unwrap_or(u32::MAX);
+    let Ok(celsius) = Celsius::new(f64::from(bake.tenths) / 10.0) else { return Vec::new() };
+    let standing = schedule.standing.iter().enumerate();
+    standing
+        .map(|(i, tin)| Load {
+            group: group.group,
+            number: number(i),
+            oven: problem.ovens[tin.oven].oven,
+            shelf: ShelfId(tin.shelf),
+            start: Minute::new(start),
+            end: Minute::new(end),
+            celsius,
+            x: Millimetres::whole(tin.spot.x),
+            y: Millimetres::whole(tin.spot.y),
+            turned: tin.spot.turned,
+        })
+        .collect()
+}
+
+/// Names items: blocks by their start, each the lowest items that are free.
+fn uses(problem: &Problem, built: &Constructor<'_>) -> Vec<KitUse> {
+    let mut blocks: Vec<(usize, &Block)> = Vec::new();
+    for (g, schedule) in built.schedule.iter().enumerate() {
+        if schedule.option.is_some() {
+            blocks.extend(schedule.kit.blocks.iter().map(|b| (g, b)));
+        }
+    }
+    blocks.sort_by_key(|(g, b)| (b.pool, b.from, b.until, *g));
+    let mut free_from: Vec<Vec<i32>> = problem
+        .pools
+        .iter()
+        .map(|p| vec![i32::MIN; usize::try_from(p.count.clamp(0, 10_000)).unwrap_or(0)])
+        .collect();
+    let mut uses = Vec::new();
+    for (g, block) in blocks {
+        let of = match problem.pools[block.pool].of {
+            PoolOf::Kit(pool) => Stock::Kit(pool),
+            PoolOf::Tin(tin, _) => Stock::Tin(tin),
+            PoolOf::Adult(_) => continue,
+        };
+        let mut items = Vec::new();
+        for (item, free) in free_from[block.pool].iter_mut().enumerate() {
+            if items.len() < usize::try_from(block.count).unwrap_or(0) && *free <= block.from {
+                *free = block.until;
+                items.push(u32::try_from(item).unwrap_or(u32::MAX));
+            }
+        }
+        for &(from, until, count) in &block.spans {
+            uses.push(KitUse {
+                group: problem.groups[g].group,
+                of,
+                items: items.iter().copied().take(usize::try_from(count).unwrap_or(0)).collect(),
+                start: Minute::new(from),
+                end: Minute::new(until),
+            });
+        }
+    }
+    uses.sort_by_key(|u| (u.group, u.start, u.of, u.end));
+    uses
+}
+
+fn class_steps(problem: &Problem, genome: &Genome) -> Vec<ClassPlacement> {
+    let fixed = problem.fixed.iter().map(|step| (step, step.earliest));
+    let floating = problem.floating.iter().zip(genome.floats.iter().copied());
+    let mut all: Vec<ClassPlacement> = fixed
+        .chain(floating)
+        .map(|(step, start)| ClassPlacement {
+            step: step.step,
+            start: Minute::new(start),
+            end: Minute::new(start + step.minutes),
+        })
+        .collect();
+    all.sort_by_key(|c| (c.start, c.step));
+    all
+}
+
+/// Each oven is set so that it is hot just when its first tins go in, and
+/// kept so to the last bake at that temperature.
+fn settings(problem: &Problem, built: &Constructor<'_>) -> Vec<OvenSetting> {
+    let mut settings = Vec::new();
+    for (i, oven) in problem.ovens.iter().enumerate() {
+        let mut stays: Vec<(i32, i32, i32)> =
+            built.ovens().stays(i).iter().map(|s| (s.start, s.end, s.tenths)).collect();
+        stays.sort_unstable();
+        let mut runs: Vec<(i32, i32, i32)> = Vec::new();
+        for (start, end, tenths) in stays {
+            match runs.last_mut() {
+                Some(run) if run.2 == tenths => run.1 = run.1.max(end),
+                _ => runs.push((start, end, tenths)),
+            }
+        }
+        let mut before = None;
+        for (start, end, tenths) in runs {
+            let Ok(celsius) = Celsius::new(f64::from(tenths) / 10.0) else { continue };
+            settings.push(OvenSetting {
+                oven: oven.oven,
+                celsius,
+                set_at: Minute::new(start - change(oven, before, tenths)),
+                hot_from: Minute::new(start),
+                until: Minute::new(end),
+            });
+            before = Some(tenths);
+        }
+    }
+    settings
+}
+
+/// Positions of the groups that are not served.
+pub fn not_served(built: &Constructor<'_>) -> Vec<usize> {
+    (0..built.schedule.len()).filter(|&g| built.schedule[g].option.is_none()).collect()
+}
