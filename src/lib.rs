@@ -7,7 +7,9 @@
 //! - [`finding`]: what every layer reports in
 //! - [`model`]: the lesson: room, period, recipes, groups
 //! - [`plan`]: what is where and when, unchecked
+//! - [`check`]: judges plans by every rule, calling no planner
 //! - [`file`]: lessons and plans, read and written
+pub mod check;
 pub mod file;
 pub mod finding;
 pub mod model;
