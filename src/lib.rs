@@ -10,6 +10,14 @@
 //! - [`file`]: lessons and plans, read and written
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
+//! - [`check`]: judges plans by every rule, calling no planner
+//! - [`view`]: what a person is shown, as words and plain geometry
+//! - [`export`]: a checked plan as text and as JSON
+//! - [`cli`]: the command line
+
+pub mod check;
+pub mod cli;
+pub mod export;
 pub mod file;
 pub mod finding;
 pub mod graph;
@@ -17,3 +25,4 @@ pub mod model;
 pub mod plan;
 pub mod planner;
 pub mod units;
+pub mod view;
