@@ -150,7 +150,7 @@ pub fn answer(
 }
 
 fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> Group<'a> {
-    let outcome = plan.group_outcomes()[(id).0];
+    let outcome = plan.group_outcomes()[id.0];
     let choice = plan.plan().choice(id);
     let refused: Option<&NotServed> = plan.plan().not_served.iter().find(|n| n.group == id);
     Group {

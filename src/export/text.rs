@@ -88,7 +88,7 @@ fn groups(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
     for id in (0..lesson.groups.len()).map(GroupId) {
         let group = lesson.group(id);
         let name = crate::finding::shortened(&group.name, 24);
-        let outcome = plan.group_outcomes()[(id).0];
+        let outcome = plan.group_outcomes()[id.0];
         let verdict = verdict_words(outcome.verdict);
         let _ = write!(text, "  {name:name_width$}  {verdict:<24}");
         let (Some(ready), Some(spare)) = (outcome.ready, outcome.spare) else {

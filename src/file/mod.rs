@@ -11,3 +11,4 @@ mod syntax;
 mod tokens;
 
 pub use load::{LARGEST_FILE, Loaded, load_lesson, read_lesson};
+pub mod library;

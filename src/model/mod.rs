@@ -22,7 +22,7 @@ pub use ids::{
 pub use lesson::{
     About, Assumption, Class, InvalidLesson, Lesson, LessonParts, Lock, LockedTo, Rules,
 };
-pub use measure::{GasMark, Measure};
+pub use measure::{Amount, EGG_EDIBLE_SHARE, GasMark, MEDIUM_EGG_GRAMS, Measure};
 pub use people::{Adult, Attendance, Group};
 pub use period::{ClassStep, Period, Phase, Timing};
 pub use recipe::{

@@ -31,7 +31,7 @@ impl Bears {
         let attending: Vec<GroupId> = lesson.attending().collect();
         let unserved = |g: &GroupId| {
             matches!(
-                plan.group_outcomes()[(*g).0].verdict,
+                plan.group_outcomes()[g.0].verdict,
                 Verdict::Cannot | Verdict::CannotAll | Verdict::NotRealistically
             )
         };

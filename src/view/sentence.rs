@@ -31,7 +31,7 @@ pub fn next(lesson: &Lesson, plan: &CheckedPlan) -> String {
         .plan()
         .not_served
         .iter()
-        .filter(|n| plan.group_outcomes()[(n.group).0].verdict != Verdict::LeftOut)
+        .filter(|n| plan.group_outcomes()[n.group.0].verdict != Verdict::LeftOut)
         .collect();
     if let Some(first) = unserved.first() {
         let alike: Vec<String> = unserved
@@ -43,17 +43,17 @@ pub fn next(lesson: &Lesson, plan: &CheckedPlan) -> String {
     }
     let departed: Vec<GroupId> = lesson
         .attending()
-        .filter(|&g| plan.group_outcomes()[(g).0].departure.is_some_and(|d| d > 0))
+        .filter(|&g| plan.group_outcomes()[g.0].departure.is_some_and(|d| d > 0))
         .collect();
     if let Some(&group) = departed.first() {
         return departure(lesson, plan, group, departed.len());
     }
     let tight: Vec<String> = lesson
         .attending()
-        .filter(|&g| plan.group_outcomes()[(g).0].verdict == Verdict::Tight)
+        .filter(|&g| plan.group_outcomes()[g.0].verdict == Verdict::Tight)
         .map(|g| lesson.group(g).name.clone())
         .collect();
-    let least = lesson.attending().filter_map(|g| plan.group_outcomes()[(g).0].spare).min();
+    let least = lesson.attending().filter_map(|g| plan.group_outcomes()[g.0].spare).min();
     let spare = least.map_or(0, |s| s.get());
     match tight.len() {
         0 if spare == 0 => String::new(),
