@@ -215,6 +215,9 @@ pub fn plain_number(value: f64) -> String {
 pub struct ClockTime(NaiveTime);
 
 impl ClockTime {
+    /// Where a day begins.
+    pub const MIDNIGHT: ClockTime = ClockTime(NaiveTime::MIN);
+
     /// Reads "10:05" or "9:30".
     ///
     /// # Errors
@@ -291,6 +294,16 @@ quantity!(
     /// A volume, in millilitres.
     Millilitres, "a volume in millilitres", 0.0, 100_000.0, "ml"
 );
+
+impl Celsius {
+    /// A common baking temperature, 180 °C.
+    pub const BAKING: Celsius = Celsius(180.0);
+}
+
+impl Kelvins {
+    /// No difference.
+    pub const ZERO: Kelvins = Kelvins(0.0);
+}
 
 impl Sub for Celsius {
     type Output = Kelvins;

@@ -1,0 +1,60 @@
+//! Counted kit.
+
+use super::Builder;
+use super::names::Names;
+use super::rooms::Spot;
+use crate::file::format::{Entries, KitCount};
+use crate::finding::Path;
+use crate::model::{KitId, KitKind, KitPool};
+
+/// Most of one kind of kit in one place.
+const MOST_KIT: u32 = 500;
+
+/// Kit that food does not touch, without a plural s.
+const NOT_TOUCHED: [&str; 5] = ["sink", "ring", "hob ring", "scale", "basin"];
+
+impl Builder<'_> {
+    pub(super) fn kit_pools(&mut self, path: &Path, kit: &Entries<KitCount>, spot: Spot) {
+        if !self.findings.length(path, "kinds of kit", kit.0.len(), 200) {
+            return;
+        }
+        let mut here = Names::new("entry for the kit");
+        for (name, count) in &kit.0 {
+            let path = path.key(name);
+            here.add(&mut self.findings, &path, name);
+            let id = self.kit_kind(name, count.touches_food);
+            let total = self.findings.count(&path, "the number", count.count, (0, MOST_KIT));
+            let Some(total) = total else { continue };
+            let broken = self.findings.count(
+                &path.field("out_of_order"),
+                "the number out of order",
+                count.out_of_order,
+                (0, total),
+            );
+            let count = total - broken.unwrap_or(0);
+            self.parts.kit_pools.push(KitPool { kit: id, room: spot.room, unit: spot.unit, count });
+        }
+    }
+
+    fn kit_kind(&mut self, name: &str, touches_food: Option<bool>) -> KitId {
+        if let Some(known) = self.kit.position(name) {
+            // Kit of one name is the same kit everywhere: what one place says
+            // of it holds for all.
+            if let (Some(stated), Some(kind)) = (touches_food, self.parts.kit_kinds.get_mut(known))
+            {
+                kind.touches_food = stated;
+            }
+            return KitId(known);
+        }
+        self.kit.add_unchecked(name);
+        let by_name = !NOT_TOUCHED.contains(&singular(name).as_str());
+        let touches_food = touches_food.unwrap_or(by_name);
+        self.parts.kit_kinds.push(KitKind { name: name.to_owned(), touches_food });
+        KitId(self.parts.kit_kinds.len() - 1)
+    }
+}
+
+fn singular(name: &str) -> String {
+    let name = name.trim().to_lowercase();
+    name.strip_suffix('s').map(str::to_owned).unwrap_or(name)
+}

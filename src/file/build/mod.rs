@@ -1,0 +1,215 @@
+//! From the shapes of a lesson file to a lesson, or to all that is wrong.
+//!
+//! Every part is built even where something in it is wrong, so that ids stay
+//! those of the file and one slip is not reported as many. Whether a lesson
+//! comes out is decided at the end, by the findings.
+
+mod adults;
+pub(in crate::file) mod findings;
+mod fitting;
+mod graph;
+mod groups;
+mod kit;
+mod locks;
+mod locksteps;
+mod methods;
+pub(in crate::file) mod names;
+mod outside;
+mod ovens;
+mod periods;
+mod recipes;
+mod rooms;
+mod steps;
+mod tins;
+
+use chrono::NaiveDate;
+
+use self::findings::Findings;
+use self::names::Names;
+use self::recipes::RecipeNames;
+use super::format::{LessonFile, RulesShape};
+use crate::finding::{Finding, Path};
+use crate::model::{About, Assumption, Class, Figure, Lesson, LessonParts, Rules};
+use crate::units::Minutes;
+
+/// Builds the lesson. Findings carry paths but no places yet.
+pub(super) fn build(file: &LessonFile) -> (Option<Lesson>, Vec<Finding>) {
+    let mut builder = Builder::new(file);
+    builder.head();
+    builder.rules();
+    builder.name_adults_and_groups();
+    builder.tins();
+    builder.rooms();
+    builder.recipes();
+    builder.periods();
+    builder.groups();
+    builder.adults();
+    builder.locks();
+    builder.finish()
+}
+
+/// A lesson in the making.
+struct Builder<'a> {
+    file: &'a LessonFile,
+    findings: Findings,
+    parts: LessonParts,
+    rooms: Names,
+    /// Of each room.
+    units: Vec<Names>,
+    ovens: Names,
+    kit: Names,
+    tins: Names,
+    adults: Names,
+    periods: Names,
+    recipes: Names,
+    groups: Names,
+    /// How many groups each entry makes.
+    members: Vec<usize>,
+    /// Of each group: whether its recipe is known.
+    sound: Vec<bool>,
+    /// Of each recipe.
+    inside: Vec<RecipeNames>,
+}
+
+impl<'a> Builder<'a> {
+    fn new(file: &'a LessonFile) -> Self {
+        Self {
+            file,
+            findings: Findings::default(),
+            parts: empty_parts(),
+            rooms: Names::new("room"),
+            units: Vec::new(),
+            ovens: Names::new("oven"),
+            kit: Names::new("kit"),
+            tins: Names::new("tin"),
+            adults: Names::new("adult"),
+            periods: Names::new("period"),
+            recipes: Names::new("recipe"),
+            groups: Names::new("group"),
+            members: Vec::new(),
+            sound: Vec::new(),
+            inside: Vec::new(),
+        }
+    }
+
+    fn assume(&mut self, about: About, text: impl Into<String>) {
+        self.parts.assumed.push(Assumption { about, text: text.into() });
+    }
+
+    /// Title, day and class.
+    fn head(&mut self) {
+        let root = Path::root();
+        self.parts.title.clone_from(&self.file.title);
+        self.parts.class = Class { name: self.file.class.name.clone() };
+        for (path, what, text) in [
+            (root.field("title"), "lesson", &self.file.title),
+            (root.field("class").field("name"), "class", &self.file.class.name),
+        ] {
+            if !text.is_empty() {
+                names::check_name(&mut self.findings, &path, what, text);
+            }
+        }
+        if let Some(date) = &self.file.date {
+            self.parts.date = NaiveDate::parse_from_str(date, "%Y-%m-%d").ok();
+            if self.parts.date.is_none() {
+                let message = format!("{} is not a day", findings::quoted(date));
+                let hint = "write year, month and day like \"2026-11-24\"";
+                self.findings.error("date", &root.field("date"), message, hint);
+            }
+        }
+    }
+
+    fn rules(&mut self) {
+        let path = Path::root().field("rules");
+        let shape: &RulesShape = &self.file.rules;
+        let spare =
+            self.rule(&path, "wanted_spare", "wanted spare", shape.wanted_spare, (3, 0, 480));
+        let call = self.rule(&path, "call", "one oven call", shape.call, (3, 1, 60));
+        let tins = match shape.tins_per_opening {
+            Some(tins) => {
+                let path = path.field("tins_per_opening");
+                let range = (1, 60);
+                Figure::entered(
+                    self.findings.count(&path, "tins per opening", tins, range).unwrap_or(4),
+                )
+            }
+            None => {
+                self.assume(About::Everything, "tins one opening of an oven door moves: 4");
+                Figure::assumed(4)
+            }
+        };
+        let at = path.field("caution");
+        let caution = self.findings.range(&at, "caution", shape.caution, (0.0, 1.0));
+        self.parts.rules = Rules {
+            wanted_spare: spare,
+            call,
+            tins_per_opening: tins,
+            adult_at_doors: shape.adult_at_doors,
+            caution: caution.unwrap_or(0.0),
+            washed_is_unused: shape.washed_is_unused,
+            sharing: shape.sharing,
+        };
+    }
+
+    /// A rule in whole minutes: its default, least and greatest value.
+    fn rule(
+        &mut self,
+        path: &Path,
+        field: &str,
+        what: &str,
+        stated: Option<i32>,
+        (default, low, high): (i32, i32, i32),
+    ) -> Figure<Minutes> {
+        let Some(minutes) = stated else {
+            self.assume(About::Everything, format!("{what}: {default} min"));
+            return Figure::assumed(Minutes::new(default));
+        };
+        let minutes = self.findings.whole(&path.field(field), what, minutes, (low, high));
+        Figure::entered(Minutes::new(minutes.unwrap_or(default)))
+    }
+
+    fn finish(mut self) -> (Option<Lesson>, Vec<Finding>) {
+        if self.findings.any_error() {
+            return (None, self.findings.into_list());
+        }
+        match Lesson::new(self.parts) {
+            Ok(lesson) => (Some(lesson), self.findings.into_list()),
+            Err(invalid) => {
+                let hint = "this should have been found earlier: please report it";
+                self.findings.error("not-a-lesson", &Path::root(), invalid.to_string(), hint);
+                (None, self.findings.into_list())
+            }
+        }
+    }
+}
+
+fn empty_parts() -> LessonParts {
+    LessonParts {
+        title: String::new(),
+        date: None,
+        class: Class::default(),
+        rules: Rules {
+            wanted_spare: Figure::assumed(Minutes::ZERO),
+            call: Figure::assumed(Minutes::ZERO),
+            tins_per_opening: Figure::assumed(1),
+            adult_at_doors: false,
+            caution: 0.0,
+            washed_is_unused: false,
+            sharing: None,
+        },
+        periods: Vec::new(),
+        class_steps: Vec::new(),
+        rooms: Vec::new(),
+        units: Vec::new(),
+        ovens: Vec::new(),
+        kit_kinds: Vec::new(),
+        kit_pools: Vec::new(),
+        tins: Vec::new(),
+        tin_pools: Vec::new(),
+        adults: Vec::new(),
+        recipes: Vec::new(),
+        groups: Vec::new(),
+        locks: Vec::new(),
+        assumed: Vec::new(),
+    }
+}

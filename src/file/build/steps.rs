@@ -1,0 +1,176 @@
+//! Single steps of a method.
+
+use super::Builder;
+use super::findings::quoted;
+use super::methods::{BAKE, LOAD, TAKE_OUT};
+use super::names::Names;
+use super::recipes::Making;
+use crate::file::format::{AdultShapeNeed, RecipeShape, StatedMinutes, StepKindShape, StepShape};
+use crate::finding::{Path, Segment};
+use crate::model::{AdultNeed, KitId, Origin, PupilsNeeded, Step, StepKind, ThreePoint};
+
+/// Minutes to load, and to take out, if not said.
+const AT_THE_OVEN: StatedMinutes = StatedMinutes::Three(0.5, 1.0, 2.0);
+/// Most pupils of a group.
+pub(super) const MOST_PUPILS: u32 = 60;
+
+impl Builder<'_> {
+    /// A step that is not a bake.
+    pub(super) fn step(&mut self, path: &Path, shape: &StepShape, making: &mut Making) -> Step {
+        let kind = match shape.kind {
+            StepKindShape::Hand => StepKind::Hand,
+            StepKindShape::Cool => StepKind::Cool,
+            // A second bake is reported; no lesson comes of it.
+            StepKindShape::Wait | StepKindShape::Bake => StepKind::Wait,
+        };
+        let minutes = match shape.minutes {
+            Some(stated) => {
+                making.note(stated, &shape.name);
+                let band = self.file.class.band;
+                self.findings.minutes(&path.field("minutes"), stated, band, making.origin)
+            }
+            None => {
+                if shape.kind != StepKindShape::Bake {
+                    let message = format!("the step {} has no minutes", quoted(&shape.name));
+                    let hint = "add `minutes: 5` or `minutes: (4, 5, 7)`";
+                    self.findings.error("no-minutes", path, message, hint);
+                }
+                None
+            }
+        };
+        Step {
+            name: shape.name.clone(),
+            kind,
+            words: shape.words.clone(),
+            pupil_words: shape.pupil_words.clone(),
+            minutes,
+            pupils: self.pupils_needed(path, shape, u32::from(kind == StepKind::Hand)),
+            kit: self.step_kit(path, shape),
+            adult: adult_need(shape.adult),
+            may_be_beforehand: shape.may_be_beforehand,
+            may_be_collected: shape.may_be_collected,
+        }
+    }
+
+    /// Loading, baking and taking out.
+    pub(super) fn bake_steps(
+        &mut self,
+        path: &Path,
+        shape: &StepShape,
+        recipe: &RecipeShape,
+        making: &mut Making,
+    ) -> [Step; 3] {
+        if shape.minutes.is_some() {
+            let message = "the minutes of a bake are those of its tin";
+            let hint =
+                "move them to the recipe's `tins`; `bake: (load: …, take_out: …)` has the rest";
+            self.findings.error("bake-minutes", &path.field("minutes"), message, hint);
+        }
+        for (field, stated) in [
+            ("may_be_beforehand", shape.may_be_beforehand),
+            ("may_be_collected", shape.may_be_collected),
+        ] {
+            if stated {
+                let message = "a bake is never done outside the period";
+                self.findings.error("bake-outside", &path.field(field), message, "");
+            }
+        }
+        let pupils = self.pupils_needed(path, shape, 1);
+        let at_oven = adult_need(recipe.bake.adult);
+        // The recipe: a bake stands in its methods, in their steps.
+        let depth = path.0.len().saturating_sub(4);
+        let bake = Path(path.0.iter().take(depth).cloned().collect::<Vec<Segment>>()).field("bake");
+        let load = self.at_oven(&bake, LOAD, "load", recipe.bake.load, making);
+        let out = self.at_oven(&bake, TAKE_OUT, "take_out", recipe.bake.take_out, making);
+        let step = |name: &str, kind, minutes, pupils, adult| Step {
+            name: name.to_owned(),
+            kind,
+            words: String::new(),
+            pupil_words: String::new(),
+            minutes,
+            pupils,
+            kit: Vec::new(),
+            adult,
+            may_be_beforehand: false,
+            may_be_collected: false,
+        };
+        let kit = self.step_kit(path, shape);
+        let none = PupilsNeeded::Count(0);
+        [
+            step(LOAD, StepKind::Load, load, pupils, at_oven),
+            Step {
+                kit,
+                words: shape.words.clone(),
+                pupil_words: shape.pupil_words.clone(),
+                ..step(BAKE, StepKind::Bake, None, none, adult_need(shape.adult))
+            },
+            step(TAKE_OUT, StepKind::TakeOut, out, pupils, at_oven),
+        ]
+    }
+
+    fn at_oven(
+        &mut self,
+        path: &Path,
+        name: &str,
+        field: &str,
+        stated: Option<StatedMinutes>,
+        making: &mut Making,
+    ) -> Option<ThreePoint> {
+        let band = self.file.class.band;
+        let path = path.field(field);
+        let Some(stated) = stated else {
+            let text = format!("minutes to {name}: 0.5, 1, 2");
+            if !making.assumed.contains(&text) {
+                making.assumed.push(text);
+            }
+            return self.findings.minutes(&path, AT_THE_OVEN, band, Origin::Assumed);
+        };
+        making.note(stated, name);
+        self.findings.minutes(&path, stated, band, making.origin)
+    }
+
+    fn pupils_needed(&mut self, path: &Path, shape: &StepShape, usual: u32) -> PupilsNeeded {
+        if shape.everyone && shape.pupils.is_some() {
+            let message = "both `pupils` and `everyone` are given";
+            self.findings.error("pupils", &path.field("pupils"), message, "leave one of them out");
+        }
+        let by_itself = matches!(shape.kind, StepKindShape::Wait | StepKindShape::Cool);
+        if by_itself && (shape.everyone || shape.pupils.is_some_and(|n| n != 0)) {
+            let message = "waiting and cooling take no pupils";
+            let hint = "make it work of hands: leave out `kind`";
+            self.findings.error("pupils", path, message, hint);
+        }
+        if shape.everyone {
+            return PupilsNeeded::All;
+        }
+        let stated = shape.pupils.unwrap_or(i64::from(usual));
+        let range = (0, MOST_PUPILS);
+        let count =
+            self.findings.count(&path.field("pupils"), "the number of pupils", stated, range);
+        PupilsNeeded::Count(count.unwrap_or(usual))
+    }
+
+    fn step_kit(&mut self, path: &Path, shape: &StepShape) -> Vec<(KitId, u32)> {
+        let path = path.field("kit");
+        let mut seen = Names::new("entry for the kit");
+        let mut kit = Vec::new();
+        for (name, count) in &shape.kit.0 {
+            let path = path.key(name);
+            seen.add(&mut self.findings, &path, name);
+            let found = self.kit.find(&mut self.findings, &path, name);
+            let count = self.findings.count(&path, "the number in use", *count, (1, 500));
+            if let (Some(found), Some(count)) = (found, count) {
+                kit.push((KitId(found), count));
+            }
+        }
+        kit
+    }
+}
+
+fn adult_need(shape: AdultShapeNeed) -> AdultNeed {
+    match shape {
+        AdultShapeNeed::None => AdultNeed::None,
+        AdultShapeNeed::Near => AdultNeed::Near,
+        AdultShapeNeed::With => AdultNeed::With,
+    }
+}

@@ -1,0 +1,141 @@
+//! From a file or a text to a lesson, or to what is wrong with it.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::Path as FilePath;
+
+use serde::de::DeserializeOwned;
+
+use super::build;
+use super::format::{FORMAT, LessonFile};
+use super::locate::Locator;
+use super::syntax;
+use crate::finding::{Finding, Path, Place, Severity};
+use crate::model::Lesson;
+
+/// A file larger than this, in bytes, is not a lesson and is not read.
+pub const LARGEST_FILE: u64 = 2_000_000;
+
+/// A lesson as read.
+#[derive(Debug, Clone)]
+pub struct Loaded {
+    /// The lesson.
+    pub lesson: Lesson,
+    /// What its file says, to be changed and saved.
+    pub file: LessonFile,
+    /// What someone should look at.
+    pub warnings: Vec<Finding>,
+}
+
+/// Reads a lesson file.
+///
+/// # Errors
+/// Everything found wrong with it, in the order of the file; warnings too.
+pub fn load_lesson(path: &FilePath) -> Result<Loaded, Vec<Finding>> {
+    read_lesson(&read_text(path).map_err(|f| vec![f])?)
+}
+
+/// Reads a lesson from the text of its file.
+///
+/// # Errors
+/// As [`load_lesson`].
+pub fn read_lesson(text: &str) -> Result<Loaded, Vec<Finding>> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let locator = Locator::new(text);
+    let file: LessonFile = read_shapes(text, &locator, "lesson").map_err(|f| vec![f])?;
+    let (lesson, mut findings) = build::build(&file);
+    for finding in &mut findings {
+        finding.place = Some(locator.place(&finding.path));
+    }
+    findings.sort_by_key(|f| f.place);
+    match lesson {
+        Some(lesson) => Ok(Loaded { lesson, file, warnings: findings }),
+        None => Err(findings),
+    }
+}
+
+/// The text of a file of reasonable size.
+pub(super) fn read_text(path: &FilePath) -> Result<String, Finding> {
+    let wrong = |code, message: String| Finding::error(code, Path::root(), message);
+    let unreadable = |e: std::io::Error| wrong("unreadable", format!("cannot be read: {e}"));
+    let file = File::open(path).map_err(unreadable)?;
+    let about = file.metadata().map_err(unreadable)?;
+    if about.is_dir() {
+        return Err(wrong("unreadable", "is a folder, not a file".into()));
+    }
+    let mut bytes = Vec::new();
+    let size = about.len();
+    if size <= LARGEST_FILE {
+        // A file may grow while it is read, and a pipe tells no size.
+        file.take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(unreadable)?;
+    }
+    let read = u64::try_from(bytes.len()).unwrap_or(u64::MAX);
+    if size.max(read) > LARGEST_FILE {
+        let message = format!(
+            "is {} kB long; the longest that is read is {} kB",
+            size.max(read) / 1000,
+            LARGEST_FILE / 1000
+        );
+        return Err(wrong("too-large", message).hint("this is hardly a lesson or a plan"));
+    }
+    String::from_utf8(bytes).map_err(|e| not_utf8(e.utf8_error().valid_up_to(), e.as_bytes()))
+}
+
+fn not_utf8(byte: usize, bytes: &[u8]) -> Finding {
+    let before = bytes.get(..byte).unwrap_or_default();
+    let line = before.split(|&b| b == b'\n').count();
+    let start = before.iter().rposition(|&b| b == b'\n').map_or(0, |i| i + 1);
+    let column = String::from_utf8_lossy(&before[start..]).chars().count() + 1;
+    let message = format!("is not UTF-8 text: line {line}, byte {byte} from the start of the file");
+    Finding::error("not-utf8", Path::root(), message)
+        .hint("save it as UTF-8 in the editor it was written with")
+        .at(Place { line, column })
+}
+
+/// Reads the shapes of a file whose text begins with a format number.
+pub(super) fn read_shapes<T: DeserializeOwned>(
+    text: &str,
+    locator: &Locator<'_>,
+    what: &str,
+) -> Result<T, Finding> {
+    check_format(text, locator, what)?;
+    syntax::options().from_str(text).map_err(|e| syntax::friendly(&e, locator))
+}
+
+/// Refuses a file of a format this program does not know.
+fn check_format(text: &str, locator: &Locator<'_>, what: &str) -> Result<(), Finding> {
+    let path = Path::root().field("format");
+    let place = locator.place(&path);
+    let Some(value) = locator.value(&path) else {
+        if !locator.is_whole()
+            && let Err(e) = syntax::options().from_str::<ron::Value>(text)
+        {
+            return Err(syntax::friendly(&e, locator));
+        }
+        let message = format!("a {what} file begins with its format number");
+        return Err(Finding::error("no-format", path, message)
+            .hint(format!("write `format: {FORMAT},` after the first bracket"))
+            .at(place));
+    };
+    match value.trim().parse::<u32>() {
+        Ok(FORMAT) => Ok(()),
+        Ok(newer) if newer > FORMAT => Err(Finding::error(
+            "newer-format",
+            path,
+            format!("the file is of format {newer}; this program reads up to {FORMAT}"),
+        )
+        .hint("open it with a newer ovenbell; the file is left as it is")
+        .at(place)),
+        _ => {
+            let value = crate::finding::shortened(value, 20);
+            Err(Finding::error("bad-format", path, format!("{value} is no format number"))
+                .hint(format!("write `format: {FORMAT},`"))
+                .at(place))
+        }
+    }
+}
+
+/// Whether any of the findings is an error.
+pub(super) fn any_error(findings: &[Finding]) -> bool {
+    findings.iter().any(|f| f.severity == Severity::Error)
+}

@@ -1,0 +1,102 @@
+//! What the RON library reports, in a teacher's words.
+
+use ron::Options;
+use ron::error::{Error, SpannedError};
+use ron::extensions::Extensions;
+
+use super::build::names::nearest;
+use super::locate::Locator;
+use crate::finding::{Finding, Path, Place, shortened};
+
+/// How files are read and written: `Some` need not be written. The library
+/// refuses brackets nested deeper than its limit of 128.
+pub(super) fn options() -> Options {
+    Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
+}
+
+/// One finding for the library's error.
+pub(super) fn friendly(error: &SpannedError, locator: &Locator<'_>) -> Finding {
+    let place_of = |p: ron::error::Position| Place { line: p.line, column: p.col };
+    let (start, end) = (place_of(error.span.start), place_of(error.span.end));
+    let (code, message, hint) = words(&error.code);
+    let place = match error.code {
+        Error::MissingStructField { .. } => locator.enclosing(locator.byte_of_place(end)),
+        Error::NoSuchStructField { .. }
+        | Error::NoSuchEnumVariant { .. }
+        | Error::DuplicateStructField { .. } => start,
+        _ => end,
+    };
+    Finding::error(code, Path::root(), message).hint(hint).at(place)
+}
+
+fn words(error: &Error) -> (&'static str, String, String) {
+    let bracket =
+        "check that every bracket and every quote is closed and commas stand between entries";
+    match error {
+        Error::NoSuchStructField { expected, found, .. } => (
+            "unknown-field",
+            format!("there is no field \"{}\" here", shortened(found, 40)),
+            choices(found, expected),
+        ),
+        Error::NoSuchEnumVariant { expected, found, .. } => (
+            "unknown-word",
+            format!("\"{}\" is not known here", shortened(found, 40)),
+            choices(found, expected),
+        ),
+        Error::MissingStructField { field, .. } => (
+            "missing-field",
+            format!("the field \"{field}\" is missing here"),
+            format!("add `{field}: …`"),
+        ),
+        Error::DuplicateStructField { field, .. } => (
+            "duplicate-field",
+            format!("the field \"{field}\" stands here twice"),
+            "leave one of them out".into(),
+        ),
+        Error::ExceededRecursionLimit => (
+            "syntax",
+            "brackets are nested too deeply".into(),
+            "a lesson needs far fewer brackets inside one another".into(),
+        ),
+        Error::Eof | Error::UnclosedBlockComment => {
+            ("syntax", "the file ends in the middle of something".into(), bracket.into())
+        }
+        Error::TrailingCharacters => {
+            ("syntax", "something stands after the end of the file's value".into(), bracket.into())
+        }
+        Error::InvalidValueForType { expected, found } => (
+            "wrong-kind",
+            format!("expected {}, found {}", shortened(expected, 120), shortened(found, 60)),
+            String::new(),
+        ),
+        Error::Message(message) => ("wrong-kind", shortened(message, 200), String::new()),
+        Error::ExpectedDifferentLength { expected, found } => (
+            "wrong-kind",
+            format!("expected {}, found {found} entries", shortened(expected, 120)),
+            String::new(),
+        ),
+        Error::IntegerOutOfBounds => {
+            ("wrong-kind", "this number is not possible here".into(), String::new())
+        }
+        Error::ExpectedInteger => ("wrong-kind", "expected a whole number".into(), String::new()),
+        Error::ExpectedFloat => ("wrong-kind", "expected a number".into(), String::new()),
+        Error::ExpectedBoolean => ("wrong-kind", "expected true or false".into(), String::new()),
+        Error::ExpectedString => {
+            ("wrong-kind", "expected a text in quotes".into(), "write it like \"this\"".into())
+        }
+        other => ("syntax", shortened(&lower_first(&other.to_string()), 200), bracket.into()),
+    }
+}
+
+fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
+}
+
+fn choices(found: &str, expected: &[&str]) -> String {
+    let listed = expected.join(", ");
+    match nearest(found, expected.iter().copied()) {
+        Some(near) => format!("did you mean \"{near}\"? Possible are: {listed}"),
+        None => format!("possible are: {listed}"),
+    }
+}
