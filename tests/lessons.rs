@@ -7,6 +7,7 @@ use std::path::Path;
 use ovenbell::file::format::{
     GroupShape, LessonFile, MethodShape, PeriodShape, StatedMinutes, StepKindShape, TinChoiceShape,
 };
+use ovenbell::file::load_lesson;
 use ron::Options;
 use ron::extensions::Extensions;
 
@@ -116,6 +117,18 @@ fn every_lesson_is_read() {
         assert_eq!(lesson.format, 1);
         assert_eq!(lesson.recipes.len(), 1, "{name}");
         assert_eq!(lesson.recipes[0].methods.len(), 1, "{name}");
+    }
+}
+
+/// Every lesson passes all that is checked when a file is opened, and nothing
+/// in it is even worth a remark.
+#[test]
+fn nothing_is_found_wrong_with_a_lesson() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons");
+    for name in NAMES {
+        let loaded = load_lesson(&folder.join(format!("{name}.ron")))
+            .unwrap_or_else(|findings| panic!("{name}: {findings:#?}"));
+        assert!(loaded.warnings.is_empty(), "{name}: {:#?}", loaded.warnings);
     }
 }
 

@@ -5,10 +5,12 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use ovenbell::file::format::{AdultShape, ClassShape, GroupShape, LessonFile, PeriodShape};
 use ovenbell::file::format::{
     FormShape, MethodShape, RecipeShape, SourceShape, StatedMinutes, StepKindShape,
 };
-use ovenbell::file::library;
+use ovenbell::file::{library, read_lesson};
+use ron::extensions::Extensions;
 
 /// Cereals with gluten by name, and the other thirteen of Regulation (EU)
 /// No 1169/2011, annex II, in short.
@@ -300,5 +302,46 @@ fn tins_hold_what_their_size_allows() {
         let most = area * tin.height_mm / 1000.0;
         let holds = tin.capacity_ml.unwrap();
         assert!(holds <= most + 1.0, "{}: {holds} of {most:.0} ml", tin.name);
+    }
+}
+
+/// A lesson put together from the library alone, in each of its rooms, for each
+/// of its recipes, passes all that is checked when a file is opened.
+#[test]
+fn every_recipe_makes_a_lesson_in_every_room() {
+    let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
+    for room in library::rooms().unwrap() {
+        for recipe in library::recipes().unwrap() {
+            let here = format!("{} in {}", recipe.name, room.name);
+            let pair = GroupShape {
+                name: "Pair".into(),
+                recipe: recipe.name.clone(),
+                unit: room.units.first().map(|u| u.name.clone()),
+                ..GroupShape::default()
+            };
+            let lesson = LessonFile {
+                format: 1,
+                class: ClassShape::default(),
+                period: PeriodShape {
+                    start: "09:00".into(),
+                    end: "10:40".into(),
+                    ..PeriodShape::default()
+                },
+                tins: library::tins()
+                    .unwrap()
+                    .into_iter()
+                    .filter(|t| recipe.tins.iter().any(|c| c.tin == t.name))
+                    .collect(),
+                room: room.clone(),
+                adults: vec![AdultShape { name: "teacher".into(), ..AdultShape::default() }],
+                recipes: vec![recipe],
+                groups: vec![pair],
+                ..LessonFile::default()
+            };
+            let text = options.to_string_pretty(&lesson, ron::ser::PrettyConfig::default());
+            let loaded = read_lesson(&text.unwrap())
+                .unwrap_or_else(|findings| panic!("{here}: {findings:#?}"));
+            assert!(loaded.warnings.is_empty(), "{here}: {:#?}", loaded.warnings);
+        }
     }
 }

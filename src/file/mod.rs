@@ -5,10 +5,10 @@
 
 mod build;
 pub mod format;
+pub mod library;
 mod load;
 pub mod locate;
 mod syntax;
 mod tokens;
 
 pub use load::{LARGEST_FILE, Loaded, load_lesson, read_lesson};
-pub mod library;
