@@ -113,8 +113,8 @@ fn what_is_called_impossible_is_so_by_its_own_sum() {
                     .map(|(_, s)| s.minutes.quick().get())
                     .sum()
             };
-            let around = class(ovenbell::model::Phase::Opening)
-                + class(ovenbell::model::Phase::Closing);
+            let around =
+                class(ovenbell::model::Phase::Opening) + class(ovenbell::model::Phase::Closing);
             let length = f64::from(lesson.periods[group.period.0].length().get());
             let chain = |method: MethodId, tin: TinChoiceId| -> f64 {
                 let of = lesson.method_of(refused.group, method);

@@ -156,9 +156,7 @@ fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> Group<'a
     Group {
         name: &lesson.group(id).name,
         verdict: outcome.verdict.name(),
-        tin: choice
-            .and_then(|c| c.tin)
-            .map(|t| lesson.tin_choice_of(id, t).label.as_str()),
+        tin: choice.and_then(|c| c.tin).map(|t| lesson.tin_choice_of(id, t).label.as_str()),
         method: choice.map(|c| lesson.method_of(id, c.method).name.as_str()),
         departure: outcome.departure,
         ready: outcome.ready.map(|m| m.get()),
@@ -228,8 +226,7 @@ fn proved(plan: &CheckedPlan) -> Proved {
     let least = bounds.map(|b| i64::try_from(b.departures_at_least).unwrap_or(i64::MAX));
     let served = bounds.is_some_and(|b| b.served_at_most == objective.served);
     let departed = served && least == Some(departures);
-    let shortfall =
-        departed && bounds.is_some_and(|b| b.shortfall_at_least == objective.shortfall);
+    let shortfall = departed && bounds.is_some_and(|b| b.shortfall_at_least == objective.shortfall);
     Proved {
         served: Side {
             best: i64::from(objective.served),

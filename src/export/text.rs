@@ -56,10 +56,7 @@ fn standing(plan: &CheckedPlan) -> String {
     let objective = plan.objective();
     let departures = objective.departures == bounds.departures_at_least;
     if bounds.served_at_most > objective.served {
-        format!(
-            "Best found; that no more than {} can be served is proved.",
-            bounds.served_at_most
-        )
+        format!("Best found; that no more than {} can be served is proved.", bounds.served_at_most)
     } else if departures && bounds.shortfall_at_least == objective.shortfall {
         "Checked: with these figures no arrangement serves more, departs less or leaves more of \
          the wanted spare."
@@ -77,7 +74,8 @@ fn class_steps(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
     for placed in &plan.plan().class_steps {
         let step = &lesson.class_steps[placed.step.0];
         let start = clock(lesson, placed.start);
-        let _ = writeln!(text, "  {start}  {} ({} min)", step.name, (placed.end - placed.start).get());
+        let _ =
+            writeln!(text, "  {start}  {} ({} min)", step.name, (placed.end - placed.start).get());
     }
 }
 
@@ -170,12 +168,8 @@ fn ovens(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
 
 /// "Unit 1 and Unit 2 10:27 to 10:48", in order of time.
 fn shelf_words(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf: usize) -> Vec<String> {
-    let mut loads: Vec<&Load> = plan
-        .plan()
-        .loads
-        .iter()
-        .filter(|l| l.oven == oven && l.shelf.0 == shelf)
-        .collect();
+    let mut loads: Vec<&Load> =
+        plan.plan().loads.iter().filter(|l| l.oven == oven && l.shelf.0 == shelf).collect();
     loads.sort_by_key(|l| (l.start, l.end, l.group, l.number));
     let mut words: Vec<((i32, i32), Vec<(GroupId, usize)>)> = Vec::new();
     for load in loads {

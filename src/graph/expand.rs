@@ -42,9 +42,22 @@ pub fn expand(lesson: &Lesson) -> Problem {
         adult_near: (0..lesson.rooms.len()).map(|r| near(lesson, RoomId(r), horizon)).collect(),
     };
     let mut expander = Expander { lesson, problem: &problem, patterns: HashMap::new() };
-    let groups = lesson.attending().map(|g| expander.group(g)).collect();
+    let mut groups: Vec<GroupTask> = lesson.attending().map(|g| expander.group(g)).collect();
+    for i in 0..groups.len() {
+        groups[i].like = (0..i).find(|&j| alike(lesson, &groups[j], &groups[i])).unwrap_or(i);
+    }
     problem.groups = groups;
     problem
+}
+
+/// Whether two groups differ in nothing but their names.
+fn alike(lesson: &Lesson, a: &GroupTask, b: &GroupTask) -> bool {
+    let locked = |g: GroupId| lesson.locks.iter().any(|l| l.group == g);
+    let unnamed = |g: GroupId| Group { name: String::new(), ..lesson.group(g).clone() };
+    !locked(a.group)
+        && !locked(b.group)
+        && a.adults == b.adults
+        && unnamed(a.group) == unnamed(b.group)
 }
 
 fn planned(lesson: &Lesson, step: &ClassStep) -> i32 {
@@ -233,6 +246,7 @@ impl Expander<'_> {
         };
         GroupTask {
             group: id,
+            like: 0,
             period: group.period.0,
             room: group.room,
             pupils: i32::try_from(group.pupils).unwrap_or(i32::MAX),

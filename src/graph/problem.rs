@@ -116,6 +116,9 @@ pub struct ShelfTask {
 pub struct GroupTask {
     /// Which.
     pub group: GroupId,
+    /// The first group that differs from it in nothing but its name: where
+    /// that one cannot be placed, this one cannot be placed after it.
+    pub like: usize,
     /// Its period.
     pub period: usize,
     /// Its room.

@@ -43,6 +43,8 @@ pub struct Constructor<'p> {
     class_busy: Vec<Vec<bool>>,
     /// Who stands at an oven's door in a minute: oven, minute, pool, group.
     watches: Vec<(usize, i32, usize, usize)>,
+    /// Groups that could not be placed, by the first of their like.
+    hopeless: Vec<bool>,
     /// The schedule built last.
     pub schedule: Vec<GroupSchedule>,
     loading: Vec<i32>,
@@ -93,6 +95,7 @@ impl<'p> Constructor<'p> {
             ovens: OvenBook::new(problem),
             class_busy: vec![vec![false; length]; problem.periods.len()],
             watches: Vec::new(),
+            hopeless: vec![false; problem.groups.len()],
             schedule: vec![GroupSchedule::default(); problem.groups.len()],
             loading: Vec::new(),
         }
@@ -126,6 +129,7 @@ impl<'p> Constructor<'p> {
         self.timeline.clear();
         self.ovens.clear();
         self.watches.clear();
+        self.hopeless.fill(false);
         for busy in &mut self.class_busy {
             busy.fill(false);
         }
@@ -145,6 +149,9 @@ impl<'p> Constructor<'p> {
 
     fn place_group(&mut self, g: usize, genome: &Genome) {
         let group = &self.problem.groups[g];
+        if self.hopeless[group.like] {
+            return;
+        }
         let first = genome.genes[g].option;
         let others = (0..group.options.len()).filter(|&o| o != first);
         for option in std::iter::once(first).chain(others) {
@@ -153,6 +160,7 @@ impl<'p> Constructor<'p> {
                 return;
             }
         }
+        self.hopeless[group.like] = true;
     }
 
     fn place_option(&mut self, g: usize, option: usize, genome: &Genome) -> bool {

@@ -2,19 +2,37 @@
 
 use std::collections::BTreeSet;
 
+use super::words::list;
 use crate::check::{CheckedPlan, Verdict};
+
 use crate::model::{About, GroupId, Lesson, OvenId, RecipeId, TinId};
 
 /// The assumed figures that bear on this plan and its verdicts, in the
-/// lesson's order, each once.
+/// lesson's order. A figure assumed of several things, named in brackets at
+/// its end, is told once with all their names.
 pub fn assumed(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
     let bears = Bears::of(lesson, plan);
-    let mut seen = BTreeSet::new();
-    lesson
-        .assumed
-        .iter()
-        .filter(|a| bears.on(&a.about) && seen.insert(&a.text))
-        .map(|a| a.text.clone())
+    let mut figures: Vec<(&str, Vec<String>)> = Vec::new();
+    for assumption in lesson.assumed.iter().filter(|a| bears.on(&a.about)) {
+        let (figure, of) = assumption
+            .text
+            .strip_suffix(')')
+            .and_then(|text| text.rsplit_once(" ("))
+            .map_or((assumption.text.as_str(), None), |(figure, of)| (figure, Some(of)));
+        let at = figures.iter().position(|(f, _)| *f == figure).unwrap_or_else(|| {
+            figures.push((figure, Vec::new()));
+            figures.len() - 1
+        });
+        if let Some(of) = of.filter(|of| !figures[at].1.iter().any(|known| known == of)) {
+            figures[at].1.push(of.to_owned());
+        }
+    }
+    figures
+        .into_iter()
+        .map(|(figure, of)| match of.len() {
+            0 => figure.to_owned(),
+            _ => format!("{figure} ({})", list(&of)),
+        })
         .collect()
 }
 

@@ -59,7 +59,10 @@ pub fn next(lesson: &Lesson, plan: &CheckedPlan) -> String {
         0 if spare == 0 => String::new(),
         0 => format!("The last has {} to spare.", minutes(spare)),
         n if n == lesson.attending().count() => {
-            format!("All are tight: {} to spare.", if spare == 0 { "nothing".into() } else { minutes(spare) })
+            format!(
+                "All are tight: {} to spare.",
+                if spare == 0 { "nothing".into() } else { minutes(spare) }
+            )
         }
         _ => format!("Tight: {}.", names(&tight)),
     }
@@ -88,6 +91,7 @@ fn departure(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, of: usize) -> 
     };
     let others = match of - 1 {
         0 => String::new(),
+        1 => "; one more is not by its first choice".to_owned(),
         n => format!("; {} more are not by their first choice", number(n)),
     };
     format!("{name} bakes {what}{others}.")

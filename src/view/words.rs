@@ -6,9 +6,27 @@ use crate::units::{ClockTime, Minute};
 /// Numbers up to twenty in words, larger ones in figures.
 pub fn number(n: usize) -> String {
     const WORDS: [&str; 21] = [
-        "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-        "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
-        "nineteen", "twenty",
+        "none",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+        "thirteen",
+        "fourteen",
+        "fifteen",
+        "sixteen",
+        "seventeen",
+        "eighteen",
+        "nineteen",
+        "twenty",
     ];
     WORDS.get(n).map_or_else(|| n.to_string(), |w| (*w).to_owned())
 }

@@ -6,8 +6,22 @@ use ovenbell::units::{Celsius, Millimetres, Minute, Minutes};
 
 /// Rules that some generated lesson must let us bend.
 pub const RULES: &[&str] = &[
-    "whole-group", "order", "pupils", "class-step", "kit", "adults", "period", "one-oven",
-    "temperature", "warm-up", "shelf", "door", "door-hands", "tin", "bake-time", "cool-enough",
+    "whole-group",
+    "order",
+    "pupils",
+    "class-step",
+    "kit",
+    "adults",
+    "period",
+    "one-oven",
+    "temperature",
+    "warm-up",
+    "shelf",
+    "door",
+    "door-hands",
+    "tin",
+    "bake-time",
+    "cool-enough",
     "bell",
 ];
 
@@ -21,56 +35,99 @@ pub fn all(lesson: &Lesson, plan: &Plan) -> Vec<(&'static str, Plan)> {
         }
     };
     bend("whole-group", &|_, p| p.steps.pop().is_some());
-    bend("whole-group", &|_, p| p.steps.first().cloned().is_some_and(|s| { p.steps.push(s); true }));
+    bend("whole-group", &|_, p| {
+        p.steps.first().cloned().is_some_and(|s| {
+            p.steps.push(s);
+            true
+        })
+    });
     bend("pupils", &|_, p| {
         let step = p.steps.iter_mut().find(|s| !s.pupils.is_empty());
-        step.is_some_and(|s| { s.pupils.clear(); true })
+        step.is_some_and(|s| {
+            s.pupils.clear();
+            true
+        })
     });
     bend("order", &|l, p| shift(l, p, StepKind::Bake, -3));
     bend("class-step", &|_, p| {
         let step = p.class_steps.last_mut();
-        step.is_some_and(|s| { s.start = s.start - Minutes::new(1); s.end = s.end - Minutes::new(1); true })
+        step.is_some_and(|s| {
+            s.start = s.start - Minutes::new(1);
+            s.end = s.end - Minutes::new(1);
+            true
+        })
     });
-    bend("kit", &|_, p| p.uses.iter().position(|u| matches!(u.of, ovenbell::plan::Stock::Kit(_))).is_some_and(|i| { p.uses.remove(i); true }));
+    bend("kit", &|_, p| {
+        p.uses.iter().position(|u| matches!(u.of, ovenbell::plan::Stock::Kit(_))).is_some_and(|i| {
+            p.uses.remove(i);
+            true
+        })
+    });
     bend("kit", &|l, p| {
         let items = p.uses.iter_mut().find_map(|u| match u.of {
             ovenbell::plan::Stock::Kit(pool) => Some((l.kit_pools[pool.0].count, &mut u.items)),
             ovenbell::plan::Stock::Tin(_) => None,
         });
-        items.is_some_and(|(count, items)| { items[0] = count; true })
+        items.is_some_and(|(count, items)| {
+            items[0] = count;
+            true
+        })
     });
     bend("adults", &|_, p| {
         let step = p.steps.iter_mut().find(|s| s.adult.is_some());
-        step.is_some_and(|s| { s.adult = None; true })
+        step.is_some_and(|s| {
+            s.adult = None;
+            true
+        })
     });
     bend("door-hands", &|_, p| p.door_watches.pop().is_some());
-    bend("period", &|l, p| first_hand_step(l, p).is_some_and(|s| { move_to(s, Minute::BELL); true }));
+    bend("period", &|l, p| {
+        first_hand_step(l, p).is_some_and(|s| {
+            move_to(s, Minute::BELL);
+            true
+        })
+    });
     bend("one-oven", &|_, p| p.loads.pop().is_some());
     bend("temperature", &|_, p| p.settings.pop().is_some());
     bend("temperature", &|_, p| {
         let load = p.loads.first_mut();
-        load.is_some_and(|l| { l.celsius = Celsius::new(l.celsius.get() + 40.0).unwrap(); true })
+        load.is_some_and(|l| {
+            l.celsius = Celsius::new(l.celsius.get() + 40.0).unwrap();
+            true
+        })
     });
     bend("warm-up", &|_, p| {
         let setting = p.settings.first_mut();
-        setting.is_some_and(|s| { s.set_at = s.hot_from; true })
+        setting.is_some_and(|s| {
+            s.set_at = s.hot_from;
+            true
+        })
     });
     bend("shelf", &|_, p| {
         let load = p.loads.first_mut();
-        load.is_some_and(|l| { l.x = Millimetres::whole(4000); true })
+        load.is_some_and(|l| {
+            l.x = Millimetres::whole(4000);
+            true
+        })
     });
     bend("shelf", &|_, p| on_top_of_another(p));
     bend("door", &opened_while_shut);
     bend("tin", &|_, p| {
         let tins = p.uses.iter().position(|u| matches!(u.of, ovenbell::plan::Stock::Tin(_)));
-        tins.is_some_and(|i| { p.uses.remove(i); true })
+        tins.is_some_and(|i| {
+            p.uses.remove(i);
+            true
+        })
     });
     bend("bake-time", &|l, p| longer(l, p, StepKind::Bake, 1));
     bend("cool-enough", &|l, p| longer(l, p, StepKind::Cool, -1));
     bend("bell", &|l, p| {
         let far = l.periods[0].end;
         let last = p.steps.iter_mut().filter(|s| s.start < far).max_by_key(|s| s.end);
-        last.is_some_and(|s| { move_to(s, far - Minutes::new(1)); true })
+        last.is_some_and(|s| {
+            move_to(s, far - Minutes::new(1));
+            true
+        })
     });
     bent
 }

@@ -330,9 +330,7 @@ impl Generator {
                 from: "mix".into(),
                 to: "bake".into(),
                 least: None,
-                longest: (before_fill == "mix")
-                    .then(|| self.pick(5, 15) as f64)
-                    .or(Some(30.0)),
+                longest: (before_fill == "mix").then(|| self.pick(5, 15) as f64).or(Some(30.0)),
             });
         }
         let hold = |kit: &str, from: &str, to: &str| HoldShape {
@@ -355,8 +353,11 @@ impl Generator {
         for i in 1..=groups {
             let recipe = self.pick(0, file.recipes.len() as i64 - 1) as usize;
             let recipe = &file.recipes[if together { 0 } else { recipe }];
-            let all: Vec<String> =
-                recipe.tins.iter().map(|t| t.label.clone().unwrap_or_else(|| t.tin.clone())).collect();
+            let all: Vec<String> = recipe
+                .tins
+                .iter()
+                .map(|t| t.label.clone().unwrap_or_else(|| t.tin.clone()))
+                .collect();
             let from = self.rng.random_range(0..all.len());
             let name = recipe.name.clone();
             file.groups.push(GroupShape {
