@@ -92,6 +92,62 @@ fn the_valid_plan_keeps_every_rule() {
     keeps_all(|_| {});
 }
 
+/// The same lesson again in a room of its own, at the same time.
+fn another_room(case: &mut Case) {
+    let (once, plan) = (parts(), plan());
+    let Case { parts: to, plan: all } = case;
+    let (room, ovens, pools) = (RoomId(to.rooms.len()), to.ovens.len(), to.kit_pools.len());
+    let (adults, groups) = (to.adults.len(), to.groups.len());
+    let group = |g: GroupId| GroupId(g.0 + groups);
+    let adult = |a: AdultId| AdultId(a.0 + adults);
+    to.rooms.push(once.rooms[0].clone());
+    let in_room = Some(room);
+    to.ovens.extend(once.ovens.into_iter().map(|o| Oven { room, unit: None, ..o }));
+    let pool = |p| KitPool { room: in_room, unit: None, ..p };
+    to.kit_pools.extend(once.kit_pools.into_iter().map(pool));
+    to.tin_pools.extend(once.tin_pools.into_iter().map(|p| TinPool { room, ..p }));
+    let attached = |a: &Adult| a.attached_to.map(group);
+    let adult_of = |a: Adult| Adult { room: in_room, attached_to: attached(&a), ..a };
+    to.adults.extend(once.adults.into_iter().map(adult_of));
+    let served = once.groups.into_iter().take(3);
+    to.groups.extend(served.map(|g| Group { room, unit: None, ..g }));
+    let choices = plan.choices.into_iter();
+    all.choices.extend(choices.map(|c| Choice { group: group(c.group), ..c }));
+    all.steps.extend(plan.steps.into_iter().map(|s| StepPlacement {
+        group: group(s.group),
+        adult: s.adult.map(adult),
+        ..s
+    }));
+    let oven = |o: OvenId| OvenId(o.0 + ovens);
+    let loads = plan.loads.into_iter();
+    all.loads.extend(loads.map(|l| Load { group: group(l.group), oven: oven(l.oven), ..l }));
+    all.uses.extend(plan.uses.into_iter().map(|u| {
+        let of = match u.of {
+            Stock::Kit(pool) => Stock::Kit(PoolId(pool.0 + pools)),
+            Stock::Tin(tin) => Stock::Tin(tin),
+        };
+        KitUse { group: group(u.group), of, ..u }
+    }));
+    let settings = plan.settings.into_iter();
+    all.settings.extend(settings.map(|s| OvenSetting { oven: oven(s.oven), ..s }));
+    let watches = plan.door_watches.into_iter();
+    all.door_watches.extend(watches.map(|w| DoorWatch {
+        oven: oven(w.oven),
+        adult: adult(w.adult),
+        ..w
+    }));
+}
+
+#[test]
+fn rooms_do_not_get_in_each_others_way() {
+    keeps_all(|c| (0..7).for_each(|_| another_room(c)));
+    // The tins of one room are not those of another.
+    breaks("tin", |c| {
+        another_room(c);
+        c.parts.tin_pools[2].count = 1;
+    });
+}
+
 #[test]
 fn every_rule_has_a_name_of_its_own() {
     let names: BTreeSet<&str> = Rule::ALL.iter().map(|r| r.name()).collect();
@@ -327,6 +383,18 @@ fn adults_near_need_only_be_there() {
         near(c, -7);
         c.parts.adults[TECHNICIAN.0].hours.push((at(-9), at(-8)));
     });
+    // The assistant counts too, but nobody in another room does.
+    let assistant = |c: &mut Case, room: usize| {
+        near(c, -7);
+        c.parts.adults[ASSISTANT.0].hours = vec![(at(-9), at(60))];
+        c.parts.adults[ASSISTANT.0].room = Some(RoomId(room));
+        for watch in &mut c.plan.door_watches[5..] {
+            watch.adult = TECHNICIAN;
+        }
+        c.step(FLAPJACK, flapjack::MELT).adult = Some(TECHNICIAN);
+    };
+    keeps_all(|c| assistant(c, 0));
+    breaks("adults", |c| assistant(c, 1));
 }
 
 #[test]
