@@ -528,6 +528,12 @@ fn door_stays_shut_for_a_delicate_bake() {
         c.parts.rules.call = call(1);
         c.recipe(SPONGE).bake.shut = Some(Figure::entered(exact(0.2)));
     });
+    // Its own loading is never too late, however short a call.
+    keeps_all(|c| {
+        c.parts.rules.call = call(1);
+        c.recipe(SPONGE).bake.shut = None;
+        c.recipe(BUNS).bake.shut = Some(Figure::entered(exact(9.0)));
+    });
     // Shut until its own end is as long as it can be.
     let shut = |c: &mut Case, minutes: f64, share: f64| {
         c.recipe(SPONGE).bake.shut = Some(Figure::entered(exact(minutes)));
@@ -674,6 +680,8 @@ fn keep_apart_shares_no_oven_and_no_used_kit() {
     });
     breaks("keep-apart", |c| c.parts.groups[BUNS.0].keep_apart = true);
     breaks("keep-apart", |c| c.parts.groups[SPONGE.0].keep_apart = true);
+    // In one minute with another: nobody was before, but there is only one.
+    breaks("kit", |c| c.plan.uses.push(in_use(BUNS, Stock::Kit(WHISKS), &[1], 24, 26)));
     // A tin that another has used.
     let same_tray = |c: &mut Case, item: u32| {
         c.recipe(FLAPJACK).tins[0].tin = TinId(0);
