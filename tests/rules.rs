@@ -462,6 +462,8 @@ fn warm_up_takes_its_minutes() {
     breaks("warm-up", |c| c.plan.settings[0].set_at = at(-11));
     breaks("warm-up", |c| c.parts.periods[0].ovens_on_from = at(-11));
     keeps_all(|c| c.parts.periods[0].ovens_on_from = at(-12));
+    // The earliest of the periods counts.
+    keeps_all(|c| c.parts.periods.push(period(100, 160)));
     // Still at 180 when set to 200.
     breaks("warm-up", |c| c.plan.settings[0].until = at(33));
     // In the oven while it heats.
