@@ -5,3 +5,4 @@
 pub mod bend;
 pub mod generate;
 pub mod psplib;
+pub mod rich;
