@@ -13,7 +13,7 @@ use crate::file;
 use crate::finding::Finding;
 use crate::model::Lesson;
 use crate::plan::Plan;
-use crate::planner::{Budget, plan_lesson};
+use crate::planner::{Budget, PlanError, plan_lesson};
 
 /// The lesson shown when none is named.
 const DEMO: &str = include_str!("../lessons/demo.ron");
@@ -182,9 +182,13 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
     let before = read.elapsed();
     let found = match plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}) {
         Ok(found) => found,
-        Err(fault) => {
-            eprintln!("a fault of ovenbell's, not of the lesson: {fault}");
+        Err(error @ PlanError::Fault(_)) => {
+            eprintln!("a fault of ovenbell's, not of the lesson: {error}");
             return OUR_FAULT;
+        }
+        Err(error @ PlanError::ClassStep(_)) => {
+            eprintln!("{}: {error}", args.lesson.display());
+            return CANNOT_READ;
         }
     };
     if let Some(path) = &args.save

@@ -164,7 +164,7 @@ fn ready_counts_from_the_groups_own_bell() {
 fn a_method_without_a_bake_takes_no_tin() {
     let (lesson, mut plan) = two_periods();
     let mut parts = lesson.into_parts();
-    parts.recipes[0].tins = common::parts().recipes.remove(0).tins;
+    parts.recipes[0].tins = common::rich::parts().recipes.remove(0).tins;
     let lesson = Lesson::new(parts).unwrap();
     plan.choices[0].tin = Some(TinChoiceId(0));
     let names: Vec<&str> =

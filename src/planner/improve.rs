@@ -9,6 +9,7 @@ use super::construct::{Constructor, UNPLACED};
 use super::genome::Genome;
 use super::objective::Score;
 use crate::graph::Problem;
+use crate::model::ClassStepId;
 
 /// Length of the list of past scores. Longer searches wider and slower; this
 /// did best over the project's lessons and the J30 set.
@@ -44,6 +45,12 @@ impl<'p> Search<'p> {
             best: (genome, score),
             decodings: 1,
         }
+    }
+
+    /// A floating step of the class that found no place when a plan was built
+    /// last.
+    pub fn class_step_without_place(&self) -> Option<ClassStepId> {
+        self.built.class_step_without_place().map(|task| task.step)
     }
 
     /// The constructor, with the best plan built in it, tidied.

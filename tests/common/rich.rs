@@ -7,8 +7,6 @@
 //! a flapjack afterwards, for which the oven goes from 180 to 200 °C. Unit 4
 //! is left out by the teacher, Unit 5 cannot be served with all the others.
 
-
-
 use std::collections::BTreeSet;
 
 use ovenbell::model::*;
