@@ -20,8 +20,11 @@ use ovenbell::planner::{Budget, plan_lesson};
 /// Activities with their time, kit and successors, as a lesson.
 struct Project {
     kit: Vec<(String, i64)>,
-    steps: Vec<(i32, Vec<(String, i64)>, Vec<usize>)>,
+    steps: Vec<Activity>,
 }
+
+/// Its minutes, what it needs, and the activities that wait for it.
+type Activity = (i32, Vec<(String, i64)>, Vec<usize>);
 
 fn of_instance(instance: &Instance) -> Project {
     let kit: Vec<(String, i64)> =
