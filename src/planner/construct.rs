@@ -74,9 +74,8 @@ impl Scene<'_> {
         let (first, last) = (self.task(from), self.task(to));
         let start = match first.when {
             When::Beforehand => self.period.start,
-            When::Collected => return None,
-            When::InLesson if starts[from] == UNPLACED => return None,
-            When::InLesson => starts[from],
+            _ if starts[from] == UNPLACED => return None,
+            _ => starts[from],
         };
         let end = match last.when {
             When::Beforehand => return None,
@@ -84,7 +83,7 @@ impl Scene<'_> {
             When::InLesson if starts[to] == UNPLACED => return None,
             When::InLesson => starts[to] + last.minutes,
         };
-        Some((start, end))
+        (start < end).then_some((start, end))
     }
 }
 
@@ -421,7 +420,7 @@ impl<'p> Constructor<'p> {
         }
         if of.when == When::Collected {
             self.schedule[scene.index].starts[task] = earliest;
-            return earliest <= latest;
+            return earliest <= latest && self.take_held_from(scene, task);
         }
         if let Some(at) = of.locked {
             return (earliest..=latest).contains(&at) && self.place(scene, task, at);
@@ -504,6 +503,18 @@ impl<'p> Constructor<'p> {
             }
         }
         true
+    }
+
+    /// What a collected task holds until the end bell, as cakes on a rack do.
+    fn take_held_from(&mut self, scene: Scene<'p>, task: usize) -> bool {
+        let schedule = &mut self.schedule[scene.index];
+        scene.choice.holds.iter().filter(|h| h.from == task).all(|hold| {
+            let Some((from, until)) = scene.span(&schedule.starts, hold.from, hold.to) else {
+                return true;
+            };
+            let apart = apart(scene, &hold.need);
+            schedule.kit.take(&mut self.timeline, &hold.need, from, until, apart)
+        })
     }
 
     fn take_adult(&mut self, scene: Scene<'_>, task: usize, start: i32, end: i32) -> bool {
