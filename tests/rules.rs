@@ -372,21 +372,22 @@ fn adults_are_in_one_place() {
 #[test]
 fn adults_near_need_only_be_there() {
     let near = |c: &mut Case, technician_from: i32| {
-        c.recipe_step(SPONGE, sponge::BUTTER_OUT).adult = AdultNeed::Near;
-        c.parts.adults[TEACHER.0].hours = vec![(at(-6), at(60))];
+        c.recipe_step(SPONGE, sponge::MIX).adult = AdultNeed::Near;
+        c.parts.adults[TEACHER.0].hours = vec![(at(-10), at(9)), (at(13), at(70))];
         c.parts.adults[TECHNICIAN.0].hours = vec![(at(technician_from), at(70))];
+        c.parts.adults[ASSISTANT.0].hours = vec![(at(14), at(70))];
     };
-    // From -8 to -3 the technician covers what the teacher does not.
-    keeps_all(|c| near(c, -8));
-    breaks("adults", |c| near(c, -7));
+    // From 9 to 13 the technician covers what the teacher does not.
+    keeps_all(|c| near(c, 9));
+    breaks("adults", |c| near(c, 10));
     breaks("adults", |c| {
-        near(c, -7);
-        c.parts.adults[TECHNICIAN.0].hours.push((at(-9), at(-8)));
+        near(c, 10);
+        c.parts.adults[TECHNICIAN.0].hours.push((at(8), at(9)));
     });
     // The assistant counts too, but nobody in another room does.
     let assistant = |c: &mut Case, room: usize| {
-        near(c, -7);
-        c.parts.adults[ASSISTANT.0].hours = vec![(at(-9), at(60))];
+        near(c, 10);
+        c.parts.adults[ASSISTANT.0].hours = vec![(at(8), at(70))];
         c.parts.adults[ASSISTANT.0].room = Some(RoomId(room));
         for watch in &mut c.plan.door_watches[5..] {
             watch.adult = TECHNICIAN;
@@ -395,6 +396,14 @@ fn adults_near_need_only_be_there() {
     };
     keeps_all(|c| assistant(c, 0));
     breaks("adults", |c| assistant(c, 1));
+}
+
+#[test]
+fn what_is_done_beforehand_asks_for_no_adult_of_the_lesson() {
+    for need in [AdultNeed::Near, AdultNeed::With] {
+        keeps_all(|c| c.recipe_step(SPONGE, sponge::BUTTER_OUT).adult = need);
+    }
+    breaks("adults", |c| c.step(SPONGE, sponge::BUTTER_OUT).adult = Some(TEACHER));
 }
 
 #[test]
