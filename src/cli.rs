@@ -9,11 +9,11 @@ use clap::{Args, Parser, Subcommand};
 
 use crate::check::{Breach, CheckedPlan, Verdict, check};
 use crate::export::{json, text};
-use crate::file;
+use crate::file::{self, Backup};
 use crate::finding::Finding;
 use crate::model::Lesson;
 use crate::plan::Plan;
-use crate::planner::{Budget, plan_lesson};
+use crate::planner::{Budget, PlanError, plan_lesson};
 
 /// The lesson shown when none is named.
 const DEMO: &str = include_str!("../lessons/demo.ron");
@@ -182,15 +182,19 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
     let before = read.elapsed();
     let found = match plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}) {
         Ok(found) => found,
-        Err(fault) => {
-            eprintln!("a fault of ovenbell's, not of the lesson: {fault}");
+        Err(error @ PlanError::Fault(_)) => {
+            eprintln!("a fault of ovenbell's, not of the lesson: {error}");
             return OUR_FAULT;
+        }
+        Err(error @ PlanError::ClassStep(_)) => {
+            eprintln!("{}: {error}", args.lesson.display());
+            return CANNOT_READ;
         }
     };
     if let Some(path) = &args.save
-        && let Err(finding) = save(path, lesson, &found.judged)
+        && let Err(error) = save(path, lesson, &found.judged)
     {
-        complain(path, &[finding]);
+        eprintln!("{}: the plan could not be kept: {error}", path.display());
         return CANNOT_READ;
     }
     if args.json {
@@ -219,9 +223,9 @@ fn milliseconds(time: Duration) -> f64 {
     (time.as_secs_f64() * 1e6).round() / 1e3
 }
 
-fn save(path: &Path, lesson: &Lesson, plan: &CheckedPlan) -> Result<(), Finding> {
-    let _ = (path, lesson, plan);
-    Ok(())
+fn save(path: &Path, lesson: &Lesson, plan: &CheckedPlan) -> std::io::Result<()> {
+    let text = file::write_plan(lesson, plan.plan());
+    file::write_atomically(path, text.as_bytes(), Backup::Keep)
 }
 
 fn check_files(args: &CheckArgs) -> u8 {
@@ -238,7 +242,7 @@ fn check_files(args: &CheckArgs) -> u8 {
         }
         return WELL;
     };
-    let plan = match Err::<Plan, Vec<Finding>>(Vec::new()) {
+    let plan = match file::load_plan(path, &loaded.lesson) {
         Ok(plan) => plan,
         Err(findings) => return report_findings(args, path, &findings),
     };

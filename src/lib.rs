@@ -7,7 +7,7 @@
 //! - [`finding`]: what every layer reports in
 //! - [`model`]: the lesson: room, period, recipes, groups
 //! - [`plan`]: what is where and when, unchecked
-//! - [`file`]: lessons and plans, read and written
+//! - [`mod@file`]: lessons and plans, read and written
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner

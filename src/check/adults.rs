@@ -21,7 +21,7 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
     for group in &view.served {
         for step in group.steps() {
             with(view, group, step, &mut duties, out);
-            if step.step.adult == AdultNeed::Near {
+            if need(step) == AdultNeed::Near {
                 nearby(group, step, &near[group.group.room.0], out);
             }
         }
@@ -80,6 +80,12 @@ fn near_by_room(view: &View<'_>) -> Vec<Vec<Span>> {
     rooms.map(in_room).collect()
 }
 
+/// Who does a step before the start bell or after the end bell is an adult
+/// already, outside the lesson's hours.
+fn need(step: Placed<'_>) -> AdultNeed {
+    if step.beforehand || step.collected { AdultNeed::None } else { step.step.adult }
+}
+
 /// A step that occupies an adult.
 fn with(
     view: &View<'_>,
@@ -92,7 +98,7 @@ fn with(
     let mut add = |minute: i64, said: String| {
         out.add(Rule::Adults, group.id, minute, format!("{what} {said}"));
     };
-    let asks = step.step.adult == AdultNeed::With;
+    let asks = need(step) == AdultNeed::With;
     let Some(adult) = step.placement.adult else {
         if asks {
             add(step.span.start, "asks for an adult with it and names none".into());

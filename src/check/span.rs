@@ -107,6 +107,8 @@ pub(super) fn first_uncovered(span: Span, stretches: &[Span]) -> Option<i64> {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
 
     fn span(start: i64, end: i64) -> Span {
@@ -140,5 +142,28 @@ mod tests {
         let mut seen = Vec::new();
         clashes(busy, |a, b| seen.push((a.by, b.by)));
         assert_eq!(seen, [(0, 10), (0, 30)]);
+    }
+
+    fn any_spans() -> impl Strategy<Value = Vec<Span>> {
+        prop::collection::vec((0..20_i64, -2..8_i64), 0..8)
+            .prop_map(|spans| spans.iter().map(|&(s, d)| span(s, s + d)).collect())
+    }
+
+    proptest! {
+        #[test]
+        fn sweeps_agree_with_looking_at_every_minute(spans in any_spans(), over in (0..20_i64, 0..8_i64)) {
+            let holding = |m: i64| spans.iter().filter(|s| s.start <= m && m < s.end).count();
+            let busy = spans.iter().map(|&span| Busy { thing: 0, span, by: () }).collect();
+            let mut found = Vec::new();
+            clashes(busy, |_, b| found.push(b.span.start));
+            let first = (0..40).find(|&m| holding(m) > 1);
+            prop_assert_eq!(found.first().copied(), first);
+
+            let over = span(over.0, over.0 + over.1);
+            let mut sorted = spans.clone();
+            sorted.sort_unstable();
+            let uncovered = (over.start..over.end).find(|&m| holding(m) == 0);
+            prop_assert_eq!(first_uncovered(over, &sorted), uncovered);
+        }
     }
 }

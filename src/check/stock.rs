@@ -159,7 +159,7 @@ fn balance(view: &View<'_>, tallies: &Tallies, out: &mut Breaches) {
             continue;
         }
         let message = format!(
-            "{} needs {needed} of {} {span}; the plan names {named}",
+            "{} needs {needed} × {} {span}; the plan names {named}",
             view.group_name(group),
             kind_name(view, kind)
         );

@@ -5,7 +5,8 @@ use std::fmt::Write as _;
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{GasMark, GroupId, Lesson, OvenId, OvenKind};
 use crate::plan::{Load, OvenSetting};
-use crate::view::words::{capital, clock, clock_in, minutes, shelf};
+use crate::units::Minute;
+use crate::view::words::{capital, clock, clock_in, list, minutes, shelf};
 use crate::view::{assumed::assumed, sentence};
 
 /// The sentence, a line a group, the ovens by shelf, what is assumed.
@@ -166,36 +167,38 @@ fn ovens(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
     }
 }
 
+/// Groups whose tins go in and come out together, with how many tins each.
+struct Batch {
+    start: Minute,
+    end: Minute,
+    groups: Vec<(GroupId, usize)>,
+}
+
 /// "Unit 1 and Unit 2 10:27 to 10:48", in order of time.
 fn shelf_words(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf: usize) -> Vec<String> {
-    let mut loads: Vec<&Load> =
-        plan.plan().loads.iter().filter(|l| l.oven == oven && l.shelf.0 == shelf).collect();
+    let on_shelf = |l: &&Load| l.oven == oven && l.shelf.0 == shelf;
+    let mut loads: Vec<&Load> = plan.plan().loads.iter().filter(on_shelf).collect();
     loads.sort_by_key(|l| (l.start, l.end, l.group, l.number));
-    let mut words: Vec<((i32, i32), Vec<(GroupId, usize)>)> = Vec::new();
+    let mut batches: Vec<Batch> = Vec::new();
     for load in loads {
-        let span = (load.start.get(), load.end.get());
-        match words.last_mut() {
-            Some((last, groups)) if *last == span => match groups.last_mut() {
+        let (start, end) = (load.start, load.end);
+        match batches.last_mut() {
+            Some(last) if (last.start, last.end) == (start, end) => match last.groups.last_mut() {
                 Some((group, tins)) if *group == load.group => *tins += 1,
-                _ => groups.push((load.group, 1)),
+                _ => last.groups.push((load.group, 1)),
             },
-            _ => words.push((span, vec![(load.group, 1)])),
+            _ => batches.push(Batch { start, end, groups: vec![(load.group, 1)] }),
         }
     }
-    words
-        .into_iter()
-        .map(|((start, end), groups)| {
-            let names: Vec<String> = groups
-                .into_iter()
-                .map(|(group, tins)| {
-                    let name = &lesson.group(group).name;
-                    if tins > 1 { format!("{name} ({tins} tins)") } else { name.clone() }
-                })
-                .collect();
-            let at = |m| clock(lesson, crate::units::Minute::new(m));
-            format!("{} {} to {}", crate::view::words::list(&names), at(start), at(end))
-        })
-        .collect()
+    let named = |&(group, tins): &(GroupId, usize)| {
+        let name = &lesson.group(group).name;
+        if tins > 1 { format!("{name} ({tins} tins)") } else { name.clone() }
+    };
+    let words = batches.iter().map(|b| {
+        let names: Vec<String> = b.groups.iter().map(named).collect();
+        format!("{} {} to {}", list(&names), clock(lesson, b.start), clock(lesson, b.end))
+    });
+    words.collect()
 }
 
 /// Broken into lines of at most 96 characters, each indented.

@@ -98,13 +98,18 @@ impl<'a> Locator<'a> {
         let round = self
             .nodes
             .iter()
-            .filter(|n| n.start < byte && byte <= n.end && self.is_bracketed(n))
+            .filter(|n| n.start < byte && byte < n.end && self.is_bracketed(n))
             .max_by_key(|n| n.start);
         self.place_of_byte(round.map_or(0, |n| n.start))
     }
 
     fn is_bracketed(&self, node: &Node) -> bool {
         self.text.get(node.start..node.end).is_some_and(|t| t.ends_with([')', ']', '}']))
+    }
+
+    /// Whether some text stands at a byte offset.
+    pub fn starts_with(&self, byte: usize, text: &str) -> bool {
+        self.text.get(byte..).is_some_and(|rest| rest.starts_with(text))
     }
 
     /// Line and column of a byte offset.
@@ -143,6 +148,7 @@ impl<'a> Locator<'a> {
     fn read(&mut self) -> bool {
         let mut open: Vec<Open<'a>> = Vec::new();
         let mut top: Option<Token<'a>> = None;
+        let mut slips = 0;
         for token in tokens(self.text) {
             let done = !self.nodes.is_empty() && open.is_empty();
             match token.kind {
@@ -174,6 +180,14 @@ impl<'a> Locator<'a> {
                     inner.name = inner.pending.take().map(|t| (t.name(), t.start));
                 }
                 TokenKind::Word | TokenKind::Text => {
+                    // A comma is missing: go on as if it stood there.
+                    if let Some(inner) = open.last_mut()
+                        && inner.pending.is_some()
+                    {
+                        self.settle(inner);
+                        inner.name = None;
+                        slips += 1;
+                    }
                     *open.last_mut().map_or(&mut top, |o| &mut o.pending) = Some(token);
                 }
             }
@@ -185,7 +199,7 @@ impl<'a> Locator<'a> {
                 return false;
             }
         }
-        !self.nodes.is_empty()
+        slips == 0 && !self.nodes.is_empty()
     }
 
     /// Makes a bracket's pending word an entry.

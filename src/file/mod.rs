@@ -1,14 +1,24 @@
 //! Files: lessons and plans, read and written.
 //!
 //! A lesson file becomes the shapes of [`format`], and these become a
-//! [`crate::model::Lesson`] or findings by way of `build`.
+//! [`crate::model::Lesson`] or findings by way of `build`. A plan file names
+//! groups, steps and ovens; it is read against its lesson.
 
 mod build;
+mod disk;
 pub mod format;
+mod layout;
 pub mod library;
 mod load;
 pub mod locate;
+mod plan_file;
+mod plan_names;
+mod plan_shapes;
+mod save;
 mod syntax;
 mod tokens;
 
+pub use disk::{Backup, backup_path, write_atomically};
 pub use load::{LARGEST_FILE, Loaded, load_lesson, read_lesson};
+pub use plan_file::{load_plan, read_plan, write_plan};
+pub use save::{SaveError, has_comments, save_lesson, write_lesson};

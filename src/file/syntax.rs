@@ -18,7 +18,9 @@ pub(super) fn options() -> Options {
 pub(super) fn friendly(error: &SpannedError, locator: &Locator<'_>) -> Finding {
     let place_of = |p: ron::error::Position| Place { line: p.line, column: p.col };
     let (start, end) = (place_of(error.span.start), place_of(error.span.end));
-    let (code, message, hint) = words(&error.code);
+    let fraction =
+        error.code == Error::ExpectedComma && locator.starts_with(locator.byte_of_place(end), ".");
+    let (code, message, hint) = words(if fraction { &Error::ExpectedInteger } else { &error.code });
     let place = match error.code {
         Error::MissingStructField { .. } => locator.enclosing(locator.byte_of_place(end)),
         Error::NoSuchStructField { .. }

@@ -154,7 +154,10 @@ fn class_tasks(
         let at = fixed_start(lesson, ClassStepId(i));
         let (earliest, latest) = match (at, step.timing) {
             (Some(start), _) => (start, start),
-            (None, Timing::Between(from, until)) => (from.get(), until.get() - minutes),
+            (None, Timing::Between(from, until)) => (
+                from.get().max(period.opening_end),
+                until.get().min(period.closing_start) - minutes,
+            ),
             (None, _) => (period.opening_end, period.closing_start - minutes),
         };
         let adults = step.adults.iter().map(|a| adult_pool(pools, a.0)).collect();

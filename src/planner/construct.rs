@@ -9,7 +9,7 @@ use super::objective::{Score, oven_calls};
 use super::oven_book::{OvenBook, Standing, Stay};
 use super::timeline::Timeline;
 use crate::graph::Problem;
-use crate::graph::problem::{BakeTask, Choice, GroupTask, PeriodTask, Task, When};
+use crate::graph::problem::{BakeTask, Choice, ClassTask, GroupTask, PeriodTask, Task, When};
 
 /// A task that has no place yet.
 pub const UNPLACED: i32 = i32::MIN;
@@ -43,6 +43,9 @@ pub struct Constructor<'p> {
     class_busy: Vec<Vec<bool>>,
     /// Who stands at an oven's door in a minute: oven, minute, pool, group.
     watches: Vec<(usize, i32, usize, usize)>,
+    /// Starts of the floating steps of the class in the plan built last.
+    pub floats: Vec<i32>,
+    homeless: Option<usize>,
     /// Groups that could not be placed, by the first of their like.
     hopeless: Vec<bool>,
     /// The schedule built last.
@@ -71,9 +74,8 @@ impl Scene<'_> {
         let (first, last) = (self.task(from), self.task(to));
         let start = match first.when {
             When::Beforehand => self.period.start,
-            When::Collected => return None,
-            When::InLesson if starts[from] == UNPLACED => return None,
-            When::InLesson => starts[from],
+            _ if starts[from] == UNPLACED => return None,
+            _ => starts[from],
         };
         let end = match last.when {
             When::Beforehand => return None,
@@ -81,7 +83,7 @@ impl Scene<'_> {
             When::InLesson if starts[to] == UNPLACED => return None,
             When::InLesson => starts[to] + last.minutes,
         };
-        Some((start, end))
+        (start < end).then_some((start, end))
     }
 }
 
@@ -95,6 +97,8 @@ impl<'p> Constructor<'p> {
             ovens: OvenBook::new(problem),
             class_busy: vec![vec![false; length]; problem.periods.len()],
             watches: Vec::new(),
+            floats: Vec::new(),
+            homeless: None,
             hopeless: vec![false; problem.groups.len()],
             schedule: vec![GroupSchedule::default(); problem.groups.len()],
             loading: Vec::new(),
@@ -136,15 +140,42 @@ impl<'p> Constructor<'p> {
         for step in &self.problem.fixed {
             mark_busy(&mut self.class_busy[step.period], step.earliest, step.minutes);
         }
-        for (step, &start) in self.problem.floating.iter().zip(&genome.floats) {
+        self.floats.clear();
+        self.homeless = None;
+        for (i, (step, &wanted)) in self.problem.floating.iter().zip(&genome.floats).enumerate() {
+            let free = self.free_for_class(step, wanted);
+            if free.is_none() {
+                self.homeless = self.homeless.or(Some(i));
+            }
+            let start = free.unwrap_or(wanted);
             mark_busy(&mut self.class_busy[step.period], start, step.minutes);
             for &adult in &step.adults {
                 self.timeline.take(adult, start, start + step.minutes, 1);
             }
+            self.floats.push(start);
         }
         for schedule in &mut self.schedule {
             schedule.option = None;
         }
+    }
+
+    /// The start nearest to the wanted one at which a floating step of the
+    /// class overlaps no other and its adults are there.
+    fn free_for_class(&self, step: &ClassTask, wanted: i32) -> Option<i32> {
+        let busy = &self.class_busy[step.period];
+        let clip = |m: i32| usize::try_from(m).unwrap_or(0).min(busy.len());
+        let free = |&start: &i32| {
+            let end = start + step.minutes;
+            !busy[clip(start)..clip(end)].contains(&true)
+                && step.adults.iter().all(|&a| self.timeline.free(a, start, end) > 0)
+        };
+        (step.earliest..=step.latest).filter(free).min_by_key(|start| (start - wanted).abs())
+    }
+
+    /// The first floating step of the class that found no place in the plan
+    /// built last.
+    pub fn class_step_without_place(&self) -> Option<&'p ClassTask> {
+        self.homeless.map(|i| &self.problem.floating[i])
     }
 
     fn place_group(&mut self, g: usize, genome: &Genome) {
@@ -389,7 +420,7 @@ impl<'p> Constructor<'p> {
         }
         if of.when == When::Collected {
             self.schedule[scene.index].starts[task] = earliest;
-            return earliest <= latest;
+            return earliest <= latest && self.take_held_from(scene, task);
         }
         if let Some(at) = of.locked {
             return (earliest..=latest).contains(&at) && self.place(scene, task, at);
@@ -472,6 +503,18 @@ impl<'p> Constructor<'p> {
             }
         }
         true
+    }
+
+    /// What a collected task holds until the end bell, as cakes on a rack do.
+    fn take_held_from(&mut self, scene: Scene<'p>, task: usize) -> bool {
+        let schedule = &mut self.schedule[scene.index];
+        scene.choice.holds.iter().filter(|h| h.from == task).all(|hold| {
+            let Some((from, until)) = scene.span(&schedule.starts, hold.from, hold.to) else {
+                return true;
+            };
+            let apart = apart(scene, &hold.need);
+            schedule.kit.take(&mut self.timeline, &hold.need, from, until, apart)
+        })
     }
 
     fn take_adult(&mut self, scene: Scene<'_>, task: usize, start: i32, end: i32) -> bool {

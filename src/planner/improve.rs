@@ -9,10 +9,17 @@ use super::construct::{Constructor, UNPLACED};
 use super::genome::Genome;
 use super::objective::Score;
 use crate::graph::Problem;
+use crate::model::ClassStepId;
 
 /// Length of the list of past scores. Longer searches wider and slower; this
 /// did best over the project's lessons and the J30 set.
 const HISTORY: usize = 60;
+
+/// Decodings without a better plan after which the search starts again from
+/// the best, shaken.
+const PATIENCE: u64 = 6_000;
+/// Changes that shake it.
+const SHAKES: usize = 12;
 
 /// The search: where it is and the best it has seen.
 pub struct Search<'p> {
@@ -22,6 +29,7 @@ pub struct Search<'p> {
     history: Vec<Score>,
     current: (Genome, Score),
     loads: Vec<i32>,
+    last_better: u64,
     /// The best genome and its score.
     pub best: (Genome, Score),
     /// Plans built so far.
@@ -41,9 +49,16 @@ impl<'p> Search<'p> {
             history: vec![score; HISTORY],
             current: (genome.clone(), score),
             loads: Vec::new(),
+            last_better: 0,
             best: (genome, score),
             decodings: 1,
         }
+    }
+
+    /// A floating step of the class that found no place when a plan was built
+    /// last.
+    pub fn class_step_without_place(&self) -> Option<ClassStepId> {
+        self.built.class_step_without_place().map(|task| task.step)
     }
 
     /// The constructor, with the best plan built in it, tidied.
@@ -54,6 +69,9 @@ impl<'p> Search<'p> {
 
     /// One change; `true` if it led to a better plan than any before.
     pub fn step(&mut self) -> bool {
+        if self.decodings - self.last_better > PATIENCE {
+            self.shake();
+        }
         let mut genome = self.current.0.clone();
         self.change(&mut genome);
         let score = self.built.build(&genome);
@@ -66,6 +84,7 @@ impl<'p> Search<'p> {
         let better = score < self.best.1;
         if better {
             self.best = (genome.clone(), score);
+            self.last_better = self.decodings;
         }
         self.current = (genome, score);
         self.loads.clear();
@@ -78,6 +97,18 @@ impl<'p> Search<'p> {
             }
         }
         better
+    }
+
+    fn shake(&mut self) {
+        let mut genome = self.best.0.clone();
+        for _ in 0..SHAKES {
+            self.change(&mut genome);
+        }
+        let score = self.built.build(&genome);
+        self.decodings += 1;
+        self.last_better = self.decodings;
+        self.history.fill(score);
+        self.current = (genome, score);
     }
 
     fn change(&mut self, genome: &mut Genome) {

@@ -43,10 +43,19 @@ impl Default for Budget {
     }
 }
 
-/// The judge refused a plan: a fault of the planner, never of the lesson.
+/// Why there is no plan at all, not even one that serves nobody.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
-#[error("the planner made a plan that breaks a rule: {0}")]
-pub struct PlannerFault(pub String);
+pub enum PlanError {
+    /// The judge refused a plan: a fault of the planner, never of the lesson.
+    #[error("the planner made a plan that breaks a rule: {0}")]
+    Fault(String),
+    /// A step of the class finds no place within its window, beside the
+    /// class's other steps and with its adults there.
+    #[error(
+        "the class's own step \"{0}\" finds no place in its window, beside the other steps of the class and with its adults there"
+    )]
+    ClassStep(String),
+}
 
 /// The best plan found, as judged.
 #[derive(Debug, Clone)]
@@ -70,20 +79,23 @@ const LOOK_EVERY: u64 = 32;
 /// made of it to `each`.
 ///
 /// # Errors
-/// If the judge refuses a plan.
+/// If the judge refuses a plan, or a step of the class finds no place.
 pub fn plan_lesson<C>(
     lesson: &Lesson,
     budget: &Budget,
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     mut each: impl FnMut(&C),
-) -> Result<Found<C>, PlannerFault> {
+) -> Result<Found<C>, PlanError> {
     let begun = Instant::now();
     let problem = expand(lesson);
     let bounder = Bounder { lesson, problem: &problem };
     let bounds = bounder.planned();
     let mut search = Search::new(&problem, budget.seed);
-    let mut judged = judge(written(bounder, &mut search, bounds)).map_err(PlannerFault)?;
+    if let Some(step) = search.class_step_without_place() {
+        return Err(PlanError::ClassStep(lesson.class_steps[step.0].name.clone()));
+    }
+    let mut judged = judge(written(bounder, &mut search, bounds)).map_err(PlanError::Fault)?;
     let first_plan = begun.elapsed();
     each(&judged);
     let mut shown = search.best.1;
@@ -108,13 +120,13 @@ pub fn plan_lesson<C>(
         // Better plans are shown as they come, though not more often than an
         // eye could follow.
         if search.best.1 < shown && begun.elapsed() - last_judged > Duration::from_millis(20) {
-            judged = judge(written(bounder, &mut search, bounds)).map_err(PlannerFault)?;
+            judged = judge(written(bounder, &mut search, bounds)).map_err(PlanError::Fault)?;
             each(&judged);
             shown = search.best.1;
             last_judged = begun.elapsed();
         }
     }
-    judged = judge(written(bounder, &mut search, bounds)).map_err(PlannerFault)?;
+    judged = judge(written(bounder, &mut search, bounds)).map_err(PlanError::Fault)?;
     if search.best.1 < shown {
         each(&judged);
     }
@@ -122,10 +134,9 @@ pub fn plan_lesson<C>(
 }
 
 fn written(bounder: Bounder<'_>, search: &mut Search<'_>, bounds: Bounds) -> Plan {
-    let genome = search.best.0.clone();
     let tries = search.decodings;
     let built = search.build_best();
-    let mut plan = write_out::write_out(bounder.problem, built, &genome);
+    let mut plan = write_out::write_out(bounder.problem, built);
     plan.not_served = reasons::reasons(bounder, &write_out::not_served(built), tries);
     plan.bounds = Some(bounds);
     plan

@@ -1,7 +1,6 @@
 //! From the constructor's schedule to a plan that names every item.
 
 use super::construct::{Constructor, GroupSchedule};
-use super::genome::Genome;
 use super::kit_book::Block;
 use super::oven_book::change;
 use crate::graph::Problem;
@@ -13,7 +12,7 @@ use crate::plan::{
 use crate::units::{Celsius, Millimetres, Minute};
 
 /// The plan of what was built last, without reasons and bounds.
-pub fn write_out(problem: &Problem, built: &Constructor<'_>, genome: &Genome) -> Plan {
+pub fn write_out(problem: &Problem, built: &Constructor<'_>) -> Plan {
     let mut plan = Plan::default();
     for (group, schedule) in problem.groups.iter().zip(&built.schedule) {
         let Some(choice) = schedule.option.map(|o| &group.options[o]) else { continue };
@@ -26,7 +25,7 @@ pub fn write_out(problem: &Problem, built: &Constructor<'_>, genome: &Genome) ->
         }));
     }
     plan.uses = uses(problem, built);
-    plan.class_steps = class_steps(problem, genome);
+    plan.class_steps = class_steps(problem, built);
     plan.settings = settings(problem, built);
     plan
 }
@@ -142,9 +141,9 @@ fn uses(problem: &Problem, built: &Constructor<'_>) -> Vec<KitUse> {
     uses
 }
 
-fn class_steps(problem: &Problem, genome: &Genome) -> Vec<ClassPlacement> {
+fn class_steps(problem: &Problem, built: &Constructor<'_>) -> Vec<ClassPlacement> {
     let fixed = problem.fixed.iter().map(|step| (step, step.earliest));
-    let floating = problem.floating.iter().zip(genome.floats.iter().copied());
+    let floating = problem.floating.iter().zip(built.floats.iter().copied());
     let mut all: Vec<ClassPlacement> = fixed
         .chain(floating)
         .map(|(step, start)| ClassPlacement {

@@ -122,6 +122,9 @@ pub fn all(lesson: &Lesson, plan: &Plan) -> Vec<(&'static str, Plan)> {
     bend("bake-time", &|l, p| longer(l, p, StepKind::Bake, 1));
     bend("cool-enough", &|l, p| longer(l, p, StepKind::Cool, -1));
     bend("bell", &|l, p| {
+        if l.groups.iter().any(|g| !g.collected.is_empty()) {
+            return false;
+        }
         let far = l.periods[0].end;
         let last = p.steps.iter_mut().filter(|s| s.start < far).max_by_key(|s| s.end);
         last.is_some_and(|s| {

@@ -137,7 +137,7 @@ impl Generator {
             kind: Some(kind),
             shelves: self.chance(0.6).then(|| self.pick(1, 3)),
             shelf_mm: Some(sizes[self.pick(0, 2) as usize]),
-            clear_mm: self.chance(0.2).then_some(60.0),
+            clear_mm: (name == "Old oven" && self.chance(0.4)).then_some(60.0),
             gap_mm: self.chance(0.2).then_some(10.0),
             warm_up: self.chance(0.5).then(|| self.pick(8, 20) as f64),
             cool_down: None,

@@ -1,7 +1,11 @@
 //! What several tests share.
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
-#![allow(dead_code)] // each test uses its part of it
+#![allow(dead_code, unused_imports)] // each test uses its part of it
 
 pub mod bend;
+mod cases;
 pub mod generate;
 pub mod psplib;
+pub mod rich;
+
+pub use cases::{cases, shown};

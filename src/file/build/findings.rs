@@ -136,7 +136,10 @@ impl Findings {
     ) -> Option<ThreePoint> {
         match stated {
             StatedMinutes::Usual(usual) => {
-                self.three_point(path, ThreePoint::usual_only(usual, origin))
+                // Checked as stated, before quick and slow are derived.
+                let minutes = ThreePoint::new(usual, usual, usual, origin)
+                    .and_then(|_| ThreePoint::usual_only(usual, origin));
+                self.three_point(path, minutes)
             }
             StatedMinutes::Three(quick, usual, slow) => {
                 self.three_point(path, ThreePoint::new(quick, usual, slow, origin))

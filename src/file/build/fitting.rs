@@ -151,8 +151,7 @@ impl Builder<'_> {
         let pools = &self.parts.tin_pools;
         let pool = pools.iter().find(|p| p.room == group.room && p.tin == choice.tin)?;
         (pool.count < choice.count).then(|| {
-            let message =
-                format!("{label} takes {} tins, but {} are in stock", choice.count, pool.count);
+            let message = format!("{label} takes {} tins; in stock: {}", choice.count, pool.count);
             unfit("too-few-tins", message, "")
         })
     }

@@ -24,7 +24,8 @@ impl Builder<'_> {
             here.add(&mut self.findings, &path, name);
             let id = self.kit_kind(name, count.touches_food);
             let total = self.findings.count(&path, "the number", count.count, (0, MOST_KIT));
-            let Some(total) = total else { continue };
+            // A count that is wrong must not read as too little kit as well.
+            let total = total.unwrap_or(MOST_KIT);
             let broken = self.findings.count(
                 &path.field("out_of_order"),
                 "the number out of order",

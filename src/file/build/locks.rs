@@ -49,7 +49,10 @@ impl Builder<'_> {
 
     fn lock(&mut self, path: &Path, shape: &LockShape, id: GroupId, fixed: &mut Fixed) {
         let group = self.parts.groups[id.0].clone();
-        let nothing = shape.tin.is_none() && shape.method.is_none() && shape.oven.is_none();
+        let nothing = shape.tin.is_none()
+            && shape.method.is_none()
+            && shape.oven.is_none()
+            && shape.shelf.is_none();
         match (&shape.step, shape.at) {
             (Some(step), Some(at)) => self.lock_start(path, (step, at), id, fixed),
             (None, None) if nothing => {

@@ -113,9 +113,12 @@ pub(in crate::file) fn nearest<'a>(
 }
 
 /// "Oven" and a count of 5 give "Oven 1" to "Oven 5"; no count gives "Oven".
+/// Things without a name stay without one.
 pub(in crate::file) fn expand(name: &str, count: Option<u32>) -> Vec<String> {
     match count {
-        None => vec![name.to_owned()],
-        Some(count) => (1..=count).map(|n| format!("{name} {n}")).collect(),
+        Some(count) if !name.trim().is_empty() => {
+            (1..=count).map(|n| format!("{name} {n}")).collect()
+        }
+        _ => vec![name.to_owned(); count.unwrap_or(1) as usize],
     }
 }

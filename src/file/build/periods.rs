@@ -53,6 +53,10 @@ impl Builder<'_> {
         let first = Minute::BELL + start_clock.minutes_since(day_starts.unwrap_or(start_clock));
         let known = length.unwrap_or(Minutes::new(LONGEST_PERIOD));
         let at = path.field("ovens_on_from");
+        if shape.ovens_on_from.is_none() {
+            let text = format!("ovens may be switched on {} min before the bell", -OVENS_ON_FROM);
+            self.assume(About::Everything, format!("{text} ({name})"));
+        }
         let on_from = shape.ovens_on_from.unwrap_or(OVENS_ON_FROM);
         let on_from =
             self.findings.whole(&at, "when ovens may be switched on", on_from, (-240, known.get()));

@@ -1,0 +1,44 @@
+//! From the shapes of a lesson to its file.
+
+use std::io;
+use std::path::Path;
+
+use thiserror::Error;
+
+use super::disk::{Backup, write_atomically};
+use super::format::{FORMAT, LessonFile};
+use super::layout::laid_out;
+use super::syntax;
+
+/// Why a lesson was not saved. What was there before is there still.
+#[derive(Debug, Error)]
+pub enum SaveError {
+    /// It cannot be written down.
+    #[error("the lesson cannot be written down: {0}")]
+    Text(#[from] ron::Error),
+    /// It cannot be put on the disk.
+    #[error("the file cannot be written: {0}")]
+    Disk(#[from] io::Error),
+}
+
+/// The text of a lesson's file, which begins with its format number.
+///
+/// # Errors
+/// If the library refuses to write it.
+pub fn write_lesson(file: &LessonFile) -> Result<String, SaveError> {
+    let file = LessonFile { format: FORMAT, ..file.clone() };
+    Ok(laid_out(&syntax::options().to_string(&file)?))
+}
+
+/// Saves a lesson, whole or not at all.
+///
+/// # Errors
+/// If it cannot be written.
+pub fn save_lesson(path: &Path, file: &LessonFile, backup: Backup) -> Result<(), SaveError> {
+    Ok(write_atomically(path, write_lesson(file)?.as_bytes(), backup)?)
+}
+
+/// Whether a text has comments, which saving would lose.
+pub fn has_comments(text: &str) -> bool {
+    super::tokens::has_comments(text)
+}

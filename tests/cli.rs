@@ -1,0 +1,151 @@
+//! The program as it is run: what it prints, and its exit status.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+fn ovenbell(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_ovenbell")).args(args).output().unwrap()
+}
+
+fn lesson(name: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
+    path.to_str().unwrap().to_owned()
+}
+
+fn status(output: &Output) -> i32 {
+    output.status.code().unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+fn json(output: &Output) -> serde_json::Value {
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+fn written(folder: &tempfile::TempDir, name: &str, contents: &str) -> String {
+    let path: PathBuf = folder.path().join(name);
+    std::fs::write(&path, contents).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn exit_status_tells_how_it_went() {
+    let few = ["--decodings", "200"];
+    let plan = |name: &str| ovenbell(&[&["plan", &lesson(name)], &few[..]].concat());
+    assert_eq!(status(&plan("a-scones-hour.ron")), 0);
+    assert_eq!(status(&plan("f-lemon-all-in-one.ron")), 0, "tight is in time");
+    assert_eq!(status(&plan("c-rolls-single.ron")), 1);
+    assert_eq!(status(&plan("no-such-lesson.ron")), 2);
+    assert_eq!(status(&ovenbell(&["plan"])), 2);
+    assert_eq!(status(&ovenbell(&["bake"])), 2);
+    assert_eq!(status(&ovenbell(&["plan", &lesson("demo.ron"), "--within", "soon"])), 2);
+    assert_eq!(status(&ovenbell(&["--help"])), 0);
+}
+
+#[test]
+fn the_answer_in_json_has_what_it_promises() {
+    let output = ovenbell(&["plan", &lesson("demo.ron"), "--json", "--decodings", "2000"]);
+    let answer = json(&output);
+    for field in [
+        "lesson",
+        "verdict",
+        "served",
+        "of",
+        "groups",
+        "steps",
+        "loads",
+        "class_steps",
+        "objective",
+        "proved",
+        "assumed",
+        "first_plan_ms",
+        "elapsed_ms",
+    ] {
+        assert!(answer.get(field).is_some(), "no {field}");
+    }
+    assert_eq!(answer["verdict"], "fits");
+    assert_eq!(answer["groups"].as_array().unwrap().len(), 8);
+    for field in ["name", "verdict", "tin", "method", "departure", "ready", "spare", "reason"] {
+        assert!(answer["groups"][0].get(field).is_some(), "no {field} of a group");
+    }
+    for field in ["group", "step", "pupils", "start", "end"] {
+        assert!(answer["steps"][0].get(field).is_some(), "no {field} of a step");
+    }
+    for field in ["oven", "shelf", "group", "tin", "in", "out", "celsius", "x_mm", "y_mm", "turned"]
+    {
+        assert!(answer["loads"][0].get(field).is_some(), "no {field} of a load");
+    }
+    for field in ["served", "departures", "shortfall", "calls", "latest_ready", "sum_ready", "ends"]
+    {
+        assert!(answer["objective"].get(field).is_some(), "no {field} of the objective");
+    }
+    // Two sandwich tins a sponge, one tin for each of the others.
+    assert_eq!(answer["loads"].as_array().unwrap().len(), 10);
+}
+
+#[test]
+fn a_kept_plan_is_judged_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let kept = folder.path().join("plan.ron");
+    let kept = kept.to_str().unwrap();
+    let few = ["--decodings", "300", "--save", kept];
+    assert_eq!(status(&ovenbell(&[&["plan", &lesson("demo.ron")], &few[..]].concat())), 0);
+    let judged = ovenbell(&["check", &lesson("demo.ron"), "--plan", kept]);
+    assert_eq!(status(&judged), 0, "{}", text(&judged.stderr));
+
+    let plan = std::fs::read_to_string(kept).unwrap();
+    let whisk = plan.lines().find(|l| l.contains("electric whisk")).unwrap();
+    let bent = written(&folder, "bent.ron", &plan.replace(whisk, ""));
+    let judged = ovenbell(&["check", &lesson("demo.ron"), "--plan", &bent, "--json"]);
+    assert_eq!(status(&judged), 1);
+    let breaches = json(&judged);
+    assert_eq!(breaches["ok"], false);
+    assert_eq!(breaches["breaches"][0]["rule"], "kit");
+
+    let other = ovenbell(&["check", &lesson("a-scones-hour.ron"), "--plan", kept]);
+    assert_eq!(status(&other), 2, "a plan of another lesson names what is not there");
+}
+
+#[test]
+fn what_is_wrong_with_a_file_is_said_with_its_place() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    let broken = demo.replacen("recipe: \"whisked sponge\"", "recipe: \"wisked sponge\"", 1);
+    let line = 1 + broken.lines().position(|l| l.contains("wisked")).unwrap();
+    let path = written(&folder, "broken.ron", &broken);
+    for command in ["plan", "check"] {
+        let output = ovenbell(&[command, &path]);
+        assert_eq!(status(&output), 2);
+        let said = text(&output.stderr);
+        assert!(said.contains(&format!("broken.ron:{line}:")), "{said}");
+        assert!(said.contains("whisked sponge"), "no suggestion in {said}");
+    }
+    let output = ovenbell(&["check", &path, "--json"]);
+    assert_eq!(json(&output)["findings"][0]["line"], line);
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), broken, "the file was touched");
+}
+
+#[test]
+fn the_same_seed_and_decodings_print_the_same_plan() {
+    let answer = |seed: &str| {
+        let path = lesson("demo.ron");
+        let mut answer =
+            json(&ovenbell(&["plan", &path, "--json", "--decodings", "700", "--seed", seed]));
+        let fields = answer.as_object_mut().unwrap();
+        fields.remove("first_plan_ms");
+        fields.remove("elapsed_ms");
+        answer
+    };
+    assert_eq!(answer("4"), answer("4"));
+}
+
+#[test]
+fn without_a_command_the_demo_is_planned() {
+    let output = ovenbell(&[]);
+    assert_eq!(status(&output), 0);
+    assert!(text(&output.stdout).contains("All eight groups are out by the bell."));
+}
