@@ -33,12 +33,33 @@ const OUR_FAULT: u8 = 3;
 /// bells, the recipes and their tins, the groups. It plans every group's
 /// mixing, baking, cooling and washing up, checks the plan, and says which
 /// groups are out by the bell, which are not, and why. Without a command it
-/// plans the demo lesson.
+/// opens a window with the lesson, or with the demo lesson.
 #[derive(Debug, Parser)]
-#[command(version, after_help = EXIT_STATUS)]
+#[command(version, after_help = EXIT_STATUS, args_conflicts_with_subcommands = true)]
 struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
+    #[command(flatten)]
+    window: Window,
+}
+
+/// What the window is to open with.
+#[derive(Debug, Clone, PartialEq, Args)]
+pub struct Window {
+    /// The lesson file (RON) to open in the window.
+    pub lesson: Option<PathBuf>,
+    /// Size of the window in points.
+    #[arg(long, value_name = "WIDTHxHEIGHT", value_parser = size)]
+    pub size: Option<(f32, f32)>,
+    /// Light or dark, whatever it was last time.
+    #[arg(long, value_name = "THEME", value_parser = ["light", "dark"])]
+    pub theme: Option<String>,
+    /// Size of text in hundredths, whatever it was last time.
+    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(80..=200))]
+    pub text: Option<u32>,
+    /// Neither read nor keep looks and recent files.
+    #[arg(long)]
+    pub forget: bool,
 }
 
 const EXIT_STATUS: &str = "Exit status: 0 all is well; 1 something does not fit, or a rule is \
@@ -113,14 +134,46 @@ fn seconds(text: &str) -> Result<Duration, String> {
         .ok_or_else(|| "seconds are a number of 0 or more, such as 2.5".to_owned())
 }
 
-/// Runs the program with the arguments of the process.
-pub fn run() -> ExitCode {
-    let status = match Cli::parse().command {
-        None => plan_demo(),
+fn size(text: &str) -> Result<(f32, f32), String> {
+    let part = |t: &str| t.parse::<f32>().ok().filter(|n| (100.0..=10_000.0).contains(n));
+    text.split_once('x')
+        .and_then(|(w, h)| Some((part(w)?, part(h)?)))
+        .ok_or_else(|| "a size reads like 1280x800".to_owned())
+}
+
+/// What the arguments ask for.
+#[derive(Debug)]
+pub enum Asked {
+    /// A command, which has been carried out.
+    Done(ExitCode),
+    /// The window.
+    Window(Window),
+}
+
+/// Reads the arguments of the process and carries out their command, unless
+/// they ask for the window.
+pub fn run() -> Asked {
+    let cli = Cli::parse();
+    let status = match cli.command {
+        None => return Asked::Window(cli.window),
         Some(Command::Plan(args)) => plan(&args),
         Some(Command::Check(args)) => check_files(&args),
     };
-    ExitCode::from(status)
+    Asked::Done(ExitCode::from(status))
+}
+
+/// Plans the lesson meant for the window in the terminal instead, where there
+/// can be no window.
+pub fn without_window(window: &Window) -> ExitCode {
+    let args = PlanArgs {
+        lesson: window.lesson.clone().unwrap_or_else(|| PathBuf::from("demo lesson")),
+        json: false,
+        within: None,
+        decodings: None,
+        seed: 1,
+        save: None,
+    };
+    ExitCode::from(if window.lesson.is_some() { plan(&args) } else { plan_demo(&args) })
 }
 
 fn print(text: &str) {
@@ -135,21 +188,11 @@ fn complain(of: &Path, findings: &[Finding]) {
     }
 }
 
-fn plan_demo() -> u8 {
+fn plan_demo(args: &PlanArgs) -> u8 {
     match file::read_lesson(DEMO) {
-        Ok(loaded) => {
-            let args = PlanArgs {
-                lesson: PathBuf::from("lessons/demo.ron"),
-                json: false,
-                within: None,
-                decodings: None,
-                seed: 1,
-                save: None,
-            };
-            plan_loaded(&loaded.lesson, &args, Instant::now())
-        }
+        Ok(loaded) => plan_loaded(&loaded.lesson, args, Instant::now()),
         Err(findings) => {
-            complain(Path::new("demo"), &findings);
+            complain(&args.lesson, &findings);
             OUR_FAULT
         }
     }

@@ -14,7 +14,10 @@
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`cli`]: the command line
+//! - `app`: the window (feature `gui`)
 
+#[cfg(feature = "gui")]
+pub mod app;
 pub mod check;
 pub mod cli;
 pub mod export;

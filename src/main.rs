@@ -2,6 +2,34 @@
 
 use std::process::ExitCode;
 
+use ovenbell::cli::{self, Asked};
+
 fn main() -> ExitCode {
-    ovenbell::cli::run()
+    match cli::run() {
+        Asked::Done(status) => status,
+        Asked::Window(window) => open(&window),
+    }
+}
+
+#[cfg(feature = "gui")]
+fn open(window: &cli::Window) -> ExitCode {
+    let start = ovenbell::app::Start {
+        file: window.lesson.clone(),
+        size: window.size,
+        dark: window.theme.as_deref().map(|theme| theme == "dark"),
+        text: window.text,
+        remember: !window.forget,
+    };
+    match ovenbell::app::run(start) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("no window can be opened here: {error}\nThe plan in words instead:\n");
+            cli::without_window(window)
+        }
+    }
+}
+
+#[cfg(not(feature = "gui"))]
+fn open(window: &cli::Window) -> ExitCode {
+    cli::without_window(window)
 }

@@ -22,6 +22,13 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("view", &["units", "finding", "model", "plan", "check"]),
     ("export", &["units", "finding", "model", "plan", "check", "view"]),
     (
+        "app",
+        &[
+            "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
+            "view", "export",
+        ],
+    ),
+    (
         "cli",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",

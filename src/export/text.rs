@@ -6,6 +6,7 @@ use crate::check::{CheckedPlan, Verdict};
 use crate::model::{GasMark, GroupId, Lesson, OvenId, OvenKind};
 use crate::plan::{Load, OvenSetting};
 use crate::units::Minute;
+use crate::view::rows::verdict_words;
 use crate::view::words::{capital, clock, clock_in, list, minutes, shelf};
 use crate::view::{assumed::assumed, sentence};
 
@@ -115,18 +116,6 @@ fn choice(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> String {
     match choice.tin {
         Some(tin) => format!("{}, {method}", lesson.tin_choice_of(id, tin).label),
         None => method.clone(),
-    }
-}
-
-/// The verdict in the words of the trade.
-pub fn verdict_words(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Fits => "fits",
-        Verdict::Tight => "tight",
-        Verdict::NotRealistically => "not realistically",
-        Verdict::CannotAll => "cannot, with all others",
-        Verdict::Cannot => "cannot",
-        Verdict::LeftOut => "left out",
     }
 }
 

@@ -2,5 +2,14 @@
 //! and paper alike.
 
 pub mod assumed;
+pub mod at_minute;
+pub mod board;
+pub mod cards;
+pub mod laid_out;
+pub mod lanes;
+pub mod ovens;
+pub mod ribbons;
+pub mod rows;
+pub mod scale;
 pub mod sentence;
 pub mod words;

@@ -1,0 +1,119 @@
+//! Everything the window can be told to do: one list for buttons, keys and
+//! tests.
+
+use std::path::PathBuf;
+
+use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+
+use super::edit::Edit;
+use super::state::Selection;
+use crate::view::board::BarId;
+
+/// Something to do.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// Ask for a file to open.
+    AskOpen,
+    /// Open a file.
+    Open(PathBuf),
+    /// Open the demo lesson.
+    OpenDemo,
+    /// Save to the lesson's own file, or ask where.
+    Save,
+    /// Save to a file.
+    SaveAs(PathBuf),
+    /// Leave the findings of a broken file.
+    BackToLesson,
+    /// Show a finding's place in the text.
+    ShowFinding(usize),
+    /// Change the lesson.
+    Edit(Edit),
+    /// Take a change back.
+    Undo,
+    /// Make it again.
+    Redo,
+    /// Stop looking for better plans.
+    Stop,
+    /// Show a card.
+    Select(Selection),
+    /// Give a bar the keyboard.
+    Focus(BarId),
+    /// Put the minute line at a minute, or away.
+    Minute(Option<i32>),
+    /// Move the minute line.
+    StepMinute(i32),
+    /// Show this stretch of time; all of it if `None`.
+    Show(Option<(f32, f32)>),
+    /// Show less or more time: factor on the stretch.
+    Zoom(f32),
+    /// Board or list.
+    ToggleList,
+    /// Light or dark.
+    ToggleTheme,
+    /// Larger or smaller text, in hundredths.
+    Text(i32),
+    /// Bars glide or jump.
+    ToggleGlide,
+    /// Put a message away.
+    Dismiss,
+}
+
+const CTRL: Modifiers = Modifiers::COMMAND;
+const NONE: Modifiers = Modifiers::NONE;
+
+/// Commands with keys of their own. Those without a modifier are heeded only
+/// while no field is being typed in.
+pub const KEYS: &[(Modifiers, Key, Command)] = &[
+    (CTRL, Key::O, Command::AskOpen),
+    (CTRL, Key::S, Command::Save),
+    (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z, Command::Redo),
+    (CTRL, Key::Z, Command::Undo),
+    (CTRL, Key::Y, Command::Redo),
+    (CTRL, Key::L, Command::ToggleList),
+    (CTRL, Key::D, Command::ToggleTheme),
+    (CTRL, Key::ArrowLeft, Command::StepMinute(-1)),
+    (CTRL, Key::ArrowRight, Command::StepMinute(1)),
+    (CTRL, Key::M, Command::Minute(None)),
+    (CTRL, Key::Plus, Command::Text(10)),
+    (CTRL, Key::Equals, Command::Text(10)),
+    (CTRL, Key::Minus, Command::Text(-10)),
+    (CTRL, Key::Period, Command::Stop),
+    (NONE, Key::Plus, Command::Zoom(0.8)),
+    (NONE, Key::Minus, Command::Zoom(1.25)),
+    (NONE, Key::Num0, Command::Show(None)),
+];
+
+impl Command {
+    /// What a button for it says.
+    pub fn label(&self) -> &'static str {
+        match self {
+            Command::AskOpen | Command::Open(_) => "Open…",
+            Command::OpenDemo => "Demo lesson",
+            Command::Save | Command::SaveAs(_) => "Save",
+            Command::BackToLesson => "Back to the last good lesson",
+            Command::ShowFinding(_) => "Show in the text",
+            Command::Edit(_) => "Change",
+            Command::Undo => "Undo",
+            Command::Redo => "Redo",
+            Command::Stop => "Stop looking",
+            Command::Select(_) => "Show",
+            Command::Focus(_) => "Go to",
+            Command::Minute(_) => "Minute line",
+            Command::StepMinute(_) => "Step a minute",
+            Command::Show(_) => "Whole lesson",
+            Command::Zoom(_) => "Zoom",
+            Command::ToggleList => "As a list",
+            Command::ToggleTheme => "Light or dark",
+            Command::Text(_) => "Text size",
+            Command::ToggleGlide => "Bars glide",
+            Command::Dismiss => "Close",
+        }
+    }
+
+    /// Its keys, for tooltips.
+    pub fn keys(&self) -> Option<KeyboardShortcut> {
+        KEYS.iter()
+            .find(|(_, _, command)| command == self)
+            .map(|(modifiers, key, _)| KeyboardShortcut::new(*modifiers, *key))
+    }
+}

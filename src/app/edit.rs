@@ -1,0 +1,143 @@
+//! Changes a teacher makes on the cards, as changes of the lesson file.
+
+use crate::file::format::{GroupShape, LessonFile};
+
+/// A change.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Edit {
+    /// A group bakes in this tin if it can.
+    Tin {
+        /// Whose.
+        group: String,
+        /// The recipe's name for the way of baking.
+        label: String,
+    },
+    /// A group uses this method if it can.
+    Method {
+        /// Whose.
+        group: String,
+        /// The method.
+        method: String,
+    },
+    /// A group takes part or not.
+    LeftOut {
+        /// Which.
+        group: String,
+        /// It does not.
+        out: bool,
+    },
+    /// An oven works or not.
+    OvenOut {
+        /// Which.
+        oven: String,
+        /// It does not.
+        out: bool,
+    },
+    /// A pupil fewer or more in a group.
+    Pupils {
+        /// Whose.
+        group: String,
+        /// How many then.
+        pupils: i64,
+    },
+}
+
+impl Edit {
+    /// What it does, for undo and redo.
+    pub fn label(&self) -> String {
+        match self {
+            Edit::Tin { group, label } => format!("{group} in {label}"),
+            Edit::Method { group, method } => format!("{group} by {method}"),
+            Edit::LeftOut { group, out: true } => format!("leave {group} out"),
+            Edit::LeftOut { group, out: false } => format!("take {group} in"),
+            Edit::OvenOut { oven, out: true } => format!("{oven} out of order"),
+            Edit::OvenOut { oven, out: false } => format!("{oven} works again"),
+            Edit::Pupils { group, pupils: 1 } => format!("{group} of 1 pupil"),
+            Edit::Pupils { group, pupils } => format!("{group} of {pupils} pupils"),
+        }
+    }
+
+    /// Makes the change; `false` if the file has no such group.
+    pub fn apply(&self, file: &mut LessonFile) -> bool {
+        match self {
+            Edit::Tin { group, label } => {
+                let Some(index) = own_shape(file, group) else { return false };
+                let recipe = file.groups[index].recipe.clone();
+                let all = file
+                    .recipes
+                    .iter()
+                    .find(|r| r.name == recipe)
+                    .map(|r| r.tins.iter().map(|t| t.label.clone().unwrap_or(t.tin.clone())));
+                let all: Vec<String> = all.map(Iterator::collect).unwrap_or_default();
+                put_first(&mut file.groups[index].tins, all, label);
+                true
+            }
+            Edit::Method { group, method } => {
+                let Some(index) = own_shape(file, group) else { return false };
+                let recipe = file.groups[index].recipe.clone();
+                let all = file
+                    .recipes
+                    .iter()
+                    .find(|r| r.name == recipe)
+                    .map(|r| r.methods.iter().map(|m| m.name.clone()).collect())
+                    .unwrap_or_default();
+                put_first(&mut file.groups[index].methods, all, method);
+                true
+            }
+            Edit::LeftOut { group, out } => {
+                let index = own_shape(file, group);
+                index.map(|i| file.groups[i].left_out = *out).is_some()
+            }
+            Edit::Pupils { group, pupils } => {
+                let index = own_shape(file, group);
+                index.map(|i| file.groups[i].pupils = Some((*pupils).max(1))).is_some()
+            }
+            Edit::OvenOut { oven, out } => {
+                let rooms = std::iter::once(&mut file.room).chain(&mut file.other_rooms);
+                for room in rooms {
+                    let named = |o: &crate::file::format::OvenShape| match o.count {
+                        None => o.name == *oven,
+                        Some(n) => (1..=n).any(|i| format!("{} {i}", o.name) == *oven),
+                    };
+                    let units = room.units.iter().flat_map(|u| &u.ovens);
+                    if room.ovens.iter().chain(units).any(named) {
+                        room.out_of_order.retain(|name| name != oven);
+                        if *out {
+                            room.out_of_order.push(oven.clone());
+                        }
+                        return true;
+                    }
+                }
+                false
+            }
+        }
+    }
+}
+
+/// The chosen one first, the others after it as they were.
+fn put_first(list: &mut Vec<String>, all: Vec<String>, chosen: &str) {
+    if list.is_empty() {
+        *list = all;
+    }
+    list.retain(|name| name != chosen);
+    list.insert(0, chosen.to_owned());
+}
+
+/// The position of a group's own entry; an entry that stands for several
+/// groups is written out first.
+fn own_shape(file: &mut LessonFile, name: &str) -> Option<usize> {
+    let stands_for = |g: &GroupShape| match g.count {
+        None => g.name == name,
+        Some(n) => (1..=n).any(|i| format!("{} {i}", g.name) == name),
+    };
+    let index = file.groups.iter().position(stands_for)?;
+    if let Some(count) = file.groups[index].count {
+        let shape = file.groups.remove(index);
+        for i in (1..=count).rev() {
+            let name = format!("{} {i}", shape.name);
+            file.groups.insert(index, GroupShape { name, count: None, ..shape.clone() });
+        }
+        return file.groups.iter().position(|g| g.count.is_none() && g.name == name);
+    }
+    Some(index)
+}

@@ -1,0 +1,54 @@
+//! The plan as a list, for those to whom a picture says little.
+
+use eframe::egui::{self, RichText, ScrollArea, Ui};
+
+use super::command::Command;
+use super::fonts;
+use super::shell::Shown;
+use super::state::Selection;
+use crate::view::rows::verdict_words;
+
+/// Shows the list: groups with their steps, then the ovens.
+pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let Some(board) = shown.board else { return };
+    ScrollArea::vertical().id_salt("list").auto_shrink([false, false]).show(ui, |ui| {
+        for band in &board.bands {
+            ui.label(&band.spoken);
+        }
+        for row in &board.rows {
+            ui.add_space(6.0);
+            let title = format!(
+                "{} · {} · {}",
+                crate::finding::shortened(&row.name, 60),
+                row.choice,
+                if row.reason.is_some() {
+                    row.ready.clone()
+                } else {
+                    format!("ready {}, {}", row.ready, verdict_words(row.verdict))
+                }
+            );
+            if ui.link(RichText::new(title).font(fonts::bold(15.0))).clicked() {
+                out.push(Command::Select(Selection::Group(row.group)));
+            }
+            if let Some(reason) = &row.reason {
+                ui.add(egui::Label::new(reason).wrap());
+            }
+            for bar in &row.bars {
+                ui.label(&bar.spoken);
+            }
+        }
+        ui.add_space(10.0);
+        for oven in &board.ovens {
+            if ui.link(RichText::new(&oven.spoken).font(fonts::bold(15.0))).clicked() {
+                out.push(Command::Select(Selection::Oven(oven.oven)));
+            }
+            for bar in oven.shelves.iter().flatten() {
+                ui.label(&bar.spoken);
+            }
+        }
+        ui.add_space(10.0);
+        for ribbon in &board.ribbons {
+            ui.label(&ribbon.spoken);
+        }
+    });
+}

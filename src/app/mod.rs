@@ -1,0 +1,29 @@
+//! The window: reads the document and the plan, returns commands. Rules,
+//! plans and words live below it.
+
+mod board;
+mod board_parts;
+mod card;
+mod command;
+mod document;
+mod edit;
+mod findings;
+mod fonts;
+mod list;
+mod open;
+mod paint;
+mod prefs;
+mod probe;
+mod shell;
+mod state;
+mod theme;
+mod top;
+mod worker;
+
+pub use command::Command;
+pub use document::Document;
+pub use edit::Edit;
+pub use prefs::Prefs;
+pub use shell::{App, Start, run};
+pub use state::Selection;
+pub use theme::{Palette, contrast};

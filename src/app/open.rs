@@ -1,0 +1,62 @@
+//! Asking for a file. The dialog is awaited on a thread of its own; where no
+//! dialog service answers, the window offers a field for the path.
+
+use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, channel};
+use std::thread;
+use std::time::{Duration, Instant};
+
+/// A dialog under way.
+pub struct Asked {
+    answer: Receiver<Option<PathBuf>>,
+    begun: Instant,
+    /// The file is to be written.
+    pub to_save: bool,
+}
+
+/// What came of a dialog.
+pub enum Told {
+    /// Nothing yet.
+    Waiting,
+    /// A file.
+    File(PathBuf),
+    /// Cancelled, or no dialog service here: these cannot be told apart, but
+    /// an answer at once is no person's.
+    Nothing {
+        /// It came too fast for a person.
+        at_once: bool,
+    },
+}
+
+impl Asked {
+    /// Shows the dialog.
+    pub fn show(to_save: bool, wake: impl Fn() + Send + 'static) -> Self {
+        let (tell, answer) = channel();
+        let dialog = rfd::AsyncFileDialog::new().add_filter("Lesson", &["ron"]);
+        let dialog = if to_save {
+            let shown = dialog.set_file_name("lesson.ron").save_file();
+            Box::pin(shown) as std::pin::Pin<Box<dyn Future<Output = _> + Send>>
+        } else {
+            Box::pin(dialog.pick_file())
+        };
+        thread::spawn(move || {
+            let file = pollster::block_on(dialog).map(|f| f.path().to_path_buf());
+            // The window may be gone by now.
+            let _ = tell.send(file);
+            wake();
+        });
+        Self { answer, begun: Instant::now(), to_save }
+    }
+
+    /// What came of it so far.
+    pub fn told(&self) -> Told {
+        match self.answer.try_recv() {
+            Ok(Some(path)) => Told::File(path),
+            Ok(None) => {
+                Told::Nothing { at_once: self.begun.elapsed() < Duration::from_millis(800) }
+            }
+            Err(std::sync::mpsc::TryRecvError::Empty) => Told::Waiting,
+            Err(std::sync::mpsc::TryRecvError::Disconnected) => Told::Nothing { at_once: true },
+        }
+    }
+}

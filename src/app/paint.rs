@@ -1,0 +1,126 @@
+//! Fills that differ by pattern as well as tint: plain, amber, dotted,
+//! hatched, dashed.
+
+use eframe::egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
+
+use super::theme::Palette;
+use crate::view::board::Work;
+
+/// Fill and edge of a kind of work.
+pub fn colours(work: Work, palette: &Palette) -> (Color32, Color32) {
+    match work {
+        Work::Bench => palette.bench,
+        Work::Door => palette.door,
+        Work::Bake => palette.bake,
+        Work::Cool => palette.cool,
+        Work::Wait => palette.wait,
+        Work::Clear => palette.clear,
+    }
+}
+
+/// Paints a bar.
+pub fn bar(painter: &Painter, rect: Rect, work: Work, palette: &Palette) {
+    let (fill, edge) = colours(work, palette);
+    let radius = (rect.height() / 4.0).min(4.0);
+    painter.rect_filled(rect, radius, fill);
+    let inside = painter.with_clip_rect(rect.shrink(1.0).intersect(painter.clip_rect()));
+    match work {
+        Work::Cool => dots(&inside, rect, edge),
+        Work::Clear => hatch(&inside, rect, edge.gamma_multiply(0.55), 6.0),
+        _ => {}
+    }
+    if work == Work::Wait {
+        dashed(painter, rect.shrink(0.5), edge);
+    } else {
+        painter.rect_stroke(rect, radius, Stroke::new(1.0, edge), StrokeKind::Inside);
+    }
+}
+
+/// Diagonal lines.
+pub fn hatch(painter: &Painter, rect: Rect, colour: Color32, every: f32) {
+    let seen = rect.intersect(painter.clip_rect());
+    if !seen.is_positive() {
+        return;
+    }
+    let stroke = Stroke::new(1.0, colour);
+    let height = rect.height();
+    // Lines keep their place when the bar is cut at the edge of the board.
+    let first = ((seen.left() - rect.left() - height) / every).floor() * every + rect.left();
+    let mut x = first;
+    while x < seen.right() {
+        painter.line_segment([pos2(x, rect.bottom()), pos2(x + height, rect.top())], stroke);
+        x += every;
+    }
+}
+
+fn dots(painter: &Painter, rect: Rect, colour: Color32) {
+    let seen = rect.intersect(painter.clip_rect());
+    if !seen.is_positive() {
+        return;
+    }
+    let every = 6.0;
+    let mut row = 0;
+    let mut y = rect.top() + 3.5;
+    while y < rect.bottom() {
+        let shift = if row % 2 == 0 { 0.0 } else { every / 2.0 };
+        let skip = ((seen.left() - rect.left()) / every).floor().max(0.0);
+        let mut x = rect.left() + 3.0 + shift + skip * every;
+        while x < seen.right() {
+            painter.rect_filled(Rect::from_center_size(pos2(x, y), vec2(1.5, 1.5)), 0.0, colour);
+            x += every;
+        }
+        row += 1;
+        y += 4.5;
+    }
+}
+
+fn dashed(painter: &Painter, rect: Rect, colour: Color32) {
+    let corners = [
+        rect.left_top(),
+        rect.right_top(),
+        rect.right_bottom(),
+        rect.left_bottom(),
+        rect.left_top(),
+    ];
+    painter.extend(Shape::dashed_line(&corners, Stroke::new(1.0, colour), 4.0, 3.0));
+}
+
+/// A dashed thread, for waiting.
+pub fn thread(painter: &Painter, from: Pos2, to: Pos2, colour: Color32) {
+    painter.extend(Shape::dashed_line(&[from, to], Stroke::new(1.0, colour), 3.0, 4.0));
+}
+
+/// The shape of a verdict: full, half, open, crossed.
+pub fn verdict(painter: &Painter, centre: Pos2, verdict: crate::check::Verdict, palette: &Palette) {
+    use crate::check::Verdict;
+    let r = 5.0;
+    let stroke = Stroke::new(1.6, palette.ink);
+    match verdict {
+        Verdict::Fits => {
+            painter.circle_filled(centre, r, palette.ink);
+        }
+        Verdict::Tight => {
+            painter.circle_stroke(centre, r, stroke);
+            let points = (0..=12).map(|i| {
+                let a = std::f32::consts::PI * (0.5 + i as f32 / 12.0);
+                centre + r * vec2(a.cos(), a.sin())
+            });
+            painter.add(Shape::convex_polygon(points.collect(), palette.ink, Stroke::NONE));
+        }
+        Verdict::NotRealistically => {
+            painter.circle_stroke(centre, r, stroke);
+            painter.line_segment([centre - vec2(r, 0.0), centre + vec2(r, 0.0)], stroke);
+        }
+        Verdict::Cannot | Verdict::CannotAll => {
+            let d = r * 0.8;
+            painter.line_segment([centre - vec2(d, d), centre + vec2(d, d)], stroke);
+            painter.line_segment([centre + vec2(-d, d), centre + vec2(d, -d)], stroke);
+            if verdict == Verdict::CannotAll {
+                painter.circle_stroke(centre, r + 2.0, Stroke::new(1.0, palette.ink));
+            }
+        }
+        Verdict::LeftOut => {
+            painter.circle_stroke(centre, r, Stroke::new(1.0, palette.soft));
+        }
+    }
+}

@@ -1,0 +1,72 @@
+//! What the window remembers between starts: looks and recent files. Kept
+//! apart from any lesson; losing it loses nothing of the user's work.
+
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+/// Recent files remembered.
+const RECENT: usize = 8;
+
+/// The window's own settings.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Prefs {
+    /// The dark theme.
+    pub dark: bool,
+    /// Size of everything, in hundredths.
+    pub text: u32,
+    /// Bars glide to new places.
+    pub glide: bool,
+    /// Recent files, the last one first.
+    pub recent: Vec<PathBuf>,
+    /// Where this is kept; nowhere if `None`.
+    #[serde(skip)]
+    pub kept_in: Option<PathBuf>,
+}
+
+impl Default for Prefs {
+    fn default() -> Self {
+        Self { dark: false, text: 100, glide: true, recent: Vec::new(), kept_in: None }
+    }
+}
+
+impl Prefs {
+    /// Least and greatest size, and the step between sizes.
+    pub const TEXT: (u32, u32, u32) = (80, 200, 10);
+
+    /// As kept in the user's folder, or the defaults.
+    pub fn load() -> Self {
+        let folder = directories::ProjectDirs::from("", "", "ovenbell");
+        let Some(path) = folder.map(|f| f.config_dir().join("window.ron")) else {
+            return Self::default();
+        };
+        let read = std::fs::read_to_string(&path).ok();
+        let prefs: Option<Prefs> = read.and_then(|text| ron::from_str(&text).ok());
+        let mut prefs = prefs.unwrap_or_default();
+        prefs.text = prefs.text.clamp(Self::TEXT.0, Self::TEXT.1);
+        prefs.kept_in = Some(path);
+        prefs
+    }
+
+    /// Keeps them; a failure costs only the memory of looks.
+    pub fn keep(&self) {
+        let Some(path) = &self.kept_in else { return };
+        let Ok(text) = ron::ser::to_string_pretty(self, ron::ser::PrettyConfig::default()) else {
+            return;
+        };
+        if let Some(folder) = path.parent() {
+            let _ = std::fs::create_dir_all(folder);
+        }
+        let _ = crate::file::write_atomically(path, text.as_bytes(), crate::file::Backup::None);
+    }
+
+    /// Puts a file first among the recent ones.
+    pub fn opened(&mut self, path: &Path) {
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
+        self.recent.retain(|p| *p != path);
+        self.recent.insert(0, path);
+        self.recent.truncate(RECENT);
+        self.keep();
+    }
+}

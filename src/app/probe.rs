@@ -1,0 +1,100 @@
+//! What each tin and method of a group would come to, as the planner says:
+//! the lesson is planned anew with the group held to each.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use super::worker::judge;
+use crate::check::Verdict;
+use crate::model::{GroupId, Lesson, Lock, LockedTo, MethodId, TinChoiceId};
+use crate::planner::{Budget, plan_lesson};
+use crate::units::Minute;
+
+/// Plans built for each choice: enough to find a place if there is one.
+const BUDGET: Budget = Budget { within: None, decodings: Some(300), seed: 1 };
+
+/// What a choice would come to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Probed {
+    /// The method.
+    pub method: MethodId,
+    /// The tin; `None` if the method is not baked.
+    pub tin: Option<TinChoiceId>,
+    /// The group's verdict.
+    pub verdict: Verdict,
+    /// When it would be ready, from its period's start bell.
+    pub ready: Option<Minute>,
+    /// How many groups would be served in all.
+    pub served: u32,
+    /// Why it would not be served.
+    pub reason: Option<String>,
+}
+
+/// Tries every method and tin of the group's recipe that has minutes.
+pub fn probe(lesson: &Lesson, group: GroupId, stop: &AtomicBool) -> Vec<Probed> {
+    let mut all = Vec::new();
+    for (method, tin) in choices(lesson, group) {
+        if stop.load(Ordering::Relaxed) {
+            break;
+        }
+        all.extend(one(lesson, group, method, tin, stop));
+    }
+    all
+}
+
+/// The group's own choices first, then what else its recipe has.
+fn choices(lesson: &Lesson, group: GroupId) -> Vec<(MethodId, Option<TinChoiceId>)> {
+    let recipe = lesson.recipe_of(group);
+    let mut tins = lesson.group(group).tins.clone();
+    let others = (0..recipe.tins.len()).map(TinChoiceId);
+    let others: Vec<TinChoiceId> = others.filter(|t| !tins.contains(t)).collect();
+    tins.extend(others);
+    let mut choices = Vec::new();
+    for &method in &lesson.group(group).methods {
+        if recipe.methods[method.0].bake_steps().is_none() {
+            choices.push((method, None));
+            continue;
+        }
+        for &tin in &tins {
+            let choice = &recipe.tins[tin.0];
+            if choice.goes_with(method) && choice.minutes.is_some() {
+                choices.push((method, Some(tin)));
+            }
+        }
+    }
+    choices
+}
+
+fn one(
+    lesson: &Lesson,
+    group: GroupId,
+    method: MethodId,
+    tin: Option<TinChoiceId>,
+    stop: &AtomicBool,
+) -> Option<Probed> {
+    let mut parts = lesson.clone().into_parts();
+    parts
+        .locks
+        .retain(|l| l.group != group || !matches!(l.to, LockedTo::Tin(_) | LockedTo::Method(_)));
+    parts.locks.push(Lock { group, to: LockedTo::Method(method) });
+    let of = &mut parts.groups[group.0];
+    of.attendance = crate::model::Attendance::TakesPart;
+    if let Some(tin) = tin {
+        if !of.tins.contains(&tin) {
+            of.tins.push(tin);
+        }
+        parts.locks.push(Lock { group, to: LockedTo::Tin(tin) });
+    }
+    let variant = Lesson::new(parts).ok()?;
+    let found = plan_lesson(&variant, &BUDGET, stop, judge(&variant), |_| {}).ok()?;
+    let plan = found.judged;
+    let outcome = plan.group_outcomes()[group.0];
+    let refused = plan.plan().not_served.iter().find(|n| n.group == group);
+    Some(Probed {
+        method,
+        tin,
+        verdict: outcome.verdict,
+        ready: outcome.ready,
+        served: plan.objective().served,
+        reason: refused.map(|n| n.reason.clone()),
+    })
+}

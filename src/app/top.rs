@@ -1,0 +1,190 @@
+//! The head of the window: buttons, the outcome in a sentence, and how sure
+//! it is.
+
+use eframe::egui::{self, Align, Layout, RichText, Ui};
+
+use super::command::Command;
+use super::fonts;
+use super::shell::Shown;
+use super::state::Selection;
+use super::theme::Palette;
+use crate::view::assumed::assumed;
+use crate::view::sentence;
+
+/// The row of buttons.
+pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    ui.horizontal_wrapped(|ui| {
+        button(ui, true, Command::AskOpen, None, out);
+        ui.menu_button("Recent", |ui| {
+            if button(ui, true, Command::OpenDemo, None, out) {
+                ui.close();
+            }
+            for path in &shown.prefs.recent {
+                let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+                if ui.button(name).on_hover_text(path.to_string_lossy()).clicked() {
+                    out.push(Command::Open(path.clone()));
+                    ui.close();
+                }
+            }
+        });
+        if let Some(doc) = shown.doc {
+            button(ui, doc.changed || doc.path.is_none(), Command::Save, None, out);
+            let undo = doc.can_undo().map(|what| format!("take back: {what}"));
+            button(ui, undo.is_some(), Command::Undo, undo, out);
+            let redo = doc.can_redo().map(|what| format!("again: {what}"));
+            button(ui, redo.is_some(), Command::Redo, redo, out);
+        }
+        ui.separator();
+        let list = if shown.view.as_list { "As a board" } else { "As a list" };
+        named(ui, true, list, Command::ToggleList, None, out);
+        let line = if shown.view.minute.is_some() { "Hide minute line" } else { "Minute line" };
+        named(ui, shown.board.is_some(), line, Command::Minute(None), None, out);
+        let adults = Command::Select(Selection::Adults);
+        named(ui, shown.board.is_some(), "Adults", adults, None, out);
+        if shown.view.shown.is_some() {
+            button(ui, true, Command::Show(None), None, out);
+        }
+        if shown.planning {
+            button(ui, true, Command::Stop, None, out);
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let theme = if shown.prefs.dark { "Light" } else { "Dark" };
+            named(ui, true, theme, Command::ToggleTheme, None, out);
+            named(ui, true, "A+", Command::Text(10), Some("larger text".into()), out);
+            named(ui, true, "A−", Command::Text(-10), Some("smaller text".into()), out);
+        });
+    });
+}
+
+fn button(
+    ui: &mut Ui,
+    enabled: bool,
+    command: Command,
+    hint: Option<String>,
+    out: &mut Vec<Command>,
+) -> bool {
+    let label = command.label();
+    named(ui, enabled, label, command, hint, out)
+}
+
+fn named(
+    ui: &mut Ui,
+    enabled: bool,
+    label: &str,
+    command: Command,
+    hint: Option<String>,
+    out: &mut Vec<Command>,
+) -> bool {
+    let keys = command.keys().map(|keys| ui.ctx().format_shortcut(&keys));
+    let hint = match (hint, keys) {
+        (Some(hint), Some(keys)) => format!("{hint} ({keys})"),
+        (Some(text), None) | (None, Some(text)) => text,
+        (None, None) => String::new(),
+    };
+    let response = ui.add_enabled(enabled, egui::Button::new(label));
+    let response = if hint.is_empty() { response } else { response.on_hover_text(hint) };
+    if response.clicked() {
+        out.push(command);
+        return true;
+    }
+    false
+}
+
+/// The sentence, the line under it, and how sure it is.
+pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    if let Some(message) = shown.message {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(RichText::new(message).color(palette.red));
+            button(ui, true, Command::Dismiss, None, out);
+        });
+    }
+    let (Some(doc), Some(plan)) = (shown.doc, shown.plan) else {
+        ui.label(RichText::new("Planning…").font(fonts::bold(24.0)));
+        return;
+    };
+    let lesson = &doc.lesson;
+    let wide = ui.available_width() > 900.0;
+    ui.horizontal(|ui| {
+        let sentence = RichText::new(sentence::outcome(lesson, plan)).font(fonts::bold(24.0));
+        ui.add(egui::Label::new(sentence).wrap());
+        if wide {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                ui.label(RichText::new(heading(shown)).color(palette.soft));
+            });
+        }
+    });
+    let next = sentence::next(lesson, plan);
+    if !next.is_empty() {
+        let most = 230;
+        let text = crate::finding::shortened(&next, most);
+        ui.add(
+            egui::Label::new(RichText::new(text).font(fonts::plain(15.5)).color(palette.soft))
+                .wrap(),
+        );
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new(standing(shown)).font(fonts::bold(14.0)));
+        let figures = assumed(lesson, plan).len();
+        if figures > 0 {
+            let text = match figures {
+                1 => "1 figure assumed".to_owned(),
+                n => format!("{n} figures assumed"),
+            };
+            if ui.link(text).clicked() {
+                out.push(Command::Select(Selection::Nothing));
+            }
+        }
+        if let Some((oven, tins)) = fullest(shown) {
+            ui.label(RichText::new(tins).color(palette.soft));
+            if ui.link(&lesson.ovens[oven.0].name).clicked() {
+                out.push(Command::Select(Selection::Oven(oven)));
+            }
+        }
+    });
+}
+
+/// "Lemon bakes · 8 Harbour · 26 November · 10:05 to 11:05 · changed".
+pub fn heading(shown: &Shown<'_>) -> String {
+    let Some(doc) = shown.doc else { return String::new() };
+    let lesson = &doc.lesson;
+    let period = &lesson.periods[0];
+    let mut parts = Vec::new();
+    if !lesson.title.is_empty() {
+        parts.push(crate::finding::shortened(&lesson.title, 40));
+    }
+    if !lesson.class.name.is_empty() {
+        parts.push(crate::finding::shortened(&lesson.class.name, 20));
+    }
+    if let Some(date) = lesson.date {
+        parts.push(date.format("%-d %B").to_string());
+    }
+    let end = period.start_clock.after(period.length());
+    parts.push(format!("{} to {end}", period.start_clock));
+    if doc.changed {
+        parts.push("not saved".to_owned());
+    }
+    parts.join(" · ")
+}
+
+fn standing(shown: &Shown<'_>) -> String {
+    let Some(plan) = shown.plan else { return String::new() };
+    if shown.planning {
+        return "best so far; looking for better".to_owned();
+    }
+    let Some(bounds) = plan.plan().bounds else { return "best found".to_owned() };
+    let objective = plan.objective();
+    if bounds.served_at_most > objective.served {
+        return format!("best found; at most {} could be served", bounds.served_at_most);
+    }
+    let first = bounds.departures_at_least == objective.departures;
+    if first && bounds.shortfall_at_least == objective.shortfall {
+        "checked: no better arrangement with these figures".to_owned()
+    } else {
+        "checked: no arrangement serves more with these figures".to_owned()
+    }
+}
+
+fn fullest(shown: &Shown<'_>) -> Option<(crate::model::OvenId, &'static str)> {
+    crate::view::ovens::fullest_oven(shown.plan?).map(|(oven, _)| (oven, "· fullest oven:"))
+}

@@ -1,0 +1,134 @@
+//! A thread that plans, so that the window never waits. A new job stops the
+//! one under way; answers carry the revision of the lesson they are for.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{Receiver, Sender, channel};
+use std::thread;
+use std::time::Duration;
+
+use super::probe::{Probed, probe};
+use crate::check::{Breach, CheckedPlan, check};
+use crate::model::{GroupId, Lesson};
+use crate::plan::Plan;
+use crate::planner::{Budget, plan_lesson};
+
+/// What to do.
+pub enum Job {
+    /// Plan a lesson.
+    Plan(u64, Arc<Lesson>),
+    /// See what each choice of a group would come to.
+    Probe(u64, Arc<Lesson>, GroupId),
+}
+
+/// What came of it.
+pub enum Answer {
+    /// A plan, better than any before for this revision.
+    Plan(u64, Arc<CheckedPlan>),
+    /// Planning has ended; no better plan will come.
+    Done(u64),
+    /// What the choices of a group would come to.
+    Probed(u64, GroupId, Vec<Probed>),
+    /// The planner failed; plans shown before still hold.
+    Fault(u64, String),
+}
+
+/// How long to look for better plans.
+const BUDGET: Budget =
+    Budget { within: Some(Duration::from_secs(4)), decodings: Some(30_000), seed: 1 };
+
+/// The thread and the way to it.
+pub struct Worker {
+    jobs: Sender<(Job, Arc<AtomicBool>)>,
+    answers: Receiver<Answer>,
+    stop: Arc<AtomicBool>,
+}
+
+impl Worker {
+    /// Starts the thread. `wake` is called whenever there is an answer.
+    pub fn start(wake: impl Fn() + Send + 'static) -> Self {
+        let (jobs, todo) = channel::<(Job, Arc<AtomicBool>)>();
+        let (done, answers) = channel();
+        thread::spawn(move || {
+            while let Ok((job, stop)) = todo.recv() {
+                // Of several jobs waiting only the last still matters.
+                if stop.load(Ordering::Relaxed) {
+                    continue;
+                }
+                let revision = match &job {
+                    Job::Plan(revision, _) | Job::Probe(revision, ..) => *revision,
+                };
+                let tell = |answer| {
+                    let heard = done.send(answer).is_ok();
+                    wake();
+                    heard
+                };
+                let work = AssertUnwindSafe(|| run(job, &stop, &tell));
+                if catch_unwind(work).is_err() {
+                    let fault = "the planner stopped with a fault of its own".to_owned();
+                    tell(Answer::Fault(revision, fault));
+                }
+            }
+        });
+        Self { jobs, answers, stop: Arc::new(AtomicBool::new(false)) }
+    }
+
+    /// Stops the job under way, if any, and starts another.
+    pub fn begin(&mut self, job: Job) {
+        self.stop();
+        self.stop = Arc::new(AtomicBool::new(false));
+        // The thread lives as long as this sender; were it gone, no answer
+        // would come and the last plan would stay.
+        let _ = self.jobs.send((job, Arc::clone(&self.stop)));
+    }
+
+    /// Stops the job under way; what it found so far has been told.
+    pub fn stop(&self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+
+    /// The answers since the last look.
+    pub fn answers(&self) -> Vec<Answer> {
+        self.answers.try_iter().collect()
+    }
+}
+
+impl Drop for Worker {
+    fn drop(&mut self) {
+        self.stop();
+    }
+}
+
+fn run(job: Job, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
+    match job {
+        Job::Plan(revision, lesson) => {
+            let judge = judge(&lesson);
+            let each = |plan: &Arc<CheckedPlan>| {
+                tell(Answer::Plan(revision, Arc::clone(plan)));
+            };
+            match plan_lesson(&lesson, &BUDGET, stop, judge, each) {
+                Ok(found) => {
+                    tell(Answer::Plan(revision, found.judged));
+                    tell(Answer::Done(revision));
+                }
+                Err(fault) => {
+                    tell(Answer::Fault(revision, fault.to_string()));
+                }
+            }
+        }
+        Job::Probe(revision, lesson, group) => {
+            let probed = probe(&lesson, group, stop);
+            tell(Answer::Probed(revision, group, probed));
+        }
+    }
+}
+
+/// The checker, as the planner wants it.
+pub fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<Arc<CheckedPlan>, String> {
+    |plan| {
+        check(lesson, plan).map(Arc::new).map_err(|breaches| {
+            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
+        })
+    }
+}

@@ -1,0 +1,163 @@
+//! What every group, oven and adult does at one minute.
+
+use super::ovens::dial_words;
+use super::words::{clock, list};
+use crate::check::CheckedPlan;
+use crate::model::{AdultId, GroupId, Lesson, OvenId, Phase, StepKind};
+use crate::units::Minute;
+
+/// Who, and what they do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Doing {
+    /// Name of the group, oven or adult.
+    pub who: String,
+    /// What they do, in words.
+    pub what: String,
+}
+
+/// All that goes on at a minute.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AtMinute {
+    /// "10:25, minute 20".
+    pub title: String,
+    /// What the class does together, if it does.
+    pub class: Option<String>,
+    /// Groups.
+    pub groups: Vec<Doing>,
+    /// Ovens.
+    pub ovens: Vec<Doing>,
+    /// Adults.
+    pub adults: Vec<Doing>,
+}
+
+/// What goes on at a minute.
+pub fn at_minute(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> AtMinute {
+    let class = plan.plan().class_steps.iter().find(|c| c.start <= minute && minute < c.end);
+    AtMinute {
+        title: format!("{}, minute {}", clock(lesson, minute), minute.get()),
+        class: class.map(|c| {
+            let step = &lesson.class_steps[c.step.0];
+            format!("{} until {}", step.name, clock(lesson, c.end))
+        }),
+        groups: lesson.attending().map(|g| group(lesson, plan, g, minute)).collect(),
+        ovens: (0..lesson.ovens.len()).map(|o| oven(lesson, plan, OvenId(o), minute)).collect(),
+        adults: (0..lesson.adults.len()).map(|a| adult(lesson, plan, AdultId(a), minute)).collect(),
+    }
+}
+
+fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Doing {
+    let who = lesson.group(id).name.clone();
+    let Some(choice) = plan.plan().choice(id) else {
+        return Doing { who, what: "not served".to_owned() };
+    };
+    let method = lesson.method_of(id, choice.method);
+    let mut doing: Vec<String> = Vec::new();
+    for s in plan.plan().steps.iter().filter(|s| s.group == id) {
+        if minute < s.start || s.end <= minute {
+            continue;
+        }
+        let name = &method.steps[s.step.0].name;
+        let pupils: Vec<String> = s.pupils.iter().map(|p| (p + 1).to_string()).collect();
+        let with = match pupils.len() {
+            0 => String::new(),
+            1 => format!(" (pupil {})", pupils[0]),
+            _ => format!(" (pupils {})", list(&pupils)),
+        };
+        doing.push(format!("{name}{with} until {}", clock(lesson, s.end)));
+    }
+    if !doing.is_empty() {
+        return Doing { who, what: doing.join("; ") };
+    }
+    let next = plan
+        .plan()
+        .steps
+        .iter()
+        .filter(|s| s.group == id && s.start > minute)
+        .min_by_key(|s| s.start);
+    let period = &lesson.periods[lesson.group(id).period.0];
+    let together = plan.plan().class_steps.iter().any(|c| {
+        let step = &lesson.class_steps[c.step.0];
+        step.period == lesson.group(id).period && c.start <= minute && minute < c.end
+    });
+    let what = match next {
+        _ if together => "with the class".to_owned(),
+        Some(next) => {
+            let name = &method.steps[next.step.0].name;
+            format!("waits; {name} at {}", clock(lesson, next.start))
+        }
+        None if minute >= period.end => "gone".to_owned(),
+        None => "ready".to_owned(),
+    };
+    Doing { who, what }
+}
+
+fn oven(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Doing {
+    let oven = &lesson.ovens[id.0];
+    let who = oven.name.clone();
+    if oven.out_of_order {
+        return Doing { who, what: "out of order".to_owned() };
+    }
+    let setting = plan
+        .plan()
+        .settings
+        .iter()
+        .filter(|s| s.oven == id && s.set_at <= minute && minute < s.until)
+        .max_by_key(|s| s.set_at);
+    let Some(setting) = setting else { return Doing { who, what: "off".to_owned() } };
+    let dial = dial_words(oven, setting.celsius);
+    if minute < setting.hot_from {
+        let hot = clock(lesson, setting.hot_from);
+        return Doing { who, what: format!("heating to {dial}, hot at {hot}") };
+    }
+    let mut groups: Vec<GroupId> = plan
+        .plan()
+        .loads
+        .iter()
+        .filter(|l| l.oven == id && l.start <= minute && minute < l.end)
+        .map(|l| l.group)
+        .collect();
+    groups.sort_unstable();
+    groups.dedup();
+    let names: Vec<String> = groups.iter().map(|g| lesson.group(*g).name.clone()).collect();
+    let inside = if names.is_empty() { "empty".to_owned() } else { list(&names) };
+    let moved = plan.plan().steps.iter().any(|s| {
+        let opens = plan.plan().choice(s.group).is_some_and(|c| {
+            let kind = lesson.method_of(s.group, c.method).steps[s.step.0].kind;
+            matches!(kind, StepKind::Load | StepKind::TakeOut)
+        });
+        opens && groups.contains(&s.group) && s.start <= minute && minute < s.end
+    });
+    let door = if moved { ", door open" } else { "" };
+    Doing { who, what: format!("{dial}: {inside}{door}") }
+}
+
+fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, minute: Minute) -> Doing {
+    let adult = &lesson.adults[id.0];
+    let who = adult.name.clone();
+    if !adult.is_there(minute) {
+        return Doing { who, what: "not in the room".to_owned() };
+    }
+    let class = plan.plan().class_steps.iter().find(|c| {
+        c.start <= minute && minute < c.end && lesson.class_steps[c.step.0].adults.contains(&id)
+    });
+    if let Some(class) = class {
+        let step = &lesson.class_steps[class.step.0];
+        let phase = if step.phase == Phase::During { "stops the class: " } else { "" };
+        return Doing { who, what: format!("{phase}{}", step.name) };
+    }
+    if let Some(watch) =
+        plan.plan().door_watches.iter().find(|w| w.adult == id && w.minute == minute)
+    {
+        return Doing { who, what: format!("at the door of {}", lesson.ovens[watch.oven.0].name) };
+    }
+    let step = plan
+        .plan()
+        .steps
+        .iter()
+        .find(|s| s.adult == Some(id) && s.start <= minute && minute < s.end);
+    let what = match step {
+        Some(s) => format!("with {}", lesson.group(s.group).name),
+        None => "free to walk the room".to_owned(),
+    };
+    Doing { who, what }
+}
