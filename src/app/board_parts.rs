@@ -275,7 +275,14 @@ pub fn ovens(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
         }
         let selection = Selection::Oven(lane.oven);
         let id = Id::unique(("oven", lane.oven));
-        name(ui, canvas, (top, height), (id, &lane.spoken, selection), (&title, &under), out);
+        name(
+            ui,
+            canvas,
+            (top, height),
+            (id, &lane.spoken, selection),
+            (&lane.name, &lane.state, 30.0),
+            out,
+        );
         cabinet(ui, canvas, lane, y, height);
         shelves(ui, canvas, lane, tops);
         fullest(ui, canvas, lane, y);

@@ -1,0 +1,246 @@
+//! The window as its three users first meet it, driven through the
+//! accessibility tree: no display needed.
+#![cfg(feature = "gui")]
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+mod common;
+
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+use common::generate;
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use ovenbell::app::{App, Start};
+use ovenbell::check::check;
+use ovenbell::file::write_lesson;
+
+fn lesson(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)
+}
+
+fn window(file: PathBuf) -> Harness<'static, App> {
+    sized(file, 1280.0, 800.0)
+}
+
+fn sized(file: PathBuf, width: f32, height: f32) -> Harness<'static, App> {
+    let start = Start { file: Some(file), ..Start::default() };
+    let mut harness = Harness::builder()
+        .with_size([width, height])
+        .with_max_steps(200)
+        .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+    settle(&mut harness);
+    harness
+}
+
+/// Steps until the planner has nothing more to say.
+fn settle(harness: &mut Harness<'static, App>) {
+    let begun = Instant::now();
+    loop {
+        harness.run_steps(4);
+        let app = harness.state();
+        if !app.is_planning() && app.plan().is_some() {
+            break;
+        }
+        assert!(begun.elapsed() < Duration::from_secs(60), "the planner says nothing");
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    harness.run_steps(30);
+}
+
+/// Labels of everything a screen reader can reach.
+fn spoken(harness: &Harness<'static, App>) -> Vec<String> {
+    harness
+        .root()
+        .query_all_by(|_| true)
+        .filter_map(|node| {
+            let node = node.accesskit_node();
+            // Plain text is a value, what can be acted on has a label.
+            node.label().or_else(|| node.value())
+        })
+        .collect()
+}
+
+fn says(harness: &Harness<'static, App>, part: &str) -> bool {
+    spoken(harness).iter().any(|label| label.contains(part))
+}
+
+/// The ginger buns with the square tin as one group's only liking.
+fn one_group_too_deep(folder: &tempfile::TempDir) -> PathBuf {
+    let text = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    let text = text.replace(
+        "(name: \"Unit 5\", recipe: \"lemon bake\", tins: [\"20 cm square tin\", \"12 buns\"])",
+        "(name: \"Unit 5\", recipe: \"lemon bake\", tins: [\"20 cm square tin\"])",
+    );
+    assert!(text.contains("tins: [\"20 cm square tin\"])"));
+    let path = folder.path().join("deep.ron");
+    std::fs::write(&path, text).unwrap();
+    path
+}
+
+#[test]
+fn a_teacher_finds_the_group_that_does_not_fit_and_changes_its_tin() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(one_group_too_deep(&folder));
+    harness.get_by_label("Seven of eight groups are out by the bell.");
+    // The one that does not fit says so itself.
+    harness.get_by_label_contains("Unit 5, lemon bake, not realistically").click();
+    settle(&mut harness);
+    harness.get_by_label_contains("12 buns: bakes 14").click();
+    settle(&mut harness);
+    harness.get_by_label("All eight groups are out by the bell.");
+    let plan = harness.state().plan().unwrap();
+    assert_eq!(plan.objective().served, 8);
+    // And back again, and forth.
+    harness.get_by_label("Undo").click();
+    settle(&mut harness);
+    harness.get_by_label("Seven of eight groups are out by the bell.");
+    harness.get_by_label("Redo").click();
+    settle(&mut harness);
+    harness.get_by_label("All eight groups are out by the bell.");
+}
+
+#[test]
+fn a_head_of_department_finds_the_fullest_oven_and_its_tightest_minutes() {
+    let mut harness = window(lesson("demo.ron"));
+    assert!(says(&harness, "fullest oven:"));
+    // Each oven says by itself when it is fullest.
+    let ovens: Vec<String> = spoken(&harness)
+        .into_iter()
+        .filter(|l| l.starts_with("Oven ") && l.contains("fullest"))
+        .collect();
+    assert_eq!(ovens.len(), 4, "{ovens:?}");
+    let fullest = ovens.iter().find(|l| l.contains("4 tins")).unwrap().clone();
+    let name = fullest.split(',').next().unwrap().to_owned();
+    harness.get_by_label(&fullest).click();
+    settle(&mut harness);
+    assert!(says(&harness, "Fullest"));
+    // Out of order, and the plan follows.
+    harness.get_by_label("Out of order").click();
+    settle(&mut harness);
+    assert!(says(&harness, &format!("{name}, out of order")));
+    assert!(
+        harness
+            .state()
+            .plan()
+            .unwrap()
+            .plan()
+            .loads
+            .iter()
+            .all(|l| { harness.state().document().unwrap().lesson.ovens[l.oven.0].name != name })
+    );
+}
+
+#[test]
+fn a_trainee_steps_to_minute_20_and_reads_what_happens() {
+    let mut harness = window(lesson("demo.ron"));
+    for _ in 0..21 {
+        harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::ArrowRight);
+        harness.run_steps(2);
+    }
+    assert!(says(&harness, "10:25, minute 20"), "{:?}", spoken(&harness));
+    let read: Vec<String> =
+        spoken(&harness).into_iter().filter(|l| l.starts_with("Unit ")).collect();
+    for unit in 1..=8 {
+        let doing = read.iter().find(|l| l.starts_with(&format!("Unit {unit}: ")));
+        assert!(doing.is_some(), "nothing of unit {unit} in {read:?}");
+    }
+    assert!(says(&harness, "teacher: "));
+    harness.get_by_label("+1 minutes").click();
+    harness.run_steps(3);
+    assert!(says(&harness, "10:26, minute 21"));
+}
+
+#[test]
+fn the_tree_alone_tells_who_does_not_fit_and_when_each_tin_goes_in_and_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let harness = window(one_group_too_deep(&folder));
+    let app = harness.state();
+    let (lesson, plan) = (&app.document().unwrap().lesson, app.plan().unwrap());
+    let heard = spoken(&harness);
+    for id in lesson.attending() {
+        let name = &lesson.group(id).name;
+        let row = heard.iter().find(|l| l.starts_with(&format!("{name}, "))).unwrap();
+        let served = plan.group_outcomes()[id.0].ready.is_some();
+        assert_eq!(row.contains("ready"), served, "{row}");
+    }
+    for load in &plan.plan().loads {
+        let start = ovenbell::view::words::clock(lesson, load.start);
+        let end = ovenbell::view::words::clock(lesson, load.end);
+        let name = &lesson.group(load.group).name;
+        let times = format!("{start} to {end}");
+        let oven = &lesson.ovens[load.oven.0].name;
+        let told = |l: &&String| {
+            l.starts_with(oven.as_str()) && l.contains(name.as_str()) && l.ends_with(&times)
+        };
+        assert!(heard.iter().any(|l| told(&l)), "{name} {times} in {oven} is not told");
+    }
+}
+
+#[test]
+fn a_broken_file_shows_what_is_wrong_and_the_last_good_lesson_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("broken.ron");
+    let text = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    std::fs::write(&path, text.replace("recipe: \"whisked sponge\"", "recipe: \"wisk\"")).unwrap();
+    let mut harness = window(lesson("demo.ron"));
+    harness.state_mut().apply(ovenbell::app::Command::Open(path));
+    harness.run_steps(5);
+    assert!(says(&harness, "cannot be planned yet"));
+    assert!(says(&harness, "wisk"));
+    harness.get_by_label("Back to the last good lesson").click();
+    harness.run_steps(5);
+    harness.get_by_label("All eight groups are out by the bell.");
+}
+
+#[test]
+fn the_whole_screen_goes_by_keyboard() {
+    let mut harness = window(lesson("demo.ron"));
+    let mut reached = Vec::new();
+    for _ in 0..45 {
+        harness.key_press(egui::Key::Tab);
+        harness.run_steps(2);
+        let focused = harness.root().query_all_by(|n| n.is_focused()).next();
+        if let Some(label) = focused.and_then(|n| n.accesskit_node().label()) {
+            reached.push(label);
+        }
+    }
+    for wanted in ["Open…", "Dark", "Minute line, hidden", "Unit 1, 18 cm", "Oven 4, "] {
+        let found = reached.iter().any(|l| l.starts_with(wanted));
+        assert!(found, "Tab does not reach {wanted}: {reached:?}");
+    }
+    // The board is one stop, and arrows walk through it.
+    let bars = reached.iter().filter(|l| l.starts_with("Unit 1, ") && l.contains(" to ")).count();
+    assert!((1..=2).contains(&bars), "{reached:?}");
+    for _ in 0..45 {
+        let focused = harness.root().query_all_by(|n| n.is_focused()).next();
+        let label = focused.and_then(|n| n.accesskit_node().label()).unwrap_or_default();
+        if label.starts_with("Unit 1, ") && label.contains(" to ") {
+            harness.key_press(egui::Key::ArrowDown);
+            harness.run_steps(4);
+            let focused = harness.root().query_all_by(|n| n.is_focused()).next();
+            let next = focused.and_then(|n| n.accesskit_node().label()).unwrap_or_default();
+            assert_ne!(next, label, "the arrow does not move");
+            return;
+        }
+        harness.key_press(egui::Key::Tab);
+        harness.run_steps(2);
+    }
+    panic!("the board was not reached again");
+}
+
+#[test]
+fn generated_lessons_of_all_sizes_open_at_all_sizes() {
+    let folder = tempfile::tempdir().unwrap();
+    for (seed, size) in [(1, (1092.0, 614.0)), (5, (800.0, 520.0)), (9, (1920.0, 1080.0))] {
+        let path = folder.path().join(format!("{seed}.ron"));
+        std::fs::write(&path, write_lesson(&generate::lesson(seed)).unwrap()).unwrap();
+        let mut harness = sized(path, size.0, size.1);
+        harness.get_by_label("As a list").click();
+        harness.run_steps(4);
+        let app = harness.state();
+        let plan = app.plan().unwrap();
+        let lesson = &app.document().unwrap().lesson;
+        assert!(check(lesson, plan.plan().clone()).is_ok());
+    }
+}
