@@ -165,6 +165,12 @@ impl App {
         self.plan.as_ref().map(|(_, plan)| &**plan)
     }
 
+    /// The plan on screen, if it is of the lesson as it now stands.
+    pub fn current_plan(&self) -> Option<&CheckedPlan> {
+        let now = self.doc.as_ref()?.revision;
+        self.plan.as_ref().filter(|(revision, _)| *revision == now).map(|(_, plan)| &**plan)
+    }
+
     /// The lesson on screen.
     pub fn document(&self) -> Option<&Document> {
         self.doc.as_ref()

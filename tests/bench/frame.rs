@@ -1,0 +1,108 @@
+//! UI time of a frame of the board: laying out and painting to shapes, no
+//! renderer. Prints one line of JSON for each board.
+//!
+//! `cargo bench --bench frame`
+
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+use std::time::{Duration, Instant};
+
+use egui_kittest::Harness;
+use ovenbell::app::{App, Start};
+use ovenbell::file::format::{Entries, LessonFile, StatedMinutes, StepShape};
+use ovenbell::file::{read_lesson, write_lesson};
+
+#[path = "../common/generate.rs"]
+mod generate;
+
+/// Frames measured.
+const FRAMES: u32 = 200;
+
+fn main() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, lesson) in [("20 groups of 12 steps", twenty()), ("3000 bars", three_thousand())] {
+        let path = folder.path().join("lesson.ron");
+        std::fs::write(&path, write_lesson(&lesson).unwrap()).unwrap();
+        read_lesson(&write_lesson(&lesson).unwrap()).expect("a lesson");
+        measure(name, path);
+    }
+}
+
+fn measure(name: &str, file: std::path::PathBuf) {
+    let start = Start { file: Some(file), ..Start::default() };
+    let mut harness = Harness::builder()
+        .with_size([1920.0, 1080.0])
+        .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+    let begun = Instant::now();
+    while harness.state().is_planning() && begun.elapsed() < Duration::from_secs(60) {
+        harness.run_steps(2);
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    harness.run_steps(40);
+    let plan = harness.state().plan().expect("a plan");
+    let bars = plan.plan().steps.len() + plan.plan().loads.len();
+    let mut times: Vec<Duration> = (0..FRAMES)
+        .map(|_| {
+            let frame = Instant::now();
+            harness.step();
+            frame.elapsed()
+        })
+        .collect();
+    times.sort_unstable();
+    let ms = |t: Duration| t.as_secs_f64() * 1e3;
+    println!(
+        "{{\"board\": \"{name}\", \"bars\": {bars}, \"median_ms\": {:.2}, \"worst_of_100_ms\": {:.2}}}",
+        ms(times[times.len() / 2]),
+        ms(times[times.len() * 99 / 100])
+    );
+}
+
+/// A generated lesson of twenty groups with twelve steps each.
+fn twenty() -> LessonFile {
+    let mut lesson = generate::lesson_of(3, 20);
+    for recipe in &mut lesson.recipes {
+        for method in &mut recipe.methods {
+            while method.steps.len() < 10 {
+                let after = Some(vec!["wash up".to_owned()]);
+                let name = format!("tidy {}", method.steps.len());
+                let minutes = Some(StatedMinutes::Usual(1.0));
+                method.steps.push(StepShape { name, minutes, after, ..StepShape::default() });
+            }
+        }
+    }
+    lesson.period.end = "12:30".into();
+    lesson.period.during.clear();
+    lesson
+}
+
+/// Sixty groups with fifty short steps each.
+fn three_thousand() -> LessonFile {
+    let mut lesson = generate::lesson_of(3, 60);
+    lesson.period.end = "16:00".into();
+    lesson.period.during.clear();
+    lesson.beforehand.clear();
+    lesson.collected.clear();
+    lesson.recipes.truncate(1);
+    let recipe = &mut lesson.recipes[0];
+    recipe.tins.clear();
+    recipe.methods.truncate(1);
+    let method = &mut recipe.methods[0];
+    method.links.clear();
+    method.holds.clear();
+    method.steps = (0..50)
+        .map(|i| StepShape {
+            name: format!("step {i}"),
+            minutes: Some(StatedMinutes::Usual(2.0)),
+            kit: Entries(Vec::new()),
+            ..StepShape::default()
+        })
+        .collect();
+    let name = recipe.name.clone();
+    for group in &mut lesson.groups {
+        group.recipe.clone_from(&name);
+        group.tins.clear();
+        group.methods.clear();
+        group.left_out = false;
+    }
+    lesson
+}
