@@ -99,7 +99,10 @@ fn choice_name(bounder: Bounder<'_>, group: &GroupTask, choice: &Choice) -> Stri
 
 /// "register 1 + hands 2 + weigh 3 + … = 55".
 fn chain_sum(bounder: Bounder<'_>, group: &GroupTask, bound: &ChainBound, pace: Pace) -> String {
-    let mut terms = class_terms(bounder, group.period, Phase::Opening, pace);
+    let mut terms = Vec::new();
+    if bound.opening > 0.0 {
+        terms = class_terms(bounder, group.period, Phase::Opening, pace);
+    }
     terms.extend(steps_terms(bounder, group, &group.options[bound.choice], &bound.chain));
     terms.extend(class_terms(bounder, group.period, Phase::Closing, pace));
     format!("{} = {} minutes", terms.join(" + "), plain_number(bound.total()))
