@@ -1,7 +1,7 @@
 //! Periods and the class's own steps.
 
 use super::Builder;
-use super::findings::listed;
+use super::findings::{listed, quoted};
 use super::names::Names;
 use crate::file::format::{ClassStepShape, PeriodShape, StatedMinutes};
 use crate::finding::Path;
@@ -51,6 +51,12 @@ impl Builder<'_> {
         let length = start.zip(end).and_then(|(start, end)| self.length_of(path, start, end));
         let start_clock = start.or(day_starts).unwrap_or(ClockTime::MIDNIGHT);
         let first = Minute::BELL + start_clock.minutes_since(day_starts.unwrap_or(start_clock));
+        if first < Minute::BELL {
+            let earlier = &self.file.period.start;
+            let message = format!("{} starts before the first period, at {earlier}", quoted(name));
+            let hint = "write the earliest period as `period`, the later ones in `other_periods`";
+            self.findings.error("period-order", &path.field("start"), message, hint);
+        }
         let known = length.unwrap_or(Minutes::new(LONGEST_PERIOD));
         let at = path.field("ovens_on_from");
         if shape.ovens_on_from.is_none() {
@@ -216,7 +222,7 @@ impl Builder<'_> {
     }
 
     /// Planned minutes of a class step; none if they are not known.
-    fn planned(&self, minutes: Option<&ThreePoint>) -> Minutes {
+    pub(super) fn planned(&self, minutes: Option<&ThreePoint>) -> Minutes {
         let caution = self.parts.rules.caution;
         minutes.map_or(Minutes::ZERO, |m| m.with_caution(caution).rounded_up())
     }
