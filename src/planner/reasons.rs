@@ -74,9 +74,15 @@ fn reason(
         );
         return not_served(Refusal::NotFound, &["order", "bell"], text);
     }
+    if group.options.iter().all(|o| !o.windows.possible()) {
+        let text = "As planned, the steps with their gaps, what is locked and the bells leave no \
+                    time for it all, even without the other groups.";
+        return not_served(Refusal::NotFound, &["order", "locked", "bell"], text.to_owned());
+    }
+    let others = if bounder.problem.groups.len() > 1 { " beside the others" } else { "" };
     let text = format!(
-        "No arrangement was found that serves it with the others ({tries} tried); that there is \
-         none is not proved."
+        "No room was found{others} in the arrangements tried ({tries}); that there is none is not \
+         proved."
     );
     not_served(Refusal::NotFound, &[], text)
 }

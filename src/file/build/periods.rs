@@ -128,7 +128,8 @@ impl Builder<'_> {
                 let path = path.index(i);
                 names.add(&mut self.findings, &path.field("name"), &step.name);
                 self.class_step(&path, step, period, phase);
-                if matches!(step.minutes, StatedMinutes::Usual(_)) {
+                if matches!(step.minutes, StatedMinutes::Usual(_)) && !assumed.contains(&step.name)
+                {
                     assumed.push(step.name.clone());
                 }
             }
