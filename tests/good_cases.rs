@@ -8,6 +8,7 @@ use std::sync::atomic::AtomicBool;
 
 use common::cases;
 use ovenbell::check::check;
+use ovenbell::export::text::answer;
 use ovenbell::file::{read_lesson, read_plan, write_plan};
 use ovenbell::planner::{Budget, plan_lesson};
 
@@ -25,6 +26,10 @@ fn good_lessons_are_planned_and_their_plans_keep_every_rule() {
             let plan = read_plan(&lesson, &kept).unwrap_or_else(|e| panic!("{path}: {e:#?}"));
             let again = check(&lesson, plan).unwrap_or_else(|e| panic!("{path}: {e:#?}"));
             assert_eq!(again.objective(), found.judged.objective(), "{path}");
+
+            for line in answer(&lesson, &again).lines() {
+                assert!(line.chars().count() <= 100, "{path}: {line}");
+            }
 
             let served = text.lines().find_map(|l| l.strip_prefix("// served: "));
             if let Some(served) = served.map(|n| n.parse::<u32>().unwrap()) {
