@@ -231,6 +231,7 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
         }
         Err(error @ PlanError::ClassStep(_)) => {
             eprintln!("{}: {error}", args.lesson.display());
+            eprintln!("    widen its window, or move, shorten or leave out what is beside it");
             return CANNOT_READ;
         }
     };

@@ -144,8 +144,14 @@ fn the_same_seed_and_decodings_print_the_same_plan() {
 }
 
 #[test]
-fn without_a_command_the_demo_is_planned() {
-    let output = ovenbell(&[]);
-    assert_eq!(status(&output), 0);
+fn where_no_window_can_be_opened_the_plan_is_told_in_words() {
+    let output = Command::new(env!("CARGO_BIN_EXE_ovenbell"))
+        .arg("--forget")
+        .env_remove("DISPLAY")
+        .env_remove("WAYLAND_DISPLAY")
+        .env_remove("WAYLAND_SOCKET")
+        .output()
+        .unwrap();
+    assert_eq!(status(&output), 0, "{}", text(&output.stderr));
     assert!(text(&output.stdout).contains("All eight groups are out by the bell."));
 }

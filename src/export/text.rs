@@ -2,32 +2,41 @@
 
 use std::fmt::Write as _;
 
-use crate::check::{CheckedPlan, Verdict};
-use crate::model::{GasMark, GroupId, Lesson, OvenId, OvenKind};
+use crate::check::CheckedPlan;
+use crate::model::{GasMark, GroupId, Lesson, Oven, OvenId, OvenKind};
 use crate::plan::{Load, OvenSetting};
-use crate::units::Minute;
+use crate::units::{Minute, Minutes};
 use crate::view::rows::verdict_words;
-use crate::view::words::{capital, clock, clock_in, list, minutes, shelf};
+use crate::view::words::{capital, clock, clock_in, in_short, list, number, shelf};
 use crate::view::{assumed::assumed, sentence};
+
+/// The longest line, in characters.
+const WIDTH: usize = 96;
+/// The longest line of a table.
+const ROW: usize = 100;
+/// The longest name of a group, in characters.
+const NAME: usize = 24;
 
 /// The sentence, a line a group, the ovens by shelf, what is assumed.
 pub fn answer(lesson: &Lesson, plan: &CheckedPlan) -> String {
     let mut text = String::new();
     heading(&mut text, lesson);
-    let _ = writeln!(text, "{}", sentence::outcome(lesson, plan));
-    let next = sentence::next(lesson, plan);
-    if !next.is_empty() {
-        let _ = writeln!(text, "{}", wrapped(&next, 0));
+    for said in
+        [sentence::outcome(lesson, plan), sentence::next(lesson, plan), standing(lesson, plan)]
+    {
+        if !said.is_empty() {
+            let _ = writeln!(text, "{}", wrapped(&said, 0));
+        }
     }
-    let _ = writeln!(text, "{}", standing(plan));
     class_steps(&mut text, lesson, plan);
     groups(&mut text, lesson, plan);
     ovens(&mut text, lesson, plan);
+    adults(&mut text, lesson, plan);
     let assumed = assumed(lesson, plan);
     if !assumed.is_empty() {
         let _ = writeln!(text, "\nAssumed, as the lesson does not say:");
         for figure in assumed {
-            let _ = writeln!(text, "  {figure}");
+            let _ = writeln!(text, "{}", hanging(&figure, 2, 4));
         }
     }
     let _ = writeln!(
@@ -39,8 +48,6 @@ pub fn answer(lesson: &Lesson, plan: &CheckedPlan) -> String {
 }
 
 fn heading(text: &mut String, lesson: &Lesson) {
-    let period = &lesson.periods[0];
-    let end = period.start_clock.after(period.length());
     let title = if lesson.title.is_empty() { "Lesson" } else { &lesson.title };
     let mut parts = vec![title.to_owned()];
     if !lesson.class.name.is_empty() {
@@ -49,16 +56,27 @@ fn heading(text: &mut String, lesson: &Lesson) {
     if let Some(date) = lesson.date {
         parts.push(date.format("%A %-d %B %Y").to_string());
     }
-    parts.push(format!("{} to {end}", period.start_clock));
-    let _ = writeln!(text, "{}\n", parts.join(" · "));
+    for period in &lesson.periods {
+        let end = period.start_clock.after(period.length());
+        let name = if lesson.periods.len() > 1 { &*period.name } else { "" };
+        parts.push(format!("{name} {} to {end}", period.start_clock).trim_start().to_owned());
+    }
+    let _ = writeln!(text, "{}\n", wrapped(&parts.join(" · "), 0));
 }
 
-fn standing(plan: &CheckedPlan) -> String {
+/// What is proved about the plan.
+fn standing(lesson: &Lesson, plan: &CheckedPlan) -> String {
     let Some(bounds) = plan.plan().bounds else { return String::new() };
     let objective = plan.objective();
+    let of = lesson.attending().count();
+    let most = usize::try_from(bounds.served_at_most).unwrap_or(usize::MAX);
     let departures = objective.departures == bounds.departures_at_least;
-    if bounds.served_at_most > objective.served {
-        format!("Best found; that no more than {} can be served is proved.", bounds.served_at_most)
+    if of == 0 {
+        String::new()
+    } else if bounds.served_at_most > objective.served && most >= of {
+        "Best found; whether more can be served is not proved.".to_owned()
+    } else if bounds.served_at_most > objective.served {
+        format!("Best found; it is proved that {} is the most that can be served.", number(most))
     } else if departures && bounds.shortfall_at_least == objective.shortfall {
         "Checked: with these figures no arrangement serves more, departs less or leaves more of \
          the wanted spare."
@@ -76,45 +94,83 @@ fn class_steps(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
     for placed in &plan.plan().class_steps {
         let step = &lesson.class_steps[placed.step.0];
         let start = clock(lesson, placed.start);
-        let _ =
-            writeln!(text, "  {start}  {} ({} min)", step.name, (placed.end - placed.start).get());
+        let of = match lesson.periods.len() {
+            1 => String::new(),
+            _ => format!(", {}", lesson.periods[step.period.0].name),
+        };
+        let minutes = (placed.end - placed.start).get();
+        let _ = writeln!(text, "  {start}  {} ({minutes} min{of})", step.name);
     }
 }
 
+/// A line a group; lines too long are broken before the tin.
 fn groups(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
-    let name_width =
-        lesson.groups.iter().map(|g| g.name.chars().count()).max().unwrap_or(0).min(24);
+    let ids = || (0..lesson.groups.len()).map(GroupId);
+    let name = |id: GroupId| short_name(&lesson.group(id).name);
+    let verdict = |id: GroupId| verdict_words(plan.group_outcomes()[id.0].verdict);
+    let widest = |width: &dyn Fn(GroupId) -> usize| ids().map(width).max().unwrap_or(0);
+    let names = widest(&|id| name(id).chars().count());
+    let verdicts = widest(&|id| verdict(id).chars().count());
+    let spare = |id: GroupId| plan.group_outcomes()[id.0].spare.map_or(0, |s| s.get());
+    let spares = widest(&|id| spare(id).to_string().len());
+    let any_bake = !plan.plan().loads.is_empty();
     let _ = writeln!(text, "\nGroups");
-    for id in (0..lesson.groups.len()).map(GroupId) {
-        let group = lesson.group(id);
-        let name = crate::finding::shortened(&group.name, 24);
+    for id in ids() {
+        let line = format!("  {:names$}  {:verdicts$}", name(id), verdict(id));
         let outcome = plan.group_outcomes()[id.0];
-        let verdict = verdict_words(outcome.verdict);
-        let _ = write!(text, "  {name:name_width$}  {verdict:<24}");
         let (Some(ready), Some(spare)) = (outcome.ready, outcome.spare) else {
-            let _ = writeln!(text);
-            if let Some(refused) = plan.plan().not_served.iter().find(|n| n.group == id)
-                && outcome.verdict != Verdict::LeftOut
-            {
-                let _ = writeln!(text, "{}", wrapped(&refused.reason, name_width + 4));
-            }
+            let _ = writeln!(text, "{}", line.trim_end());
             continue;
         };
-        let what = choice(lesson, plan, id);
         let bake = plan.plan().loads.iter().find(|l| l.group == id);
-        let times = bake.map_or(String::new(), |l| {
-            format!("in {} out {}  ", clock(lesson, l.start), clock(lesson, l.end))
-        });
-        let ready = clock_in(lesson, group.period, ready);
-        let _ = writeln!(text, "{times}ready {ready}, {} to spare  {what}", minutes(spare.get()));
+        let times = match bake {
+            Some(l) => format!("in {} out {}", clock(lesson, l.start), clock(lesson, l.end)),
+            None if any_bake => " ".repeat("in 10:00 out 10:00".len()),
+            None => String::new(),
+        };
+        let times = if any_bake { format!("  {times}") } else { times };
+        let ready = clock_in(lesson, lesson.group(id).period, ready);
+        let what = choice(lesson, plan, id);
+        let line = format!("{line}{times}  ready {ready}, {:>spares$} min spare", spare.get());
+        if line.chars().count() + 2 + what.chars().count() <= ROW {
+            let _ = writeln!(text, "{line}  {what}");
+        } else {
+            let _ = writeln!(text, "{line}");
+            let _ = writeln!(text, "{}", wrapped(&what, names + verdicts + 6));
+        }
+    }
+    reasons(text, lesson, plan);
+}
+
+/// A name cut to fit a table, without losing the number at its end.
+fn short_name(name: &str) -> String {
+    if name.chars().count() <= NAME {
+        return crate::finding::shortened(name, NAME);
+    }
+    let number = name.rsplit(' ').next().filter(|n| n.len() < 4 && n.parse::<u32>().is_ok());
+    let end = number.map_or(String::new(), |n| format!(" {n}"));
+    crate::finding::shortened(name, NAME - 1 - end.len()) + &end
+}
+
+/// Why groups are not served, beside the reason told first; each reason once.
+fn reasons(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
+    for (i, (reason, names)) in sentence::reasons(lesson, plan).iter().enumerate().skip(1) {
+        if i == 1 {
+            let _ = writeln!(text, "\nOther reasons");
+        }
+        let names = list(&in_short(names));
+        let _ = writeln!(text, "{}", hanging(&format!("{names}: {reason}"), 2, 4));
     }
 }
 
+/// The tin, and the method where there is a choice of them.
 fn choice(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> String {
     let Some(choice) = plan.plan().choice(id) else { return String::new() };
     let method = &lesson.method_of(id, choice.method).name;
-    match choice.tin {
-        Some(tin) => format!("{}, {method}", lesson.tin_choice_of(id, tin).label),
+    let only = lesson.group(id).methods.len() == 1;
+    match choice.tin.map(|tin| &lesson.tin_choice_of(id, tin).label) {
+        Some(tin) if only => tin.clone(),
+        Some(tin) => format!("{tin}, {method}"),
         None => method.clone(),
     }
 }
@@ -136,23 +192,66 @@ fn ovens(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
             let _ = writeln!(text, "  {}: not needed", oven.name);
             continue;
         }
-        for setting in settings {
-            let dial = oven.dial(setting.celsius);
-            let mark = match oven.kind {
-                OvenKind::Gas => format!(", gas mark {}", GasMark::nearest(dial)),
-                OvenKind::Fan => " fan".to_owned(),
-                OvenKind::Conventional => String::new(),
-            };
-            let on = clock(lesson, setting.set_at);
-            let _ = writeln!(text, "  {}: set to {dial:.0} °C{mark} by {on}", oven.name);
-        }
+        let set: Vec<String> = settings.iter().map(|s| set_to(lesson, oven, s)).collect();
+        let set = format!("{}: set to {}", oven.name, set.join(", then to "));
+        let _ = writeln!(text, "{}", hanging(&set, 2, 4));
         for s in 0..oven.shelves.len() {
             let tins = shelf_words(lesson, plan, id, s);
             if !tins.is_empty() {
                 let name = capital(&shelf(s, oven.shelves.len()));
-                let _ = writeln!(text, "    {name}: {}", tins.join("; "));
+                let tins = format!("{name}: {}", tins.join("; "));
+                let _ = writeln!(text, "{}", hanging(&tins, 4, 6));
             }
         }
+    }
+}
+
+/// "170 °C fan by 10:16".
+fn set_to(lesson: &Lesson, oven: &Oven, setting: &OvenSetting) -> String {
+    let dial = oven.dial(setting.celsius);
+    let mark = match oven.kind {
+        OvenKind::Gas => format!(", gas mark {},", GasMark::nearest(dial)),
+        OvenKind::Fan => " fan".to_owned(),
+        OvenKind::Conventional => String::new(),
+    };
+    format!("{dial:.0} °C{mark} by {}", clock(lesson, setting.set_at))
+}
+
+/// What occupies each adult beside the class's own steps: open doors, and
+/// steps that want one with them.
+fn adults(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
+    let mut title = "\nAdults\n";
+    for (i, adult) in lesson.adults.iter().enumerate() {
+        let mut duties: Vec<(Minute, Minute, String)> = Vec::new();
+        let doors = plan.plan().door_watches.iter().filter(|w| w.adult.0 == i);
+        for watch in doors {
+            let at = format!("at {}", lesson.ovens[watch.oven.0].name);
+            duties.push((watch.minute, watch.minute + Minutes::new(1), at));
+        }
+        for placed in plan.plan().steps.iter().filter(|s| s.adult.is_some_and(|a| a.0 == i)) {
+            let Some(choice) = plan.plan().choice(placed.group) else { continue };
+            let step = &lesson.method_of(placed.group, choice.method).steps[placed.step.0].name;
+            let with = format!("with {}, {step}", lesson.group(placed.group).name);
+            duties.push((placed.start, placed.end, with));
+        }
+        duties.sort();
+        let mut told: Vec<(Minute, Minute, String)> = Vec::new();
+        for duty in duties {
+            match told.iter_mut().rev().find(|t| t.2 == duty.2) {
+                Some(last) if last.1 == duty.0 => last.1 = duty.1,
+                _ => told.push(duty),
+            }
+        }
+        if told.is_empty() {
+            continue;
+        }
+        let say = |(start, end, what): &(Minute, Minute, String)| {
+            format!("{} to {} {what}", clock(lesson, *start), clock(lesson, *end))
+        };
+        let told: Vec<String> = told.iter().map(say).collect();
+        let line = format!("{}: {}", adult.name, told.join("; "));
+        let _ = writeln!(text, "{title}{}", hanging(&line, 2, 4));
+        title = "";
     }
 }
 
@@ -190,22 +289,27 @@ fn shelf_words(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf: usize) 
     words.collect()
 }
 
-/// Broken into lines of at most 96 characters, each indented.
+/// Broken into lines, each indented.
 fn wrapped(text: &str, indent: usize) -> String {
-    const WIDTH: usize = 96;
-    let margin = " ".repeat(indent);
-    let mut lines = vec![margin.clone()];
+    hanging(text, indent, indent)
+}
+
+/// Broken into lines, the first indented otherwise than the rest.
+fn hanging(text: &str, first: usize, rest: usize) -> String {
+    let margin = " ".repeat(rest);
+    let mut lines = vec![" ".repeat(first)];
+    let mut bare = true;
     for word in text.split_whitespace() {
-        let line = lines.last_mut();
-        match line {
-            Some(line) if line.chars().count() + word.chars().count() < WIDTH => {
-                if line.len() > margin.len() {
+        match lines.last_mut() {
+            Some(line) if bare || line.chars().count() + word.chars().count() < WIDTH => {
+                if !bare {
                     line.push(' ');
                 }
                 line.push_str(word);
             }
             _ => lines.push(format!("{margin}{word}")),
         }
+        bare = false;
     }
     lines.join("\n")
 }

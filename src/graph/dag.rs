@@ -17,6 +17,8 @@ pub struct Dag {
 /// The longest way through some steps.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Chain {
+    /// When its first step starts at the earliest.
+    pub from: f64,
     /// Its length in minutes, gaps included.
     pub length: f64,
     /// Its steps, first to last, each with its own minutes and the least gap
@@ -38,41 +40,46 @@ impl Dag {
         Self { graph, order }
     }
 
-    /// The longest chain of the steps for which `minutes` gives a length;
-    /// others take no part, though what they link stays in order only through
-    /// steps that do.
-    pub fn longest_chain(&self, minutes: impl Fn(StepId) -> Option<f64>) -> Chain {
+    /// The chain that ends last of the steps for which `minutes` gives a
+    /// length; others take no part, though what they link stays in order only
+    /// through steps that do. No step starts before its `earliest`.
+    pub fn longest_chain(
+        &self,
+        minutes: impl Fn(StepId) -> Option<f64>,
+        earliest: impl Fn(StepId) -> f64,
+    ) -> Chain {
         let mut best: Vec<Option<(f64, Option<NodeIndex>, f64)>> =
             vec![None; self.graph.node_count()];
         let mut last: Option<NodeIndex> = None;
         for &node in &self.order {
             let Some(own) = minutes(self.graph[node]) else { continue };
-            let mut before = (0.0, None, 0.0);
+            let mut before = (earliest(self.graph[node]), None, 0.0);
             for edge in self.graph.edges_directed(node, Direction::Incoming) {
-                if let Some((length, _, _)) = best[edge.source().index()]
-                    && length + edge.weight() > before.0
+                if let Some((end, _, _)) = best[edge.source().index()]
+                    && end + edge.weight() > before.0
                 {
-                    before = (length + edge.weight(), Some(edge.source()), *edge.weight());
+                    before = (end + edge.weight(), Some(edge.source()), *edge.weight());
                 }
             }
-            let length = before.0 + own;
-            best[node.index()] = Some((length, before.1, before.2));
-            let longest = last.and_then(|n| best[n.index()]).map_or(0.0, |b| b.0);
-            if length > longest {
+            let end = before.0 + own;
+            best[node.index()] = Some((end, before.1, before.2));
+            let latest = last.and_then(|n| best[n.index()]).map_or(0.0, |b| b.0);
+            if end > latest {
                 last = Some(node);
             }
         }
-        let length = last.and_then(|n| best[n.index()]).map_or(0.0, |b| b.0);
+        let end = last.and_then(|n| best[n.index()]).map_or(0.0, |b| b.0);
         let mut steps = Vec::new();
-        let mut at = last;
+        let (mut at, mut from) = (last, end);
         while let Some(node) = at {
             let Some((_, before, gap)) = best[node.index()] else { break };
             let own = minutes(self.graph[node]).unwrap_or(0.0);
             steps.push((self.graph[node], own, gap));
+            from -= own + gap;
             at = before;
         }
         steps.reverse();
-        Chain { length, steps }
+        Chain { from, length: end - from, steps }
     }
 
     /// Every step from which `step` can be reached, itself apart.

@@ -2,19 +2,20 @@
 
 use std::collections::HashMap;
 
-use super::dag::Dag;
+use super::orders::{beforehand, heads_and_tails, orders};
 use super::packing::{Pattern, Space, pattern};
 use super::problem::{
     BakeTask, Choice, ClassTask, Gap, GroupTask, HoldTask, Need, OvenTask, PeriodTask, Pool,
     PoolOf, Problem, ShelfTask, Task, When,
 };
+use super::windows::Windows;
 use crate::model::lesson::adults_for;
 use crate::model::{
     AdultNeed, ClassStep, ClassStepId, Group, GroupId, Hold, KitId, Lesson, LockedTo, Method,
-    MethodId, OvenId, PeriodId, Phase, PoolId, RoomId, Step, StepKind, Timing, TinChoice,
+    MethodId, Oven, OvenId, PeriodId, Phase, PoolId, RoomId, Step, StepKind, Timing, TinChoice,
     TinChoiceId, UnitId,
 };
-use crate::units::{ExactMinutes, Minute};
+use crate::units::{Celsius, ExactMinutes, Minute};
 
 /// Departure for another method than the group's first.
 const OTHER_METHOD: u64 = 100;
@@ -26,11 +27,13 @@ pub fn expand(lesson: &Lesson) -> Problem {
     let horizon = periods.iter().map(|p| p.end).max().unwrap_or(0);
     let pools = pools(lesson, horizon);
     let (fixed, floating) = class_tasks(lesson, &periods, &pools);
-    let ovens = ovens(lesson);
+    let heats = heats(lesson);
+    let ovens = ovens(lesson, &heats);
     let mut problem = Problem {
         horizon,
         groups: Vec::new(),
         ovens,
+        heats,
         pools,
         periods,
         fixed,
@@ -169,13 +172,21 @@ fn class_tasks(
     (fixed, floating)
 }
 
-fn ovens(lesson: &Lesson) -> Vec<OvenTask> {
+/// Whole minutes an oven takes from one temperature, or from cold, to another.
+fn changes(oven: &Oven, heats: &[Celsius]) -> Vec<Vec<i32>> {
+    let from = heats.iter().copied().map(Some).chain(std::iter::once(None));
+    let minutes = |from, &to: &Celsius| oven.change_minutes(from, to).rounded_up().get();
+    from.map(|from| heats.iter().map(|to| minutes(from, to)).collect()).collect()
+}
+
+fn ovens(lesson: &Lesson, heats: &[Celsius]) -> Vec<OvenTask> {
     let on_from = lesson.periods.iter().map(|p| p.ovens_on_from.get()).min().unwrap_or(0);
     let working = lesson.ovens.iter().enumerate().filter(|(_, o)| !o.out_of_order);
     working
         .map(|(i, oven)| OvenTask {
             oven: OvenId(i),
-            model: oven.clone(),
+            unit: oven.unit,
+            changes: changes(oven, heats),
             on_from,
             shelves: oven
                 .shelves
@@ -221,12 +232,19 @@ impl Expander<'_> {
             {
                 continue;
             }
+            if !has_locked_steps(lesson, id, method) {
+                continue;
+            }
+            let locked_tin = locked_to(|t| matches!(t, LockedTo::Tin(_)));
             if lesson.method_of(id, method).bake_steps().is_none() {
+                if locked_tin.is_some() {
+                    continue;
+                }
                 options.push(self.choice(id, method, None, far));
                 continue;
             }
             for (place, &tin) in group.tins.iter().enumerate() {
-                if let Some(LockedTo::Tin(t)) = locked_to(|t| matches!(t, LockedTo::Tin(_)))
+                if let Some(LockedTo::Tin(t)) = locked_tin
                     && *t != tin
                 {
                     continue;
@@ -279,7 +297,7 @@ impl Expander<'_> {
         };
         let mut ovens: Vec<usize> =
             (0..self.problem.ovens.len()).filter(|&i| usable(&self.problem.ovens[i])).collect();
-        ovens.sort_by_key(|&i| nearness(group.unit, self.problem.ovens[i].model.unit));
+        ovens.sort_by_key(|&i| nearness(group.unit, self.problem.ovens[i].unit));
         ovens
     }
 
@@ -296,7 +314,7 @@ impl Expander<'_> {
         Need {
             pools,
             count: i32::try_from(count).unwrap_or(i32::MAX),
-            touches_food: lesson.kit_kinds[kit.0].touches_food,
+            kept_apart: lesson.kit_kinds[kit.0].touches_food && !lesson.rules.washed_is_unused,
         }
     }
 
@@ -326,13 +344,17 @@ impl Expander<'_> {
             let of = PoolOf::Tin(tin.tin, lesson.group(id).room);
             if let Some(pool) = self.problem.pools.iter().position(|p| p.of == of) {
                 let count = i32::try_from(tin.count).unwrap_or(i32::MAX);
-                let need = Need { pools: vec![pool], count, touches_food: true };
+                let kept_apart = !lesson.rules.washed_is_unused;
+                let need = Need { pools: vec![pool], count, kept_apart };
                 holds.push(HoldTask { need, from: from.0, to: to.0 });
             }
         }
         let bake = tin.and_then(|t| self.bake(id, method, t, &tasks));
         let (ancestors, rest) = orders(method, &tasks, bake.as_ref());
-        let beforehand = beforehand(&tasks, lesson.periods[lesson.group(id).period.0].start.get());
+        let of_bake = bake.as_ref().map(|b| [b.load, b.bake, b.out]);
+        let period = &self.problem.periods[lesson.group(id).period.0];
+        let windows = Windows::new(&tasks, of_bake, period);
+        let beforehand = beforehand(&tasks, &windows);
         Choice {
             method: method_id,
             tin: tin_id,
@@ -343,6 +365,7 @@ impl Expander<'_> {
             ancestors,
             rest,
             beforehand,
+            windows,
         }
     }
 
@@ -430,12 +453,21 @@ impl Expander<'_> {
             tins: i32::try_from(choice.count).unwrap_or(i32::MAX).max(1),
             rim,
             height,
-            tenths: tenths(choice.celsius.get()),
+            heat: heat(&self.problem.heats, choice.celsius),
             shut,
             patterns,
             at_most,
         })
     }
+}
+
+/// Whether a method has every step whose start is locked.
+fn has_locked_steps(lesson: &Lesson, id: GroupId, method: MethodId) -> bool {
+    let method = lesson.method_of(id, method);
+    lesson.locks.iter().filter(|l| l.group == id).all(|l| match &l.to {
+        LockedTo::Start(name, _) => method.step_named(name).is_some(),
+        _ => true,
+    })
 }
 
 fn nearness(own: Option<UnitId>, unit: Option<UnitId>) -> u8 {
@@ -446,10 +478,19 @@ fn nearness(own: Option<UnitId>, unit: Option<UnitId>) -> u8 {
     }
 }
 
-/// A temperature in tenths of a degree.
-#[allow(clippy::cast_possible_truncation)] // the type bounds it to a few hundred degrees
-fn tenths(celsius: f64) -> i32 {
-    (celsius * 10.0).round() as i32
+/// The temperatures of all tins of the lesson, each once.
+fn heats(lesson: &Lesson) -> Vec<Celsius> {
+    let mut heats: Vec<Celsius> = Vec::new();
+    for tin in lesson.recipes.iter().flat_map(|r| &r.tins) {
+        if !heats.contains(&tin.celsius) {
+            heats.push(tin.celsius);
+        }
+    }
+    heats
+}
+
+fn heat(heats: &[Celsius], celsius: Celsius) -> usize {
+    heats.iter().position(|&h| h == celsius).unwrap_or(0)
 }
 
 #[allow(clippy::cast_possible_truncation)] // the type bounds it to a day
@@ -478,90 +519,4 @@ fn lengths(lesson: &Lesson, group: &Group, step: &Step, tin: Option<&TinChoice>)
         _ => 0,
     };
     (usual.max(i32::try_from(openings).unwrap_or(0)), quick)
-}
-
-fn heads_and_tails(tasks: &mut [Task]) {
-    for i in 0..tasks.len() {
-        let head = tasks[i]
-            .before
-            .iter()
-            .filter(|g| tasks[g.task].when == When::InLesson)
-            .map(|g| tasks[g.task].head + tasks[g.task].minutes + g.least)
-            .max();
-        tasks[i].head = head.unwrap_or(0);
-    }
-    for i in (0..tasks.len()).rev() {
-        if tasks[i].when != When::InLesson {
-            continue;
-        }
-        let hung = tasks[i]
-            .after
-            .iter()
-            .filter(|g| tasks[g.task].when == When::InLesson)
-            .map(|g| tasks[g.task].tail + g.least)
-            .max();
-        tasks[i].tail = tasks[i].minutes + hung.unwrap_or(0);
-    }
-}
-
-/// Backward order of what precedes loading, forward order of the rest; among
-/// tasks that could come next, the one with the longer chain first.
-fn orders(method: &Method, tasks: &[Task], bake: Option<&BakeTask>) -> (Vec<usize>, Vec<usize>) {
-    let in_lesson = |i: &usize| tasks[*i].when != When::Beforehand;
-    let mut before = vec![false; tasks.len()];
-    let mut baked = vec![false; tasks.len()];
-    if let Some(bake) = bake {
-        for step in Dag::new(method).before(tasks[bake.load].step) {
-            before[step.0] = true;
-        }
-        for i in [bake.load, bake.bake, bake.out] {
-            baked[i] = true;
-        }
-    }
-    let mut ancestors: Vec<usize> = Vec::new();
-    let wanted: Vec<usize> = (0..tasks.len()).filter(|&i| before[i]).filter(in_lesson).collect();
-    while ancestors.len() < wanted.len() {
-        let ready = wanted.iter().copied().filter(|i| {
-            !ancestors.contains(i)
-                && tasks[*i].after.iter().all(|g| !before[g.task] || ancestors.contains(&g.task))
-        });
-        let Some(next) = ready.max_by_key(|&i| (tasks[i].head + tasks[i].minutes, i)) else {
-            break;
-        };
-        ancestors.push(next);
-    }
-    let mut rest: Vec<usize> = Vec::new();
-    let wanted: Vec<usize> =
-        (0..tasks.len()).filter(|&i| !before[i] && !baked[i]).filter(in_lesson).collect();
-    while rest.len() < wanted.len() {
-        let ready = wanted.iter().copied().filter(|i| {
-            !rest.contains(i)
-                && tasks[*i]
-                    .before
-                    .iter()
-                    .all(|g| !wanted.contains(&g.task) || rest.contains(&g.task))
-        });
-        let Some(next) = ready.max_by_key(|&i| (tasks[i].tail, usize::MAX - i)) else { break };
-        rest.push(next);
-    }
-    (ancestors, rest)
-}
-
-/// Steps done beforehand are laid out backwards from the start bell.
-fn beforehand(tasks: &[Task], bell: i32) -> Vec<(usize, i32, i32)> {
-    let mut placed: Vec<(usize, i32, i32)> = Vec::new();
-    for i in (0..tasks.len()).rev() {
-        if tasks[i].when != When::Beforehand {
-            continue;
-        }
-        let latest = tasks[i]
-            .after
-            .iter()
-            .filter_map(|g| {
-                placed.iter().find(|(t, ..)| *t == g.task).map(|(_, start, _)| start - g.least)
-            })
-            .fold(bell, i32::min);
-        placed.push((i, latest - tasks[i].minutes, latest));
-    }
-    placed
 }

@@ -3,8 +3,10 @@
 
 pub mod dag;
 mod expand;
+mod orders;
 pub mod packing;
 pub mod problem;
+pub mod windows;
 
 pub use expand::expand;
 pub use problem::Problem;

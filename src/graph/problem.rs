@@ -2,10 +2,12 @@
 //! plain minutes from the first start bell; resources are numbered pools.
 
 use super::packing::{Space, Spot};
+use super::windows::Windows;
 use crate::model::{
-    ClassStepId, GroupId, MethodId, Oven, OvenId, PoolId, RoomId, StepId, StepKind, TinChoiceId,
-    TinId,
+    ClassStepId, GroupId, MethodId, OvenId, PoolId, RoomId, StepId, StepKind, TinChoiceId, TinId,
+    UnitId,
 };
+use crate::units::Celsius;
 
 /// What the planner plans.
 #[derive(Debug, Clone)]
@@ -16,6 +18,8 @@ pub struct Problem {
     pub groups: Vec<GroupTask>,
     /// Working ovens.
     pub ovens: Vec<OvenTask>,
+    /// Temperatures of all tins, each once.
+    pub heats: Vec<Celsius>,
     /// Counted things: kit, tins, adults.
     pub pools: Vec<Pool>,
     /// The periods.
@@ -90,12 +94,15 @@ pub struct ClassTask {
 }
 
 /// A working oven.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OvenTask {
     /// Which.
     pub oven: OvenId,
-    /// How it heats and cools.
-    pub model: Oven,
+    /// The unit it belongs to.
+    pub unit: Option<UnitId>,
+    /// Whole minutes from each of `Problem::heats`, and last from cold, to
+    /// each of them.
+    pub changes: Vec<Vec<i32>>,
     /// Earliest minute it may be switched on.
     pub on_from: i32,
     /// Its shelves.
@@ -161,6 +168,8 @@ pub struct Choice {
     pub rest: Vec<usize>,
     /// Steps done before the start bell, with their start and end.
     pub beforehand: Vec<(usize, i32, i32)>,
+    /// When its tasks can start, by bells, links and locks.
+    pub windows: Windows,
 }
 
 /// When a step is done.
@@ -225,8 +234,9 @@ pub struct Need {
     pub pools: Vec<usize>,
     /// How many.
     pub count: i32,
-    /// Food touches it, so that `keep-apart` speaks of it.
-    pub touches_food: bool,
+    /// `keep-apart` speaks of it: food touches it, and washing does not make
+    /// it unused.
+    pub kept_apart: bool,
 }
 
 /// A counted thing occupied over several tasks.
@@ -255,9 +265,8 @@ pub struct BakeTask {
     pub rim: (i32, i32),
     /// Height in millimetres.
     pub height: i32,
-    /// Temperature without a fan, in tenths of a degree, so that equal
-    /// temperatures compare equal.
-    pub tenths: i32,
+    /// Temperature without a fan, as a position in `Problem::heats`.
+    pub heat: usize,
     /// Minutes the door stays shut after loading.
     pub shut: Option<i32>,
     /// For each oven of the problem and each of its shelves, the best

@@ -18,12 +18,14 @@ pub enum Pace {
     Planned,
 }
 
-/// Least minutes of one choice, from bell to bell.
+/// Least minutes of one choice, from bell to bell. Work of hands waits for the
+/// opening steps; what needs none, such as a dough that was set to prove
+/// beforehand, does not.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChainBound {
     /// Which choice of the group.
     pub choice: usize,
-    /// Minutes of the opening steps.
+    /// Minutes of the opening steps; 0 if the chain does not wait for them.
     pub opening: f64,
     /// The longest chain of the group's own steps.
     pub chain: Chain,
@@ -110,6 +112,11 @@ fn length_of(task: &Task, pace: Pace) -> Option<f64> {
     })
 }
 
+/// When a task may start, if the opening takes so long.
+fn after_opening(task: &Task, opening: f64) -> f64 {
+    if task.kind.is_hand() { opening } else { 0.0 }
+}
+
 impl<'a> Bounder<'a> {
     /// Minutes of a period's class steps in one phase.
     fn class_minutes(&self, period: usize, phase: Phase, pace: Pace) -> f64 {
@@ -133,10 +140,15 @@ impl<'a> Bounder<'a> {
     pub fn chain(&self, group: &GroupTask, choice: usize, pace: Pace) -> ChainBound {
         let of = &group.options[choice];
         let period = &self.problem.periods[group.period];
+        let opening = self.class_minutes(group.period, Phase::Opening, pace);
+        let chain = self.dag(group, of).longest_chain(
+            |s| length_of(&of.tasks[s.0], pace),
+            |s| after_opening(&of.tasks[s.0], opening),
+        );
         ChainBound {
             choice,
-            opening: self.class_minutes(group.period, Phase::Opening, pace),
-            chain: self.dag(group, of).longest_chain(|s| length_of(&of.tasks[s.0], pace)),
+            opening: chain.from,
+            chain,
             closing: self.class_minutes(group.period, Phase::Closing, pace),
             length: f64::from(period.end - period.start),
         }
@@ -216,7 +228,10 @@ impl<'a> Bounder<'a> {
             groups,
             places,
             tins: usize::try_from(tins).unwrap_or(1),
-            first_in: opening + least(&|g, c, b| self.before_load(g, c, b, pace).length),
+            first_in: least(&|g, c, b| {
+                let chain = self.before_load(g, c, b, opening, pace);
+                opening.max(chain.from + chain.length)
+            }),
             turn: least(&|_, c, b| {
                 [b.load, b.bake, b.out].iter().filter_map(|&t| length_of(&c.tasks[t], pace)).sum()
             }),
@@ -232,20 +247,25 @@ impl<'a> Bounder<'a> {
         group: &GroupTask,
         of: &Choice,
         bake: &BakeTask,
+        opening: f64,
         pace: Pace,
     ) -> Chain {
         let dag = self.dag(group, of);
         let before = dag.before(of.tasks[bake.load].step);
-        dag.longest_chain(|s| {
-            before.contains(&s).then(|| length_of(&of.tasks[s.0], pace)).flatten()
-        })
+        dag.longest_chain(
+            |s| before.contains(&s).then(|| length_of(&of.tasks[s.0], pace)).flatten(),
+            |s| after_opening(&of.tasks[s.0], opening),
+        )
     }
 
     /// The longest chain that must follow taking out.
     pub fn after_out(&self, group: &GroupTask, of: &Choice, bake: &BakeTask, pace: Pace) -> Chain {
         let dag = self.dag(group, of);
         let after = dag.after(of.tasks[bake.out].step);
-        dag.longest_chain(|s| after.contains(&s).then(|| length_of(&of.tasks[s.0], pace)).flatten())
+        dag.longest_chain(
+            |s| after.contains(&s).then(|| length_of(&of.tasks[s.0], pace)).flatten(),
+            |_| 0.0,
+        )
     }
 
     /// What no plan at planned minutes beats.

@@ -45,7 +45,8 @@ pub struct Constructor<'p> {
     watches: Vec<(usize, i32, usize, usize)>,
     /// Starts of the floating steps of the class in the plan built last.
     pub floats: Vec<i32>,
-    homeless: Option<usize>,
+    /// A floating step of the class found no place.
+    crowded: bool,
     /// Groups that could not be placed, by the first of their like.
     hopeless: Vec<bool>,
     /// The schedule built last.
@@ -98,7 +99,7 @@ impl<'p> Constructor<'p> {
             class_busy: vec![vec![false; length]; problem.periods.len()],
             watches: Vec::new(),
             floats: Vec::new(),
-            homeless: None,
+            crowded: false,
             hopeless: vec![false; problem.groups.len()],
             schedule: vec![GroupSchedule::default(); problem.groups.len()],
             loading: Vec::new(),
@@ -113,8 +114,11 @@ impl<'p> Constructor<'p> {
     /// Builds the plan of a genome and says how good it is.
     pub fn build(&mut self, genome: &Genome) -> Score {
         self.clear(genome);
-        for &g in &genome.order {
-            self.place_group(g, genome);
+        // No plan at all if the class's own steps do not lie apart.
+        if !self.crowded {
+            for &g in &genome.order {
+                self.place_group(g, genome);
+            }
         }
         self.score()
     }
@@ -141,12 +145,10 @@ impl<'p> Constructor<'p> {
             mark_busy(&mut self.class_busy[step.period], step.earliest, step.minutes);
         }
         self.floats.clear();
-        self.homeless = None;
-        for (i, (step, &wanted)) in self.problem.floating.iter().zip(&genome.floats).enumerate() {
+        self.crowded = false;
+        for (step, &wanted) in self.problem.floating.iter().zip(&genome.floats) {
             let free = self.free_for_class(step, wanted);
-            if free.is_none() {
-                self.homeless = self.homeless.or(Some(i));
-            }
+            self.crowded |= free.is_none();
             let start = free.unwrap_or(wanted);
             mark_busy(&mut self.class_busy[step.period], start, step.minutes);
             for &adult in &step.adults {
@@ -172,10 +174,10 @@ impl<'p> Constructor<'p> {
         (step.earliest..=step.latest).filter(free).min_by_key(|start| (start - wanted).abs())
     }
 
-    /// The first floating step of the class that found no place in the plan
-    /// built last.
-    pub fn class_step_without_place(&self) -> Option<&'p ClassTask> {
-        self.homeless.map(|i| &self.problem.floating[i])
+    /// Whether a floating step of the class found no place in the plan built
+    /// last.
+    pub fn crowded(&self) -> bool {
+        self.crowded
     }
 
     fn place_group(&mut self, g: usize, genome: &Genome) {
@@ -204,17 +206,27 @@ impl<'p> Constructor<'p> {
         let Some(bake) = &choice.bake else {
             return self.attempt(scene, None, gene.turn, rest);
         };
-        let load = &choice.tasks[bake.load];
-        let earliest = scene.period.opening_end + load.head;
-        let latest = scene.period.closing_start - load.tail;
-        if let Some(at) = load.locked {
-            return (earliest..=latest).contains(&at)
-                && self.attempt(scene, Some((bake, at)), gene.turn, rest);
-        }
+        self.begin(scene);
+        let (earliest, latest) = self.window(scene, bake.load);
         let wanted = gene.not_before.clamp(earliest, latest.max(earliest));
         (wanted..=latest)
             .chain(earliest..wanted.min(latest + 1))
             .any(|at| self.attempt(scene, Some((bake, at)), gene.turn, rest))
+    }
+
+    /// Forgets what was placed; only what is done beforehand has its place.
+    fn begin(&mut self, scene: Scene<'_>) {
+        let schedule = &mut self.schedule[scene.index];
+        schedule.starts.clear();
+        schedule.starts.resize(scene.choice.tasks.len(), UNPLACED);
+        schedule.standing.clear();
+        schedule.stays.clear();
+        schedule.kit.blocks.clear();
+        schedule.adults.clear();
+        schedule.watches.clear();
+        for &(task, start, _) in &scene.choice.beforehand {
+            schedule.starts[task] = start;
+        }
     }
 
     /// Tries to place a whole option with loading at one minute; takes all
@@ -227,22 +239,12 @@ impl<'p> Constructor<'p> {
         rest: &[usize],
     ) -> bool {
         let mark = self.timeline.mark();
-        let schedule = &mut self.schedule[scene.index];
-        schedule.starts.clear();
-        schedule.starts.resize(scene.choice.tasks.len(), UNPLACED);
-        schedule.standing.clear();
-        schedule.stays.clear();
-        schedule.kit.blocks.clear();
-        schedule.adults.clear();
-        schedule.watches.clear();
-        for &(task, start, _) in &scene.choice.beforehand {
-            schedule.starts[task] = start;
-        }
-        let done = self.whole_holds(scene)
+        self.begin(scene);
+        let done = scene.choice.windows.possible()
+            && self.whole_holds(scene)
             && bake.is_none_or(|(bake, at)| self.place_bake(scene, bake, at, turn))
             && scene.choice.ancestors.iter().all(|&task| self.place_backwards(scene, task))
-            && rest.iter().all(|&task| self.place_forwards(scene, task))
-            && self.beforehand_links_hold(scene);
+            && rest.iter().all(|&task| self.place_forwards(scene, task));
         if !done {
             self.take_back(scene.index, mark);
         }
@@ -271,16 +273,6 @@ impl<'p> Constructor<'p> {
         })
     }
 
-    fn beforehand_links_hold(&self, scene: Scene<'_>) -> bool {
-        let starts = &self.schedule[scene.index].starts;
-        scene.choice.beforehand.iter().all(|&(task, _, end)| {
-            scene.task(task).after.iter().all(|gap| {
-                let start = starts[gap.task];
-                end + gap.least <= start && gap.longest.is_none_or(|most| start <= end + most)
-            })
-        })
-    }
-
     fn place_bake(&mut self, scene: Scene<'p>, bake: &'p BakeTask, at: i32, turn: usize) -> bool {
         let loaded = at + scene.task(bake.load).minutes;
         let taken_out = loaded + scene.task(bake.bake).minutes;
@@ -291,7 +283,7 @@ impl<'p> Constructor<'p> {
             loaded,
             taken_out,
             end,
-            tenths: bake.tenths,
+            heat: bake.heat,
             apart: scene.group.keep_apart,
             shut_until: bake.shut.map(|shut| loaded + shut),
         };
@@ -380,62 +372,31 @@ impl<'p> Constructor<'p> {
         true
     }
 
+    /// When a task can start beside what is placed already.
+    fn window(&self, scene: Scene<'_>, task: usize) -> (i32, i32) {
+        scene.choice.windows.of(task, &self.schedule[scene.index].starts, UNPLACED)
+    }
+
     fn place_backwards(&mut self, scene: Scene<'p>, task: usize) -> bool {
-        let of = scene.task(task);
-        let (mut latest, mut earliest) = (i32::MAX, scene.period.opening_end + of.head);
-        for gap in &of.after {
-            let next = self.schedule[scene.index].starts[gap.task];
-            if next == UNPLACED {
-                continue;
-            }
-            latest = latest.min(next - gap.least - of.minutes);
-            if let Some(longest) = gap.longest {
-                earliest = earliest.max(next - longest - of.minutes);
-            }
-        }
-        if let Some(at) = of.locked {
-            return (earliest..=latest).contains(&at) && self.place(scene, task, at);
-        }
+        let (earliest, latest) = self.window(scene, task);
         (earliest..=latest).rev().any(|start| self.place(scene, task, start))
     }
 
     fn place_forwards(&mut self, scene: Scene<'p>, task: usize) -> bool {
-        let of = scene.task(task);
-        let (mut earliest, mut latest) =
-            (scene.period.opening_end, scene.period.closing_start - of.tail);
-        if of.when == When::Collected {
-            earliest = if of.kind.is_hand() { scene.period.end } else { scene.period.start };
-            latest = i32::MAX;
-        }
-        for gap in &of.before {
-            let start = self.schedule[scene.index].starts[gap.task];
-            if start == UNPLACED {
-                return false;
-            }
-            let end = start + scene.task(gap.task).minutes;
-            earliest = earliest.max(end + gap.least);
-            if let Some(longest) = gap.longest {
-                latest = latest.min(end + longest);
-            }
-        }
-        if of.when == When::Collected {
+        let (earliest, latest) = self.window(scene, task);
+        if scene.task(task).when == When::Collected {
             self.schedule[scene.index].starts[task] = earliest;
             return earliest <= latest && self.take_held_from(scene, task);
-        }
-        if let Some(at) = of.locked {
-            return (earliest..=latest).contains(&at) && self.place(scene, task, at);
         }
         (earliest..=latest).any(|start| self.place(scene, task, start))
     }
 
-    /// Whether bells, class steps and locks allow a task at a minute.
+    /// Whether bells and class steps allow a task at a minute, and an adult is
+    /// near where it asks for one.
     fn time_allows(&self, scene: Scene<'_>, task: usize, start: i32) -> bool {
         let of = scene.task(task);
         let end = start + of.minutes;
-        if start < scene.period.opening_end
-            || end > scene.period.closing_start
-            || of.locked.is_some_and(|at| at != start)
-        {
+        if start < scene.period.start || end > scene.period.closing_start {
             return false;
         }
         let stretch = |of: &Vec<bool>, wanted: bool| {
@@ -543,7 +504,7 @@ impl<'p> Constructor<'p> {
                 continue;
             }
             let now = self.schedule[g].starts[task];
-            let Some((earliest, latest)) = self.freedom(scene, task) else { continue };
+            let (earliest, latest) = self.window(scene, task);
             self.timeline.take(pupils, now, now + of.minutes, -of.pupils);
             let better = (earliest..=latest.min(now)).find(|&start| {
                 self.time_allows(scene, task, start)
@@ -553,26 +514,6 @@ impl<'p> Constructor<'p> {
             self.timeline.take(pupils, start, start + of.minutes, of.pupils);
             self.schedule[g].starts[task] = start;
         }
-    }
-
-    /// Between which starts a placed task may move, by its links alone.
-    fn freedom(&self, scene: Scene<'_>, task: usize) -> Option<(i32, i32)> {
-        let starts = &self.schedule[scene.index].starts;
-        let of = scene.task(task);
-        let (mut earliest, mut latest) = (scene.period.opening_end, i32::MAX);
-        for gap in &of.before {
-            let end = starts[gap.task] + scene.task(gap.task).minutes;
-            earliest = earliest.max(end + gap.least);
-            latest = gap.longest.map_or(latest, |most| latest.min(end + most));
-        }
-        for gap in &of.after {
-            let next = starts[gap.task];
-            latest = latest.min(next - gap.least - of.minutes);
-            if let Some(longest) = gap.longest {
-                earliest = earliest.max(next - longest - of.minutes);
-            }
-        }
-        (earliest <= latest).then_some((earliest, latest))
     }
 
     fn score(&mut self) -> Score {
@@ -609,7 +550,7 @@ impl<'p> Constructor<'p> {
 }
 
 fn apart(scene: Scene<'_>, need: &crate::graph::problem::Need) -> bool {
-    scene.group.keep_apart && need.touches_food
+    scene.group.keep_apart && need.kept_apart
 }
 
 fn mark_busy(busy: &mut [bool], start: i32, minutes: i32) {

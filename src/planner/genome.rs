@@ -29,9 +29,8 @@ pub struct Genome {
 
 impl Genome {
     /// Where the search starts: groups with locks and those kept apart first,
-    /// then as listed; first choices; floating steps in the middle of their
-    /// windows.
-    pub fn first(problem: &Problem) -> Self {
+    /// then as listed; first choices; floating steps of the class as given.
+    pub fn first(problem: &Problem, floats: Vec<i32>) -> Self {
         let mut order: Vec<usize> = (0..problem.groups.len()).collect();
         order.sort_by_key(|&g| {
             let group = &problem.groups[g];
@@ -40,14 +39,6 @@ impl Genome {
             (!locked, !group.keep_apart, g)
         });
         let gene = Gene { option: 0, turn: 0, not_before: i32::MIN, rest: None };
-        Self {
-            order,
-            genes: vec![gene; problem.groups.len()],
-            floats: problem
-                .floating
-                .iter()
-                .map(|f| f.earliest + (f.latest - f.earliest).max(0) / 2)
-                .collect(),
-        }
+        Self { order, genes: vec![gene; problem.groups.len()], floats }
     }
 }

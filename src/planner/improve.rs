@@ -9,7 +9,6 @@ use super::construct::{Constructor, UNPLACED};
 use super::genome::Genome;
 use super::objective::Score;
 use crate::graph::Problem;
-use crate::model::ClassStepId;
 
 /// Length of the list of past scores. Longer searches wider and slower; this
 /// did best over the project's lessons and the J30 set.
@@ -37,10 +36,11 @@ pub struct Search<'p> {
 }
 
 impl<'p> Search<'p> {
-    /// Builds the first plan.
-    pub fn new(problem: &'p Problem, seed: u64) -> Self {
+    /// Builds the first plan, with floating steps of the class where they can
+    /// all be.
+    pub fn new(problem: &'p Problem, seed: u64, floats: Vec<i32>) -> Self {
         let mut built = Constructor::new(problem);
-        let genome = Genome::first(problem);
+        let genome = Genome::first(problem, floats);
         let score = built.build(&genome);
         Self {
             problem,
@@ -53,12 +53,6 @@ impl<'p> Search<'p> {
             best: (genome, score),
             decodings: 1,
         }
-    }
-
-    /// A floating step of the class that found no place when a plan was built
-    /// last.
-    pub fn class_step_without_place(&self) -> Option<ClassStepId> {
-        self.built.class_step_without_place().map(|task| task.step)
     }
 
     /// The constructor, with the best plan built in it, tidied.
@@ -75,6 +69,10 @@ impl<'p> Search<'p> {
         let mut genome = self.current.0.clone();
         self.change(&mut genome);
         let score = self.built.build(&genome);
+        if self.built.crowded() {
+            self.decodings += 1;
+            return false;
+        }
         let slot = usize::try_from(self.decodings).unwrap_or(0) % HISTORY;
         self.decodings += 1;
         if score > self.current.1 && score > self.history[slot] {
@@ -104,7 +102,11 @@ impl<'p> Search<'p> {
         for _ in 0..SHAKES {
             self.change(&mut genome);
         }
-        let score = self.built.build(&genome);
+        let mut score = self.built.build(&genome);
+        if self.built.crowded() {
+            genome.floats.clone_from(&self.best.0.floats);
+            score = self.built.build(&genome);
+        }
         self.decodings += 1;
         self.last_better = self.decodings;
         self.history.fill(score);

@@ -2,6 +2,7 @@
 //! judge, and trusts no plan of its own before that has accepted it.
 
 pub mod bounds;
+mod class_starts;
 mod construct;
 mod genome;
 mod improve;
@@ -21,6 +22,7 @@ use crate::graph::{Problem, expand};
 use crate::model::Lesson;
 use crate::plan::{Bounds, Plan};
 use bounds::Bounder;
+use class_starts::class_starts;
 use improve::Search;
 use objective::Score;
 
@@ -91,10 +93,11 @@ pub fn plan_lesson<C>(
     let problem = expand(lesson);
     let bounder = Bounder { lesson, problem: &problem };
     let bounds = bounder.planned();
-    let mut search = Search::new(&problem, budget.seed);
-    if let Some(step) = search.class_step_without_place() {
-        return Err(PlanError::ClassStep(lesson.class_steps[step.0].name.clone()));
-    }
+    let floats = class_starts(&problem).map_err(|step| {
+        let step = problem.floating[step].step;
+        PlanError::ClassStep(lesson.class_steps[step.0].name.clone())
+    })?;
+    let mut search = Search::new(&problem, budget.seed, floats);
     let mut judged = judge(written(bounder, &mut search, bounds)).map_err(PlanError::Fault)?;
     let first_plan = begun.elapsed();
     each(&judged);

@@ -3,7 +3,6 @@
 use crate::graph::Problem;
 use crate::graph::packing::Spot;
 use crate::graph::problem::{BakeTask, OvenTask};
-use crate::units::Celsius;
 
 /// A stretch in which a group has tins in an oven.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,8 +17,8 @@ pub struct Stay {
     pub taken_out: i32,
     /// End of taking out.
     pub end: i32,
-    /// Temperature in tenths of a degree.
-    pub tenths: i32,
+    /// Temperature, as a position in the problem's.
+    pub heat: usize,
     /// The group shares no oven.
     pub apart: bool,
     /// Until when the door must stay shut, if the bake is delicate.
@@ -118,7 +117,7 @@ impl OvenBook {
         let mut after: Option<&Stay> = None;
         for other in &self.ovens[oven].stays {
             if other.start < stay.end && stay.start < other.end {
-                if other.tenths != stay.tenths || other.apart || stay.apart {
+                if other.heat != stay.heat || other.apart || stay.apart {
                     return false;
                 }
             } else if other.end <= stay.start {
@@ -130,13 +129,13 @@ impl OvenBook {
             }
         }
         let hot_at = match before {
-            Some(b) if b.tenths == stay.tenths => b.end,
-            Some(b) => b.end + change(of, Some(b.tenths), stay.tenths),
-            None => of.on_from + change(of, None, stay.tenths),
+            Some(b) if b.heat == stay.heat => b.end,
+            Some(b) => b.end + change(of, Some(b.heat), stay.heat),
+            None => of.on_from + change(of, None, stay.heat),
         };
         let next_hot = match after {
-            Some(a) if a.tenths != stay.tenths => {
-                stay.end + change(of, Some(stay.tenths), a.tenths) <= a.start
+            Some(a) if a.heat != stay.heat => {
+                stay.end + change(of, Some(stay.heat), a.heat) <= a.start
             }
             _ => true,
         };
@@ -257,11 +256,10 @@ impl OvenBook {
     }
 }
 
-/// Whole minutes an oven takes to another temperature.
-pub fn change(oven: &OvenTask, from: Option<i32>, to: i32) -> i32 {
-    let celsius = |tenths: i32| Celsius::new(f64::from(tenths) / 10.0).ok();
-    let Some(to) = celsius(to) else { return 0 };
-    oven.model.change_minutes(from.and_then(celsius), to).rounded_up().get()
+/// Whole minutes an oven takes to another temperature, or from cold.
+pub fn change(oven: &OvenTask, from: Option<usize>, to: usize) -> i32 {
+    let from = from.map_or(oven.changes.last(), |from| oven.changes.get(from));
+    from.and_then(|row| row.get(to)).copied().unwrap_or(0)
 }
 
 /// A free place for one more tin: of the arrangement that holds most, else a

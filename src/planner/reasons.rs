@@ -74,9 +74,15 @@ fn reason(
         );
         return not_served(Refusal::NotFound, &["order", "bell"], text);
     }
+    if group.options.iter().all(|o| !o.windows.possible()) {
+        let text = "As planned, the steps with their gaps, what is locked and the bells leave no \
+                    time for it all, even without the other groups.";
+        return not_served(Refusal::NotFound, &["order", "locked", "bell"], text.to_owned());
+    }
+    let others = if bounder.problem.groups.len() > 1 { " beside the others" } else { "" };
     let text = format!(
-        "No arrangement was found that serves it with the others ({tries} tried); that there is \
-         none is not proved."
+        "No room was found{others} in the arrangements tried ({tries}); that there is none is not \
+         proved."
     );
     not_served(Refusal::NotFound, &[], text)
 }
@@ -99,7 +105,10 @@ fn choice_name(bounder: Bounder<'_>, group: &GroupTask, choice: &Choice) -> Stri
 
 /// "register 1 + hands 2 + weigh 3 + … = 55".
 fn chain_sum(bounder: Bounder<'_>, group: &GroupTask, bound: &ChainBound, pace: Pace) -> String {
-    let mut terms = class_terms(bounder, group.period, Phase::Opening, pace);
+    let mut terms = Vec::new();
+    if bound.opening > 0.0 {
+        terms = class_terms(bounder, group.period, Phase::Opening, pace);
+    }
     terms.extend(steps_terms(bounder, group, &group.options[bound.choice], &bound.chain));
     terms.extend(class_terms(bounder, group.period, Phase::Closing, pace));
     format!("{} = {} minutes", terms.join(" + "), plain_number(bound.total()))

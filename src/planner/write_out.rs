@@ -9,7 +9,7 @@ use crate::model::{AdultId, ShelfId};
 use crate::plan::{
     Choice, ClassPlacement, DoorWatch, KitUse, Load, OvenSetting, Plan, StepPlacement, Stock,
 };
-use crate::units::{Celsius, Millimetres, Minute};
+use crate::units::{Millimetres, Minute};
 
 /// The plan of what was built last, without reasons and bounds.
 pub fn write_out(problem: &Problem, built: &Constructor<'_>) -> Plan {
@@ -81,7 +81,7 @@ fn loads(
     let start = schedule.starts[bake.load];
     let end = schedule.starts[bake.out] + choice.tasks[bake.out].minutes;
     let number = |i: usize| u32::try_from(i).unwrap_or(u32::MAX);
-    let Ok(celsius) = Celsius::new(f64::from(bake.tenths) / 10.0) else { return Vec::new() };
+    let celsius = problem.heats[bake.heat];
     let standing = schedule.standing.iter().enumerate();
     standing
         .map(|(i, tin)| Load {
@@ -161,27 +161,26 @@ fn class_steps(problem: &Problem, built: &Constructor<'_>) -> Vec<ClassPlacement
 fn settings(problem: &Problem, built: &Constructor<'_>) -> Vec<OvenSetting> {
     let mut settings = Vec::new();
     for (i, oven) in problem.ovens.iter().enumerate() {
-        let mut stays: Vec<(i32, i32, i32)> =
-            built.ovens().stays(i).iter().map(|s| (s.start, s.end, s.tenths)).collect();
+        let mut stays: Vec<(i32, i32, usize)> =
+            built.ovens().stays(i).iter().map(|s| (s.start, s.end, s.heat)).collect();
         stays.sort_unstable();
-        let mut runs: Vec<(i32, i32, i32)> = Vec::new();
-        for (start, end, tenths) in stays {
+        let mut runs: Vec<(i32, i32, usize)> = Vec::new();
+        for (start, end, heat) in stays {
             match runs.last_mut() {
-                Some(run) if run.2 == tenths => run.1 = run.1.max(end),
-                _ => runs.push((start, end, tenths)),
+                Some(run) if run.2 == heat => run.1 = run.1.max(end),
+                _ => runs.push((start, end, heat)),
             }
         }
         let mut before = None;
-        for (start, end, tenths) in runs {
-            let Ok(celsius) = Celsius::new(f64::from(tenths) / 10.0) else { continue };
+        for (start, end, heat) in runs {
             settings.push(OvenSetting {
                 oven: oven.oven,
-                celsius,
-                set_at: Minute::new(start - change(oven, before, tenths)),
+                celsius: problem.heats[heat],
+                set_at: Minute::new(start - change(oven, before, heat)),
                 hot_from: Minute::new(start),
                 until: Minute::new(end),
             });
-            before = Some(tenths);
+            before = Some(heat);
         }
     }
     settings

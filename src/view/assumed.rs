@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::words::list;
+use super::words::{in_short, list};
 use crate::check::{CheckedPlan, Verdict};
 
 use crate::model::{About, GroupId, Lesson, OvenId, RecipeId, TinId};
@@ -31,7 +31,7 @@ pub fn assumed(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
         .into_iter()
         .map(|(figure, of)| match of.len() {
             0 => figure.to_owned(),
-            _ => format!("{figure} ({})", list(&of)),
+            _ => format!("{figure} ({})", list(&in_short(&of))),
         })
         .collect()
 }

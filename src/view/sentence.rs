@@ -1,9 +1,8 @@
 //! The outcome in one sentence, and the most useful thing to know next.
 
-use super::words::{capital, list, minutes, number};
+use super::words::{capital, in_short, list, minutes, number};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{GroupId, Lesson};
-use crate::plan::NotServed;
 
 /// "Seven of eight groups are out by the bell."
 pub fn outcome(lesson: &Lesson, plan: &CheckedPlan) -> String {
@@ -27,19 +26,8 @@ pub fn outcome(lesson: &Lesson, plan: &CheckedPlan) -> String {
 /// What to know next: why groups are not served, which depart from their
 /// first choice, who is tight; else how much is to spare.
 pub fn next(lesson: &Lesson, plan: &CheckedPlan) -> String {
-    let unserved: Vec<&NotServed> = plan
-        .plan()
-        .not_served
-        .iter()
-        .filter(|n| plan.group_outcomes()[n.group.0].verdict != Verdict::LeftOut)
-        .collect();
-    if let Some(first) = unserved.first() {
-        let alike: Vec<String> = unserved
-            .iter()
-            .filter(|n| n.reason == first.reason)
-            .map(|n| lesson.group(n.group).name.clone())
-            .collect();
-        return format!("{}: {}", names(&alike), first.reason);
+    if let Some((reason, alike)) = reasons(lesson, plan).first() {
+        return format!("{}: {reason}", names(alike));
     }
     let departed: Vec<GroupId> = lesson
         .attending()
@@ -68,11 +56,29 @@ pub fn next(lesson: &Lesson, plan: &CheckedPlan) -> String {
     }
 }
 
+/// Why groups that take part are not served: each reason once, with the names
+/// of those it is the reason for.
+pub fn reasons(lesson: &Lesson, plan: &CheckedPlan) -> Vec<(String, Vec<String>)> {
+    let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
+    for refused in &plan.plan().not_served {
+        if plan.group_outcomes()[refused.group.0].verdict == Verdict::LeftOut {
+            continue;
+        }
+        let name = lesson.group(refused.group).name.clone();
+        match reasons.iter_mut().find(|(reason, _)| *reason == refused.reason) {
+            Some((_, names)) => names.push(name),
+            None => reasons.push((refused.reason.clone(), vec![name])),
+        }
+    }
+    reasons
+}
+
 /// Several names, cut short where they are many.
 fn names(all: &[String]) -> String {
     const SHOWN: usize = 4;
-    if all.len() <= SHOWN {
-        return list(all);
+    let short = in_short(all);
+    if short.len() <= SHOWN {
+        return list(&short);
     }
     let rest = all.len() - (SHOWN - 1);
     format!("{} and {} more", all[..SHOWN - 1].join(", "), number(rest))

@@ -54,6 +54,33 @@ pub fn list(items: &[String]) -> String {
     }
 }
 
+/// Names with runs of numbers told by their ends: "Unit 3 to Unit 6" for four.
+pub fn in_short(names: &[String]) -> Vec<String> {
+    let numbered = |name: &String| -> Option<(String, u32)> {
+        let (stem, number) = name.rsplit_once(' ')?;
+        Some((stem.to_owned(), number.parse().ok()?))
+    };
+    let mut short = Vec::new();
+    let mut from = 0;
+    while from < names.len() {
+        let mut to = from;
+        while let Some(next) = names.get(to + 1)
+            && let (Some((stem, n)), Some((next_stem, m))) = (numbered(&names[to]), numbered(next))
+            && stem == next_stem
+            && n.checked_add(1) == Some(m)
+        {
+            to += 1;
+        }
+        if to > from + 1 {
+            short.push(format!("{} to {}", names[from], names[to]));
+        } else {
+            short.extend_from_slice(&names[from..=to]);
+        }
+        from = to + 1;
+    }
+    short
+}
+
 /// A minute of the lesson by the clock.
 pub fn clock(lesson: &Lesson, minute: Minute) -> ClockTime {
     lesson.periods[0].start_clock.after(minute - Minute::BELL)
@@ -86,6 +113,9 @@ mod tests {
         assert_eq!(minutes(1), "1 minute");
         let names = ["Unit 1", "Unit 2", "Unit 4"].map(String::from);
         assert_eq!(list(&names), "Unit 1, Unit 2 and Unit 4");
+        let names = ["Unit 1", "Unit 2", "Unit 4", "Unit 5", "Unit 6", "Pair 7", "Pair"];
+        let names = names.map(String::from);
+        assert_eq!(in_short(&names), ["Unit 1", "Unit 2", "Unit 4 to Unit 6", "Pair 7", "Pair"]);
         assert_eq!(shelf(1, 2), "bottom shelf");
         assert_eq!(shelf(0, 1), "shelf");
     }

@@ -7,6 +7,7 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 /// A lesson that differs with every seed and is the same for the same seed.
+#[allow(dead_code)] // not every test wants it
 pub fn lesson(seed: u64) -> LessonFile {
     let rng = Pcg64Mcg::seed_from_u64(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15));
     let mut make = Generator { rng };

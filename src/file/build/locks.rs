@@ -124,8 +124,16 @@ impl Builder<'_> {
     fn check_start(&mut self, path: &Path, step: &str, start: Minute, group: &Group) {
         let Some(period) = self.parts.periods.get(group.period.0) else { return };
         let (bell, end) = (period.start, period.end);
+        let recipe = &self.parts.recipes[group.recipe.0];
+        let is_hand = |m: &MethodId| {
+            let method = recipe.methods.get(m.0);
+            method.and_then(|m| Some(m.steps[m.step_named(step)?.0].kind.is_hand())) == Some(true)
+        };
         let (wrong, should) = if group.beforehand.contains(step) {
             (start >= bell, format!("before the start bell, minute {}", bell.get()))
+        } else if group.collected.contains(step) && !group.methods.iter().any(is_hand) {
+            // What cools or waits until it is collected may begin before the bell.
+            (start < bell, format!("at the start bell, minute {}, or later", bell.get()))
         } else if group.collected.contains(step) {
             (start < end, format!("at the end bell, minute {}, or later", end.get()))
         } else {

@@ -17,6 +17,7 @@ pub(in crate::file) mod names;
 mod outside;
 mod ovens;
 mod periods;
+mod presence;
 mod recipes;
 mod rooms;
 mod steps;
@@ -45,6 +46,7 @@ pub(super) fn build(file: &LessonFile) -> (Option<Lesson>, Vec<Finding>) {
     builder.groups();
     builder.adults();
     builder.locks();
+    builder.check_presence();
     builder.finish()
 }
 

@@ -1,7 +1,7 @@
 //! Periods and the class's own steps.
 
 use super::Builder;
-use super::findings::listed;
+use super::findings::{listed, quoted};
 use super::names::Names;
 use crate::file::format::{ClassStepShape, PeriodShape, StatedMinutes};
 use crate::finding::Path;
@@ -51,6 +51,12 @@ impl Builder<'_> {
         let length = start.zip(end).and_then(|(start, end)| self.length_of(path, start, end));
         let start_clock = start.or(day_starts).unwrap_or(ClockTime::MIDNIGHT);
         let first = Minute::BELL + start_clock.minutes_since(day_starts.unwrap_or(start_clock));
+        if first < Minute::BELL {
+            let earlier = &self.file.period.start;
+            let message = format!("{} starts before the first period, at {earlier}", quoted(name));
+            let hint = "write the earliest period as `period`, the later ones in `other_periods`";
+            self.findings.error("period-order", &path.field("start"), message, hint);
+        }
         let known = length.unwrap_or(Minutes::new(LONGEST_PERIOD));
         let at = path.field("ovens_on_from");
         if shape.ovens_on_from.is_none() {
@@ -122,7 +128,8 @@ impl Builder<'_> {
                 let path = path.index(i);
                 names.add(&mut self.findings, &path.field("name"), &step.name);
                 self.class_step(&path, step, period, phase);
-                if matches!(step.minutes, StatedMinutes::Usual(_)) {
+                if matches!(step.minutes, StatedMinutes::Usual(_)) && !assumed.contains(&step.name)
+                {
                     assumed.push(step.name.clone());
                 }
             }
@@ -216,7 +223,7 @@ impl Builder<'_> {
     }
 
     /// Planned minutes of a class step; none if they are not known.
-    fn planned(&self, minutes: Option<&ThreePoint>) -> Minutes {
+    pub(super) fn planned(&self, minutes: Option<&ThreePoint>) -> Minutes {
         let caution = self.parts.rules.caution;
         minutes.map_or(Minutes::ZERO, |m| m.with_caution(caution).rounded_up())
     }

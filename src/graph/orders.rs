@@ -1,0 +1,94 @@
+//! In which order the tasks of a choice are placed, and those done before the
+//! start bell.
+
+use super::dag::Dag;
+use super::problem::{BakeTask, Task, When};
+use super::windows::Windows;
+use crate::model::Method;
+
+/// Works out the longest chains before and after each task.
+pub(super) fn heads_and_tails(tasks: &mut [Task]) {
+    for i in 0..tasks.len() {
+        let head = tasks[i]
+            .before
+            .iter()
+            .filter(|g| tasks[g.task].when == When::InLesson)
+            .map(|g| tasks[g.task].head + tasks[g.task].minutes + g.least)
+            .max();
+        tasks[i].head = head.unwrap_or(0);
+    }
+    for i in (0..tasks.len()).rev() {
+        if tasks[i].when != When::InLesson {
+            continue;
+        }
+        let hung = tasks[i]
+            .after
+            .iter()
+            .filter(|g| tasks[g.task].when == When::InLesson)
+            .map(|g| tasks[g.task].tail + g.least)
+            .max();
+        tasks[i].tail = tasks[i].minutes + hung.unwrap_or(0);
+    }
+}
+
+/// Backward order of what precedes loading, forward order of the rest; among
+/// tasks that could come next, the one with the longer chain first.
+pub(super) fn orders(
+    method: &Method,
+    tasks: &[Task],
+    bake: Option<&BakeTask>,
+) -> (Vec<usize>, Vec<usize>) {
+    let in_lesson = |i: &usize| tasks[*i].when != When::Beforehand;
+    let mut before = vec![false; tasks.len()];
+    let mut baked = vec![false; tasks.len()];
+    if let Some(bake) = bake {
+        for step in Dag::new(method).before(tasks[bake.load].step) {
+            before[step.0] = true;
+        }
+        for i in [bake.load, bake.bake, bake.out] {
+            baked[i] = true;
+        }
+    }
+    let mut ancestors: Vec<usize> = Vec::new();
+    let wanted: Vec<usize> = (0..tasks.len()).filter(|&i| before[i]).filter(in_lesson).collect();
+    while ancestors.len() < wanted.len() {
+        let ready = wanted.iter().copied().filter(|i| {
+            !ancestors.contains(i)
+                && tasks[*i].after.iter().all(|g| !before[g.task] || ancestors.contains(&g.task))
+        });
+        let Some(next) = ready.max_by_key(|&i| (tasks[i].head + tasks[i].minutes, i)) else {
+            break;
+        };
+        ancestors.push(next);
+    }
+    let mut rest: Vec<usize> = Vec::new();
+    let wanted: Vec<usize> =
+        (0..tasks.len()).filter(|&i| !before[i] && !baked[i]).filter(in_lesson).collect();
+    while rest.len() < wanted.len() {
+        let ready = wanted.iter().copied().filter(|i| {
+            !rest.contains(i)
+                && tasks[*i]
+                    .before
+                    .iter()
+                    .all(|g| !wanted.contains(&g.task) || rest.contains(&g.task))
+        });
+        let Some(next) = ready.max_by_key(|&i| (tasks[i].tail, usize::MAX - i)) else { break };
+        rest.push(next);
+    }
+    (ancestors, rest)
+}
+
+/// Steps done beforehand are laid out backwards from the start bell.
+pub(super) fn beforehand(tasks: &[Task], windows: &Windows) -> Vec<(usize, i32, i32)> {
+    let mut starts = vec![i32::MIN; tasks.len()];
+    let mut placed = Vec::new();
+    for i in (0..tasks.len()).rev().filter(|&i| tasks[i].when == When::Beforehand) {
+        let (earliest, latest) = windows.of(i, &starts, i32::MIN);
+        if earliest > latest {
+            continue;
+        }
+        starts[i] = latest;
+        placed.push((i, latest, latest + tasks[i].minutes));
+    }
+    placed
+}
