@@ -3,6 +3,7 @@
 
 pub mod dag;
 mod expand;
+mod expand_class;
 mod orders;
 pub mod packing;
 pub mod problem;

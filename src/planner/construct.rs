@@ -36,11 +36,11 @@ pub struct GroupSchedule {
 /// Builds plans; keeps its memory from one to the next.
 #[derive(Debug, Clone)]
 pub struct Constructor<'p> {
-    problem: &'p Problem,
-    timeline: Timeline,
+    pub(super) problem: &'p Problem,
+    pub(super) timeline: Timeline,
     ovens: OvenBook,
     /// By period and minute, whether the class has a step of its own.
-    class_busy: Vec<Vec<bool>>,
+    pub(super) class_busy: Vec<Vec<bool>>,
     /// Who stands at an oven's door in a minute: oven, minute, pool, group.
     watches: Vec<(usize, i32, usize, usize)>,
     /// Starts of the floating steps of the class in the plan built last.
@@ -56,22 +56,22 @@ pub struct Constructor<'p> {
 
 /// What a try needs to know all the time.
 #[derive(Clone, Copy)]
-struct Scene<'p> {
-    index: usize,
-    group: &'p GroupTask,
-    choice: &'p Choice,
-    period: &'p PeriodTask,
+pub(super) struct Scene<'p> {
+    pub(super) index: usize,
+    pub(super) group: &'p GroupTask,
+    pub(super) choice: &'p Choice,
+    pub(super) period: &'p PeriodTask,
 }
 
 impl Scene<'_> {
-    fn task(&self, task: usize) -> &Task {
+    pub(super) fn task(&self, task: usize) -> &Task {
         &self.choice.tasks[task]
     }
 
     /// Start and end of what a hold spans, bounded by the bells where an end
     /// of it is done beforehand or collected; `None` if an end has no place
     /// yet or nothing of it is in the lesson.
-    fn span(&self, starts: &[i32], from: usize, to: usize) -> Option<(i32, i32)> {
+    pub(super) fn span(&self, starts: &[i32], from: usize, to: usize) -> Option<(i32, i32)> {
         let (first, last) = (self.task(from), self.task(to));
         let start = match first.when {
             When::Beforehand => self.period.start,
@@ -391,104 +391,6 @@ impl<'p> Constructor<'p> {
         (earliest..=latest).any(|start| self.place(scene, task, start))
     }
 
-    /// Whether bells and class steps allow a task at a minute, and an adult is
-    /// near where it asks for one.
-    fn time_allows(&self, scene: Scene<'_>, task: usize, start: i32) -> bool {
-        let of = scene.task(task);
-        let end = start + of.minutes;
-        if start < scene.period.start || end > scene.period.closing_start {
-            return false;
-        }
-        let stretch = |of: &Vec<bool>, wanted: bool| {
-            let clip = |m: i32| usize::try_from(m).unwrap_or(0).min(of.len());
-            of[clip(start)..clip(end)].iter().all(|&b| b == wanted)
-        };
-        (!of.kind.is_hand() || stretch(&self.class_busy[scene.group.period], false))
-            && (!of.adult_near || stretch(&self.problem.adult_near[scene.group.room.0], true))
-    }
-
-    /// Places a task at a minute with all it takes, or takes all of it back.
-    fn place(&mut self, scene: Scene<'p>, task: usize, start: i32) -> bool {
-        if !self.time_allows(scene, task, start) {
-            return false;
-        }
-        let of = scene.task(task);
-        let end = start + of.minutes;
-        let pupils = self.problem.pools.len() + scene.index;
-        if of.pupils > 0 && self.timeline.free(pupils, start, end) < of.pupils {
-            return false;
-        }
-        let mark = self.timeline.mark();
-        let schedule = &mut self.schedule[scene.index];
-        let (blocks, adults) = (schedule.kit.blocks.len(), schedule.adults.len());
-        let saved = scene.group.keep_apart.then(|| schedule.kit.blocks.clone());
-        schedule.starts[task] = start;
-        if of.pupils > 0 {
-            self.timeline.take(pupils, start, end, of.pupils);
-        }
-        if self.take_kit(scene, task, start, end) && self.take_adult(scene, task, start, end) {
-            return true;
-        }
-        self.timeline.back_to(mark);
-        let schedule = &mut self.schedule[scene.index];
-        schedule.starts[task] = UNPLACED;
-        schedule.adults.truncate(adults);
-        match saved {
-            Some(saved) => schedule.kit.blocks = saved,
-            None => schedule.kit.blocks.truncate(blocks),
-        }
-        false
-    }
-
-    fn take_kit(&mut self, scene: Scene<'p>, task: usize, start: i32, end: i32) -> bool {
-        let schedule = &mut self.schedule[scene.index];
-        for need in &scene.task(task).needs {
-            if !schedule.kit.take(&mut self.timeline, need, start, end, apart(scene, need)) {
-                return false;
-            }
-        }
-        for hold in &scene.choice.holds {
-            if hold.from != task && hold.to != task {
-                continue;
-            }
-            if let Some((from, until)) = scene.span(&schedule.starts, hold.from, hold.to)
-                && !schedule.kit.take(
-                    &mut self.timeline,
-                    &hold.need,
-                    from,
-                    until,
-                    apart(scene, &hold.need),
-                )
-            {
-                return false;
-            }
-        }
-        true
-    }
-
-    /// What a collected task holds until the end bell, as cakes on a rack do.
-    fn take_held_from(&mut self, scene: Scene<'p>, task: usize) -> bool {
-        let schedule = &mut self.schedule[scene.index];
-        scene.choice.holds.iter().filter(|h| h.from == task).all(|hold| {
-            let Some((from, until)) = scene.span(&schedule.starts, hold.from, hold.to) else {
-                return true;
-            };
-            let apart = apart(scene, &hold.need);
-            schedule.kit.take(&mut self.timeline, &hold.need, from, until, apart)
-        })
-    }
-
-    fn take_adult(&mut self, scene: Scene<'_>, task: usize, start: i32, end: i32) -> bool {
-        if !scene.task(task).with_adult {
-            return true;
-        }
-        let free = |a: &&usize| self.timeline.free(**a, start, end) > 0;
-        let Some(&adult) = scene.group.adults.iter().find(free) else { return false };
-        self.timeline.take(adult, start, end, 1);
-        self.schedule[scene.index].adults.push((task, adult));
-        true
-    }
-
     /// Moves what precedes loading, and takes nothing but pupils, as early as
     /// it goes. What takes kit or an adult stays where it was fitted in.
     fn tidy(&mut self, g: usize) {
@@ -549,7 +451,7 @@ impl<'p> Constructor<'p> {
     }
 }
 
-fn apart(scene: Scene<'_>, need: &crate::graph::problem::Need) -> bool {
+pub(super) fn apart(scene: Scene<'_>, need: &crate::graph::problem::Need) -> bool {
     scene.group.keep_apart && need.kept_apart
 }
 

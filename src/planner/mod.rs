@@ -9,6 +9,7 @@ mod improve;
 mod kit_book;
 mod objective;
 mod oven_book;
+mod place;
 mod reasons;
 mod timeline;
 mod write_out;
