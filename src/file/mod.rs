@@ -1,6 +1,6 @@
 //! Files: lessons and plans, read and written.
 //!
-//! A lesson file becomes the shapes of [`format`], and these become a
+//! A lesson file becomes the shapes of [`mod@format`], and these become a
 //! [`crate::model::Lesson`] or findings by way of `build`. A plan file names
 //! groups, steps and ovens; it is read against its lesson.
 

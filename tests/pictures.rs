@@ -1,0 +1,65 @@
+//! Pictures of the window, compared with those kept in `tests/snapshots`.
+//!
+//! `cargo test --features pictures --test pictures`; made anew with
+//! `UPDATE_SNAPSHOTS=1`. Skipped, saying so, where no renderer is present.
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+use std::path::Path;
+use std::time::Duration;
+
+use egui_kittest::kittest::Queryable;
+use egui_kittest::{Harness, SnapshotOptions};
+use ovenbell::app::{App, Start};
+
+/// A window with the demo lesson, planned and at rest; `None`, with a message,
+/// where nothing can be rendered.
+fn demo(dark: bool) -> Option<Harness<'static, App>> {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+    let start = Start { file: Some(file), dark: Some(dark), ..Start::default() };
+    let made = std::panic::catch_unwind(|| {
+        let mut harness = Harness::builder()
+            .with_size([1280.0, 800.0])
+            .wgpu()
+            .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+        harness.run_steps(2);
+        harness.render().map(|_| harness)
+    });
+    let Ok(Ok(mut harness)) = made else {
+        eprintln!("skipped: no renderer is present here (Debian: mesa-vulkan-drivers)");
+        return None;
+    };
+    while harness.state().is_planning() || harness.state().plan().is_none() {
+        harness.run_steps(2);
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    harness.run_steps(40);
+    Some(harness)
+}
+
+/// Renderers differ by a hair at edges.
+fn options() -> SnapshotOptions {
+    SnapshotOptions::new().threshold(1.5).failed_pixel_count_threshold(600)
+}
+
+#[test]
+fn the_board_looks_as_it_did() {
+    for (name, dark) in [("board-light", false), ("board-dark", true)] {
+        let Some(mut harness) = demo(dark) else { return };
+        harness.snapshot_options(name, &options());
+    }
+}
+
+#[test]
+fn the_card_of_a_group_looks_as_it_did() {
+    let Some(mut harness) = demo(false) else { return };
+    harness.get_by_label_contains("Unit 5, 12 buns, ready").click();
+    harness.run_steps(2);
+    while harness.state().is_planning() {
+        harness.run_steps(2);
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    harness.run_steps(40);
+    harness.remove_cursor();
+    harness.run_steps(4);
+    harness.snapshot_options("group-card", &options());
+}
