@@ -1,6 +1,6 @@
 //! Changes a teacher makes on the cards, as changes of the lesson file.
 
-use crate::file::format::{GroupShape, LessonFile};
+use crate::file::format::{GroupShape, LessonFile, RecipeShape};
 
 /// A change.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -62,25 +62,17 @@ impl Edit {
         match self {
             Edit::Tin { group, label } => {
                 let Some(index) = own_shape(file, group) else { return false };
-                let recipe = file.groups[index].recipe.clone();
-                let all = file
-                    .recipes
-                    .iter()
-                    .find(|r| r.name == recipe)
-                    .map(|r| r.tins.iter().map(|t| t.label.clone().unwrap_or(t.tin.clone())));
-                let all: Vec<String> = all.map(Iterator::collect).unwrap_or_default();
+                let tins = |r: &RecipeShape| {
+                    r.tins.iter().map(|t| t.label.clone().unwrap_or(t.tin.clone())).collect()
+                };
+                let all = of_recipe(file, index, tins);
                 put_first(&mut file.groups[index].tins, all, label);
                 true
             }
             Edit::Method { group, method } => {
                 let Some(index) = own_shape(file, group) else { return false };
-                let recipe = file.groups[index].recipe.clone();
-                let all = file
-                    .recipes
-                    .iter()
-                    .find(|r| r.name == recipe)
-                    .map(|r| r.methods.iter().map(|m| m.name.clone()).collect())
-                    .unwrap_or_default();
+                let methods = |r: &RecipeShape| r.methods.iter().map(|m| m.name.clone()).collect();
+                let all = of_recipe(file, index, methods);
                 put_first(&mut file.groups[index].methods, all, method);
                 true
             }
@@ -112,6 +104,16 @@ impl Edit {
             }
         }
     }
+}
+
+/// What the recipe of a group's entry has.
+fn of_recipe(
+    file: &LessonFile,
+    group: usize,
+    what: impl Fn(&RecipeShape) -> Vec<String>,
+) -> Vec<String> {
+    let recipe = file.recipes.iter().find(|r| r.name == file.groups[group].recipe);
+    recipe.map(what).unwrap_or_default()
 }
 
 /// The chosen one first, the others after it as they were.
