@@ -131,8 +131,10 @@ fn clock_head(
     let mut minute = first;
     while (minute as f32) < scale.until {
         let x = scale.x(minute as f32);
-        let near_bell = bells.iter().any(|&b| (scale.x(b as f32) - x).abs() < 50.0);
-        if !near_bell && across.x_range().contains(x) {
+        // Bells and the minute line's own time have their place.
+        let mut others = bells.iter().copied().chain(shown.view.minute);
+        let near = others.any(|m| (scale.x(m as f32) - x).abs() < 50.0);
+        if !near && across.x_range().contains(x) {
             painter.text(
                 pos2(x, head.center().y - 2.0),
                 Align2::CENTER_CENTER,
