@@ -131,8 +131,10 @@ fn clock_head(
     let mut minute = first;
     while (minute as f32) < scale.until {
         let x = scale.x(minute as f32);
-        let near_bell = bells.iter().any(|&b| (scale.x(b as f32) - x).abs() < 50.0);
-        if !near_bell && across.x_range().contains(x) {
+        // Bells and the minute line's own time have their place.
+        let mut others = bells.iter().copied().chain(shown.view.minute);
+        let near = others.any(|m| (scale.x(m as f32) - x).abs() < 50.0);
+        if !near && across.x_range().contains(x) {
             painter.text(
                 pos2(x, head.center().y - 2.0),
                 Align2::CENTER_CENTER,
@@ -201,6 +203,13 @@ fn minute_handle(
             let tip = pos2(x, across.bottom());
             let shape = vec![tip - vec2(6.0, 9.0), tip + vec2(6.0, -9.0), tip];
             ui.painter().add(egui::Shape::convex_polygon(shape, palette.ink, Stroke::NONE));
+            // The line's own time, over whatever the clock says there.
+            let words = clock(&doc.lesson, Minute::new(minute)).to_string();
+            let galley = ui.painter().layout_no_wrap(words, fonts::bold(14.0), palette.card);
+            let middle = pos2(x, across.center().y - 3.0);
+            let flag = Rect::from_center_size(middle, galley.size() + vec2(10.0, 2.0));
+            ui.painter().rect_filled(flag, 4.0, palette.ink);
+            ui.painter().galley(flag.min + vec2(5.0, 1.0), galley, palette.card);
         }
     }
 }
@@ -295,9 +304,22 @@ fn label(painter: &Painter, rect: Rect, bar: &Bar, canvas: &Canvas<'_>) {
     }
     let size = 13.0_f32.min(rect.height() - 1.5);
     let ink = canvas.palette.ink;
-    let galley = painter.layout_no_wrap(bar.label.clone(), fonts::plain(size), ink);
+    let words = match bar.id {
+        // Whose a tin is must be read, if only in part.
+        BarId::Tin(..) => {
+            parts::fitted(painter, &bar.label, fonts::plain(size), rect.width() - 6.0)
+        }
+        _ => bar.label.clone(),
+    };
+    let galley = painter.layout_no_wrap(words, fonts::plain(size), ink);
     if galley.size().x + 6.0 <= rect.width() {
         let at = rect.center() - galley.size() / 2.0;
+        if matches!(bar.work, crate::view::board::Work::Cool | crate::view::board::Work::Clear) {
+            // A patch keeps dots and hatching off the words.
+            let patch = Rect::from_min_size(at, galley.size()).expand2(vec2(2.0, 0.0));
+            let fill = super::paint::colours(bar.work, canvas.palette).0;
+            painter.rect_filled(patch.intersect(rect.shrink(1.5)), 2.0, fill);
+        }
         painter.galley(at, galley, ink);
     }
 }

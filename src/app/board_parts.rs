@@ -2,8 +2,8 @@
 //! ribbons, links.
 
 use eframe::egui::{
-    Align2, FontId, Id, Painter, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo,
-    pos2, vec2,
+    Align2, FontId, Id, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use super::board::{Canvas, bar_widget};
@@ -122,6 +122,8 @@ fn name(
     let response = ui.interact(rect, id, Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, spoken));
     if response.clicked() {
+        // The Tab key goes on from here.
+        response.request_focus();
         out.push(Command::Select(selection));
     }
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -172,7 +174,11 @@ pub fn fitted(painter: &Painter, text: &str, font: FontId, width: f32) -> String
 
 /// Groups: names, threads of waiting, ready times and verdicts.
 pub fn rows(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
+    let mut above: Option<&Row> = None;
     for (row, &(top, height)) in canvas.board.rows.iter().zip(&canvas.laid.rows) {
+        // The same reason is written once, on the first of those it holds for.
+        let first = above.filter(|a| a.reason.is_some() && a.reason == row.reason);
+        above = first.or(Some(row));
         let y = canvas.origin.y + top;
         let whole = Rect::from_x_y_ranges(ui.max_rect().x_range(), y..=y + height);
         if !ui.clip_rect().intersects(whole) {
@@ -195,7 +201,10 @@ pub fn rows(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             paint::thread(&painter, pos2(x.0, y), pos2(x.1, y), canvas.palette.wait.1);
         }
         if let Some(reason) = &row.reason {
-            unserved(ui, canvas, y, height, reason);
+            let words =
+                first.map(|first| format!("as for {}", crate::finding::shortened(&first.name, 60)));
+            let words = words.unwrap_or_else(|| crate::finding::shortened(reason, 260));
+            unserved(ui, canvas, row, (y, height), (words, reason));
         }
         ready(ui, canvas, row, y);
         let rule = y + height + 2.5;
@@ -203,10 +212,37 @@ pub fn rows(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
     }
 }
 
+/// Where groups have their own steps, between the class's opening and
+/// closing, whose names are to be read; all of the clock if that is narrow.
+fn own_work(canvas: &Canvas<'_>) -> Rangef {
+    let (mut from, mut until) = (canvas.board.from, canvas.board.until);
+    let all = canvas.board.bands.iter().filter(|b| !b.during);
+    for band in all.clone() {
+        if band.from <= from {
+            from = from.max(band.until);
+        }
+    }
+    for band in all.rev() {
+        if band.until >= until {
+            until = until.min(band.from);
+        }
+    }
+    let across = canvas.across.x_range();
+    let x = |m: crate::units::Minute| across.clamp(canvas.scale.x(m.get() as f32));
+    let own = Rangef::new(x(from), x(until));
+    if own.span() < 0.5 * across.span() { across } else { own }
+}
+
 /// Why a group is not served, in the place of its steps.
-fn unserved(ui: &Ui, canvas: &Canvas<'_>, y: f32, height: f32, reason: &str) {
+fn unserved(
+    ui: &Ui,
+    canvas: &Canvas<'_>,
+    row: &Row,
+    (y, height): (f32, f32),
+    (words, reason): (String, &str),
+) {
     let painter = across(ui, canvas);
-    let rect = Rect::from_x_y_ranges(canvas.across.x_range(), y..=y + height).shrink(2.0);
+    let rect = Rect::from_x_y_ranges(own_work(canvas), y..=y + height).shrink(2.0);
     painter.rect_filled(rect, 4.0, canvas.palette.card);
     let corners = [
         rect.left_top(),
@@ -217,16 +253,16 @@ fn unserved(ui: &Ui, canvas: &Canvas<'_>, y: f32, height: f32, reason: &str) {
     ];
     painter.extend(Shape::dashed_line(&corners, Stroke::new(1.0, canvas.palette.red), 5.0, 4.0));
     let font = fonts::plain(13.0);
-    let mut job = eframe::egui::text::LayoutJob::simple(
-        crate::finding::shortened(reason, 260),
-        font,
-        canvas.palette.ink,
-        rect.width() - 16.0,
-    );
+    let mut job =
+        eframe::egui::text::LayoutJob::simple(words, font, canvas.palette.ink, rect.width() - 16.0);
     job.wrap.max_rows = 2;
     let galley = painter.layout_job(job);
     let at = pos2(rect.left() + 8.0, rect.center().y - galley.size().y / 2.0);
     painter.galley(at, galley, canvas.palette.ink);
+    let id = Id::unique(("why not", row.group));
+    let response = ui.interact(rect.intersect(ui.clip_rect()), id, Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, reason));
+    response.on_hover_text(reason);
 }
 
 fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, y: f32) {

@@ -55,7 +55,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                 }
             }
             Selection::Minute => minute_card(ui, shown, lesson, plan, out),
-            _ => key(ui, shown, lesson, plan),
+            _ => key(ui, shown, lesson, plan, out),
         }
     });
 }
@@ -82,10 +82,21 @@ fn show_card(ui: &mut Ui, card: &Card) {
 fn line(ui: &mut Ui, name: &str, value: &str) {
     let palette = Palette::of(ui.ctx());
     let label = RichText::new(name).font(fonts::bold(13.0)).color(palette.soft);
-    let short = name.chars().count() <= 15 && value.chars().count() <= 26;
+    // Names stand in a column of their own, from the card's left edge.
+    let column = 112.0;
+    let wide = |text: &str, font| {
+        let text = crate::finding::shortened(text, 60);
+        ui.painter().layout_no_wrap(text, font, palette.ink).size().x
+    };
+    let body = egui::TextStyle::Body.resolve(ui.style());
+    let short = wide(name, fonts::bold(13.0)) + 6.0 <= column
+        && column + wide(value, body) <= ui.available_width();
     if short {
         ui.horizontal(|ui| {
-            ui.add_sized([104.0, 18.0], egui::Label::new(label).halign(egui::Align::LEFT));
+            let start = ui.cursor().left();
+            ui.label(label);
+            let used = ui.cursor().left() - start;
+            ui.add_space((column - used).max(0.0));
             ui.label(value);
         });
     } else {
@@ -246,7 +257,7 @@ fn oven_card(
         let edit = Edit::OvenOut { oven: oven.name.clone(), out: !oven.out_of_order };
         out.push(Command::Edit(edit));
     }
-    heading(ui, "Shelves from above, to scale");
+    heading(ui, "Shelves from above, to scale, door below");
     for picture in &shelves {
         shelf(ui, picture);
     }
@@ -323,22 +334,20 @@ fn minute_card(
 }
 
 /// The key to the board, what is assumed, and cautions.
-fn key(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, plan: &CheckedPlan) {
+fn key(
+    ui: &mut Ui,
+    shown: &Shown<'_>,
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    out: &mut Vec<Command>,
+) {
     let palette = Palette::of(ui.ctx());
-    title(ui, "The board", "Select a group, a step or an oven to see its card.");
-    let works = [Work::Bench, Work::Door, Work::Bake, Work::Cool, Work::Wait, Work::Clear];
-    for pair in works.chunks(2) {
-        ui.horizontal(|ui| {
-            for &work in pair {
-                let (rect, _) = ui.allocate_exact_size(vec2(30.0, 14.0), Sense::hover());
-                paint::bar(ui.painter(), rect, work, palette);
-                let (place, _) = ui.allocate_exact_size(vec2(92.0, 16.0), Sense::hover());
-                let font = fonts::plain(14.0);
-                let at = place.left_center();
-                ui.painter().text(at, Align2::LEFT_CENTER, work.word(), font, palette.ink);
-            }
-        });
+    if super::top::is_low(ui.ctx()) {
+        super::top::sure(ui, shown, out);
+        ui.add_space(4.0);
     }
+    title(ui, "The board", "Select a group, a step or an oven to see its card.");
+    fills(ui);
     let verdicts = [
         Verdict::Fits,
         Verdict::Tight,
@@ -376,6 +385,54 @@ fn key(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, plan: &CheckedPlan) {
         )
         .wrap(),
     );
+}
+
+/// Words, and how their sample is painted.
+type Sample<'a> = (&'a str, &'a dyn Fn(&Painter, Rect));
+
+/// What the fills and lines of the board stand for, in as many columns as
+/// there is room for.
+fn fills(ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    let works = [Work::Bench, Work::Door, Work::Bake, Work::Cool, Work::Wait, Work::Clear];
+    let (sample, word) = (vec2(30.0, 14.0), vec2(92.0, 16.0));
+    let pair = 2.0 * (sample.x + word.x) + 3.0 * ui.spacing().item_spacing.x;
+    let columns = if ui.available_width() >= pair { 2 } else { 1 };
+    let entry = |ui: &mut Ui, words: &str, paint: &dyn Fn(&Painter, Rect)| {
+        let (rect, _) = ui.allocate_exact_size(sample, Sense::hover());
+        paint(ui.painter(), rect);
+        let (place, response) = ui.allocate_exact_size(word, Sense::hover());
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
+        let font = fonts::plain(14.0);
+        ui.painter().text(place.left_center(), Align2::LEFT_CENTER, words, font, palette.ink);
+    };
+    let class = |painter: &Painter, rect: Rect| {
+        let (fill, edge) = palette.class;
+        painter.rect_filled(rect, 0.0, fill);
+        paint::hatch(&painter.with_clip_rect(rect), rect, edge.gamma_multiply(0.35), 8.0);
+        painter.rect_stroke(rect, 0.0, Stroke::new(1.0, edge), StrokeKind::Inside);
+    };
+    let heat = |painter: &Painter, rect: Rect| {
+        let points =
+            [rect.left_bottom(), pos2(rect.center().x + 4.0, rect.top()), rect.right_top()];
+        let stroke = Stroke::new(1.5, palette.heat);
+        painter.extend(egui::Shape::dashed_line(&points, stroke, 2.5, 2.5));
+    };
+    for pair in works.chunks(columns) {
+        ui.horizontal(|ui| {
+            for &work in pair {
+                entry(ui, work.word(), &|painter, rect| paint::bar(painter, rect, work, palette));
+            }
+        });
+    }
+    let rest: [Sample<'_>; 2] = [("whole class", &class), ("oven's heat", &heat)];
+    for pair in rest.chunks(columns) {
+        ui.horizontal(|ui| {
+            for (words, paint) in pair {
+                entry(ui, words, paint);
+            }
+        });
+    }
 }
 
 fn meaning(verdict: Verdict) -> &'static str {

@@ -205,6 +205,9 @@ impl App {
                     Err(findings) => self.show_broken(path, &text, findings),
                 }
             }
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
+                self.message = Some(format!("There is no file {}.", path.display()));
+            }
             Err(error) => self.message = Some(format!("{}: {error}", path.display())),
         }
     }
@@ -483,12 +486,16 @@ impl App {
         }
         let Some((mut text, to_save)) = self.typed.take() else { return };
         let mut keep = true;
-        egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
+        let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
             let what = if to_save { "Save to this file:" } else { "Open this file:" };
             let label = ui.label(format!("{what} (no file dialog answered here)"));
             let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(420.0));
             let field = field.labelled_by(label.id);
             let entered = field.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
+            // Asked after `lost_focus`, which it would answer otherwise.
+            if !entered && ui.memory(|m| m.focused().is_none()) {
+                field.request_focus();
+            }
             ui.horizontal(|ui| {
                 let word = if to_save { "Save" } else { "Open" };
                 if (ui.button(word).clicked() || entered) && !text.trim().is_empty() {
@@ -501,7 +508,7 @@ impl App {
                 }
             });
         });
-        if keep {
+        if keep && !modal.should_close() {
             self.typed = Some((text, to_save));
         }
     }
@@ -543,7 +550,15 @@ impl App {
             .resizable(false)
             .frame(sheet.outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 }))
             .show_separator_line(false)
-            .show(ui, |ui| card::show(ui, &shown, out));
+            .show(ui, |ui| {
+                // What is too wide for the card must not widen it: the board
+                // would be drawn over it.
+                let place = ui.available_rect_before_wrap();
+                let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(place));
+                inside.shrink_clip_rect(place.expand(4.0));
+                card::show(&mut inside, &shown, out);
+                ui.advance_cursor_after_rect(place);
+            });
         let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
         CentralPanel::default().frame(sheet.outer_margin(inset)).show(ui, |ui| {
             if self.view.as_list {

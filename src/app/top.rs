@@ -14,6 +14,11 @@ use crate::view::sentence;
 /// The row of buttons.
 pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
+        if is_low(ui.ctx()) {
+            // One row of them, if it can be had.
+            ui.spacing_mut().button_padding = egui::vec2(6.0, 2.0);
+            ui.spacing_mut().item_spacing.x = 5.0;
+        }
         button(ui, true, Command::AskOpen, None, out);
         ui.menu_button("Recent", |ui| {
             if button(ui, true, Command::OpenDemo, None, out) {
@@ -41,19 +46,34 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         named(ui, shown.board.is_some(), line, Command::Minute(None), None, out);
         let adults = Command::Select(Selection::Adults);
         named(ui, shown.board.is_some(), "Adults", adults, None, out);
-        if shown.view.shown.is_some() {
+        if shown.view.shown.is_some() && !shown.view.as_list {
             button(ui, true, Command::Show(None), None, out);
         }
         if shown.planning {
             button(ui, true, Command::Stop, None, out);
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let theme = if shown.prefs.dark { "Light" } else { "Dark" };
-            named(ui, true, theme, Command::ToggleTheme, None, out);
-            named(ui, true, "A+", Command::Text(10), Some("larger text".into()), out);
-            named(ui, true, "A−", Command::Text(-10), Some("smaller text".into()), out);
-        });
+        looks(ui, shown, out);
     });
+}
+
+/// Size of text and theme: at the right if there is room, else on the next
+/// line with the others.
+fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let theme = if shown.prefs.dark { "Light" } else { "Dark" };
+    let smaller = ("A−", Command::Text(-10), Some("smaller text".to_owned()));
+    let larger = ("A+", Command::Text(10), Some("larger text".to_owned()));
+    let mut all = vec![smaller, larger, (theme, Command::ToggleTheme, None)];
+    let mut show = |ui: &mut Ui, all: Vec<(&str, Command, Option<String>)>| {
+        for (label, command, hint) in all {
+            named(ui, true, label, command, hint, out);
+        }
+    };
+    if ui.available_size_before_wrap().x > 160.0 {
+        all.reverse();
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| show(ui, all));
+    } else {
+        show(ui, all);
+    }
 }
 
 fn button(
@@ -95,7 +115,7 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     if let Some(message) = shown.message {
         ui.horizontal_wrapped(|ui| {
-            ui.label(RichText::new(message).color(palette.red));
+            ui.label(RichText::new(message).font(fonts::bold(14.5)));
             button(ui, true, Command::Dismiss, None, out);
         });
     }
@@ -104,28 +124,50 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         return;
     };
     let lesson = &doc.lesson;
+    let low = is_low(ui.ctx());
     let wide = ui.available_width() > 900.0;
     ui.horizontal(|ui| {
-        let sentence = RichText::new(sentence::outcome(lesson, plan)).font(fonts::bold(24.0));
-        ui.add(egui::Label::new(sentence).wrap());
+        let size = if low { 20.0 } else { 24.0 };
+        let sentence = RichText::new(sentence::outcome(lesson, plan)).font(fonts::bold(size));
+        let sentence = ui.add(egui::Label::new(sentence).wrap());
         if wide {
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                ui.label(RichText::new(heading(shown)).color(palette.soft));
+                let heading = RichText::new(heading(shown)).color(palette.soft);
+                ui.add(egui::Label::new(heading).truncate());
             });
+        } else {
+            // No room for it beside the sentence: it is to be had there.
+            sentence.on_hover_text(heading(shown));
         }
     });
     let next = sentence::next(lesson, plan);
     if !next.is_empty() {
-        let most = 230;
-        let text = crate::finding::shortened(&next, most);
-        ui.add(
-            egui::Label::new(RichText::new(text).font(fonts::plain(15.5)).color(palette.soft))
-                .wrap(),
-        );
+        let text = crate::finding::shortened(&next, 600);
+        let font = fonts::plain(15.5);
+        let width = ui.available_width();
+        let mut job = egui::text::LayoutJob::simple(text, font, palette.soft, width);
+        job.wrap.max_rows = if low { 1 } else { 2 };
+        let label = egui::Label::new(job).wrap().show_tooltip_when_elided(false);
+        ui.add(label).on_hover_text(&next);
     }
+    // Where there is little height, the card has it instead.
+    if !low {
+        sure(ui, shown, out);
+    }
+}
+
+/// Whether the window is so low that the head gives way to the board.
+pub fn is_low(ctx: &egui::Context) -> bool {
+    ctx.content_rect().height() < 560.0
+}
+
+/// How sure the outcome is, what it rests on, and the oven to look at.
+pub fn sure(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let (Some(doc), Some(plan)) = (shown.doc, shown.plan) else { return };
+    let palette = Palette::of(ui.ctx());
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new(standing(shown)).font(fonts::bold(14.0)));
-        let figures = assumed(lesson, plan).len();
+        let figures = assumed(&doc.lesson, plan).len();
         if figures > 0 {
             let text = match figures {
                 1 => "1 figure assumed".to_owned(),
@@ -137,7 +179,7 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         if let Some((oven, tins)) = fullest(shown) {
             ui.label(RichText::new(tins).color(palette.soft));
-            if ui.link(&lesson.ovens[oven.0].name).clicked() {
+            if ui.link(&doc.lesson.ovens[oven.0].name).clicked() {
                 out.push(Command::Select(Selection::Oven(oven)));
             }
         }

@@ -251,6 +251,9 @@ fn shelf_picture(
 /// The card of an adult: what they do, in order of time.
 pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId) -> Card {
     let adult = &lesson.adults[id.0];
+    let first = lesson.periods.iter().map(|p| p.start).min().unwrap_or_default();
+    let last = lesson.periods.iter().map(|p| p.end).max().unwrap_or_default();
+    let throughout = adult.hours.iter().any(|&(from, until)| from <= first && last <= until);
     let hours: Vec<String> = adult
         .hours
         .iter()
@@ -273,7 +276,11 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId) -> Card {
     duties.sort();
     let mut card = Card {
         title: adult.name.clone(),
-        under: format!("there {}", list(&hours)),
+        under: if throughout {
+            "there throughout".to_owned()
+        } else {
+            format!("there {}", list(&hours))
+        },
         lines: Vec::new(),
     };
     for (from, until, what) in duties {
