@@ -71,7 +71,7 @@ fn no_two_bars_cover_each_other_and_none_leaves_its_row() {
             };
             let home = match a {
                 BarId::Step(group, _) => inside(&laid.rows[group.0]),
-                _ => laid.ovens.iter().any(|o| inside(o)),
+                _ => laid.ovens.iter().any(inside),
             };
             assert!(home, "seed {seed}: {a:?} leaves its row");
         }

@@ -158,6 +158,8 @@ fn the_tree_alone_tells_who_does_not_fit_and_when_each_tin_goes_in_and_out() {
     let app = harness.state();
     let (lesson, plan) = (&app.document().unwrap().lesson, app.plan().unwrap());
     let heard = spoken(&harness);
+    let window = harness.root().accesskit_node().label().unwrap_or_default();
+    assert!(window.contains("Seven of eight groups"), "the window is called {window:?}");
     for id in lesson.attending() {
         let name = &lesson.group(id).name;
         let row = heard.iter().find(|l| l.starts_with(&format!("{name}, "))).unwrap();

@@ -244,14 +244,7 @@ fn unserved(
     let painter = across(ui, canvas);
     let rect = Rect::from_x_y_ranges(own_work(canvas), y..=y + height).shrink(2.0);
     painter.rect_filled(rect, 4.0, canvas.palette.card);
-    let corners = [
-        rect.left_top(),
-        rect.right_top(),
-        rect.right_bottom(),
-        rect.left_bottom(),
-        rect.left_top(),
-    ];
-    painter.extend(Shape::dashed_line(&corners, Stroke::new(1.0, canvas.palette.red), 5.0, 4.0));
+    paint::dashed(&painter, rect, canvas.palette.red);
     let font = fonts::plain(13.0);
     let mut job =
         eframe::egui::text::LayoutJob::simple(words, font, canvas.palette.ink, rect.width() - 16.0);

@@ -74,7 +74,8 @@ fn dots(painter: &Painter, rect: Rect, colour: Color32) {
     }
 }
 
-fn dashed(painter: &Painter, rect: Rect, colour: Color32) {
+/// A dashed outline.
+pub fn dashed(painter: &Painter, rect: Rect, colour: Color32) {
     let corners = [
         rect.left_top(),
         rect.right_top(),

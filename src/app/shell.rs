@@ -3,21 +3,22 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use eframe::egui::{self, CentralPanel, Frame, Margin, Modifiers, Panel, ViewportCommand};
+use eframe::egui::{self, Modifiers, ViewportCommand};
 
 use super::command::{Command, KEYS};
 use super::document::Document;
-use super::open::{Asked, Told};
+use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probed;
 use super::state::{Selection, ViewState};
-use super::theme::{self, Palette};
+use super::theme;
 use super::worker::{Answer, Job, Worker};
-use super::{board, card, findings, fonts, list, top};
+use super::{board, fonts};
 use crate::check::CheckedPlan;
 use crate::finding::Finding;
 use crate::model::GroupId;
 use crate::view::board::Board;
+use crate::view::sentence;
 
 const DEMO: &str = include_str!("../../lessons/demo.ron");
 
@@ -72,26 +73,26 @@ pub struct Shown<'a> {
 
 /// The application.
 pub struct App {
-    doc: Option<Document>,
-    broken: Option<Broken>,
-    plan: Option<(u64, Arc<CheckedPlan>)>,
-    board: Option<Board>,
-    view: ViewState,
-    prefs: Prefs,
-    planner: Worker,
-    prober: Worker,
-    planning: bool,
-    probed: Option<(u64, GroupId, Vec<Probed>)>,
-    probing: Option<(u64, GroupId)>,
-    message: Option<String>,
-    asked: Option<Asked>,
+    pub(super) doc: Option<Document>,
+    pub(super) broken: Option<Broken>,
+    pub(super) plan: Option<(u64, Arc<CheckedPlan>)>,
+    pub(super) board: Option<Board>,
+    pub(super) view: ViewState,
+    pub(super) prefs: Prefs,
+    pub(super) planner: Worker,
+    pub(super) prober: Worker,
+    pub(super) planning: bool,
+    pub(super) probed: Option<(u64, GroupId, Vec<Probed>)>,
+    pub(super) probing: Option<(u64, GroupId)>,
+    pub(super) message: Option<String>,
+    pub(super) asked: Option<Asked>,
     /// A field for a path, where no dialog service answers: its text, and
     /// whether it is to save.
-    typed: Option<(String, bool)>,
-    closing: bool,
-    revision: u64,
-    title: String,
-    wake: egui::Context,
+    pub(super) typed: Option<(String, bool)>,
+    pub(super) closing: bool,
+    pub(super) revision: u64,
+    pub(super) title: String,
+    pub(super) wake: egui::Context,
 }
 
 /// Opens the window and returns when it is closed.
@@ -190,7 +191,7 @@ impl App {
         self.take(DEMO, None);
     }
 
-    fn open(&mut self, path: &Path) {
+    pub(super) fn open(&mut self, path: &Path) {
         let size = std::fs::metadata(path).map(|m| m.len()).unwrap_or(0);
         let bytes =
             if size > crate::file::LARGEST_FILE { Ok(Vec::new()) } else { std::fs::read(path) };
@@ -392,7 +393,7 @@ impl App {
         self.view.shown = (!all).then_some((scale.from, scale.until));
     }
 
-    fn save(&mut self, path: &Path) {
+    pub(super) fn save(&mut self, path: &Path) {
         let Some(doc) = &mut self.doc else { return };
         match doc.save(path) {
             Ok(()) => {
@@ -403,24 +404,6 @@ impl App {
                 self.message = Some(format!("Not saved to {}: {error}", path.display()));
             }
         }
-    }
-
-    fn ask(&mut self, to_save: bool) {
-        let ctx = self.wake.clone();
-        self.asked = Some(Asked::show(to_save, move || ctx.request_repaint()));
-    }
-
-    fn hear_dialog(&mut self) {
-        let Some(asked) = &self.asked else { return };
-        let to_save = asked.to_save;
-        match asked.told() {
-            Told::Waiting => return,
-            Told::File(path) if to_save => self.save(&path),
-            Told::File(path) => self.open(&path),
-            Told::Nothing { at_once: true } => self.typed = Some((String::new(), to_save)),
-            Told::Nothing { at_once: false } => {}
-        }
-        self.asked = None;
     }
 
     fn keys(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
@@ -445,6 +428,14 @@ impl App {
         }
     }
 
+    /// The toolkit leaves the window's own node without a name.
+    fn name_for_screen_readers(&self, ctx: &egui::Context) {
+        let outcome = self.doc.as_ref().zip(self.plan.as_ref());
+        let outcome = outcome.map(|(doc, (_, plan))| sentence::outcome(&doc.lesson, plan));
+        let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
+        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
+    }
+
     fn name_window(&mut self, ctx: &egui::Context) {
         let name = self.doc.as_ref().map_or("ovenbell".to_owned(), |doc| {
             let file = doc.path.as_ref().and_then(|p| p.file_name()).map(|n| n.to_string_lossy());
@@ -455,118 +446,6 @@ impl App {
             ctx.send_viewport_cmd(ViewportCommand::Title(name.clone()));
             self.title = name;
         }
-    }
-
-    /// Asks before changes are lost.
-    fn guard_close(&mut self, ctx: &egui::Context) {
-        let wants = ctx.input(|i| i.viewport().close_requested());
-        if wants && !self.closing && self.doc.as_ref().is_some_and(|d| d.changed) {
-            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-            self.closing = true;
-        }
-    }
-
-    fn dialogs(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
-        if self.closing {
-            egui::Modal::new(egui::Id::unique("closing")).show(ctx, |ui| {
-                ui.label("The lesson has changes that are not saved.");
-                ui.horizontal(|ui| {
-                    if ui.button("Save").clicked() {
-                        out.push(Command::Save);
-                        self.closing = false;
-                    }
-                    if ui.button("Close without saving").clicked() {
-                        ctx.send_viewport_cmd(ViewportCommand::Close);
-                    }
-                    if ui.button("Go on").clicked() {
-                        self.closing = false;
-                    }
-                });
-            });
-        }
-        let Some((mut text, to_save)) = self.typed.take() else { return };
-        let mut keep = true;
-        let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
-            let what = if to_save { "Save to this file:" } else { "Open this file:" };
-            let label = ui.label(format!("{what} (no file dialog answered here)"));
-            let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(420.0));
-            let field = field.labelled_by(label.id);
-            let entered = field.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
-            // Asked after `lost_focus`, which it would answer otherwise.
-            if !entered && ui.memory(|m| m.focused().is_none()) {
-                field.request_focus();
-            }
-            ui.horizontal(|ui| {
-                let word = if to_save { "Save" } else { "Open" };
-                if (ui.button(word).clicked() || entered) && !text.trim().is_empty() {
-                    let path = PathBuf::from(text.trim());
-                    out.push(if to_save { Command::SaveAs(path) } else { Command::Open(path) });
-                    keep = false;
-                }
-                if ui.button("Cancel").clicked() {
-                    keep = false;
-                }
-            });
-        });
-        if keep && !modal.should_close() {
-            self.typed = Some((text, to_save));
-        }
-    }
-
-    fn panels(&mut self, ui: &mut egui::Ui, out: &mut Vec<Command>) {
-        let palette = Palette::of(ui.ctx());
-        ui.painter().rect_filled(ui.max_rect(), 0.0, palette.paper);
-        let shown = Shown {
-            doc: self.doc.as_ref(),
-            plan: self.plan.as_ref().map(|(_, plan)| &**plan),
-            board: self.board.as_ref(),
-            view: &self.view,
-            prefs: &self.prefs,
-            planning: self.planning,
-            probed: self.probed.as_ref(),
-            message: self.message.as_deref(),
-        };
-        let paper = Frame::new().fill(palette.paper).inner_margin(Margin::symmetric(14, 8));
-        Panel::top("head").frame(paper).show_separator_line(false).show(ui, |ui| {
-            top::buttons(ui, &shown, out);
-            if self.broken.is_none() {
-                top::outcome(ui, &shown, out);
-            }
-        });
-        if let Some(broken) = &self.broken {
-            CentralPanel::default().frame(paper).show(ui, |ui| {
-                findings::show(ui, broken, self.doc.is_some(), out);
-            });
-            return;
-        }
-        let sheet = Frame::new()
-            .fill(palette.card)
-            .stroke(egui::Stroke::new(1.0, palette.line))
-            .corner_radius(8)
-            .inner_margin(Margin::same(10));
-        let width = (ui.available_width() * 0.26).clamp(250.0, 360.0);
-        Panel::right("card")
-            .exact_size(width)
-            .resizable(false)
-            .frame(sheet.outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 }))
-            .show_separator_line(false)
-            .show(ui, |ui| {
-                // What is too wide for the card must not widen it: the board
-                // would be drawn over it.
-                let place = ui.available_rect_before_wrap();
-                let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(place));
-                inside.shrink_clip_rect(place.expand(4.0));
-                card::show(&mut inside, &shown, out);
-                ui.advance_cursor_after_rect(place);
-            });
-        let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
-        CentralPanel::default().frame(sheet.outer_margin(inset)).show(ui, |ui| {
-            if self.view.as_list {
-                list::show(ui, &shown, out);
-            } else {
-                board::show(ui, &shown, out);
-            }
-        });
     }
 }
 
@@ -596,6 +475,7 @@ impl eframe::App for App {
             // What was just done is shown at once.
             ctx.request_repaint();
         }
+        self.name_for_screen_readers(&ctx);
     }
 
     fn persist_egui_memory(&self) -> bool {
