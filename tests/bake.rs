@@ -15,6 +15,8 @@ mod accuracy;
 mod cakes;
 #[path = "bake/finite_difference.rs"]
 mod finite_difference;
+#[path = "bake/learning.rs"]
+mod learning;
 #[path = "bake/properties.rs"]
 mod properties;
 #[path = "bake/rooms.rs"]

@@ -179,7 +179,7 @@ pub struct Estimate {
     /// What the rule of thumb says.
     pub cross_check: f64,
     /// Present where model and rule of thumb differ by more than the 80 %
-    /// band.
+    /// band of published recipes, however much a band has narrowed.
     pub disagreement: Option<Disagreement>,
 }
 
@@ -207,6 +207,16 @@ impl Calibration {
         Ok(Self { kappa, recipe, batter, spread: Spread::default() })
     }
 
+    /// The model's minutes, uncalibrated.
+    pub(super) fn model(&self, bake: &Bake) -> Result<f64, BakeError> {
+        positive("the model's minutes", model_minutes(bake, &self.batter)?.get())
+    }
+
+    /// With κ times a factor, and another spread.
+    pub(super) fn moved(&self, factor: f64, spread: Spread) -> Self {
+        Self { kappa: self.kappa * factor, spread, ..*self }
+    }
+
     /// Stated minutes over the model's.
     pub fn kappa(&self) -> f64 {
         self.kappa
@@ -223,9 +233,8 @@ impl Calibration {
     /// # Errors
     /// As [`model_minutes`].
     pub fn estimate(&self, bake: &Bake) -> Result<Estimate, BakeError> {
-        let minutes = |oven_of: &Bake| -> Result<f64, BakeError> {
-            Ok(self.kappa * model_minutes(oven_of, &self.batter)?.get())
-        };
+        let minutes =
+            |oven_of: &Bake| -> Result<f64, BakeError> { Ok(self.kappa * self.model(oven_of)?) };
         let usual = minutes(bake)?;
         let band = |factor: f64| -> Result<_, BakeError> {
             let factor = positive("the factor of a band", factor)?;
@@ -242,7 +251,7 @@ impl Calibration {
             eighty: band(self.spread.eighty)?,
             ninety: band(self.spread.ninety)?,
             cross_check: rule,
-            disagreement: cross_check::compare(usual, rule, self.spread.eighty),
+            disagreement: cross_check::compare(usual, rule, materials::BAND_80.value),
         })
     }
 }

@@ -121,6 +121,9 @@ constants! {
     /// 90 % band fitted to the 53 tins kept with the tests.
     BAND_90_TINS = "90 % band of the tins kept with the tests", 1.45, "", None, Fitted,
         "as the 80 % band";
+    /// Spread of one bake about its tin, as a standard deviation of ln.
+    OUTCOME_SIGMA = "spread of one bake about its tin", 0.10, "", Some((0.05, 0.15)), Chosen,
+        "standard deviation of ln(minutes); the door, the dial, the moment of testing";
     /// Power of volume over surface in the cross-check.
     CROSS_POWER = "power of volume over surface in the cross-check", 1.27, "", None, Fitted,
         "the same published tins; rms error 24 % against the model's 23 %";
