@@ -6,7 +6,7 @@ use super::block::{Block, Heat};
 use super::fault::{BakeError, positive};
 use super::geometry::Shape;
 use super::materials;
-use crate::units::{Celsius, ExactMinutes};
+use crate::units::{Celsius, ExactMinutes, UnitError};
 
 const SECONDS: f64 = 60.0;
 const DEEPEST_CENTIMETRES: f64 = 50.0;
@@ -63,7 +63,7 @@ impl Cooling {
         let (air, wanted) = (self.air, wanted.get());
         for (what, value) in [("an air temperature", air), ("a start temperature", self.start)] {
             if !value.is_finite() {
-                return Err(BakeError::NotPositive { what, value });
+                return Err(UnitError::NotFinite { what, value }.into());
             }
         }
         if wanted <= air {

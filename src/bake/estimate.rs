@@ -5,7 +5,7 @@ use super::cross_check::{self, Disagreement};
 use super::fault::{BakeError, positive};
 use super::geometry::Shape;
 use super::materials;
-use crate::units::{Celsius, ExactMinutes, Millilitres};
+use crate::units::{Celsius, ExactMinutes, Millilitres, UnitError};
 
 const SECONDS: f64 = 60.0;
 
@@ -80,7 +80,7 @@ fn done_share(oven: f64, batter: &Batter) -> Result<f64, BakeError> {
         ("an end temperature", batter.end),
     ] {
         if !value.is_finite() {
-            return Err(BakeError::NotPositive { what, value });
+            return Err(UnitError::NotFinite { what, value }.into());
         }
     }
     if oven <= batter.end {

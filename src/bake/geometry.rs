@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use super::fault::{BakeError, positive};
 use crate::model::TinForm;
-use crate::units::Millilitres;
+use crate::units::{Millilitres, UnitError};
 
 /// No tin is deeper than this, in metres.
 const DEEPEST: f64 = 0.5;
@@ -36,7 +36,8 @@ pub struct Shape(Plan);
 fn centimetres(what: &'static str, value: f64) -> Result<f64, BakeError> {
     let metres = positive(what, value)? / 100.0;
     if metres > WIDEST {
-        return Err(BakeError::NotPositive { what, value });
+        let high = 100.0 * WIDEST;
+        return Err(UnitError::OutOfRange { what, value, low: 0.0, high }.into());
     }
     Ok(metres)
 }

@@ -3,7 +3,7 @@
 use super::fault::{BakeError, positive};
 use super::materials;
 use crate::model::{FAN_KELVINS, GasMark};
-use crate::units::{Celsius, ExactMinutes};
+use crate::units::{Celsius, ExactMinutes, UnitError};
 
 const SECONDS: f64 = 60.0;
 
@@ -64,7 +64,9 @@ impl WarmUp {
     fn time_constants(&self, from: f64, to: f64) -> Result<f64, BakeError> {
         let reach = self.reach()?;
         if !self.room.is_finite() {
-            return Err(BakeError::NotPositive { what: "a room temperature", value: self.room });
+            return Err(
+                UnitError::NotFinite { what: "a room temperature", value: self.room }.into()
+            );
         }
         let (from, to) = (from - self.room, to - self.room);
         if to >= reach {
