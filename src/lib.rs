@@ -8,6 +8,7 @@
 //! - [`model`]: the lesson: room, period, recipes, groups
 //! - [`plan`]: what is where and when, unchecked
 //! - [`mod@file`]: lessons and plans, read and written
+//! - [`bake`]: bake times, cooling and ovens, from the physics of heat
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
@@ -18,6 +19,7 @@
 
 #[cfg(feature = "gui")]
 pub mod app;
+pub mod bake;
 pub mod check;
 pub mod cli;
 pub mod export;

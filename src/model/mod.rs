@@ -12,7 +12,7 @@ pub mod period;
 pub mod recipe;
 
 pub use equipment::{
-    KitKind, KitPool, Oven, OvenKind, Room, Shelf, Tin, TinForm, TinPool, UnitBay,
+    FAN_KELVINS, KitKind, KitPool, Oven, OvenKind, Room, Shelf, Tin, TinForm, TinPool, UnitBay,
 };
 pub use figure::{Figure, Origin, ThreePoint};
 pub use ids::{
