@@ -65,6 +65,8 @@ pub fn pattern(long: i32, wide: i32, space: Space) -> Pattern {
         sites: sites(tin, room),
         best: spots,
         chosen: Vec::new(),
+        room,
+        area: i64::from(tin.0) * i64::from(tin.1),
         most: by_area,
         nodes: 0,
     };
@@ -124,11 +126,27 @@ struct Search {
     sites: Vec<Site>,
     best: Vec<Spot>,
     chosen: Vec<Site>,
+    room: (i32, i32),
+    area: i64,
     most: usize,
     nodes: usize,
 }
 
 impl Search {
+    /// How many more tins the area from `front` to the back could hold.
+    fn room_behind(&self, front: i32) -> usize {
+        let whole = i64::from(self.room.0) * i64::from(self.room.1 - front);
+        let taken: i64 = self
+            .chosen
+            .iter()
+            .map(|c| {
+                let depth = c.back - c.spot.y.max(front);
+                i64::from(c.right - c.spot.x) * i64::from(depth.max(0))
+            })
+            .sum();
+        usize::try_from((whole - taken) / self.area).unwrap_or(0)
+    }
+
     fn run(&mut self, from: usize) {
         self.nodes += 1;
         if self.chosen.len() > self.best.len() {
@@ -139,6 +157,10 @@ impl Search {
         }
         for i in from..self.sites.len() {
             let site = self.sites[i];
+            if self.chosen.len() + self.room_behind(site.spot.y) <= self.best.len() {
+                // Sites run from the front to the back: later ones have less.
+                return;
+            }
             let free = self.chosen.iter().all(|c| {
                 site.spot.x >= c.right
                     || c.spot.x >= site.right
