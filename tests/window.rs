@@ -196,6 +196,27 @@ fn a_broken_file_shows_what_is_wrong_and_the_last_good_lesson_stays() {
 }
 
 #[test]
+fn changes_are_not_lost_by_opening_another_file() {
+    let mut harness = window(lesson("demo.ron"));
+    harness.get_by_label_contains("Unit 5, 12 buns, ready").click();
+    settle(&mut harness);
+    harness.get_by_label("Leave out").click();
+    settle(&mut harness);
+    let other = lesson("a-scones-hour.ron");
+    harness.state_mut().apply(ovenbell::app::Command::Open(other.clone()));
+    harness.run_steps(5);
+    assert!(says(&harness, "changes that are not saved"));
+    harness.get_by_label("Go on").click();
+    harness.run_steps(5);
+    harness.get_by_label("All seven groups are out by the bell.");
+    harness.state_mut().apply(ovenbell::app::Command::Open(other));
+    harness.run_steps(5);
+    harness.get_by_label("Open without saving").click();
+    settle(&mut harness);
+    harness.get_by_label("All ten groups are out by the bell.");
+}
+
+#[test]
 fn the_whole_screen_goes_by_keyboard() {
     let mut harness = window(lesson("demo.ron"));
     let mut reached = Vec::new();

@@ -6,7 +6,7 @@ use eframe::egui::{self, ViewportCommand};
 
 use super::command::Command;
 use super::open::{Asked, Told};
-use super::shell::App;
+use super::shell::{App, Leaving};
 
 impl App {
     pub(super) fn ask(&mut self, to_save: bool) {
@@ -20,7 +20,7 @@ impl App {
         match asked.told() {
             Told::Waiting => return,
             Told::File(path) if to_save => self.save(&path),
-            Told::File(path) => self.open(&path),
+            Told::File(path) => self.leave(Leaving::Open(path)),
             Told::Nothing { at_once: true } => self.typed = Some((String::new(), to_save)),
             Told::Nothing { at_once: false } => {}
         }
@@ -30,30 +30,14 @@ impl App {
     /// Asks before changes are lost.
     pub(super) fn guard_close(&mut self, ctx: &egui::Context) {
         let wants = ctx.input(|i| i.viewport().close_requested());
-        if wants && !self.closing && self.doc.as_ref().is_some_and(|d| d.changed) {
+        if wants && !self.may_close && self.doc.as_ref().is_some_and(|d| d.changed) {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-            self.closing = true;
+            self.leaving = Some(Leaving::Close);
         }
     }
 
     pub(super) fn dialogs(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
-        if self.closing {
-            egui::Modal::new(egui::Id::unique("closing")).show(ctx, |ui| {
-                ui.label("The lesson has changes that are not saved.");
-                ui.horizontal(|ui| {
-                    if ui.button("Save").clicked() {
-                        out.push(Command::Save);
-                        self.closing = false;
-                    }
-                    if ui.button("Close without saving").clicked() {
-                        ctx.send_viewport_cmd(ViewportCommand::Close);
-                    }
-                    if ui.button("Go on").clicked() {
-                        self.closing = false;
-                    }
-                });
-            });
-        }
+        self.ask_before_leaving(ctx, out);
         let Some((mut text, to_save)) = self.typed.take() else { return };
         let mut keep = true;
         let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
@@ -80,6 +64,32 @@ impl App {
         });
         if keep && !modal.should_close() {
             self.typed = Some((text, to_save));
+        }
+    }
+
+    /// Changes are lost only when that is wanted.
+    fn ask_before_leaving(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
+        let Some(to) = self.leaving.take() else { return };
+        let (mut stay, mut go) = (false, false);
+        let modal = egui::Modal::new(egui::Id::unique("leaving")).show(ctx, |ui| {
+            ui.label("The lesson has changes that are not saved.");
+            ui.horizontal(|ui| {
+                if ui.button("Save").clicked() {
+                    out.push(Command::Save);
+                    stay = true;
+                }
+                let word = match to {
+                    Leaving::Close => "Close without saving",
+                    _ => "Open without saving",
+                };
+                go = ui.button(word).clicked();
+                stay |= ui.button("Go on").clicked();
+            });
+        });
+        if go {
+            self.go(&to);
+        } else if !stay && !modal.should_close() {
+            self.leaving = Some(to);
         }
     }
 }

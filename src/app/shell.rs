@@ -51,6 +51,17 @@ pub struct Broken {
     pub scroll_now: bool,
 }
 
+/// What would take the place of the lesson on screen.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Leaving {
+    /// Another file.
+    Open(PathBuf),
+    /// The demo lesson.
+    Demo,
+    /// Nothing: the window closes.
+    Close,
+}
+
 /// What the panels read.
 pub struct Shown<'a> {
     /// The lesson.
@@ -89,7 +100,10 @@ pub struct App {
     /// A field for a path, where no dialog service answers: its text, and
     /// whether it is to save.
     pub(super) typed: Option<(String, bool)>,
-    pub(super) closing: bool,
+    /// Where to, once it is known that changes may be lost.
+    pub(super) leaving: Option<Leaving>,
+    /// The window may close with changes that are not saved.
+    pub(super) may_close: bool,
     pub(super) revision: u64,
     pub(super) title: String,
     pub(super) wake: egui::Context,
@@ -148,7 +162,8 @@ impl App {
             message: None,
             asked: None,
             typed: None,
-            closing: false,
+            leaving: None,
+            may_close: false,
             revision: 0,
             title: String::new(),
             wake: ctx.clone(),
@@ -189,6 +204,27 @@ impl App {
 
     fn open_demo(&mut self) {
         self.take(DEMO, None);
+    }
+
+    /// Leaves the lesson on screen, but asks first if changes would be lost.
+    pub(super) fn leave(&mut self, to: Leaving) {
+        if self.doc.as_ref().is_some_and(|d| d.changed) {
+            self.leaving = Some(to);
+        } else {
+            self.go(&to);
+        }
+    }
+
+    /// Leaves the lesson on screen whatever is lost.
+    pub(super) fn go(&mut self, to: &Leaving) {
+        match to {
+            Leaving::Open(path) => self.open(path),
+            Leaving::Demo => self.open_demo(),
+            Leaving::Close => {
+                self.may_close = true;
+                self.wake.send_viewport_cmd(ViewportCommand::Close);
+            }
+        }
     }
 
     pub(super) fn open(&mut self, path: &Path) {
@@ -293,8 +329,8 @@ impl App {
     pub fn apply(&mut self, command: Command) {
         match command {
             Command::AskOpen => self.ask(false),
-            Command::Open(path) => self.open(&path),
-            Command::OpenDemo => self.open_demo(),
+            Command::Open(path) => self.leave(Leaving::Open(path)),
+            Command::OpenDemo => self.leave(Leaving::Demo),
             Command::Save => match self.doc.as_ref().and_then(|d| d.path.clone()) {
                 Some(path) => self.save(&path),
                 None => self.ask(true),
