@@ -1,0 +1,83 @@
+//! `ovenbell check`: what is wrong with a lesson file or a kept plan.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, findings_json, print};
+use crate::check::{Breach, check};
+use crate::file;
+use crate::finding::Finding;
+use crate::model::Lesson;
+
+pub(super) const HELP: &str = "Examples:
+  ovenbell check my-lesson.ron
+  ovenbell check my-lesson.ron --plan my-plan.ron";
+
+#[derive(Debug, Args)]
+pub(super) struct CheckArgs {
+    /// The lesson file (RON).
+    lesson: PathBuf,
+    /// A plan kept by `plan --save`.
+    #[arg(long, value_name = "PLAN")]
+    plan: Option<PathBuf>,
+    /// Print the answer as JSON.
+    #[arg(long)]
+    json: bool,
+}
+
+/// Checks what the arguments name.
+pub(super) fn run(args: &CheckArgs) -> u8 {
+    let loaded = match file::load_lesson(&args.lesson) {
+        Ok(loaded) => loaded,
+        Err(findings) => return report_findings(args, &args.lesson, &findings),
+    };
+    let Some(path) = &args.plan else {
+        if args.json {
+            print(&findings_json(&loaded.warnings));
+        } else {
+            complain(&args.lesson, &loaded.warnings);
+            print("The lesson can be planned.");
+        }
+        return WELL;
+    };
+    let plan = match file::load_plan(path, &loaded.lesson) {
+        Ok(plan) => plan,
+        Err(findings) => return report_findings(args, path, &findings),
+    };
+    let breaches = check(&loaded.lesson, plan).err().unwrap_or_default();
+    if args.json {
+        print(&breaches_json(&loaded.lesson, &breaches));
+    } else if breaches.is_empty() {
+        print("The plan keeps every rule.");
+    } else {
+        for breach in &breaches {
+            print(&breach.to_string());
+        }
+    }
+    if breaches.is_empty() { WELL } else { DOES_NOT_FIT }
+}
+
+fn report_findings(args: &CheckArgs, of: &Path, findings: &[Finding]) -> u8 {
+    if args.json {
+        print(&findings_json(findings));
+    } else {
+        complain(of, findings);
+    }
+    CANNOT_READ
+}
+
+fn breaches_json(lesson: &Lesson, breaches: &[Breach]) -> String {
+    let all: Vec<serde_json::Value> = breaches
+        .iter()
+        .map(|b| {
+            serde_json::json!({
+                "rule": b.rule.name(),
+                "group": b.group.and_then(|g| lesson.groups.get(g.0)).map(|g| g.name.clone()),
+                "minute": b.minute.map(crate::units::Minute::get),
+                "message": b.message,
+            })
+        })
+        .collect();
+    format!("{:#}", serde_json::json!({ "ok": breaches.is_empty(), "breaches": all }))
+}

@@ -1,0 +1,139 @@
+//! The command line: one file for each command.
+
+mod check;
+mod plan;
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand};
+
+use crate::finding::Finding;
+
+/// All is well.
+const WELL: u8 = 0;
+/// Something does not fit, or a rule is broken.
+const DOES_NOT_FIT: u8 = 1;
+/// A file cannot be read, or the command makes no sense.
+const CANNOT_READ: u8 = 2;
+/// A fault of the program.
+const OUR_FAULT: u8 = 3;
+
+/// Fits a class's baking practical into a school period.
+///
+/// Give it a lesson file: the room with its ovens, the period between two
+/// bells, the recipes and their tins, the groups. It plans every group's
+/// mixing, baking, cooling and washing up, checks the plan, and says which
+/// groups are out by the bell, which are not, and why. Without a command it
+/// opens a window with the lesson, or with the demo lesson.
+#[derive(Debug, Parser)]
+#[command(version, after_help = EXIT_STATUS, args_conflicts_with_subcommands = true)]
+struct Cli {
+    #[command(subcommand)]
+    command: Option<Command>,
+    #[command(flatten)]
+    window: Window,
+}
+
+/// What the window is to open with.
+#[derive(Debug, Clone, PartialEq, Args)]
+pub struct Window {
+    /// The lesson file (RON) to open in the window.
+    pub lesson: Option<PathBuf>,
+    /// Size of the window in points.
+    #[arg(long, value_name = "WIDTHxHEIGHT", value_parser = size)]
+    pub size: Option<(f32, f32)>,
+    /// Light or dark, whatever it was last time.
+    #[arg(long, value_name = "THEME", value_parser = ["light", "dark"])]
+    pub theme: Option<String>,
+    /// Size of text in hundredths, whatever it was last time.
+    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(80..=200))]
+    pub text: Option<u32>,
+    /// Neither read nor keep looks and recent files.
+    #[arg(long)]
+    pub forget: bool,
+}
+
+const EXIT_STATUS: &str = "Exit status: 0 all is well; 1 something does not fit, or a rule is \
+broken; 2 a file cannot be read, or the command makes no sense; 3 a fault of the program.";
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Plan a lesson and say who is out by the bell.
+    ///
+    /// Prints the outcome in a sentence, a line for each group, and the ovens
+    /// shelf by shelf. Plans are judged by a checker of their own before
+    /// anything is said.
+    #[command(after_help = plan::HELP)]
+    Plan(plan::PlanArgs),
+    /// Check a lesson file, or a kept plan against its lesson.
+    ///
+    /// Without --plan: says what is wrong with the lesson file and where.
+    /// With --plan: says which rules the plan breaks, by name.
+    #[command(after_help = check::HELP)]
+    Check(check::CheckArgs),
+}
+
+fn size(text: &str) -> Result<(f32, f32), String> {
+    let part = |t: &str| t.parse::<f32>().ok().filter(|n| (100.0..=10_000.0).contains(n));
+    text.split_once('x')
+        .and_then(|(w, h)| Some((part(w)?, part(h)?)))
+        .ok_or_else(|| "a size reads like 1280x800".to_owned())
+}
+
+/// What the arguments ask for.
+#[derive(Debug)]
+pub enum Asked {
+    /// A command, which has been carried out.
+    Done(ExitCode),
+    /// The window.
+    Window(Window),
+}
+
+/// Reads the arguments of the process and carries out their command, unless
+/// they ask for the window.
+pub fn run() -> Asked {
+    let cli = Cli::parse();
+    let status = match cli.command {
+        None => return Asked::Window(cli.window),
+        Some(Command::Plan(args)) => plan::run(&args),
+        Some(Command::Check(args)) => check::run(&args),
+    };
+    Asked::Done(ExitCode::from(status))
+}
+
+/// Plans the lesson meant for the window in the terminal instead, where there
+/// can be no window.
+pub fn without_window(window: &Window) -> ExitCode {
+    ExitCode::from(plan::instead_of_window(window.lesson.as_deref()))
+}
+
+fn print(text: &str) {
+    use std::io::Write;
+    // A closed pipe is the reader's choice, not an error.
+    let _ = writeln!(std::io::stdout().lock(), "{}", text.trim_end_matches('\n'));
+}
+
+fn complain(of: &Path, findings: &[Finding]) {
+    for finding in findings {
+        eprintln!("{}:{finding}", of.display());
+    }
+}
+
+fn findings_json(findings: &[Finding]) -> String {
+    let all: Vec<serde_json::Value> = findings
+        .iter()
+        .map(|f| {
+            serde_json::json!({
+                "severity": if f.severity == crate::finding::Severity::Error { "error" } else { "warning" },
+                "code": f.code,
+                "path": f.path.to_string(),
+                "line": f.place.map(|p| p.line),
+                "column": f.place.map(|p| p.column),
+                "message": f.message,
+                "hint": f.hint,
+            })
+        })
+        .collect();
+    format!("{:#}", serde_json::json!({ "findings": all }))
+}

@@ -1,0 +1,152 @@
+//! `ovenbell plan`: a lesson file in, a checked plan out.
+
+use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
+use std::time::{Duration, Instant};
+
+use clap::Args;
+
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, print};
+use crate::check::{Breach, CheckedPlan, Verdict, check};
+use crate::export::{json, text};
+use crate::file::{self, Backup};
+use crate::model::Lesson;
+use crate::plan::Plan;
+use crate::planner::{Budget, PlanError, plan_lesson};
+
+/// The lesson shown when none is named.
+const DEMO: &str = include_str!("../../lessons/demo.ron");
+
+pub(super) const HELP: &str = "Examples:
+  ovenbell plan lessons/demo.ron
+  ovenbell plan my-lesson.ron --within 10 --save my-plan.ron
+  ovenbell plan my-lesson.ron --json --decodings 50000 --seed 7
+
+The same seed and number of decodings give the same plan.";
+
+#[derive(Debug, Args)]
+pub(super) struct PlanArgs {
+    /// The lesson file (RON).
+    lesson: PathBuf,
+    /// Print the answer as JSON.
+    #[arg(long)]
+    json: bool,
+    /// Look for better plans for so many seconds at most.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    within: Option<Duration>,
+    /// Stop after building so many plans [default: 20000, or no limit with
+    /// --within].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    decodings: Option<u64>,
+    /// Where chance begins.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    /// Keep the plan in this file (RON).
+    #[arg(long, value_name = "PLAN")]
+    save: Option<PathBuf>,
+}
+
+fn seconds(text: &str) -> Result<Duration, String> {
+    text.parse::<f64>()
+        .ok()
+        .and_then(|s| Duration::try_from_secs_f64(s).ok())
+        .ok_or_else(|| "seconds are a number of 0 or more, such as 2.5".to_owned())
+}
+
+/// Plans in the terminal what was meant for the window.
+pub(super) fn instead_of_window(lesson: Option<&Path>) -> u8 {
+    let args = PlanArgs {
+        lesson: lesson.map_or_else(|| PathBuf::from("demo lesson"), Path::to_path_buf),
+        json: false,
+        within: None,
+        decodings: None,
+        seed: 1,
+        save: None,
+    };
+    if lesson.is_some() { run(&args) } else { plan_demo(&args) }
+}
+
+fn plan_demo(args: &PlanArgs) -> u8 {
+    match file::read_lesson(DEMO) {
+        Ok(loaded) => plan_loaded(&loaded.lesson, args, Instant::now()),
+        Err(findings) => {
+            complain(&args.lesson, &findings);
+            OUR_FAULT
+        }
+    }
+}
+
+/// Plans a lesson file.
+pub(super) fn run(args: &PlanArgs) -> u8 {
+    match file::load_lesson(&args.lesson) {
+        Ok(loaded) => {
+            complain(&args.lesson, &loaded.warnings);
+            plan_loaded(&loaded.lesson, args, Instant::now())
+        }
+        Err(findings) => {
+            complain(&args.lesson, &findings);
+            CANNOT_READ
+        }
+    }
+}
+
+fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
+    let decodings = match (args.decodings, args.within) {
+        (None, None) => Budget::default().decodings,
+        (given, _) => given,
+    };
+    let budget = Budget { within: args.within, decodings, seed: args.seed };
+    let judge = |plan: Plan| {
+        check(lesson, plan).map_err(|breaches| {
+            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
+        })
+    };
+    let before = read.elapsed();
+    let found = match plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}) {
+        Ok(found) => found,
+        Err(error @ PlanError::Fault(_)) => {
+            eprintln!("a fault of ovenbell's, not of the lesson: {error}");
+            return OUR_FAULT;
+        }
+        Err(error @ PlanError::ClassStep(_)) => {
+            eprintln!("{}: {error}", args.lesson.display());
+            eprintln!("    widen its window, or move, shorten or leave out what is beside it");
+            return CANNOT_READ;
+        }
+    };
+    if let Some(path) = &args.save
+        && let Err(error) = save(path, lesson, &found.judged)
+    {
+        eprintln!("{}: the plan could not be kept: {error}", path.display());
+        return CANNOT_READ;
+    }
+    if args.json {
+        let timing = json::Timing {
+            first_plan_ms: milliseconds(before + found.first_plan),
+            elapsed_ms: milliseconds(read.elapsed()),
+            decodings: found.decodings,
+        };
+        match json::answer(lesson, &found.judged, timing) {
+            Ok(answer) => print(&answer),
+            Err(fault) => {
+                eprintln!("a fault of ovenbell's: {fault}");
+                return OUR_FAULT;
+            }
+        }
+    } else {
+        print(&text::answer(lesson, &found.judged));
+    }
+    match found.judged.verdict() {
+        Verdict::Fits | Verdict::Tight | Verdict::LeftOut => WELL,
+        _ => DOES_NOT_FIT,
+    }
+}
+
+fn milliseconds(time: Duration) -> f64 {
+    (time.as_secs_f64() * 1e6).round() / 1e3
+}
+
+fn save(path: &Path, lesson: &Lesson, plan: &CheckedPlan) -> std::io::Result<()> {
+    let text = file::write_plan(lesson, plan.plan());
+    file::write_atomically(path, text.as_bytes(), Backup::Keep)
+}
