@@ -14,7 +14,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("finding", &[]),
     ("model", &["units", "finding"]),
     ("plan", &["units", "model"]),
-    ("file", &["units", "finding", "model", "plan"]),
+    ("file", &["units", "finding", "model", "plan", "bake"]),
     ("bake", &["units", "model"]),
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),

@@ -37,8 +37,8 @@ impl Prefs {
 
     /// As kept in the user's folder, or the defaults.
     pub fn load() -> Self {
-        let folder = directories::ProjectDirs::from("", "", "ovenbell");
-        let Some(path) = folder.map(|f| f.config_dir().join("window.ron")) else {
+        let folder = crate::file::places::settings_folder();
+        let Some(path) = folder.map(|f| f.join("window.ron")) else {
             return Self::default();
         };
         let read = std::fs::read_to_string(&path).ok();

@@ -19,14 +19,12 @@ pub struct Guest {
 }
 
 impl Guest {
-    /// Lowest and highest temperature it accepts, °C.
-    fn range(&self) -> (f64, f64) {
-        let (celsius, give) = (self.bake.oven.get(), self.tolerance.get().max(0.0));
-        (celsius - give, celsius + give)
+    fn wish(&self) -> (Celsius, Kelvins) {
+        (self.bake.oven, self.tolerance)
     }
 
     fn accepts(&self) -> String {
-        let (low, high) = self.range();
+        let (low, high) = range(self.wish());
         format!("{low:.0} to {high:.0} °C")
     }
 }
@@ -42,20 +40,19 @@ pub struct Compromise {
     pub second: Estimate,
 }
 
-/// The temperature that uses the same share of both tolerances, so that
-/// neither gives way more than it must: on the nearest 5 °C of the dial if
-/// both accept that, else exactly. A bake without tolerance gets its own.
-///
-/// # Errors
-/// If no temperature suits both, or one of them never bakes at it.
-pub fn temperature(first: &Guest, second: &Guest) -> Result<Celsius, BakeError> {
-    let ((low_a, high_a), (low_b, high_b)) = (first.range(), second.range());
+/// What two bakes may share, each at its own temperature give or take its
+/// tolerance: the temperature that uses the same share of both tolerances, so
+/// that neither gives way more than it must; on the nearest 5 °C of the dial
+/// if both accept that, else exactly. A bake without tolerance gets its own.
+/// `None` if no temperature suits both.
+pub fn between(first: (Celsius, Kelvins), second: (Celsius, Kelvins)) -> Option<Celsius> {
+    let ((low_a, high_a), (low_b, high_b)) = (range(first), range(second));
     let (low, high) = (low_a.max(low_b), high_a.min(high_b));
     if low > high {
-        return Err(BakeError::NoCompromise { first: first.accepts(), second: second.accepts() });
+        return None;
     }
     let (give_a, give_b) = (high_a - low_a, high_b - low_b);
-    let (own_a, own_b) = (first.bake.oven.get(), second.bake.oven.get());
+    let (own_a, own_b) = (first.0.get(), second.0.get());
     let even = if give_a + give_b > 0.0 {
         (own_a * give_b + own_b * give_a) / (give_a + give_b)
     } else {
@@ -63,7 +60,22 @@ pub fn temperature(first: &Guest, second: &Guest) -> Result<Celsius, BakeError> 
     };
     let dial = (even / DIAL_STEP).round() * DIAL_STEP;
     let chosen = if (low..=high).contains(&dial) { dial } else { even.clamp(low, high) };
-    Ok(Celsius::new(chosen)?)
+    Celsius::new(chosen).ok()
+}
+
+/// Lowest and highest temperature that is accepted, °C.
+fn range((celsius, tolerance): (Celsius, Kelvins)) -> (f64, f64) {
+    let give = tolerance.get().max(0.0);
+    (celsius.get() - give, celsius.get() + give)
+}
+
+/// The temperature [`between`] two bakes.
+///
+/// # Errors
+/// If no temperature suits both.
+pub fn temperature(first: &Guest, second: &Guest) -> Result<Celsius, BakeError> {
+    between(first.wish(), second.wish())
+        .ok_or_else(|| BakeError::NoCompromise { first: first.accepts(), second: second.accepts() })
 }
 
 /// Both bakes in one oven, each with its own minutes.

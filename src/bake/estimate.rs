@@ -131,7 +131,18 @@ impl Default for Spread {
     }
 }
 
+/// Normal deviates that leave a tenth and a twentieth above them.
+pub(super) const Z_80: f64 = 1.281_552;
+/// See [`Z_80`].
+pub(super) const Z_90: f64 = 1.644_854;
+
 impl Spread {
+    /// Of single bakes about minutes that are known.
+    pub fn of_one_bake() -> Self {
+        let sigma = materials::OUTCOME_SIGMA.value;
+        Self { eighty: (Z_80 * sigma).exp(), ninety: (Z_90 * sigma).exp() }
+    }
+
     /// The wider spread that the published tins kept with the tests ask for.
     pub fn of_published_tins() -> Self {
         Self { eighty: materials::BAND_80_TINS.value, ninety: materials::BAND_90_TINS.value }
@@ -155,6 +166,12 @@ impl std::fmt::Display for KappaWarning {
             self.kappa
         )
     }
+}
+
+/// Present where κ lies outside 0.55 to 1.6.
+pub fn suspicious(kappa: f64) -> Option<KappaWarning> {
+    let usual = materials::LEAST_KAPPA.value..=materials::GREATEST_KAPPA.value;
+    (!usual.contains(&kappa)).then_some(KappaWarning { kappa })
 }
 
 /// The model set right by the recipe's own figure.
@@ -212,6 +229,11 @@ impl Calibration {
         positive("the model's minutes", model_minutes(bake, &self.batter)?.get())
     }
 
+    /// The bake it was set right by.
+    pub(super) fn own(&self) -> &Bake {
+        &self.recipe
+    }
+
     /// With κ times a factor, and another spread.
     pub(super) fn moved(&self, factor: f64, spread: Spread) -> Self {
         Self { kappa: self.kappa * factor, spread, ..*self }
@@ -222,10 +244,9 @@ impl Calibration {
         self.kappa
     }
 
-    /// Present where κ lies outside 0.55 to 1.6.
+    /// Present where κ is suspicious.
     pub fn warning(&self) -> Option<KappaWarning> {
-        let usual = materials::LEAST_KAPPA.value..=materials::GREATEST_KAPPA.value;
-        (!usual.contains(&self.kappa)).then_some(KappaWarning { kappa: self.kappa })
+        suspicious(self.kappa)
     }
 
     /// What to expect of another tin, temperature or oven.

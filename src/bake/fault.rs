@@ -28,6 +28,18 @@ pub enum BakeError {
         /// Its depth.
         centimetres: f64,
     },
+    /// Nobody knows how much mixture there is.
+    #[error("neither the volume of the mixture nor its ingredients' weights are known")]
+    NoMixture,
+    /// Nobody knows what a tin looks like inside.
+    #[error("its shape and inner size are not stated")]
+    NoForm,
+    /// There is no bake to set the model right by.
+    #[error(
+        "the recipe states bake minutes for no tin whose size and mixture are known, so there is \
+         nothing to work them out from"
+    )]
+    NoAnchor,
     /// A flat sheet does not give the mixture a shape.
     #[error("a flat sheet does not hold a mixture; its depth is not known")]
     NoShape,

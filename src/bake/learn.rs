@@ -4,14 +4,10 @@
 //! own. The spread of the estimate is in part that of a tin about its recipe,
 //! which bakes teach, and in part that of one bake about its tin, which stays.
 
-use super::estimate::{Bake, Calibration, Spread};
+use super::estimate::{Bake, Calibration, Spread, Z_80, Z_90};
 use super::fault::{BakeError, positive};
 use super::materials;
 use crate::units::ExactMinutes;
-
-/// Normal deviates that leave a tenth and a twentieth above them.
-const Z_80: f64 = 1.281_552;
-const Z_90: f64 = 1.644_854;
 
 /// A bake as it really went.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -7,6 +7,7 @@
 //! Quantities are in SI units inside (metres, seconds, kelvins); minutes,
 //! centimetres, millilitres and °C come in and go out.
 
+pub mod anchor;
 pub mod block;
 pub mod compromise;
 pub mod conduction;
@@ -14,11 +15,15 @@ pub mod cooling;
 pub mod cross_check;
 pub mod estimate;
 pub mod fault;
+pub mod fill_in;
+pub mod filling;
 pub mod geometry;
 pub mod learn;
 pub mod materials;
+pub mod mixture;
 pub mod ovens;
 mod root;
+pub mod tin_table;
 
 pub use compromise::{Compromise, share_oven};
 pub use cooling::Cooling;

@@ -2,7 +2,7 @@
 
 use super::rule::{Breaches, Rule};
 use super::span::wide;
-use super::view::{Placed, Served, View, shown};
+use super::view::{Placed, Served, View, planned_minutes, shown};
 use crate::model::StepKind;
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
@@ -14,13 +14,15 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
                 StepKind::Hand | StepKind::Wait | StepKind::Load | StepKind::TakeOut => {}
             }
         }
-        own_temperature(group, out);
+        every_tin(view, group, out);
     }
 }
 
 fn bake(group: &Served<'_>, step: Placed<'_>, out: &mut Breaches) {
     let given = step.span.length();
     let what = match step.planned {
+        // At a temperature it has no minutes for: told of its tins.
+        None if group.tin.is_some_and(|t| t.minutes.is_some()) => return,
         None => "nobody has stated its minutes".to_owned(),
         Some(planned) if planned != given => format!("it takes {planned}"),
         Some(_) => return,
@@ -30,25 +32,37 @@ fn bake(group: &Served<'_>, step: Placed<'_>, out: &mut Breaches) {
     out.add(Rule::BakeTime, group.id, step.span.start, message);
 }
 
-/// The minutes hold at the tin's own temperature; for another that its recipe
-/// would bear they are not known. One it would not bear is a breach of
-/// `temperature` and not said twice.
-fn own_temperature(group: &Served<'_>, out: &mut Breaches) {
-    let Some(tin) = group.tin else {
+/// Every tin stands at a temperature at which its minutes are known, and gets
+/// those. A temperature its recipe would not bear is a breach of `temperature`
+/// and not said twice.
+fn every_tin(view: &View<'_>, group: &Served<'_>, out: &mut Breaches) {
+    let (Some(tin), Some((_, bake, _))) = (group.tin, group.method.bake_steps()) else {
         return;
     };
+    let step = &group.method.steps[bake.0];
     for load in &group.loads {
         let off = (load.celsius - tin.celsius).get().abs();
-        if off > 1e-6 && off <= group.recipe.bake.tolerance.get() + 1e-6 {
-            let message = format!(
-                "tin {} of {} bakes at {}; its minutes are stated for {}",
-                u64::from(load.number) + 1,
-                group.name(),
-                load.celsius,
-                tin.celsius
-            );
-            out.add(Rule::BakeTime, group.id, wide(load.start), message);
+        if off > group.recipe.bake.tolerance.get() + 1e-6 {
+            continue;
         }
+        let at = (Some(tin), load.celsius);
+        let takes = planned_minutes(view.lesson, group.group, at, step);
+        let what = match (takes, group.planned[bake.0]) {
+            (None, _) if off > 1e-6 => {
+                format!("its minutes are known for {} only", tin.celsius)
+            }
+            (Some(takes), Some(other)) if takes != other => {
+                format!("there it takes {takes} min; another of its tins takes {other}")
+            }
+            _ => continue,
+        };
+        let message = format!(
+            "tin {} of {} bakes at {}; {what}",
+            u64::from(load.number) + 1,
+            group.name(),
+            load.celsius
+        );
+        out.add(Rule::BakeTime, group.id, wide(load.start), message);
     }
 }
 

@@ -7,6 +7,7 @@ use crate::model::{
     TinChoice,
 };
 use crate::plan::{Choice, Load, Plan, StepPlacement};
+use crate::units::Celsius;
 
 /// The longest name shown whole in a message, in characters.
 const NAME_LENGTH: usize = 60;
@@ -206,14 +207,14 @@ fn bells(lesson: &Lesson, period: usize) -> Bells {
 
 /// Planned minutes of a step of a group: usual or cautious, times the pace if
 /// hands do it, rounded up; loading and taking out no less than the openings
-/// that the group's tins need.
+/// that the group's tins need. A bake is at the temperature given.
 pub(super) fn planned_minutes(
     lesson: &Lesson,
     group: &Group,
-    tin: Option<&TinChoice>,
+    (tin, celsius): (Option<&TinChoice>, Celsius),
     step: &Step,
 ) -> Option<i64> {
-    let mut exact = lesson.minutes_of(step, tin)?.with_caution(lesson.rules.caution);
+    let mut exact = lesson.minutes_at(step, tin, celsius)?.with_caution(lesson.rules.caution);
     if step.kind.is_hand() {
         exact = exact.times(group.pace);
     }

@@ -5,6 +5,7 @@ use super::span::Span;
 use super::view::{Served, View, planned_minutes, shown};
 use crate::model::{Attendance, GroupId, Lesson, StepKind};
 use crate::plan::{Choice, Load, Plan, Refusal, StepPlacement};
+use crate::units::Celsius;
 
 /// What the plan says of one group.
 #[derive(Default)]
@@ -131,9 +132,13 @@ fn assemble<'a>(
     }
     let placed: Vec<&StepPlacement> = placed.into_iter().flatten().collect();
     let tin = choice.tin.map(|t| lesson.tin_choice_of(id, t));
-    let planned = method.steps.iter().map(|s| planned_minutes(lesson, group, tin, s)).collect();
     let recipe = lesson.recipe_of(id);
     let loads = account.loads;
+    // Tins of one group in ovens of different temperatures: the first one's
+    // counts here, and each of the others is held to it (`bake-time`).
+    let celsius = loads.first().map(|l| l.celsius).or(tin.map(|t| t.celsius));
+    let baked = (tin, celsius.unwrap_or(Celsius::BAKING));
+    let planned = method.steps.iter().map(|s| planned_minutes(lesson, group, baked, s)).collect();
     (before == out.0.len()).then_some(Served {
         id,
         group,

@@ -11,7 +11,7 @@ use super::format::{FORMAT, LessonFile};
 use super::locate::Locator;
 use super::syntax;
 use crate::finding::{Finding, Path, Place, Severity};
-use crate::model::Lesson;
+use crate::model::{Lesson, PastBake};
 
 /// A file larger than this, in bytes, is not a lesson and is not read.
 pub const LARGEST_FILE: u64 = 2_000_000;
@@ -32,7 +32,16 @@ pub struct Loaded {
 /// # Errors
 /// Everything found wrong with it, in the order of the file; warnings too.
 pub fn load_lesson(path: &FilePath) -> Result<Loaded, Vec<Finding>> {
-    read_lesson(&read_text(path).map_err(|f| vec![f])?)
+    load_lesson_knowing(path, &[])
+}
+
+/// Reads a lesson file, with what earlier bakes took: they sharpen minutes
+/// that nobody has stated.
+///
+/// # Errors
+/// As [`load_lesson`].
+pub fn load_lesson_knowing(path: &FilePath, past: &[PastBake]) -> Result<Loaded, Vec<Finding>> {
+    read_lesson_knowing(&read_text(path).map_err(|f| vec![f])?, past)
 }
 
 /// Reads a lesson from the text of its file.
@@ -40,10 +49,18 @@ pub fn load_lesson(path: &FilePath) -> Result<Loaded, Vec<Finding>> {
 /// # Errors
 /// As [`load_lesson`].
 pub fn read_lesson(text: &str) -> Result<Loaded, Vec<Finding>> {
+    read_lesson_knowing(text, &[])
+}
+
+/// Reads a lesson from the text of its file, with what earlier bakes took.
+///
+/// # Errors
+/// As [`load_lesson`].
+pub fn read_lesson_knowing(text: &str, past: &[PastBake]) -> Result<Loaded, Vec<Finding>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let locator = Locator::new(text);
     let file: LessonFile = read_shapes(text, &locator, "lesson").map_err(|f| vec![f])?;
-    let (lesson, mut findings) = build::build(&file);
+    let (lesson, mut findings) = build::build(&file, past);
     for finding in &mut findings {
         finding.place = Some(locator.place(&finding.path));
     }

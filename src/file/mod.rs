@@ -11,6 +11,8 @@ mod layout;
 pub mod library;
 mod load;
 pub mod locate;
+pub mod outcomes;
+pub mod places;
 mod plan_file;
 mod plan_names;
 mod plan_shapes;
@@ -19,6 +21,8 @@ mod syntax;
 mod tokens;
 
 pub use disk::{Backup, backup_path, write_atomically};
-pub use load::{LARGEST_FILE, Loaded, load_lesson, read_lesson};
+pub use load::{
+    LARGEST_FILE, Loaded, load_lesson, load_lesson_knowing, read_lesson, read_lesson_knowing,
+};
 pub use plan_file::{load_plan, read_plan, write_plan};
 pub use save::{SaveError, has_comments, save_lesson, write_lesson};

@@ -135,11 +135,10 @@ impl Expander<'_> {
                 }
                 let choice = lesson.tin_choice_of(id, tin);
                 let place = u64::try_from(place).unwrap_or(u64::MAX);
-                if choice.goes_with(method)
-                    && choice.minutes.is_some()
-                    && !self.too_full(id, choice)
-                {
-                    options.push(self.choice(id, method, Some(tin), far + place));
+                if choice.goes_with(method) && !self.too_full(id, choice) {
+                    for celsius in choice.temperatures() {
+                        options.push(self.choice(id, method, Some((tin, celsius)), far + place));
+                    }
                 }
             }
         }
@@ -206,12 +205,12 @@ impl Expander<'_> {
         &mut self,
         id: GroupId,
         method_id: MethodId,
-        tin_id: Option<TinChoiceId>,
+        baked: Option<(TinChoiceId, Celsius)>,
         departure: u64,
     ) -> Choice {
         let lesson = self.lesson;
         let method = lesson.method_of(id, method_id);
-        let tin = tin_id.map(|t| lesson.tin_choice_of(id, t));
+        let tin = baked.map(|(t, celsius)| (lesson.tin_choice_of(id, t), celsius));
         let mut tasks: Vec<Task> =
             (0..method.steps.len()).map(|i| self.task(id, method, i, tin)).collect();
         heads_and_tails(&mut tasks);
@@ -224,7 +223,7 @@ impl Expander<'_> {
                 to: h.to.0,
             })
             .collect();
-        if let (Some((from, to)), Some(tin)) = (method.tin_held, tin) {
+        if let (Some((from, to)), Some((tin, _))) = (method.tin_held, tin) {
             let of = PoolOf::Tin(tin.tin, lesson.group(id).room);
             if let Some(pool) = self.problem.pools.iter().position(|p| p.of == of) {
                 let count = i32::try_from(tin.count).unwrap_or(i32::MAX);
@@ -233,7 +232,7 @@ impl Expander<'_> {
                 holds.push(HoldTask { need, from: from.0, to: to.0 });
             }
         }
-        let bake = tin.and_then(|t| self.bake(id, method, t, &tasks));
+        let bake = tin.and_then(|(t, celsius)| self.bake(id, method, t, celsius, &tasks));
         let (ancestors, rest) = orders(method, &tasks, bake.as_ref());
         let of_bake = bake.as_ref().map(|b| [b.load, b.bake, b.out]);
         let period = &self.problem.periods[lesson.group(id).period.0];
@@ -241,7 +240,7 @@ impl Expander<'_> {
         let beforehand = beforehand(&tasks, &windows);
         Choice {
             method: method_id,
-            tin: tin_id,
+            tin: baked.map(|(tin, _)| tin),
             departure,
             tasks,
             bake,
@@ -253,7 +252,13 @@ impl Expander<'_> {
         }
     }
 
-    fn task(&self, id: GroupId, method: &Method, index: usize, tin: Option<&TinChoice>) -> Task {
+    fn task(
+        &self,
+        id: GroupId,
+        method: &Method,
+        index: usize,
+        tin: Option<(&TinChoice, Celsius)>,
+    ) -> Task {
         let lesson = self.lesson;
         let group = lesson.group(id);
         let step = &method.steps[index];
@@ -303,6 +308,7 @@ impl Expander<'_> {
         id: GroupId,
         method: &Method,
         choice: &TinChoice,
+        celsius: Celsius,
         tasks: &[Task],
     ) -> Option<BakeTask> {
         let (load, bake, out) = method.bake_steps()?;
@@ -337,7 +343,7 @@ impl Expander<'_> {
             tins: i32::try_from(choice.count).unwrap_or(i32::MAX).max(1),
             rim,
             height,
-            heat: heat(&self.problem.heats, choice.celsius),
+            heat: heat(&self.problem.heats, celsius),
             shut,
             patterns,
             at_most,
@@ -362,12 +368,14 @@ fn nearness(own: Option<UnitId>, unit: Option<UnitId>) -> u8 {
     }
 }
 
-/// The temperatures of all tins of the lesson, each once.
+/// The temperatures at which tins of the lesson can bake, each once: first
+/// those that recipes name.
 fn heats(lesson: &Lesson) -> Vec<Celsius> {
+    let tins = || lesson.recipes.iter().flat_map(|r| &r.tins);
     let mut heats: Vec<Celsius> = Vec::new();
-    for tin in lesson.recipes.iter().flat_map(|r| &r.tins) {
-        if !heats.contains(&tin.celsius) {
-            heats.push(tin.celsius);
+    for celsius in tins().map(|t| t.celsius).chain(tins().flat_map(TinChoice::temperatures)) {
+        if !heats.contains(&celsius) {
+            heats.push(celsius);
         }
     }
     heats
@@ -392,8 +400,15 @@ fn links(
 
 /// Planned whole minutes and quick unrounded ones of a step for a group. A
 /// bake without minutes never gets here.
-fn lengths(lesson: &Lesson, group: &Group, step: &Step, tin: Option<&TinChoice>) -> (i32, f64) {
-    let Some(three) = lesson.minutes_of(step, tin) else { return (0, 0.0) };
+fn lengths(
+    lesson: &Lesson,
+    group: &Group,
+    step: &Step,
+    tin: Option<(&TinChoice, Celsius)>,
+) -> (i32, f64) {
+    let celsius = tin.map_or(Celsius::BAKING, |(_, celsius)| celsius);
+    let tin = tin.map(|(tin, _)| tin);
+    let Some(three) = lesson.minutes_at(step, tin, celsius) else { return (0, 0.0) };
     let pace = if step.kind.is_hand() { group.pace } else { 1.0 };
     let usual = three.with_caution(lesson.rules.caution).times(pace).rounded_up().get();
     let quick = three.quick().times(pace).get();

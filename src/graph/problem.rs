@@ -18,7 +18,7 @@ pub struct Problem {
     pub groups: Vec<GroupTask>,
     /// Working ovens.
     pub ovens: Vec<OvenTask>,
-    /// Temperatures of all tins, each once.
+    /// Temperatures at which tins may bake, each once.
     pub heats: Vec<Celsius>,
     /// Counted things: kit, tins, adults.
     pub pools: Vec<Pool>,
@@ -145,7 +145,8 @@ pub struct GroupTask {
     pub adults: Vec<usize>,
 }
 
-/// A method and a tin.
+/// A method and a tin at a temperature. Several may differ in nothing but the
+/// temperature, and the minutes of the bake with it.
 #[derive(Debug, Clone)]
 pub struct Choice {
     /// The method.

@@ -14,7 +14,7 @@ use super::ids::{
 use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
 use super::recipe::{Method, Recipe, Step, TinChoice};
-use crate::units::{Minute, Minutes};
+use crate::units::{Celsius, Minute, Minutes};
 
 /// Who is taught.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -187,10 +187,22 @@ impl Lesson {
 
     /// The three-point minutes of a step for a tin choice, before pace and
     /// rounding: the tin's own minutes where it states them, else the step's.
-    /// `None` for a bake in a tin without minutes.
+    /// The bake is at the tin's own temperature; `None` in a tin without
+    /// minutes.
     pub fn minutes_of(&self, step: &Step, tin: Option<&TinChoice>) -> Option<ThreePoint> {
+        self.minutes_at(step, tin, tin.map_or(Celsius::BAKING, |t| t.celsius))
+    }
+
+    /// As [`Lesson::minutes_of`], with the bake at a temperature; `None` also
+    /// where its minutes are not known for that.
+    pub fn minutes_at(
+        &self,
+        step: &Step,
+        tin: Option<&TinChoice>,
+        celsius: Celsius,
+    ) -> Option<ThreePoint> {
         if step.minutes.is_none() {
-            return tin?.minutes;
+            return tin?.minutes_at(celsius);
         }
         tin.and_then(|t| t.step_minutes.iter().find(|(name, _)| *name == step.name))
             .map(|(_, minutes)| *minutes)

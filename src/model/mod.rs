@@ -7,6 +7,7 @@ pub mod figure;
 pub mod ids;
 pub mod lesson;
 pub mod measure;
+pub mod outcome;
 pub mod people;
 pub mod period;
 pub mod recipe;
@@ -23,6 +24,7 @@ pub use lesson::{
     About, Assumption, Class, InvalidLesson, Lesson, LessonParts, Lock, LockedTo, Rules,
 };
 pub use measure::{Amount, EGG_EDIBLE_SHARE, GasMark, MEDIUM_EGG_GRAMS, Measure};
+pub use outcome::PastBake;
 pub use people::{Adult, Attendance, Group};
 pub use period::{ClassStep, Period, Phase, Timing};
 pub use recipe::{

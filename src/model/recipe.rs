@@ -226,15 +226,35 @@ pub struct TinChoice {
     pub methods: Vec<MethodId>,
     /// Oven temperature without a fan.
     pub celsius: Celsius,
-    /// Bake minutes at that temperature; without them it cannot be chosen
-    /// until they are computed.
+    /// Bake minutes at that temperature: stated, or worked out where nobody
+    /// has stated them; without them it cannot be chosen.
     pub minutes: Option<ThreePoint>,
+    /// Bake minutes at other temperatures its recipe bears, worked out for
+    /// those that other bakes of the lesson want.
+    pub elsewhere: Vec<(Celsius, ThreePoint)>,
+    /// How full a tin is said to be, as a share of what it holds, where
+    /// nobody knows the mixture's volume.
+    pub about_full: Option<f64>,
     /// Minutes of other steps that differ for this tin (filling, cooling),
     /// by the step's name.
     pub step_minutes: Vec<(String, ThreePoint)>,
 }
 
 impl TinChoice {
+    /// Bake minutes at its own temperature or at another it is known at.
+    pub fn minutes_at(&self, celsius: Celsius) -> Option<ThreePoint> {
+        if celsius == self.celsius {
+            return self.minutes;
+        }
+        self.elsewhere.iter().find(|(at, _)| *at == celsius).map(|(_, minutes)| *minutes)
+    }
+
+    /// The temperatures it has minutes for, its own first.
+    pub fn temperatures(&self) -> impl Iterator<Item = Celsius> + '_ {
+        let own = self.minutes.map(|_| self.celsius);
+        own.into_iter().chain(self.elsewhere.iter().map(|(at, _)| *at))
+    }
+
     /// Whether it can be used with that method.
     pub fn goes_with(&self, method: MethodId) -> bool {
         self.methods.is_empty() || self.methods.contains(&method)

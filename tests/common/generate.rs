@@ -243,6 +243,7 @@ impl Generator {
                 batch: None,
                 methods: Vec::new(),
                 celsius,
+                about_full: None,
                 minutes: Some(StatedMinutes::Three(
                     bake as f64 - 2.0,
                     bake as f64,

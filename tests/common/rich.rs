@@ -143,6 +143,8 @@ fn tin_choice(label: &str, tin: usize, count: u32, degrees: f64, minutes: f64) -
         methods: vec![],
         celsius: celsius(degrees),
         minutes: Some(usual(minutes)),
+        elsewhere: Vec::new(),
+        about_full: None,
         step_minutes: vec![],
     }
 }

@@ -254,7 +254,10 @@ impl Builder<'_> {
         let step = &recipe.methods[method.0].steps[step.0];
         let of_step = step.minutes.map(|m| m.quick());
         let of_tins = recipe.tins.iter().filter_map(|t| match step.minutes {
-            None => t.minutes.map(|m| m.quick()),
+            None => {
+                let quick = t.temperatures().filter_map(|at| t.minutes_at(at)).map(|m| m.quick());
+                quick.reduce(|a, b| if b < a { b } else { a })
+            }
             Some(_) => {
                 t.step_minutes.iter().find(|(name, _)| *name == step.name).map(|(_, m)| m.quick())
             }

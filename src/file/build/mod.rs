@@ -22,6 +22,7 @@ mod recipes;
 mod rooms;
 mod steps;
 mod tins;
+mod worked_out;
 
 use chrono::NaiveDate;
 
@@ -30,20 +31,23 @@ use self::names::Names;
 use self::recipes::RecipeNames;
 use super::format::{LessonFile, RulesShape};
 use crate::finding::{Finding, Path};
-use crate::model::{About, Assumption, Class, Figure, Lesson, LessonParts, Rules};
+use crate::model::{About, Assumption, Class, Figure, Lesson, LessonParts, PastBake, Rules};
 use crate::units::Minutes;
 
-/// Builds the lesson. Findings carry paths but no places yet.
-pub(super) fn build(file: &LessonFile) -> (Option<Lesson>, Vec<Finding>) {
-    let mut builder = Builder::new(file);
+/// Builds the lesson, with what earlier bakes took. Findings carry paths but
+/// no places yet.
+pub(super) fn build(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Vec<Finding>) {
+    let mut builder = Builder::new(file, past);
     builder.head();
     builder.rules();
     builder.name_adults_and_groups();
     builder.tins();
     builder.rooms();
     builder.recipes();
+    builder.work_out();
     builder.periods();
     builder.groups();
+    builder.work_out_elsewhere();
     builder.adults();
     builder.locks();
     builder.check_presence();
@@ -53,6 +57,7 @@ pub(super) fn build(file: &LessonFile) -> (Option<Lesson>, Vec<Finding>) {
 /// A lesson in the making.
 struct Builder<'a> {
     file: &'a LessonFile,
+    past: &'a [PastBake],
     findings: Findings,
     parts: LessonParts,
     rooms: Names,
@@ -74,9 +79,10 @@ struct Builder<'a> {
 }
 
 impl<'a> Builder<'a> {
-    fn new(file: &'a LessonFile) -> Self {
+    fn new(file: &'a LessonFile, past: &'a [PastBake]) -> Self {
         Self {
             file,
+            past,
             findings: Findings::default(),
             parts: empty_parts(),
             rooms: Names::new("room"),

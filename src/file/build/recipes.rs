@@ -4,12 +4,13 @@ use super::Builder;
 use super::findings::{Findings, listed, quoted};
 use super::names::{Names, check_name};
 use crate::file::format::{
-    BakeShape, IngredientShape, RecipeShape, SourceShape, StatedMinutes, TinChoiceShape,
+    BakeShape, FullnessShape, IngredientShape, RecipeShape, SourceShape, StatedMinutes,
+    TinChoiceShape,
 };
 use crate::finding::Path;
 use crate::model::{
     About, BakeRules, Figure, Ingredient, Measure, MethodId, Origin, Recipe, RecipeId, Role,
-    ThreePoint, TinChoice, TinId,
+    StepKind, ThreePoint, TinChoice, TinId,
 };
 use crate::units::{Celsius, ExactMinutes, Grams, Kelvins, Millilitres};
 
@@ -216,7 +217,7 @@ impl Builder<'_> {
             let found = making.names.methods.find(f, &path.field("methods").index(i), name);
             methods.extend(found.map(MethodId));
         }
-        let minutes = self.bake_minutes(path, shape, label, &recipe.name, making);
+        let minutes = self.bake_minutes(path, shape, label, making);
         let mut choice = TinChoice {
             label: label.clone(),
             tin: TinId(tin.unwrap_or(0)),
@@ -225,6 +226,8 @@ impl Builder<'_> {
             methods,
             celsius: Celsius::new(celsius.unwrap_or(180.0)).unwrap_or(Celsius::BAKING),
             minutes,
+            elsewhere: Vec::new(),
+            about_full: shape.about_full.map(FullnessShape::share),
             step_minutes: Vec::new(),
         };
         choice.step_minutes = self.step_minutes(path, shape, &choice, recipe, making);
@@ -236,19 +239,9 @@ impl Builder<'_> {
         path: &Path,
         shape: &TinChoiceShape,
         label: &str,
-        recipe: &str,
         making: &mut Making,
     ) -> Option<ThreePoint> {
-        let Some(stated) = shape.minutes else {
-            let message = format!(
-                "no bake minutes are stated for {} of {}: no group can use it",
-                quoted(label),
-                quoted(recipe)
-            );
-            let hint = "add `minutes:` with how long it bakes in this tin";
-            self.findings.warning("tin-without-minutes", path, message, hint);
-            return None;
-        };
+        let stated = shape.minutes?;
         making.note(stated, &format!("bake in {label}"));
         let band = self.file.class.band;
         self.findings.minutes(&path.field("minutes"), stated, band, making.origin)
@@ -265,7 +258,7 @@ impl Builder<'_> {
         let mut known = Names::new("step with minutes");
         for (i, method) in recipe.methods.iter().enumerate() {
             if choice.goes_with(MethodId(i)) {
-                for step in method.steps.iter().filter(|s| s.minutes.is_some()) {
+                for step in method.steps.iter().filter(|s| s.kind != StepKind::Bake) {
                     if known.position(&step.name).is_none() {
                         known.add_unchecked(&step.name);
                     }

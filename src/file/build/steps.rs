@@ -30,7 +30,8 @@ impl Builder<'_> {
                 self.findings.minutes(&path.field("minutes"), stated, band, making.origin)
             }
             None => {
-                if shape.kind != StepKindShape::Bake {
+                // Cooling can be worked out once the tins are known.
+                if matches!(shape.kind, StepKindShape::Hand | StepKindShape::Wait) {
                     let message = format!("the step {} has no minutes", quoted(&shape.name));
                     let hint = "add `minutes: 5` or `minutes: (4, 5, 7)`";
                     self.findings.error("no-minutes", path, message, hint);
@@ -38,6 +39,11 @@ impl Builder<'_> {
                 None
             }
         };
+        if shape.cool_to.is_some() && (kind != StepKind::Cool || minutes.is_some()) {
+            let message = "`cool_to` is for a step that cools and states no minutes";
+            let hint = "leave it out, or leave `minutes` out";
+            self.findings.error("cool-to", &path.field("cool_to"), message, hint);
+        }
         Step {
             name: shape.name.clone(),
             kind,

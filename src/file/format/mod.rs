@@ -15,8 +15,8 @@ pub use lesson::{
 };
 pub use minutes::StatedMinutes;
 pub use recipe::{
-    AdultShapeNeed, BakeShape, HoldShape, IngredientShape, LinkShape, MeasureShape, MethodShape,
-    RecipeShape, RoleShape, SourceShape, StepKindShape, StepShape, TinChoiceShape,
+    AdultShapeNeed, BakeShape, FullnessShape, HoldShape, IngredientShape, LinkShape, MeasureShape,
+    MethodShape, RecipeShape, RoleShape, SourceShape, StepKindShape, StepShape, TinChoiceShape,
 };
 pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
 

@@ -208,9 +208,14 @@ pub struct StepShape {
     /// What it is.
     #[serde(default, skip_serializing_if = "is_default")]
     pub kind: StepKindShape,
-    /// How long. Not for the bake, whose minutes are the tin's.
+    /// How long. Not for the bake, whose minutes are the tin's; worked out
+    /// for cooling, if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<StatedMinutes>,
+    /// Cooling without minutes goes on until the middle is at this many °C;
+    /// 45 (hand-warm) if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cool_to: Option<f64>,
     /// The steps it comes after; the one before it in the list if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub after: Option<Vec<String>>,
@@ -272,6 +277,28 @@ pub struct HoldShape {
     pub to: String,
 }
 
+/// How full a tin looks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum FullnessShape {
+    /// About a third.
+    Third,
+    /// About half.
+    Half,
+    /// About two thirds.
+    TwoThirds,
+}
+
+impl FullnessShape {
+    /// As a share of what the tin holds.
+    pub fn share(self) -> f64 {
+        match self {
+            FullnessShape::Third => 1.0 / 3.0,
+            FullnessShape::Half => 0.5,
+            FullnessShape::TwoThirds => 2.0 / 3.0,
+        }
+    }
+}
+
 /// A way of baking a recipe.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -292,9 +319,13 @@ pub struct TinChoiceShape {
     pub methods: Vec<String>,
     /// Oven temperature without a fan, °C.
     pub celsius: f64,
-    /// Bake minutes. A tin without them cannot be chosen yet.
+    /// Bake minutes; worked out from the recipe's other tins if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<StatedMinutes>,
+    /// How full the tin is, where neither volume nor weight of the mixture is
+    /// known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub about_full: Option<FullnessShape>,
     /// Minutes of other steps that differ in this tin, by the step's name.
     #[serde(default, skip_serializing_if = "is_default")]
     pub step_minutes: Entries<StatedMinutes>,

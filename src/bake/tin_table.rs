@@ -1,0 +1,258 @@
+//! Every tin a recipe could be baked in, with what is to be expected of it.
+
+use super::anchor::{Anchor, anchors, bake_of, is_worked_out, outcomes, pooled};
+use super::cooling::Cooling;
+use super::estimate::{Estimate, Spread};
+use super::fault::BakeError;
+use super::filling::Filling;
+use super::geometry::Shape;
+use super::materials;
+use super::mixture;
+use crate::model::{
+    Figure, MethodId, Origin, PastBake, Recipe, StepKind, Tin, TinChoice, TinChoiceId, TinForm,
+    TinId,
+};
+use crate::units::{Celsius, ExactMinutes, Millilitres};
+
+/// What is to be expected of a bake, and where that comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Expected {
+    /// Minutes with their bands.
+    pub estimate: Estimate,
+    /// Stated, computed or learned.
+    pub origin: Origin,
+    /// Minutes over those of the bare model; `None` where the model cannot
+    /// work the tin out.
+    pub kappa: Option<f64>,
+    /// For stated minutes: what the recipe's other tins say of this one.
+    pub by_others: Option<Estimate>,
+    /// For stated minutes: what they come to with the bakes noted so far.
+    pub by_bakes: Option<(u32, Estimate)>,
+}
+
+/// How long it cools, and where that comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoolsFor {
+    /// Minutes.
+    pub minutes: ExactMinutes,
+    /// From the recipe, or computed.
+    pub origin: Origin,
+}
+
+/// A tin of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TinRow {
+    /// The recipe's own way of baking; `None` for another tin of the lesson,
+    /// with a whole batch.
+    pub choice: Option<TinChoiceId>,
+    /// As the lesson has it, with the minutes and temperature of the row.
+    pub as_choice: TinChoice,
+    /// Mixture in one tin, or in one hole.
+    pub each: Option<Figure<Millilitres>>,
+    /// Depth of the raw mixture, mm.
+    pub depth: Option<f64>,
+    /// Share of what the tin holds.
+    pub fill: Option<Figure<f64>>,
+    /// Minutes, or why there are none.
+    pub expected: Result<Expected, BakeError>,
+    /// Until it may be handled.
+    pub cools: Option<CoolsFor>,
+    /// Bakes noted of this tin.
+    pub took: Vec<ExactMinutes>,
+}
+
+impl TinRow {
+    /// The kind of tin.
+    pub fn tin(&self) -> TinId {
+        self.as_choice.tin
+    }
+
+    /// Stated minutes lie outside nine of ten bakes that the recipe's other
+    /// tins let expect.
+    pub fn is_odd(&self) -> Option<Estimate> {
+        let expected = self.expected.as_ref().ok()?;
+        let others = expected.by_others?;
+        let stated = expected.estimate.usual;
+        (stated < others.ninety.0 || stated > others.ninety.1).then_some(others)
+    }
+}
+
+/// The table of a recipe: its own tins in its order, then the other tins of
+/// the lesson that a batch could go in.
+pub fn tin_table(recipe: &Recipe, tins: &[Tin], past: &[PastBake]) -> Vec<TinRow> {
+    let anchors = anchors(recipe, tins, past);
+    let table = Table { recipe, tins, past, anchors: &anchors };
+    let own = (0..recipe.tins.len()).map(|i| table.own(TinChoiceId(i)));
+    let known = |tin: usize| recipe.tins.iter().any(|c| c.tin.0 == tin);
+    let other = (0..tins.len()).filter(|&t| !known(t)).filter_map(|t| table.other(TinId(t)));
+    own.chain(other).collect()
+}
+
+struct Table<'a> {
+    recipe: &'a Recipe,
+    tins: &'a [Tin],
+    past: &'a [PastBake],
+    anchors: &'a [Anchor],
+}
+
+impl Table<'_> {
+    fn own(&self, id: TinChoiceId) -> TinRow {
+        self.row(Some(id), self.recipe.tins[id.0].clone())
+    }
+
+    /// Another tin of the lesson, filled as far as it may be; `None` if its
+    /// size does not say how many a batch takes.
+    fn other(&self, id: TinId) -> Option<TinRow> {
+        let tin = &self.tins[id.0];
+        if matches!(tin.form, None | Some(TinForm::Sheet)) {
+            return None;
+        }
+        let first = self.recipe.tins.first()?;
+        let batch = mixture::of_batch(self.recipe).ok()?.value;
+        let holds = mixture::capacity(tin)?.value.get() * mixture::holes(tin);
+        let limit = self.recipe.bake.fill_limit.value;
+        let filled = Filling::of_fewest(batch, Millilitres::new(holds).ok()?, limit).ok()?;
+        let choice = TinChoice {
+            label: tin.name.clone(),
+            tin: id,
+            count: filled.count,
+            batch: 1.0,
+            methods: Vec::new(),
+            celsius: first.celsius,
+            minutes: None,
+            elsewhere: Vec::new(),
+            about_full: None,
+            step_minutes: Vec::new(),
+        };
+        Some(self.row(None, choice))
+    }
+
+    fn row(&self, choice: Option<TinChoiceId>, mut of: TinChoice) -> TinRow {
+        let tin = &self.tins[of.tin.0];
+        let each = mixture::in_each(self.recipe, &of, tin).ok();
+        let shape = tin.form.and_then(|form| Shape::of(&form).ok());
+        let depth = shape.zip(each).and_then(|(s, v)| s.depth(v.value).ok()).map(|m| 1000.0 * m);
+        let fill = each.zip(mixture::capacity(tin)).map(|(each, holds)| {
+            let assumed = [each.origin, holds.origin].contains(&Origin::Assumed);
+            let origin = if assumed { Origin::Assumed } else { each.origin };
+            Figure { value: each.value.get() / holds.value.get(), origin }
+        });
+        let expected = self.expected(choice, &of, tin);
+        if let Ok(expected) = &expected
+            && of.minutes.is_none()
+        {
+            of.minutes = expected.estimate.three_point(expected.origin).ok();
+        }
+        let cools = self.cools(&of, shape.as_ref(), depth);
+        let took = self.past.iter().filter(|p| p.is_of(&self.recipe.name, &of.label));
+        let took = took.map(|p| p.minutes).collect();
+        TinRow { choice, as_choice: of, each, depth, fill, expected, cools, took }
+    }
+
+    fn expected(
+        &self,
+        id: Option<TinChoiceId>,
+        choice: &TinChoice,
+        tin: &Tin,
+    ) -> Result<Expected, BakeError> {
+        let bake = bake_of(self.recipe, choice, tin, choice.celsius);
+        let shares = |a: &&Anchor| alike(choice, &self.recipe.tins[a.choice.0]);
+        let others: Vec<&Anchor> =
+            self.anchors.iter().filter(|a| Some(a.choice) != id).filter(shares).collect();
+        let outcomes = outcomes(self.recipe, choice, tin, self.past);
+        let count = u32::try_from(outcomes.len()).unwrap_or(u32::MAX);
+        let own = self.anchors.iter().find(|a| Some(a.choice) == id);
+        if let Some(stated) = choice.minutes.filter(|m| !is_worked_out(m.origin)) {
+            let by_others = bake
+                .as_ref()
+                .ok()
+                .filter(|_| !others.is_empty())
+                .and_then(|bake| pooled(&others, bake).and_then(|c| c.estimate(bake)).ok());
+            let sharpened = own.zip(bake.as_ref().ok()).filter(|_| count > 0);
+            let by_bakes = sharpened
+                .and_then(|(own, bake)| Some((count, own.calibration.estimate(bake).ok()?)));
+            let kappa = own.map(|a| a.calibration.kappa());
+            let estimate = Estimate::of_one_bake(stated.usual())?;
+            return Ok(Expected { estimate, origin: stated.origin, kappa, by_others, by_bakes });
+        }
+        let bake = bake?;
+        let all: Vec<&Anchor> = self.anchors.iter().filter(|a| Some(a.choice) != id).collect();
+        let going_by = if others.is_empty() { all } else { others };
+        let calibration = match (pooled(&going_by, &bake), own) {
+            (Ok(pooled), _) => pooled.learned(&outcomes)?,
+            (Err(_), Some(own)) => own.calibration,
+            (Err(nothing), None) => return Err(nothing),
+        };
+        let origin = if count > 0 { Origin::Learned(count) } else { Origin::Computed };
+        Ok(Expected {
+            estimate: calibration.estimate(&bake)?,
+            origin,
+            kappa: Some(calibration.kappa()),
+            by_others: None,
+            by_bakes: None,
+        })
+    }
+
+    /// The recipe's cooling in this tin, or until it is hand-warm where it
+    /// states none.
+    fn cools(
+        &self,
+        choice: &TinChoice,
+        shape: Option<&Shape>,
+        depth: Option<f64>,
+    ) -> Option<CoolsFor> {
+        let method = (0..self.recipe.methods.len())
+            .find(|&m| choice.goes_with(MethodId(m)))
+            .map(|m| &self.recipe.methods[m])?;
+        let mut stated: Option<(f64, Origin)> = None;
+        for step in method.steps.iter().filter(|s| s.kind == StepKind::Cool) {
+            let own = choice.step_minutes.iter().find(|(name, _)| *name == step.name);
+            let minutes = own.map(|(_, m)| *m).or(step.minutes)?;
+            let before = stated.map_or(0.0, |(sum, _)| sum);
+            stated = Some((before + minutes.usual().get(), minutes.origin));
+        }
+        if let Some((minutes, origin)) = stated {
+            return Some(CoolsFor { minutes: ExactMinutes::new(minutes).ok()?, origin });
+        }
+        let wanted = Celsius::new(materials::HAND_WARM.value).ok()?;
+        let minutes = cooling(shape?, depth?, wanted).ok()?;
+        Some(CoolsFor { minutes, origin: Origin::Computed })
+    }
+}
+
+/// Minutes from the oven until the middle is at a temperature, for raw
+/// mixture so many millimetres deep: it has risen by then.
+///
+/// # Errors
+/// As [`Cooling::minutes`].
+pub fn cooling(shape: &Shape, depth: f64, wanted: Celsius) -> Result<ExactMinutes, BakeError> {
+    let baked_height = materials::RISE.value * depth / 10.0;
+    Cooling::default().minutes(shape, baked_height, wanted)
+}
+
+/// Whether two ways of baking have a method in common.
+fn alike(a: &TinChoice, b: &TinChoice) -> bool {
+    a.methods.is_empty() || b.methods.is_empty() || a.methods.iter().any(|m| b.methods.contains(m))
+}
+
+impl Estimate {
+    /// What minutes that are known let expect of one bake: it scatters about
+    /// them by itself.
+    ///
+    /// # Errors
+    /// If a band would be longer than a day.
+    pub fn of_one_bake(usual: ExactMinutes) -> Result<Self, BakeError> {
+        let spread = Spread::of_one_bake();
+        let band = |factor: f64| -> Result<_, BakeError> {
+            let minutes = usual.get();
+            Ok((ExactMinutes::new(minutes / factor)?, ExactMinutes::new(minutes * factor)?))
+        };
+        Ok(Self {
+            usual,
+            eighty: band(spread.eighty)?,
+            ninety: band(spread.ninety)?,
+            cross_check: usual.get(),
+            disagreement: None,
+        })
+    }
+}

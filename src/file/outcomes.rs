@@ -1,0 +1,290 @@
+//! Bakes as they really went, in a table of the user's: one line a bake,
+//! comma-separated (RFC 4180), with a line of headings. It opens in any
+//! spreadsheet. The program adds lines and never changes one.
+
+use std::fs;
+use std::io;
+use std::path::Path as FilePath;
+
+use chrono::NaiveDate;
+use thiserror::Error;
+
+use super::disk::{Backup, write_atomically};
+use crate::finding::{Finding, Path, Place, shortened};
+use crate::model::{PastBake, ThreePoint};
+use crate::units::{Celsius, ExactMinutes, plain_number};
+
+/// Columns, in the order in which a new file has them.
+pub const COLUMNS: [&str; 7] = ["date", "recipe", "tin", "oven", "celsius", "minutes", "note"];
+/// Those without which a line says nothing.
+const NEEDED: [&str; 3] = ["recipe", "tin", "minutes"];
+/// A larger file, in bytes, is not read.
+const LARGEST: u64 = 20_000_000;
+
+/// Why a bake was not noted. The file is as it was.
+#[derive(Debug, Error)]
+pub enum NoteError {
+    /// The file that is there is not such a table, and is left alone.
+    #[error("{0}")]
+    NotATable(String),
+    /// It cannot be read or written.
+    #[error("the file of bakes cannot be read or written: {0}")]
+    Disk(#[from] io::Error),
+    /// It cannot be written down.
+    #[error("the bake cannot be written down: {0}")]
+    Text(#[from] csv::Error),
+}
+
+/// Reads the bakes noted so far. A file that is not there holds none. Lines
+/// that make no sense are told, and the others used.
+pub fn load_outcomes(path: &FilePath) -> (Vec<PastBake>, Vec<Finding>) {
+    match read(path) {
+        Ok(None) => (Vec::new(), Vec::new()),
+        Ok(Some(text)) => read_outcomes(&text),
+        Err(error) => {
+            let message = format!("the bakes noted so far cannot be read: {error}");
+            (Vec::new(), vec![Finding::warning("outcomes", Path::root(), message)])
+        }
+    }
+}
+
+fn read(path: &FilePath) -> io::Result<Option<String>> {
+    match fs::metadata(path) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+        Err(error) => return Err(error),
+        Ok(about) if about.len() > LARGEST => {
+            return Err(io::Error::other("it is far too long for a table of bakes"));
+        }
+        Ok(_) => {}
+    }
+    fs::read_to_string(path).map(Some)
+}
+
+fn reader(text: &str) -> csv::Reader<&[u8]> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    csv::ReaderBuilder::new().flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes())
+}
+
+/// Reads a table of bakes.
+pub fn read_outcomes(text: &str) -> (Vec<PastBake>, Vec<Finding>) {
+    let mut reader = reader(text);
+    let headings = match columns(&mut reader) {
+        Ok(headings) => headings,
+        Err(message) => {
+            let finding = Finding::warning("outcomes", Path::root(), message);
+            return (Vec::new(), vec![finding.at(Place { line: 1, column: 1 })]);
+        }
+    };
+    let (mut bakes, mut findings) = (Vec::new(), Vec::new());
+    for record in reader.records() {
+        let (position, bake) = match &record {
+            Ok(record) => (record.position(), one(record, &headings)),
+            Err(error) => (error.position(), Err(error.to_string())),
+        };
+        match bake {
+            Ok(bake) => bakes.push(bake),
+            Err(message) => {
+                let place = Place { line: position.map_or(1, |p| line(text, p)), column: 1 };
+                let message = format!("this bake is left aside: {message}");
+                findings.push(Finding::warning("outcome", Path::root(), message).at(place));
+            }
+        }
+    }
+    (bakes, findings)
+}
+
+/// The line at which a record begins. The reader's own count takes the end of
+/// a line in two parts (`\r\n`) for its beginning.
+fn line(text: &str, position: &csv::Position) -> usize {
+    let bytes = text.strip_prefix('\u{feff}').unwrap_or(text).as_bytes();
+    let start = usize::try_from(position.byte()).unwrap_or(0).min(bytes.len());
+    let skipped = bytes[start..].iter().take_while(|b| b"\r\n".contains(b)).count();
+    1 + bytes[..start + skipped].iter().filter(|&&b| b == b'\n').count()
+}
+
+/// Where each of [`COLUMNS`] stands.
+fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<[Option<usize>; 7], String> {
+    let headings = reader.headers().map_err(|e| e.to_string())?.clone();
+    let at = |name: &str| headings.iter().position(|h| h.eq_ignore_ascii_case(name));
+    let missing: Vec<&str> = NEEDED.into_iter().filter(|n| at(n).is_none()).collect();
+    if missing.is_empty() {
+        Ok(COLUMNS.map(at))
+    } else {
+        Err(format!("a table of bakes has a column {}", missing.join(", and one ")))
+    }
+}
+
+fn one(record: &csv::StringRecord, columns: &[Option<usize>; 7]) -> Result<PastBake, String> {
+    let cell = |column: usize| columns[column].and_then(|at| record.get(at)).unwrap_or("");
+    let number = |column: usize| -> Result<f64, String> {
+        let text = cell(column).replace(',', ".");
+        text.parse::<f64>()
+            .ok()
+            .filter(|n| n.is_finite())
+            .ok_or_else(|| format!("\"{}\" is no number", shortened(cell(column), 20)))
+    };
+    let date = match cell(0) {
+        "" => None,
+        text => Some(
+            NaiveDate::parse_from_str(text, "%Y-%m-%d")
+                .map_err(|_| format!("\"{}\" is not a day like 2026-11-24", shortened(text, 20)))?,
+        ),
+    };
+    let celsius = match cell(4) {
+        "" => None,
+        _ => Some(oven_temperature(number(4)?)?),
+    };
+    if cell(1).is_empty() || cell(2).is_empty() {
+        return Err("recipe or tin is not named".into());
+    }
+    Ok(PastBake {
+        date,
+        recipe: cell(1).to_owned(),
+        tin: cell(2).to_owned(),
+        oven: cell(3).to_owned(),
+        celsius,
+        minutes: bake_minutes(number(5)?)?,
+        note: cell(6).to_owned(),
+    })
+}
+
+/// Minutes a bake can have taken.
+///
+/// # Errors
+/// What is wrong with them, in words.
+pub fn bake_minutes(minutes: f64) -> Result<ExactMinutes, String> {
+    let longest = ThreePoint::LONGEST_STEP;
+    if minutes.is_finite() && minutes > 0.0 && minutes <= longest {
+        return ExactMinutes::new(minutes).map_err(|e| e.to_string());
+    }
+    Err(format!("a bake takes more than 0 and at most {} minutes", plain_number(longest)))
+}
+
+/// A temperature an oven can have, °C.
+fn oven_temperature(celsius: f64) -> Result<Celsius, String> {
+    if (50.0..=300.0).contains(&celsius) {
+        return Celsius::new(celsius).map_err(|e| e.to_string());
+    }
+    Err(format!("{} °C is no oven temperature", plain_number(celsius)))
+}
+
+/// The file with a bake more; what is in it stays as it is, letter by letter.
+///
+/// # Errors
+/// If what is in it is no table of bakes.
+pub fn with_outcome(text: &str, bake: &PastBake) -> Result<String, NoteError> {
+    let mut text = text.to_owned();
+    if text.trim_start_matches('\u{feff}').trim().is_empty() {
+        text = format!("{}\n", COLUMNS.join(","));
+    }
+    let mut found = reader(&text);
+    let columns = columns(&mut found).map_err(NoteError::NotATable)?;
+    let width = found.headers()?.len();
+    let cells: [String; 7] = [
+        bake.date.map_or(String::new(), |d| d.format("%Y-%m-%d").to_string()),
+        bake.recipe.clone(),
+        bake.tin.clone(),
+        bake.oven.clone(),
+        bake.celsius.map_or(String::new(), |c| plain_number(c.get())),
+        plain_number(bake.minutes.get()),
+        bake.note.clone(),
+    ];
+    let mut line = vec![String::new(); width];
+    for (cell, at) in cells.into_iter().zip(columns) {
+        if let Some(at) = at {
+            line[at] = cell;
+        }
+    }
+    let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
+    writer.write_record(&line)?;
+    let line = writer.into_inner().map_err(|e| NoteError::Disk(e.into_error()))?;
+    if !text.ends_with('\n') {
+        text.push('\n');
+    }
+    text.push_str(&String::from_utf8_lossy(&line));
+    Ok(text)
+}
+
+/// Adds a bake to the user's file, keeping what was there as `.bak`.
+///
+/// # Errors
+/// If the file cannot be read or written, or is no table of bakes; it is then
+/// as it was.
+pub fn note_outcome(path: &FilePath, bake: &PastBake) -> Result<(), NoteError> {
+    let before = read(path)?.unwrap_or_default();
+    let after = with_outcome(&before, bake)?;
+    if let Some(folder) = path.parent().filter(|f| !f.as_os_str().is_empty()) {
+        fs::create_dir_all(folder)?;
+    }
+    Ok(write_atomically(path, after.as_bytes(), Backup::Keep)?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bake(note: &str) -> PastBake {
+        PastBake {
+            date: NaiveDate::from_ymd_opt(2026, 11, 24),
+            recipe: "Sponge, plain".into(),
+            tin: "two \"sandwich\" tins".into(),
+            oven: "Oven 3".into(),
+            celsius: None,
+            minutes: ExactMinutes::new(23.5).unwrap_or_default(),
+            note: note.into(),
+        }
+    }
+
+    #[test]
+    fn what_is_noted_is_read_back() -> Result<(), NoteError> {
+        let bakes = [bake("top shelf, pale\nleft two minutes more"), bake("")];
+        let mut text = String::new();
+        for bake in &bakes {
+            text = with_outcome(&text, bake)?;
+        }
+        let (read, findings) = read_outcomes(&text);
+        assert_eq!((read.as_slice(), findings.len()), (bakes.as_slice(), 0));
+        Ok(())
+    }
+
+    #[test]
+    fn a_table_of_the_users_own_making_stays_as_it_is() -> Result<(), NoteError> {
+        let mine = "Minutes,Tin,Recipe,who\r\n 23,round,Sponge,me\r\nmany,round,Sponge,me";
+        let (read, findings) = read_outcomes(mine);
+        assert_eq!((read.len(), findings.len()), (1, 1));
+        assert_eq!(findings[0].place.map(|p| p.line), Some(3));
+        let after = with_outcome(mine, &bake("x"))?;
+        assert!(after.starts_with(mine) && after.contains("23.5,\"two \"\"sandwich\"\" tins\""));
+        assert_eq!(read_outcomes(&after).0.len(), 2);
+        Ok(())
+    }
+
+    #[test]
+    fn what_is_no_table_is_left_alone() -> io::Result<()> {
+        let folder = tempfile::tempdir()?;
+        let path = folder.path().join("outcomes.csv");
+        fs::write(&path, "a lesson plan\nof another kind")?;
+        assert!(matches!(note_outcome(&path, &bake("")), Err(NoteError::NotATable(_))));
+        fs::write(&path, b"\xff\xfe\x00binary")?;
+        assert!(matches!(note_outcome(&path, &bake("")), Err(NoteError::Disk(_))));
+        assert_eq!(fs::read(&path)?, b"\xff\xfe\x00binary");
+        assert_eq!(load_outcomes(&path).1.len(), 1);
+        assert_eq!(load_outcomes(&folder.path().join("none.csv")).1.len(), 0);
+        let nested = folder.path().join("new").join("outcomes.csv");
+        note_outcome(&nested, &bake("")).map_err(io::Error::other)?;
+        assert_eq!(load_outcomes(&nested).0, [bake("")]);
+        Ok(())
+    }
+
+    #[test]
+    fn nonsense_is_told_by_its_line_and_left_aside() {
+        let text = "date,recipe,tin,oven,celsius,minutes,note\n\
+            2026-11-24,Buns,tray,,,14,\n24.11.2026,Buns,tray,,,14,\n,Buns,tray,,,0,\n\
+            ,Buns,tray,,,NaN,\n,Buns,tray,,9999,14,\n,,tray,,,14,\n,Buns,tray,,180,\"14,5\",\n";
+        let (read, findings) = read_outcomes(text);
+        assert_eq!(read.len(), 2);
+        assert!((read[1].minutes.get() - 14.5).abs() < 1e-9);
+        let lines: Vec<usize> = findings.iter().filter_map(|f| f.place.map(|p| p.line)).collect();
+        assert_eq!(lines, [3, 4, 5, 6, 7]);
+    }
+}
