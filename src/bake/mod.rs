@@ -29,6 +29,7 @@ pub use compromise::{Compromise, share_oven};
 pub use cooling::Cooling;
 pub use estimate::{Bake, Batter, Calibration, Estimate, Spread};
 pub use fault::BakeError;
+pub use filling::Filling;
 pub use geometry::Shape;
 pub use learn::Outcome;
 pub use ovens::WarmUp;

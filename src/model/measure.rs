@@ -1,6 +1,8 @@
-//! Kitchen measures, eggs and gas marks.
+//! Kitchen measures and gas marks.
 
 use std::fmt;
+
+use super::eggs::MEDIUM_EGG_GRAMS;
 
 /// A measure an ingredient may be given in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -35,14 +37,6 @@ pub enum Amount {
     /// A volume in millilitres; its weight depends on what it is.
     Millilitres(f64),
 }
-
-/// Edible share of a hen's egg by weight: shell is about 11 % (common figure,
-/// from memory).
-pub const EGG_EDIBLE_SHARE: f64 = 0.89;
-/// A medium egg out of its shell, in grams: the weight school recipes are
-/// written with (common practice). EU Regulation 589/2008 puts a medium egg
-/// at 53 g up to 63 g in its shell, whose edible part is 47 to 56 g.
-pub const MEDIUM_EGG_GRAMS: f64 = 50.0;
 
 impl Measure {
     /// What one of it is. Ounce, pound and US cup are the exact factors of

@@ -2,6 +2,7 @@
 //! Values here are valid by construction; how they are written in a file is
 //! the business of `file`.
 
+pub mod eggs;
 pub mod equipment;
 pub mod figure;
 pub mod ids;
@@ -12,6 +13,10 @@ pub mod people;
 pub mod period;
 pub mod recipe;
 
+pub use eggs::{
+    EGG_EDIBLE_SHARE, EggScaling, EggSize, EggStep, MEDIUM_EGG_GRAMS, egg_grams,
+    nearest_egg_scaling, nearest_eggs,
+};
 pub use equipment::{
     FAN_KELVINS, KitKind, KitPool, Oven, OvenKind, Room, Shelf, Tin, TinForm, TinPool, UnitBay,
 };
@@ -23,7 +28,7 @@ pub use ids::{
 pub use lesson::{
     About, Assumption, Class, InvalidLesson, Lesson, LessonParts, Lock, LockedTo, Rules,
 };
-pub use measure::{Amount, EGG_EDIBLE_SHARE, GasMark, MEDIUM_EGG_GRAMS, Measure};
+pub use measure::{Amount, GasMark, Measure};
 pub use outcome::PastBake;
 pub use people::{Adult, Attendance, Group};
 pub use period::{ClassStep, Period, Phase, Timing};
