@@ -19,8 +19,8 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
-    ("view", &["units", "finding", "model", "plan", "check"]),
-    ("export", &["units", "finding", "model", "plan", "check", "view"]),
+    ("view", &["units", "finding", "model", "plan", "bake", "check"]),
+    ("export", &["units", "finding", "model", "plan", "bake", "check", "view"]),
     (
         "app",
         &[

@@ -124,7 +124,8 @@ impl Table<'_> {
             about_full: None,
             step_minutes: Vec::new(),
         };
-        Some(self.row(None, choice))
+        let row = self.row(None, choice);
+        row.expected.is_ok().then_some(row)
     }
 
     fn row(&self, choice: Option<TinChoiceId>, mut of: TinChoice) -> TinRow {

@@ -5,7 +5,10 @@ use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::format::{RecipeShape, RoomShape, StatedMinutes, TinShape};
+use super::format::{
+    AdultShape, FORMAT, GroupShape, LessonFile, PeriodShape, RecipeShape, RoomShape, StatedMinutes,
+    TinShape,
+};
 
 /// A file of the library that does not read as what it should be: the program
 /// was built wrongly.
@@ -121,4 +124,35 @@ pub fn room(name: &str) -> Result<Option<RoomShape>, LibraryError> {
 /// If the program was built with a broken library.
 pub fn step_minutes(step: &str) -> Result<Option<StatedMinutes>, LibraryError> {
     Ok(minutes()?.into_iter().find(|m| m.step == step).map(|m| m.minutes))
+}
+
+/// A lesson of one pair in the library's usual room, to look at a recipe that
+/// stands by itself.
+///
+/// # Errors
+/// If the program was built with a broken library.
+pub fn lesson_of(recipe: RecipeShape) -> Result<LessonFile, LibraryError> {
+    let mut rooms = rooms()?;
+    let usual = rooms.iter().position(|r| r.name == "usual room").unwrap_or(0);
+    let room = rooms.swap_remove(usual);
+    let pair = GroupShape {
+        name: "Pair".into(),
+        recipe: recipe.name.clone(),
+        unit: room.units.first().map(|u| u.name.clone()),
+        ..GroupShape::default()
+    };
+    Ok(LessonFile {
+        format: FORMAT,
+        period: PeriodShape {
+            start: "09:00".into(),
+            end: "10:40".into(),
+            ..PeriodShape::default()
+        },
+        tins: tins()?,
+        room,
+        adults: vec![AdultShape { name: "teacher".into(), ..AdultShape::default() }],
+        recipes: vec![recipe],
+        groups: vec![pair],
+        ..LessonFile::default()
+    })
 }

@@ -7,7 +7,7 @@ use std::path::Path as FilePath;
 use serde::de::DeserializeOwned;
 
 use super::build;
-use super::format::{FORMAT, LessonFile};
+use super::format::{FORMAT, LessonFile, RecipeShape};
 use super::locate::Locator;
 use super::syntax;
 use crate::finding::{Finding, Path, Place, Severity};
@@ -69,6 +69,17 @@ pub fn read_lesson_knowing(text: &str, past: &[PastBake]) -> Result<Loaded, Vec<
         Some(lesson) => Ok(Loaded { lesson, file, warnings: findings }),
         None => Err(findings),
     }
+}
+
+/// Reads a file that holds a recipe by itself, as the library's do.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn load_recipe(path: &FilePath) -> Result<RecipeShape, Vec<Finding>> {
+    let text = read_text(path).map_err(|f| vec![f])?;
+    let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
+    let locator = Locator::new(text);
+    syntax::options().from_str(text).map_err(|e| vec![syntax::friendly(&e, &locator)])
 }
 
 /// The text of a file of reasonable size.

@@ -11,5 +11,7 @@ pub mod ovens;
 pub mod ribbons;
 pub mod rows;
 pub mod scale;
+pub mod section;
 pub mod sentence;
+pub mod tin_words;
 pub mod words;

@@ -1,0 +1,126 @@
+//! `ovenbell took`: notes what a bake really took.
+
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use clap::Args;
+
+use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, past_bakes, print};
+use crate::bake::tin_table::tin_table;
+use crate::file::outcomes::{bake_minutes, note_outcome};
+use crate::file::{self, places};
+use crate::model::{Lesson, PastBake, RecipeId};
+use crate::units::Celsius;
+use crate::view::tin_words::{doubts, expect, took};
+
+/// Printed after the options.
+pub(super) const HELP: &str = "Example:
+  ovenbell took my-lesson.ron --recipe \"lemon bake\" --tin \"12 buns\" --minutes 15.5 --oven \"Oven 3\"
+
+The bakes are kept in outcomes.csv in your own data folder, one line each; add
+--outcomes FILE to keep them elsewhere. Later plans and tin tables go by them
+wherever a recipe states no minutes.";
+
+#[derive(Debug, Args)]
+pub(super) struct TookArgs {
+    /// The lesson file (RON) the bake was part of.
+    lesson: PathBuf,
+    /// Its recipe.
+    #[arg(long, value_name = "NAME")]
+    recipe: String,
+    /// What the recipe calls the tin.
+    #[arg(long, value_name = "TIN")]
+    tin: String,
+    /// From the end of loading until the done test was passed.
+    #[arg(long, value_name = "M", value_parser = minutes)]
+    minutes: f64,
+    /// The oven it was in.
+    #[arg(long, value_name = "NAME", default_value = "")]
+    oven: String,
+    /// Oven temperature without a fan, if it was not the tin's own.
+    #[arg(long, value_name = "T", value_parser = clap::value_parser!(f64))]
+    celsius: Option<f64>,
+    /// Anything worth knowing.
+    #[arg(long, value_name = "TEXT", default_value = "")]
+    note: String,
+    /// The day, if it was not today.
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    date: Option<NaiveDate>,
+    /// The table of bakes to add it to.
+    #[arg(long, value_name = "FILE")]
+    outcomes: Option<PathBuf>,
+}
+
+fn minutes(text: &str) -> Result<f64, String> {
+    let minutes: f64 = text.parse().map_err(|_| "minutes are a number, such as 15.5".to_owned())?;
+    bake_minutes(minutes).map(|m| m.get())
+}
+
+/// Notes a bake and says what the tin comes to with it.
+pub(super) fn run(args: &TookArgs) -> u8 {
+    let loaded = match file::load_lesson(&args.lesson) {
+        Ok(loaded) => loaded,
+        Err(findings) => {
+            complain(&args.lesson, &findings);
+            return CANNOT_READ;
+        }
+    };
+    let lesson = &loaded.lesson;
+    let Some((recipe, label)) = find(lesson, args) else { return CANNOT_READ };
+    let (Ok(minutes), Ok(celsius)) =
+        (bake_minutes(args.minutes), args.celsius.map(Celsius::new).transpose())
+    else {
+        eprintln!("{} °C is no oven temperature", args.celsius.unwrap_or_default());
+        return CANNOT_READ;
+    };
+    let today = || chrono::DateTime::<chrono::Utc>::from(std::time::SystemTime::now()).date_naive();
+    let bake = PastBake {
+        date: Some(args.date.unwrap_or_else(today)),
+        recipe: lesson.recipes[recipe.0].name.clone(),
+        tin: label,
+        oven: args.oven.clone(),
+        celsius,
+        minutes,
+        note: args.note.clone(),
+    };
+    let Some(path) = args.outcomes.clone().or_else(places::outcomes_file) else {
+        eprintln!("there is no folder to keep bakes in; name a file with --outcomes FILE");
+        return CANNOT_READ;
+    };
+    if let Err(error) = note_outcome(&path, &bake) {
+        eprintln!("{}: the bake is not noted: {error}", path.display());
+        return DOES_NOT_FIT;
+    }
+    print(&format!("Noted in {}.", path.display()));
+    let past = past_bakes(Some(&path));
+    let of = &lesson.recipes[recipe.0];
+    let table = tin_table(of, &lesson.tins, &past);
+    if let Some(row) = table.iter().find(|r| r.as_choice.label == bake.tin)
+        && let Ok(expected) = &row.expected
+    {
+        let minutes = expect(&expected.estimate);
+        print(&format!("{}: {minutes} min, {}; {}", bake.tin, expected.origin, took(row)));
+        for doubt in doubts(row) {
+            print(&format!("  look: {doubt}"));
+        }
+    }
+    WELL
+}
+
+/// The recipe and the tin as the lesson writes them; says what there is if
+/// there is no such thing.
+fn find(lesson: &Lesson, args: &TookArgs) -> Option<(RecipeId, String)> {
+    let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
+    let Some(recipe) = lesson.recipes.iter().position(|r| same(&r.name, &args.recipe)) else {
+        let names: Vec<&str> = lesson.recipes.iter().map(|r| r.name.as_str()).collect();
+        eprintln!("there is no recipe \"{}\"; there are: {}", args.recipe, names.join(", "));
+        return None;
+    };
+    let tins = &lesson.recipes[recipe].tins;
+    let Some(tin) = tins.iter().find(|t| same(&t.label, &args.tin)) else {
+        let names: Vec<&str> = tins.iter().map(|t| t.label.as_str()).collect();
+        eprintln!("the recipe has no tin \"{}\"; it has: {}", args.tin, names.join(", "));
+        return None;
+    };
+    Some((RecipeId(recipe), tin.label.clone()))
+}
