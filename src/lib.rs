@@ -9,6 +9,7 @@
 //! - [`plan`]: what is where and when, unchecked
 //! - [`mod@file`]: lessons and plans, read and written
 //! - [`bake`]: bake times, cooling and ovens, from the physics of heat
+//! - [`convert`]: kitchen measures in other measures
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
@@ -22,6 +23,7 @@ pub mod app;
 pub mod bake;
 pub mod check;
 pub mod cli;
+pub mod convert;
 pub mod export;
 pub mod file;
 pub mod finding;

@@ -155,3 +155,32 @@ fn where_no_window_can_be_opened_the_plan_is_told_in_words() {
     assert_eq!(status(&output), 0, "{}", text(&output.stderr));
     assert!(text(&output.stdout).contains("All eight groups are out by the bell."));
 }
+
+#[test]
+fn measures_are_converted() {
+    let said = |args: &[&str]| text(&ovenbell(&[&["convert"], args].concat()).stdout);
+    assert!(said(&["gas 4"]).contains("180 °C"));
+    assert!(said(&["180 C", "--to", "fan"]).starts_with("180 °C = 160 °C fan"));
+    assert!(said(&["1 tbsp", "--metric", "--to", "ml"]).starts_with("1 metric tbsp = 15 ml"));
+    let answer = json(&ovenbell(&["convert", "2 cups", "--to", "ml", "--json"]));
+    assert_eq!(answer["from"]["figure"], 2.0);
+    assert_eq!(answer["answers"][0]["exact"], 473.176473);
+    assert_eq!(answer["answers"][0]["kitchen"], 475.0);
+    let weighed =
+        json(&ovenbell(&["convert", "100 ml", "--density", "0.8", "--to", "g", "--json"]));
+    assert_eq!(weighed["answers"][0]["exact"], 80.0);
+    for (args, why) in [
+        (&["2 elephants"][..], "is not understood"),
+        (&["2 cups", "--to", "elephants"], "is no measure"),
+        (&["2 cups", "--to", "g"], "--density"),
+        (&["2 cups", "--to", "C"], "does not become"),
+        (&["2 cups", "--to", "g", "--density", "nan"], "g/ml"),
+        (&["gas 11"], "gas marks are"),
+        (&["2 cups", "--to", "g", "--density", "1", "--of", "water"], "cannot be used"),
+    ] {
+        let output = ovenbell(&[&["convert"], args].concat());
+        assert_eq!(status(&output), 2, "{args:?}");
+        assert!(output.stdout.is_empty(), "{args:?}");
+        assert!(text(&output.stderr).contains(why), "{}", text(&output.stderr));
+    }
+}

@@ -16,6 +16,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("plan", &["units", "model"]),
     ("file", &["units", "finding", "model", "plan", "bake"]),
     ("bake", &["units", "model"]),
+    ("convert", &["units", "model"]),
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
@@ -31,8 +32,8 @@ const LAYERS: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "view", "export",
+            "units", "finding", "model", "plan", "file", "bake", "convert", "graph", "planner",
+            "check", "view", "export",
         ],
     ),
 ];

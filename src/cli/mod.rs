@@ -1,6 +1,7 @@
 //! The command line: one file for each command.
 
 mod check;
+mod convert;
 mod plan;
 
 use std::path::{Path, PathBuf};
@@ -72,6 +73,13 @@ enum Command {
     /// With --plan: says which rules the plan breaks, by name.
     #[command(after_help = check::HELP)]
     Check(check::CheckArgs),
+    /// Convert a kitchen measure: gas marks, °C, °F and fan settings; cups,
+    /// spoons, weights, volumes and lengths; eggs.
+    ///
+    /// Gives the figure a kitchen uses and the exact one beside it, and says
+    /// where sources differ.
+    #[command(after_help = convert::HELP)]
+    Convert(convert::ConvertArgs),
 }
 
 fn size(text: &str) -> Result<(f32, f32), String> {
@@ -98,6 +106,7 @@ pub fn run() -> Asked {
         None => return Asked::Window(cli.window),
         Some(Command::Plan(args)) => plan::run(&args),
         Some(Command::Check(args)) => check::run(&args),
+        Some(Command::Convert(args)) => convert::run(&args),
     };
     Asked::Done(ExitCode::from(status))
 }

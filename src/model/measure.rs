@@ -4,6 +4,20 @@ use std::fmt;
 
 use super::eggs::MEDIUM_EGG_GRAMS;
 
+/// Grams in an avoirdupois pound, exactly: NIST SP 811, appendix B.
+pub const POUND_GRAMS: f64 = 453.592_37;
+/// Grams in an avoirdupois ounce, exactly: a sixteenth of a pound.
+pub const OUNCE_GRAMS: f64 = POUND_GRAMS / 16.0;
+/// Millilitres in a US gallon, exactly: 231 cubic inches (NIST SP 811,
+/// appendix B).
+pub const US_GALLON_ML: f64 = 3_785.411_784;
+/// Millilitres in a US customary cup, exactly: a sixteenth of a gallon.
+pub const US_CUP_ML: f64 = US_GALLON_ML / 16.0;
+/// Millilitres in a metric tablespoon.
+pub const METRIC_TABLESPOON_ML: f64 = 15.0;
+/// Millilitres in a metric teaspoon.
+pub const METRIC_TEASPOON_ML: f64 = 5.0;
+
 /// A measure an ingredient may be given in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Measure {
@@ -39,19 +53,18 @@ pub enum Amount {
 }
 
 impl Measure {
-    /// What one of it is. Ounce, pound and US cup are the exact factors of
-    /// NIST SP 811, appendix B; metric spoons are 5 and 15 ml.
+    /// What one of it is.
     pub fn one(self) -> Amount {
         match self {
             Measure::Gram => Amount::Grams(1.0),
             Measure::Kilogram => Amount::Grams(1000.0),
-            Measure::Ounce => Amount::Grams(28.349_523_125),
-            Measure::Pound => Amount::Grams(453.592_37),
+            Measure::Ounce => Amount::Grams(OUNCE_GRAMS),
+            Measure::Pound => Amount::Grams(POUND_GRAMS),
             Measure::Millilitre => Amount::Millilitres(1.0),
             Measure::Litre => Amount::Millilitres(1000.0),
-            Measure::Teaspoon => Amount::Millilitres(5.0),
-            Measure::Tablespoon => Amount::Millilitres(15.0),
-            Measure::UsCup => Amount::Millilitres(236.588_236_5),
+            Measure::Teaspoon => Amount::Millilitres(METRIC_TEASPOON_ML),
+            Measure::Tablespoon => Amount::Millilitres(METRIC_TABLESPOON_ML),
+            Measure::UsCup => Amount::Millilitres(US_CUP_ML),
             Measure::Egg => Amount::Grams(MEDIUM_EGG_GRAMS),
         }
     }
@@ -92,10 +105,15 @@ impl GasMark {
         GasMark { mark: 9.0, celsius: 240.0, range: (240.0, 240.0) },
     ];
 
-    /// The mark nearest to a temperature.
+    /// The mark nearest to a temperature; of two equally near the hotter, as
+    /// tables have 1 for 275 °F (135 °C).
     pub fn nearest(celsius: f64) -> GasMark {
         let far = |m: &GasMark| (m.celsius - celsius).abs();
-        Self::TABLE.into_iter().min_by(|a, b| far(a).total_cmp(&far(b))).unwrap_or(Self::TABLE[4])
+        Self::TABLE
+            .into_iter()
+            .rev()
+            .min_by(|a, b| far(a).total_cmp(&far(b)))
+            .unwrap_or(Self::TABLE[4])
     }
 }
 
