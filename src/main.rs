@@ -19,6 +19,7 @@ fn open(window: &cli::Window) -> ExitCode {
         dark: window.theme.as_deref().map(|theme| theme == "dark"),
         text: window.text,
         remember: !window.forget,
+        outcomes: ovenbell::file::places::outcomes_file(),
     };
     match ovenbell::app::run(start) {
         Ok(()) => ExitCode::SUCCESS,

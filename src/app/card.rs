@@ -9,10 +9,10 @@ use super::command::Command;
 use super::edit::Edit;
 use super::fonts;
 use super::paint;
-use super::probe::Probed;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
+use super::tin_card;
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{AdultId, Attendance, GroupId, Lesson, OvenId};
 use crate::units::Minute;
@@ -30,7 +30,8 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         match shown.view.selection {
             Selection::Group(group) if group.0 < lesson.groups.len() => {
                 show_card(ui, &cards::group(lesson, plan, group));
-                group_choices(ui, shown, lesson, group, out);
+                tin_card::show(ui, shown, lesson, group, out);
+                today(ui, lesson, group, out);
             }
             Selection::Step(group, step) if group.0 < lesson.groups.len() => {
                 match cards::step(lesson, plan, group, step) {
@@ -106,40 +107,14 @@ fn line(ui: &mut Ui, name: &str, value: &str) {
     }
 }
 
-fn heading(ui: &mut Ui, text: &str) {
+pub(super) fn heading(ui: &mut Ui, text: &str) {
     ui.add_space(8.0);
     ui.label(RichText::new(text).font(fonts::bold(15.0)));
 }
 
-/// Tins and methods with what the planner says of each, and the pupils.
-fn group_choices(
-    ui: &mut Ui,
-    shown: &Shown<'_>,
-    lesson: &Lesson,
-    id: GroupId,
-    out: &mut Vec<Command>,
-) {
+/// Who takes part, and how many they are.
+fn today(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command>) {
     let group = lesson.group(id);
-    let palette = Palette::of(ui.ctx());
-    let probed = shown.probed.filter(|(revision, of, _)| {
-        *of == id && shown.doc.is_some_and(|d| d.revision == *revision)
-    });
-    heading(ui, "Tin and method");
-    match probed {
-        None => {
-            ui.label(RichText::new("the planner is looking…").color(palette.soft));
-        }
-        Some((_, _, all)) => {
-            for probe in all {
-                choice(ui, shown, lesson, id, probe, out);
-            }
-            ui.label(
-                RichText::new("Choosing one puts it first in the group's list.")
-                    .font(fonts::plain(13.0))
-                    .color(palette.soft),
-            );
-        }
-    }
     heading(ui, "Today");
     ui.horizontal_wrapped(|ui| {
         let name = group.name.clone();
@@ -157,88 +132,6 @@ fn group_choices(
             out.push(Command::Edit(Edit::Pupils { group: name, pupils: pupils + 1 }));
         }
     });
-}
-
-fn choice(
-    ui: &mut Ui,
-    shown: &Shown<'_>,
-    lesson: &Lesson,
-    id: GroupId,
-    probe: &Probed,
-    out: &mut Vec<Command>,
-) {
-    let palette = Palette::of(ui.ctx());
-    let group = lesson.group(id);
-    let recipe = lesson.recipe_of(id);
-    let method = &recipe.methods[probe.method.0].name;
-    let tin = probe.tin.map(|t| recipe.tins[t.0].label.as_str());
-    let several = group.methods.len() > 1;
-    let what = match (tin, several) {
-        (Some(tin), true) => format!("{tin}, {method}"),
-        (Some(tin), false) => tin.to_owned(),
-        (None, _) => method.clone(),
-    };
-    let minutes = probe
-        .tin
-        .and_then(|t| recipe.tins[t.0].minutes)
-        .map_or(String::new(), |m| format!("bakes {} · ", m.usual()));
-    let ready = probe.ready.map_or(verdict_words(probe.verdict).to_owned(), |r| {
-        format!("ready {}", clock_in(lesson, group.period, r))
-    });
-    let all = lesson.attending().count();
-    let others = if probe.served as usize == all {
-        String::new()
-    } else {
-        format!(" · {} of {all} served", probe.served)
-    };
-    let now = shown
-        .plan
-        .and_then(|p| p.plan().choice(id))
-        .is_some_and(|c| c.method == probe.method && c.tin == probe.tin);
-    let spoken = format!(
-        "{what}: {minutes}{ready}, {}{others}{}",
-        verdict_words(probe.verdict),
-        if now { ", chosen now" } else { "" }
-    );
-    let width = ui.available_width();
-    let (rect, response) = ui.allocate_exact_size(vec2(width, 42.0), Sense::click());
-    response.widget_info(|| WidgetInfo::selected(Role::Button, true, now, &spoken));
-    let fill = if now || response.hovered() { palette.chosen } else { palette.card };
-    ui.painter().rect_filled(rect, 5.0, fill);
-    let stroke = match (response.has_focus(), now) {
-        (true, _) => Stroke::new(3.0, palette.focus),
-        (_, true) => Stroke::new(2.0, palette.ink),
-        _ => Stroke::new(1.0, palette.edge),
-    };
-    ui.painter().rect_stroke(rect, 5.0, stroke, StrokeKind::Inside);
-    paint::verdict(
-        ui.painter(),
-        pos2(rect.right() - 16.0, rect.center().y),
-        probe.verdict,
-        palette,
-    );
-    let inside = rect.shrink2(vec2(9.0, 4.0)).with_max_x(rect.right() - 30.0);
-    let painter = ui.painter().with_clip_rect(inside.intersect(ui.clip_rect()));
-    let fit = |text: &str, font| super::board_parts::fitted(&painter, text, font, inside.width());
-    let first = fit(&what, fonts::bold(14.0));
-    let second = fit(&format!("{minutes}{ready}{others}"), fonts::plain(13.0));
-    painter.text(inside.left_top(), Align2::LEFT_TOP, first, fonts::bold(14.0), palette.ink);
-    let at = inside.left_top() + vec2(0.0, 17.0);
-    painter.text(at, Align2::LEFT_TOP, second, fonts::plain(13.0), palette.soft);
-    let response = match &probe.reason {
-        Some(reason) => response.on_hover_text(reason),
-        None => response.on_hover_text(&spoken),
-    };
-    if response.clicked() {
-        if let Some(tin) = probe.tin {
-            let label = recipe.tins[tin.0].label.clone();
-            out.push(Command::Edit(Edit::Tin { group: group.name.clone(), label }));
-        }
-        if several && group.methods.first() != Some(&probe.method) {
-            let method = method.clone();
-            out.push(Command::Edit(Edit::Method { group: group.name.clone(), method }));
-        }
-    }
 }
 
 fn oven_card(

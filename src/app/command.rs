@@ -7,6 +7,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::edit::Edit;
 use super::state::Selection;
+use crate::model::PastBake;
 use crate::view::board::BarId;
 
 /// Something to do.
@@ -28,6 +29,8 @@ pub enum Command {
     ShowFinding(usize),
     /// Change the lesson.
     Edit(Edit),
+    /// Note what a bake really took.
+    Note(PastBake),
     /// Take a change back.
     Undo,
     /// Make it again.
@@ -93,6 +96,7 @@ impl Command {
             Command::BackToLesson => "Back to the last good lesson",
             Command::ShowFinding(_) => "Show in the text",
             Command::Edit(_) => "Change",
+            Command::Note(_) => "Note this bake",
             Command::Undo => "Undo",
             Command::Redo => "Redo",
             Command::Stop => "Stop looking",

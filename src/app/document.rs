@@ -7,7 +7,7 @@ use super::edit::Edit;
 use crate::file::format::LessonFile;
 use crate::file::{self, Backup, Loaded};
 use crate::finding::{Finding, Path as Where};
-use crate::model::Lesson;
+use crate::model::{Lesson, PastBake};
 
 /// Undo goes back so many changes.
 const REMEMBERED: usize = 200;
@@ -25,6 +25,8 @@ pub struct Document {
     pub revision: u64,
     /// It differs from its file.
     pub changed: bool,
+    /// Bakes noted so far; minutes nobody has stated go by them.
+    pub past: Arc<[PastBake]>,
     file: LessonFile,
     undo: Vec<(String, LessonFile)>,
     redo: Vec<(String, LessonFile)>,
@@ -35,14 +37,20 @@ impl Document {
     ///
     /// # Errors
     /// The findings, located.
-    pub fn read(text: &str, path: Option<&Path>, revision: u64) -> Result<Self, Vec<Finding>> {
-        let Loaded { lesson, file, warnings } = file::read_lesson(text)?;
+    pub fn read(
+        text: &str,
+        path: Option<&Path>,
+        revision: u64,
+        past: Arc<[PastBake]>,
+    ) -> Result<Self, Vec<Finding>> {
+        let Loaded { lesson, file, warnings } = file::read_lesson_knowing(text, &past)?;
         Ok(Self {
             path: path.map(Path::to_path_buf),
             lesson: Arc::new(lesson),
             warnings,
             revision,
             changed: false,
+            past,
             file,
             undo: Vec::new(),
             redo: Vec::new(),
@@ -70,16 +78,29 @@ impl Document {
     }
 
     fn become_file(&mut self, file: LessonFile) -> Result<(), Vec<Finding>> {
-        let text = file::write_lesson(&file).map_err(|error| {
-            vec![Finding::error("not-writable", Where::root(), error.to_string())]
-        })?;
-        let loaded = file::read_lesson(&text)?;
-        self.lesson = Arc::new(loaded.lesson);
-        self.warnings = loaded.warnings;
+        self.read_again(&file)?;
         self.file = file;
-        self.revision += 1;
         self.changed = true;
         Ok(())
+    }
+
+    fn read_again(&mut self, file: &LessonFile) -> Result<(), Vec<Finding>> {
+        let text = file::write_lesson(file).map_err(|error| {
+            vec![Finding::error("not-writable", Where::root(), error.to_string())]
+        })?;
+        let loaded = file::read_lesson_knowing(&text, &self.past)?;
+        self.lesson = Arc::new(loaded.lesson);
+        self.warnings = loaded.warnings;
+        self.revision += 1;
+        Ok(())
+    }
+
+    /// Goes by other bakes; the lesson's file stays as it is.
+    pub fn know(&mut self, past: Arc<[PastBake]>) {
+        self.past = past;
+        let file = self.file.clone();
+        // A file that was a lesson is one whatever its bakes took.
+        let _ = self.read_again(&file);
     }
 
     /// What undo would take back.

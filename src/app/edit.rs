@@ -1,6 +1,6 @@
 //! Changes a teacher makes on the cards, as changes of the lesson file.
 
-use crate::file::format::{GroupShape, LessonFile, RecipeShape};
+use crate::file::format::{GroupShape, LessonFile, RecipeShape, TinChoiceShape};
 
 /// A change.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -11,6 +11,18 @@ pub enum Edit {
         group: String,
         /// The recipe's name for the way of baking.
         label: String,
+    },
+    /// A group bakes in a tin its recipe does not name yet; the minutes are
+    /// worked out.
+    NewTin {
+        /// Whose.
+        group: String,
+        /// The lesson's name of the kind of tin, and the recipe's.
+        tin: String,
+        /// How many.
+        count: i64,
+        /// Oven temperature without a fan, in whole °C.
+        celsius: i32,
     },
     /// A group uses this method if it can.
     Method {
@@ -47,6 +59,7 @@ impl Edit {
     pub fn label(&self) -> String {
         match self {
             Edit::Tin { group, label } => format!("{group} in {label}"),
+            Edit::NewTin { group, tin, .. } => format!("{group} in {tin}"),
             Edit::Method { group, method } => format!("{group} by {method}"),
             Edit::LeftOut { group, out: true } => format!("leave {group} out"),
             Edit::LeftOut { group, out: false } => format!("take {group} in"),
@@ -62,11 +75,30 @@ impl Edit {
         match self {
             Edit::Tin { group, label } => {
                 let Some(index) = own_shape(file, group) else { return false };
-                let tins = |r: &RecipeShape| {
-                    r.tins.iter().map(|t| t.label.clone().unwrap_or(t.tin.clone())).collect()
-                };
-                let all = of_recipe(file, index, tins);
+                let all = of_recipe(file, index, labels);
                 put_first(&mut file.groups[index].tins, all, label);
+                true
+            }
+            Edit::NewTin { group, tin, count, celsius } => {
+                let Some(index) = own_shape(file, group) else { return false };
+                let before = of_recipe(file, index, labels);
+                let recipe = file.groups[index].recipe.clone();
+                let Some(recipe) = file.recipes.iter_mut().find(|r| r.name == recipe) else {
+                    return false;
+                };
+                if !before.contains(tin) {
+                    recipe.tins.push(TinChoiceShape {
+                        count: (*count != 1).then_some(*count),
+                        ..TinChoiceShape::new(tin, f64::from(*celsius))
+                    });
+                }
+                // Groups that take any tin would take this one too.
+                for of_recipe in file.groups.iter_mut().filter(|g| g.recipe == recipe.name) {
+                    if of_recipe.tins.is_empty() {
+                        of_recipe.tins.clone_from(&before);
+                    }
+                }
+                put_first(&mut file.groups[index].tins, before, tin);
                 true
             }
             Edit::Method { group, method } => {
@@ -104,6 +136,11 @@ impl Edit {
             }
         }
     }
+}
+
+/// What a recipe calls its tins.
+fn labels(recipe: &RecipeShape) -> Vec<String> {
+    recipe.tins.iter().map(|t| t.label.clone().unwrap_or(t.tin.clone())).collect()
 }
 
 /// What the recipe of a group's entry has.

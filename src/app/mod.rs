@@ -1,6 +1,7 @@
 //! The window: reads the document and the plan, returns commands. Rules,
 //! plans and words live below it.
 
+mod bakes;
 mod board;
 mod board_parts;
 mod card;
@@ -11,6 +12,7 @@ mod edit;
 mod findings;
 mod fonts;
 mod list;
+mod note_card;
 mod open;
 mod paint;
 mod panels;
@@ -19,6 +21,7 @@ mod probe;
 mod shell;
 mod state;
 mod theme;
+mod tin_card;
 mod top;
 mod worker;
 

@@ -4,8 +4,9 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::worker::judge;
+use crate::bake::tin_table::{TinRow, tin_table};
 use crate::check::Verdict;
-use crate::model::{GroupId, Lesson, Lock, LockedTo, MethodId, TinChoiceId};
+use crate::model::{GroupId, Lesson, Lock, LockedTo, MethodId, PastBake, TinChoiceId};
 use crate::planner::{Budget, plan_lesson};
 use crate::units::Minute;
 
@@ -29,16 +30,32 @@ pub struct Probed {
     pub reason: Option<String>,
 }
 
-/// Tries every method and tin of the group's recipe that has minutes.
-pub fn probe(lesson: &Lesson, group: GroupId, stop: &AtomicBool) -> Vec<Probed> {
+/// The tin table of a group's recipe, and what each of its tins comes to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Probes {
+    /// Every tin: the recipe's own, then others of the lesson.
+    pub table: Vec<TinRow>,
+    /// What they come to. Tins are numbered by their place in the table.
+    pub all: Vec<Probed>,
+}
+
+/// Tries every method of the group with every tin that has minutes.
+pub fn probe(lesson: &Lesson, past: &[PastBake], group: GroupId, stop: &AtomicBool) -> Probes {
+    let recipe = lesson.recipe_of(group);
+    let table = tin_table(recipe, &lesson.tins, past);
+    let mut parts = lesson.clone().into_parts();
+    parts.recipes[lesson.group(group).recipe.0].tins =
+        table.iter().map(|row| row.as_choice.clone()).collect();
     let mut all = Vec::new();
-    for (method, tin) in choices(lesson, group) {
-        if stop.load(Ordering::Relaxed) {
-            break;
+    if let Ok(lesson) = Lesson::new(parts) {
+        for (method, tin) in choices(&lesson, group) {
+            if stop.load(Ordering::Relaxed) {
+                break;
+            }
+            all.extend(one(&lesson, group, method, tin, stop));
         }
-        all.extend(one(lesson, group, method, tin, stop));
     }
-    all
+    Probes { table, all }
 }
 
 /// The group's own choices first, then what else its recipe has.

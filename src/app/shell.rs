@@ -9,7 +9,7 @@ use super::command::{Command, KEYS};
 use super::document::Document;
 use super::open::Asked;
 use super::prefs::Prefs;
-use super::probe::Probed;
+use super::probe::Probes;
 use super::state::{Selection, ViewState};
 use super::theme;
 use super::worker::{Answer, Job, Worker};
@@ -35,6 +35,8 @@ pub struct Start {
     pub text: Option<u32>,
     /// Remember looks and recent files.
     pub remember: bool,
+    /// The table of bakes noted so far; none is kept if `None`.
+    pub outcomes: Option<PathBuf>,
 }
 
 /// A file that cannot be planned.
@@ -77,7 +79,7 @@ pub struct Shown<'a> {
     /// The planner is at work.
     pub planning: bool,
     /// What choices of a group would come to: revision, group, choices.
-    pub probed: Option<&'a (u64, GroupId, Vec<Probed>)>,
+    pub probed: Option<&'a (u64, GroupId, Probes)>,
     /// Something to tell.
     pub message: Option<&'a str>,
 }
@@ -90,10 +92,11 @@ pub struct App {
     pub(super) board: Option<Board>,
     pub(super) view: ViewState,
     pub(super) prefs: Prefs,
+    pub(super) outcomes: Option<PathBuf>,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) planning: bool,
-    pub(super) probed: Option<(u64, GroupId, Vec<Probed>)>,
+    pub(super) probed: Option<(u64, GroupId, Probes)>,
     pub(super) probing: Option<(u64, GroupId)>,
     pub(super) message: Option<String>,
     pub(super) asked: Option<Asked>,
@@ -154,6 +157,7 @@ impl App {
             board: None,
             view: ViewState::default(),
             prefs,
+            outcomes: start.outcomes,
             planner: worker(),
             prober: worker(),
             planning: false,
@@ -258,7 +262,8 @@ impl App {
 
     fn take(&mut self, text: &str, path: Option<&Path>) {
         self.revision += 1000;
-        match Document::read(text, path, self.revision) {
+        let past = self.past_bakes();
+        match Document::read(text, path, self.revision, past) {
             Ok(doc) => {
                 self.doc = Some(doc);
                 self.broken = None;
@@ -272,7 +277,7 @@ impl App {
         }
     }
 
-    fn replan(&mut self) {
+    pub(super) fn replan(&mut self) {
         let Some(doc) = &self.doc else { return };
         self.planner.begin(Job::Plan(doc.revision, Arc::clone(&doc.lesson)));
         self.planning = true;
@@ -321,7 +326,12 @@ impl App {
         let planned = self.plan.as_ref().is_some_and(|(r, _)| *r == doc.revision);
         if !known && planned && self.probing != Some(wanted) && group.0 < doc.lesson.groups.len() {
             self.probing = Some(wanted);
-            self.prober.begin(Job::Probe(doc.revision, Arc::clone(&doc.lesson), group));
+            self.prober.begin(Job::Probe(
+                doc.revision,
+                Arc::clone(&doc.lesson),
+                Arc::clone(&doc.past),
+                group,
+            ));
         }
     }
 
@@ -354,6 +364,7 @@ impl App {
                     None => {}
                 }
             }
+            Command::Note(bake) => self.note(&bake),
             Command::Undo => self.step_back(Document::undo),
             Command::Redo => self.step_back(Document::redo),
             Command::Stop => self.planner.stop(),

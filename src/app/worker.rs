@@ -8,9 +8,9 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 use std::time::Duration;
 
-use super::probe::{Probed, probe};
+use super::probe::{Probes, probe};
 use crate::check::{Breach, CheckedPlan, check};
-use crate::model::{GroupId, Lesson};
+use crate::model::{GroupId, Lesson, PastBake};
 use crate::plan::Plan;
 use crate::planner::{Budget, plan_lesson};
 
@@ -19,7 +19,7 @@ pub enum Job {
     /// Plan a lesson.
     Plan(u64, Arc<Lesson>),
     /// See what each choice of a group would come to.
-    Probe(u64, Arc<Lesson>, GroupId),
+    Probe(u64, Arc<Lesson>, Arc<[PastBake]>, GroupId),
 }
 
 /// What came of it.
@@ -29,7 +29,7 @@ pub enum Answer {
     /// Planning has ended; no better plan will come.
     Done(u64),
     /// What the choices of a group would come to.
-    Probed(u64, GroupId, Vec<Probed>),
+    Probed(u64, GroupId, Probes),
     /// The planner failed; plans shown before still hold.
     Fault(u64, String),
 }
@@ -117,8 +117,8 @@ fn run(job: Job, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
                 }
             }
         }
-        Job::Probe(revision, lesson, group) => {
-            let probed = probe(&lesson, group, stop);
+        Job::Probe(revision, lesson, past, group) => {
+            let probed = probe(&lesson, &past, group, stop);
             tell(Answer::Probed(revision, group, probed));
         }
     }

@@ -3,13 +3,18 @@
 mod check;
 mod convert;
 mod plan;
+mod tins_table;
+mod took;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Args, Parser, Subcommand};
 
+use crate::file::outcomes::load_outcomes;
+use crate::file::places;
 use crate::finding::Finding;
+use crate::model::PastBake;
 
 /// All is well.
 const WELL: u8 = 0;
@@ -73,6 +78,12 @@ enum Command {
     /// With --plan: says which rules the plan breaks, by name.
     #[command(after_help = check::HELP)]
     Check(check::CheckArgs),
+    /// Note what a bake really took.
+    ///
+    /// Adds it to your own table of bakes. Where a recipe states no minutes
+    /// for a tin, later plans go by what its bakes really took.
+    #[command(after_help = took::HELP)]
+    Took(took::TookArgs),
     /// Convert a kitchen measure: gas marks, °C, °F and fan settings; cups,
     /// spoons, weights, volumes and lengths; eggs.
     ///
@@ -106,6 +117,7 @@ pub fn run() -> Asked {
         None => return Asked::Window(cli.window),
         Some(Command::Plan(args)) => plan::run(&args),
         Some(Command::Check(args)) => check::run(&args),
+        Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
     };
     Asked::Done(ExitCode::from(status))
@@ -115,6 +127,17 @@ pub fn run() -> Asked {
 /// can be no window.
 pub fn without_window(window: &Window) -> ExitCode {
     ExitCode::from(plan::instead_of_window(window.lesson.as_deref()))
+}
+
+/// The bakes noted so far: in that file, or else in the user's own. What makes
+/// no sense in it is told and left aside.
+fn past_bakes(outcomes: Option<&Path>) -> Vec<PastBake> {
+    let Some(path) = outcomes.map(Path::to_path_buf).or_else(places::outcomes_file) else {
+        return Vec::new();
+    };
+    let (past, findings) = load_outcomes(&path);
+    complain(&path, &findings);
+    past
 }
 
 fn print(text: &str) {

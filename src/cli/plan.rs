@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use clap::Args;
 
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, print};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, past_bakes, print};
 use crate::check::{Breach, CheckedPlan, Verdict, check};
 use crate::export::{json, text};
 use crate::file::{self, Backup};
@@ -41,6 +41,9 @@ pub(super) struct PlanArgs {
     /// Where chance begins.
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
+    /// Go by the bakes noted in this table, not by your own.
+    #[arg(long, value_name = "FILE")]
+    outcomes: Option<PathBuf>,
     /// Keep the plan in this file (RON).
     #[arg(long, value_name = "PLAN")]
     save: Option<PathBuf>,
@@ -61,6 +64,7 @@ pub(super) fn instead_of_window(lesson: Option<&Path>) -> u8 {
         within: None,
         decodings: None,
         seed: 1,
+        outcomes: None,
         save: None,
     };
     if lesson.is_some() { run(&args) } else { plan_demo(&args) }
@@ -78,7 +82,8 @@ fn plan_demo(args: &PlanArgs) -> u8 {
 
 /// Plans a lesson file.
 pub(super) fn run(args: &PlanArgs) -> u8 {
-    match file::load_lesson(&args.lesson) {
+    let past = past_bakes(args.outcomes.as_deref());
+    match file::load_lesson_knowing(&args.lesson, &past) {
         Ok(loaded) => {
             complain(&args.lesson, &loaded.warnings);
             plan_loaded(&loaded.lesson, args, Instant::now())

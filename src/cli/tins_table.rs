@@ -15,7 +15,12 @@ struct Refused(u8, PathBuf, Vec<Finding>);
 
 /// Prints the tables of a lesson's or a recipe's file, or of a recipe of the
 /// library.
-pub(super) fn run(of: Option<&Path>, recipe: Option<&str>, outcomes: Option<&Path>, json: bool) -> u8 {
+pub(super) fn run(
+    of: Option<&Path>,
+    recipe: Option<&str>,
+    outcomes: Option<&Path>,
+    json: bool,
+) -> u8 {
     let past = past_bakes(outcomes);
     let loaded = match of {
         Some(path) => from_file(path, &past),
@@ -41,7 +46,11 @@ pub(super) fn run(of: Option<&Path>, recipe: Option<&str>, outcomes: Option<&Pat
         .collect();
     if tables.is_empty() {
         let names: Vec<&str> = lesson.recipes.iter().map(|r| r.name.as_str()).collect();
-        eprintln!("there is no recipe \"{}\"; there are: {}", recipe.unwrap_or(""), names.join(", "));
+        eprintln!(
+            "there is no recipe \"{}\"; there are: {}",
+            recipe.unwrap_or(""),
+            names.join(", ")
+        );
         return CANNOT_READ;
     }
     if !json {
@@ -71,7 +80,9 @@ fn from_file(path: &Path, past: &[PastBake]) -> Result<Loaded, Refused> {
                 Ok(recipe) => by_itself(recipe, past).map_err(|Refused(status, _, findings)| {
                     Refused(status, path.to_path_buf(), findings)
                 }),
-                Err(of_recipe) => Err(refused(if of_recipe.is_empty() { findings } else { of_recipe })),
+                Err(of_recipe) => {
+                    Err(refused(if of_recipe.is_empty() { findings } else { of_recipe }))
+                }
             }
         }
         Err(findings) => Err(refused(findings)),

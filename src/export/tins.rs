@@ -94,7 +94,8 @@ pub fn text(lesson: &Lesson, tables: &[Table]) -> String {
         let recipe = &lesson.recipes[id.0];
         let _ = writeln!(out, "{}", recipe.name);
         for row in rows {
-            if row.choice.is_none() && rows.iter().filter(|r| r.choice.is_none()).next() == Some(row)
+            if row.choice.is_none()
+                && rows.iter().filter(|r| r.choice.is_none()).next() == Some(row)
             {
                 let _ = writeln!(out, "  Other tins, a whole batch:");
             }
@@ -125,6 +126,8 @@ pub fn text(lesson: &Lesson, tables: &[Table]) -> String {
             }
         }
     }
-    out.push_str("Minutes are a guide: a bake is done by its done test, never by the clock alone.\n");
+    out.push_str(
+        "Minutes are a guide: a bake is done by its done test, never by the clock alone.\n",
+    );
     out
 }

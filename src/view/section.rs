@@ -38,11 +38,8 @@ pub fn section(lesson: &Lesson, recipe: &Recipe, row: &TinRow) -> Option<Section
     });
     let depth = row.depth.map_or(String::new(), |d| format!(", mixture {d:.0} mm deep"));
     let to = limit.map_or(String::new(), |l| format!(", to be filled to {l:.0} mm at most"));
-    let spoken = format!(
-        "{} ({what}), {} mm wide, {height:.0} mm high{depth}{to}",
-        tin.name,
-        width.get()
-    );
+    let spoken =
+        format!("{} ({what}), {} mm wide, {height:.0} mm high{depth}{to}", tin.name, width.get());
     Some(Section {
         name: row.as_choice.label.clone(),
         width: f64::from(width.get()),
@@ -58,10 +55,7 @@ pub fn section(lesson: &Lesson, recipe: &Recipe, row: &TinRow) -> Option<Section
 pub fn own_row(table: &[TinRow]) -> Option<&TinRow> {
     let stated = |row: &&TinRow| {
         row.choice.is_some()
-            && row
-                .expected
-                .as_ref()
-                .is_ok_and(|e| !crate::bake::anchor::is_worked_out(e.origin))
+            && row.expected.as_ref().is_ok_and(|e| !crate::bake::anchor::is_worked_out(e.origin))
     };
     table.iter().find(stated)
 }

@@ -330,3 +330,20 @@ pub struct TinChoiceShape {
     #[serde(default, skip_serializing_if = "is_default")]
     pub step_minutes: Entries<StatedMinutes>,
 }
+
+impl TinChoiceShape {
+    /// One tin for a whole batch by any method, its minutes to be worked out.
+    pub fn new(tin: &str, celsius: f64) -> Self {
+        Self {
+            tin: tin.to_owned(),
+            label: None,
+            count: None,
+            batch: None,
+            methods: Vec::new(),
+            celsius,
+            minutes: None,
+            about_full: None,
+            step_minutes: Entries::default(),
+        }
+    }
+}
