@@ -19,6 +19,8 @@ mod finite_difference;
 mod learning;
 #[path = "bake/properties.rs"]
 mod properties;
+#[path = "common/published.rs"]
+mod published;
 #[path = "bake/rooms.rs"]
 mod rooms;
 #[path = "bake/textbook.rs"]

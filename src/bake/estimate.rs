@@ -142,11 +142,6 @@ impl Spread {
         let sigma = materials::OUTCOME_SIGMA.value;
         Self { eighty: (Z_80 * sigma).exp(), ninety: (Z_90 * sigma).exp() }
     }
-
-    /// The wider spread that the published tins kept with the tests ask for.
-    pub fn of_published_tins() -> Self {
-        Self { eighty: materials::BAND_80_TINS.value, ninety: materials::BAND_90_TINS.value }
-    }
 }
 
 /// κ lies outside what cakes give.
@@ -201,14 +196,15 @@ pub struct Estimate {
 }
 
 impl std::fmt::Display for Estimate {
-    /// In a teacher's terms, by the 80 % band.
+    /// In a teacher's terms, by the 80 % band, whose ends are rounded outwards.
+    /// Time alone never says done.
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(
             f,
-            "start checking at {:.0} min, expect {:.0}, be surprised after {:.0}",
-            self.eighty.0.get(),
+            "check from {:.0} min, expect {:.0}, at latest {:.0}, and by the done test",
+            self.eighty.0.get().floor(),
             self.usual.get(),
-            self.eighty.1.get()
+            self.eighty.1.get().ceil()
         )
     }
 }
