@@ -19,8 +19,6 @@ use crate::units::Minute;
 use crate::view::at_minute::{Doing, at_minute};
 use crate::view::board::Work;
 use crate::view::cards::{self, Card, ShelfPicture};
-use crate::view::rows::verdict_words;
-use crate::view::words::clock_in;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {

@@ -164,11 +164,13 @@ impl Table<'_> {
         let count = u32::try_from(outcomes.len()).unwrap_or(u32::MAX);
         let own = self.anchors.iter().find(|a| Some(a.choice) == id);
         if let Some(stated) = choice.minutes.filter(|m| !is_worked_out(m.origin)) {
-            let by_others = bake
-                .as_ref()
-                .ok()
-                .filter(|_| !others.is_empty())
-                .and_then(|bake| pooled(&others, bake).and_then(|c| c.estimate(bake)).ok());
+            let by_others = bake.as_ref().ok().filter(|_| !others.is_empty());
+            // A figure is not doubted for less than the scatter of a single
+            // tin about another, however many there are.
+            let by_others = by_others.and_then(|bake| {
+                let calibration = pooled(&others, bake).ok()?.moved(1.0, Spread::default());
+                calibration.estimate(bake).ok()
+            });
             let sharpened = own.zip(bake.as_ref().ok()).filter(|_| count > 0);
             let by_bakes = sharpened
                 .and_then(|(own, bake)| Some((count, own.calibration.estimate(bake).ok()?)));
