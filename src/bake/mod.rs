@@ -18,8 +18,10 @@ pub mod filling;
 pub mod geometry;
 pub mod learn;
 pub mod materials;
+pub mod outlook;
 pub mod ovens;
 mod root;
+pub mod spec;
 
 pub use compromise::{Compromise, share_oven};
 pub use cooling::Cooling;
@@ -28,4 +30,6 @@ pub use fault::BakeError;
 pub use filling::Filling;
 pub use geometry::Shape;
 pub use learn::Outcome;
+pub use outlook::Outlook;
 pub use ovens::WarmUp;
+pub use spec::TinSpec;
