@@ -184,3 +184,84 @@ fn measures_are_converted() {
         assert!(text(&output.stderr).contains(why), "{}", text(&output.stderr));
     }
 }
+
+/// The recipe's own tin and the one asked about are two of the regression
+/// values of the model (an independent implementation on SciPy roots):
+/// 52.537260 and 41.801298 min, so 50 min become 50·41.801298/52.537260.
+#[test]
+fn a_tin_is_worked_out_from_another() {
+    let known = ["tins", "--celsius", "180", "--own", "round:20cm", "--own-ml", "1000"];
+    let asked = |more: &[&str]| ovenbell(&[&known, more].concat());
+    let fifteen =
+        ["--own-minutes", "50", "--tin", "round:15cm", "--ml", "500", "--height", "5cm", "--json"];
+    let answer = json(&asked(&fifteen));
+    let figure = |name: &str| answer[name].as_f64().unwrap();
+    let minutes = 50.0 * 41.801298 / 52.537260;
+    let near = |name: &str, wanted: f64| {
+        assert!((figure(name) - wanted).abs() < 0.001, "{name}: {}", figure(name));
+    };
+    near("minutes", minutes);
+    near("kappa", 50.0 / 52.537260);
+    near("low80", minutes / 1.36);
+    near("high80", minutes * 1.36);
+    near("low90", minutes / 1.45);
+    near("high90", minutes * 1.45);
+    near("depth_mm", 500.0 / (std::f64::consts::PI * 7.5 * 7.5) * 10.0);
+    near("fill", 500.0 / (std::f64::consts::PI * 7.5 * 7.5 * 5.0));
+    assert!(figure("cool_minutes") > 30.0 && figure("cool_minutes") < 90.0);
+    assert_eq!((&answer["tin"], &answer["count"]), (&"round:15cm".into(), &1.into()));
+    assert_eq!(answer["source"], "computed");
+    assert_eq!(answer["warnings"], serde_json::json!([]));
+
+    let words = text(&asked(&fifteen[..6]).stdout);
+    assert!(words.contains("check from 29 min, expect 40, at latest 55, and by the done test"));
+    // Without a height nothing is said of filling; with a fan it is quicker.
+    let fan = json(&asked(&[&fifteen[..6], &["--fan", "--json"]].concat()));
+    assert!(fan["fill"].is_null());
+    assert!(fan["minutes"].as_f64().unwrap() != figure("minutes"));
+    // Minutes that are not those of such a cake, and a tin that runs over.
+    let odd = ["--own-minutes", "150", "--tin", "round:15cm", "--ml", "900", "--height", "2in"];
+    let odd = json(&asked(&[&odd[..], &["--json"]].concat()));
+    let warnings = odd["warnings"].to_string();
+    assert!(warnings.contains("2.86 times") && warnings.contains("runs over"), "{warnings}");
+}
+
+#[test]
+fn nonsense_about_tins_is_a_finding_and_no_number() {
+    let usual = [
+        ("--celsius", "180"),
+        ("--own", "round:20cm"),
+        ("--own-ml", "1000"),
+        ("--own-minutes", "50"),
+        ("--tin", "round:15cm"),
+        ("--ml", "500"),
+        ("--height", "5cm"),
+    ];
+    let run = |flag: &str, value: &str| {
+        let mut args = vec!["tins", "--json"];
+        for (name, figure) in usual {
+            args.extend([name, if name == flag { value } else { figure }]);
+        }
+        ovenbell(&args)
+    };
+    assert_eq!(status(&run("", "")), 0);
+    for (flag, values) in [
+        ("--celsius", &["96", "20", "-5", "401", "NaN", "inf", "hot"][..]),
+        ("--own", &["round:0cm", "round:-1cm", "rect:20x", "tin", "round:nan", "round:9999cm"]),
+        ("--tin", &["round:0cm", "round:-1cm", "rect:20x", "tin", "round:inf", "round:9999cm"]),
+        ("--own-ml", &["0", "-1", "NaN", "inf", "1e9", "90000"]),
+        ("--ml", &["0", "-1", "NaN", "inf", "1e9", "90000"]),
+        ("--own-minutes", &["0", "-1", "NaN", "inf", "1441", "1e9"]),
+        ("--height", &["0cm", "-1cm", "nan", "deep", "9999cm"]),
+    ] {
+        for value in values {
+            let output = run(flag, value);
+            assert_eq!(status(&output), 2, "{flag} {value}: {}", text(&output.stdout));
+            assert!(output.stdout.is_empty(), "{flag} {value}");
+            assert!(!output.stderr.is_empty(), "{flag} {value}");
+        }
+    }
+    let said = text(&run("--ml", "0").stderr);
+    assert!(said.contains("round:15cm") && said.contains("no depth"), "{said}");
+    assert_eq!(status(&ovenbell(&["tins"])), 2);
+}

@@ -235,6 +235,11 @@ impl Calibration {
         Self { kappa: self.kappa * factor, spread, ..*self }
     }
 
+    /// The batter it was calibrated with.
+    pub fn batter(&self) -> &Batter {
+        &self.batter
+    }
+
     /// Stated minutes over the model's.
     pub fn kappa(&self) -> f64 {
         self.kappa

@@ -21,8 +21,10 @@ pub mod geometry;
 pub mod learn;
 pub mod materials;
 pub mod mixture;
+pub mod outlook;
 pub mod ovens;
 mod root;
+pub mod spec;
 pub mod tin_table;
 
 pub use compromise::{Compromise, share_oven};
@@ -32,4 +34,6 @@ pub use fault::BakeError;
 pub use filling::Filling;
 pub use geometry::Shape;
 pub use learn::Outcome;
+pub use outlook::Outlook;
 pub use ovens::WarmUp;
+pub use spec::TinSpec;

@@ -3,6 +3,8 @@
 mod check;
 mod convert;
 mod plan;
+mod tins;
+mod tins_free;
 mod tins_table;
 mod took;
 
@@ -91,6 +93,13 @@ enum Command {
     /// where sources differ.
     #[command(after_help = convert::HELP)]
     Convert(convert::ConvertArgs),
+    /// Work out how long another tin bakes, from the recipe's own.
+    ///
+    /// The physics of heat, set right by the minutes the recipe states for its
+    /// own tin, gives the minutes in another, and how sure they are: "check
+    /// from" and "at latest" hold four of five bakes between them.
+    #[command(after_help = tins::HELP)]
+    Tins(tins::TinsArgs),
 }
 
 fn size(text: &str) -> Result<(f32, f32), String> {
@@ -119,6 +128,7 @@ pub fn run() -> Asked {
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
+        Some(Command::Tins(args)) => tins::run(&args),
     };
     Asked::Done(ExitCode::from(status))
 }

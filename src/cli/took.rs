@@ -99,7 +99,7 @@ pub(super) fn run(args: &TookArgs) -> u8 {
         && let Ok(expected) = &row.expected
     {
         let minutes = expect(&expected.estimate);
-        print(&format!("{}: {minutes} min, {}; {}", bake.tin, expected.origin, took(row)));
+        print(&format!("{}: {minutes} ({}); {}", bake.tin, expected.origin, took(row)));
         for doubt in doubts(row) {
             print(&format!("  look: {doubt}"));
         }

@@ -95,7 +95,7 @@ pub fn text(lesson: &Lesson, tables: &[Table]) -> String {
         let _ = writeln!(out, "{}", recipe.name);
         for row in rows {
             if row.choice.is_none()
-                && rows.iter().filter(|r| r.choice.is_none()).next() == Some(row)
+                && rows.iter().find(|r| r.choice.is_none()) == Some(row)
             {
                 let _ = writeln!(out, "  Other tins, a whole batch:");
             }
@@ -105,8 +105,8 @@ pub fn text(lesson: &Lesson, tables: &[Table]) -> String {
             let _ = writeln!(out, "  {name}, {:.0} °C", row.as_choice.celsius.get());
             match &row.expected {
                 Ok(expected) => {
-                    let line = format!("{} min, {}", expect(&expected.estimate), expected.origin);
-                    let _ = writeln!(out, "    {line}");
+                    let line = format!("{} ({})", expect(&expected.estimate), expected.origin);
+                    let _ = writeln!(out, "    minutes: {line}");
                 }
                 Err(why) => {
                     let _ = writeln!(out, "    minutes not known: {why}");

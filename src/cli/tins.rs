@@ -1,0 +1,116 @@
+//! `ovenbell tins`: how long a recipe bakes in every tin, or in one other.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use serde::Serialize;
+
+use super::{CANNOT_READ, OUR_FAULT, WELL, print, tins_free, tins_table};
+use crate::bake::Outlook;
+
+pub(super) const HELP: &str = "Examples:
+  ovenbell tins my-lesson.ron
+  ovenbell tins my-lesson.ron --recipe \"lemon bake\" --json
+  ovenbell tins --recipe \"Tower scones\"
+  ovenbell tins --celsius 180 --own round:20cm --own-ml 1000 --own-minutes 50 \\
+                --tin hole:7x5cm --ml 60
+  ovenbell tins --celsius 180 --own rect:13x9in --own-ml 1400 --own-minutes 45 \\
+                --tin round:20cm --ml 700 --height 5cm --json
+
+Time alone never says that a cake is done: golden, springs back, a little
+shrunk from the side, a skewer from the middle comes out clean.";
+
+#[derive(Debug, Args)]
+pub(super) struct TinsArgs {
+    /// A lesson file (RON), or a file with one recipe; without it, a recipe
+    /// of the library is looked up.
+    #[arg(conflicts_with = "FreeArgs")]
+    file: Option<PathBuf>,
+    /// Only this recipe.
+    #[arg(long, value_name = "NAME", conflicts_with = "FreeArgs")]
+    recipe: Option<String>,
+    /// Go by the bakes noted in this table, not by your own.
+    #[arg(long, value_name = "CSV", conflicts_with = "FreeArgs")]
+    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    free: Option<tins_free::FreeArgs>,
+    /// Print the answer as JSON.
+    #[arg(long)]
+    json: bool,
+}
+
+/// One tin in JSON.
+#[derive(Debug, Serialize)]
+pub(super) struct TinLine {
+    tin: String,
+    count: u32,
+    depth_mm: f64,
+    fill: Option<f64>,
+    minutes: f64,
+    low80: f64,
+    high80: f64,
+    low90: f64,
+    high90: f64,
+    cool_minutes: f64,
+    source: &'static str,
+    kappa: f64,
+    warnings: Vec<String>,
+}
+
+impl TinLine {
+    /// Of so many tins or holes that are filled alike; figures to three
+    /// decimals.
+    pub(super) fn computed(tin: &str, count: u32, kappa: f64, outlook: &Outlook) -> Self {
+        let to_three = |figure: f64| (1e3 * figure).round() / 1e3;
+        let estimate = &outlook.estimate;
+        Self {
+            tin: tin.to_owned(),
+            count,
+            depth_mm: to_three(outlook.depth_mm),
+            fill: outlook.fill.map(to_three),
+            minutes: to_three(estimate.usual.get()),
+            low80: to_three(estimate.eighty.0.get()),
+            high80: to_three(estimate.eighty.1.get()),
+            low90: to_three(estimate.ninety.0.get()),
+            high90: to_three(estimate.ninety.1.get()),
+            cool_minutes: to_three(outlook.hand_warm.get()),
+            source: "computed",
+            kappa: to_three(kappa),
+            warnings: outlook.warnings.clone(),
+        }
+    }
+}
+
+/// Works out what the arguments ask for.
+pub(super) fn run(args: &TinsArgs) -> u8 {
+    let Some(free) = &args.free else {
+        if args.file.is_none() && args.recipe.is_none() {
+            eprintln!("name a lesson file, a recipe of the library (--recipe NAME), or two tins");
+            eprintln!("see: ovenbell tins --help");
+            return CANNOT_READ;
+        }
+        let (recipe, outcomes) = (args.recipe.as_deref(), args.outcomes.as_deref());
+        return tins_table::run(args.file.as_deref(), recipe, outcomes, args.json);
+    };
+    let answer = match tins_free::answer(free) {
+        Ok(answer) => answer,
+        Err(fault) => {
+            eprintln!("{fault}");
+            return CANNOT_READ;
+        }
+    };
+    if !args.json {
+        print(&answer.text());
+        return WELL;
+    }
+    match serde_json::to_string_pretty(&answer.line()) {
+        Ok(json) => {
+            print(&json);
+            WELL
+        }
+        Err(fault) => {
+            eprintln!("a fault of ovenbell's: {fault}");
+            OUR_FAULT
+        }
+    }
+}
