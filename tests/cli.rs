@@ -6,7 +6,10 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 fn ovenbell(args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_ovenbell")).args(args).output().unwrap()
+    // Bakes that whoever runs the tests has noted are none of their business.
+    let nowhere = Path::new(env!("CARGO_TARGET_TMPDIR")).join("no-data");
+    let mut program = Command::new(env!("CARGO_BIN_EXE_ovenbell"));
+    program.args(args).env("OVENBELL_DATA", nowhere).output().unwrap()
 }
 
 fn lesson(name: &str) -> String {
@@ -264,4 +267,79 @@ fn nonsense_about_tins_is_a_finding_and_no_number() {
     let said = text(&run("--ml", "0").stderr);
     assert!(said.contains("round:15cm") && said.contains("no depth"), "{said}");
     assert_eq!(status(&ovenbell(&["tins"])), 2);
+}
+
+#[test]
+fn the_tin_table_in_json_has_what_it_promises() {
+    let output = ovenbell(&["tins", &lesson("demo.ron"), "--recipe", "Lemon Bake", "--json"]);
+    assert_eq!(status(&output), 0);
+    let answer = json(&output);
+    let tins = answer["tins"].as_array().unwrap();
+    assert!(tins.len() > 3 && tins.iter().all(|t| t["recipe"] == "lemon bake"));
+    for tin in tins {
+        let figure = |name: &str| tin[name].as_f64().unwrap();
+        assert!(figure("count") >= 1.0 && figure("depth_mm") > 5.0 && figure("fill") > 0.1);
+        let ladder = ["low90", "low80", "minutes", "high80", "high90"].map(figure);
+        assert!(ladder.is_sorted(), "{ladder:?}");
+        assert!(figure("cool_minutes") > 0.0 && figure("kappa") > 0.0);
+        let of_recipe = tin["of_recipe"].as_bool().unwrap();
+        let source = if of_recipe { "from the library" } else { "computed" };
+        assert_eq!(tin["source"], source);
+    }
+    let words = text(&ovenbell(&["tins", &lesson("demo.ron")]).stdout);
+    assert!(words.contains("expect 26") && words.contains("by the done test"));
+}
+
+#[test]
+fn tin_tables_of_the_library_and_of_a_recipe_by_itself() {
+    let by_name = json(&ovenbell(&["tins", "--recipe", "skylight sponge", "--json"]));
+    let file =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("assets/library/recipes/skylight-sponge.ron");
+    let by_file = json(&ovenbell(&["tins", file.to_str().unwrap(), "--json"]));
+    assert_eq!(by_name, by_file);
+    assert!(by_name["tins"].as_array().unwrap().len() > 5);
+    assert_eq!(status(&ovenbell(&["tins"])), 2);
+    assert_eq!(status(&ovenbell(&["tins", "--recipe", "no such cake"])), 2);
+    assert_eq!(status(&ovenbell(&["tins", &lesson("demo.ron"), "--recipe", "no such cake"])), 2);
+    assert_eq!(status(&ovenbell(&["tins", &lesson("demo.ron"), "--celsius", "180"])), 2);
+}
+
+#[test]
+fn bakes_are_noted_and_gone_by() {
+    let folder = tempfile::tempdir().unwrap();
+    let table = folder.path().join("bakes.csv");
+    let table = table.to_str().unwrap();
+    let demo = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    let unstated = demo.replacen("celsius: 180, minutes: (13, 14, 16)", "celsius: 180", 1);
+    assert_ne!(demo, unstated);
+    let path = written(&folder, "unstated.ron", &unstated);
+    let row = || {
+        let answer = json(&ovenbell(&[
+            "tins",
+            &path,
+            "--recipe",
+            "lemon bake",
+            "--outcomes",
+            table,
+            "--json",
+        ]));
+        let tins = answer["tins"].as_array().unwrap().clone();
+        tins.into_iter().find(|t| t["tin"] == "12 buns").unwrap()
+    };
+    assert_eq!(row()["source"], "computed");
+    let took = |minutes: &str| {
+        let args = ["took", &path, "--recipe", "Lemon bake", "--tin", "12 BUNS", "--minutes"];
+        ovenbell(&[&args[..], &[minutes, "--oven", "Oven 2", "--outcomes", table]].concat())
+    };
+    for minutes in ["17", "17.5"] {
+        assert_eq!(status(&took(minutes)), 0);
+    }
+    assert_eq!(row()["source"], "learned from 2 bakes");
+    assert_eq!(row()["took"], serde_json::json!([17.0, 17.5]));
+    for nonsense in ["0", "-3", "NaN", "soon", "9999"] {
+        assert_eq!(status(&took(nonsense)), 2, "{nonsense}");
+    }
+    assert_eq!(std::fs::read_to_string(table).unwrap().lines().count(), 3);
+    let args = ["took", &path, "--recipe", "lemon bake", "--tin", "a bucket", "--minutes", "17"];
+    assert_eq!(status(&ovenbell(&args)), 2);
 }

@@ -108,8 +108,13 @@ impl Choice<'_> {
             });
         let all = self.lesson.attending().count();
         let served = self.probe.served as usize;
-        let others =
-            if served == all { String::new() } else { format!("{served} of {all} served") };
+        // That it is not served itself is said already.
+        let itself = usize::from(self.probe.ready.is_none());
+        let others = if served + itself >= all {
+            String::new()
+        } else {
+            format!("{served} of {all} served")
+        };
         (ready, others)
     }
 
@@ -132,14 +137,18 @@ impl Choice<'_> {
         let painter = ui.painter().with_clip_rect(inside.intersect(ui.clip_rect()));
         let lower = inside.left_top() + vec2(0.0, 17.0);
         let ready_at = pos2(inside.right(), inside.top());
+        let known = self.probe.ready.map_or(String::new(), |_| ready.clone());
         let used = painter
-            .text(ready_at, Align2::RIGHT_TOP, ready, fonts::plain(13.0), palette.ink)
+            .text(ready_at, Align2::RIGHT_TOP, known, fonts::plain(13.0), palette.ink)
             .width();
         let name = self.name();
         let room = (inside.width() - used - 8.0).max(40.0);
         let name = fitted(&painter, &name, fonts::bold(14.0), room);
         painter.text(inside.left_top(), Align2::LEFT_TOP, name, fonts::bold(14.0), palette.ink);
         let mut parts = Vec::new();
+        if self.probe.ready.is_none() {
+            parts.push(ready);
+        }
         if let Some(expected) = expected {
             let e = &expected.estimate;
             parts.push(format!("{:.0} min", e.usual.get()));

@@ -94,9 +94,7 @@ pub fn text(lesson: &Lesson, tables: &[Table]) -> String {
         let recipe = &lesson.recipes[id.0];
         let _ = writeln!(out, "{}", recipe.name);
         for row in rows {
-            if row.choice.is_none()
-                && rows.iter().find(|r| r.choice.is_none()) == Some(row)
-            {
+            if row.choice.is_none() && rows.iter().find(|r| r.choice.is_none()) == Some(row) {
                 let _ = writeln!(out, "  Other tins, a whole batch:");
             }
             let kind = how_many(tin_name(lesson, row), row);

@@ -344,6 +344,7 @@ impl Expander<'_> {
             rim,
             height,
             heat: heat(&self.problem.heats, celsius),
+            own_heat: celsius == choice.celsius,
             shut,
             patterns,
             at_most,

@@ -268,6 +268,8 @@ pub struct BakeTask {
     pub height: i32,
     /// Temperature without a fan, as a position in `Problem::heats`.
     pub heat: usize,
+    /// That is the tin's own temperature.
+    pub own_heat: bool,
     /// Minutes the door stays shut after loading.
     pub shut: Option<i32>,
     /// For each oven of the problem and each of its shelves, the best

@@ -419,8 +419,7 @@ impl<'p> Constructor<'p> {
     }
 
     fn score(&mut self) -> Score {
-        let mut score =
-            Score { not_served: 0, departures: 0, shortfall: 0, calls: 0, latest: 0, sum: 0 };
+        let mut score = Score::default();
         self.loading.clear();
         for (group, schedule) in self.problem.groups.iter().zip(&self.schedule) {
             let Some(option) = schedule.option else {
@@ -444,6 +443,7 @@ impl<'p> Constructor<'p> {
             if let Some(bake) = &choice.bake {
                 let start = schedule.starts[bake.load];
                 self.loading.extend(start..start + choice.tasks[bake.load].minutes);
+                score.off_heat += u32::from(!bake.own_heat);
             }
         }
         score.calls = oven_calls(&mut self.loading, self.problem.call);

@@ -1,7 +1,7 @@
 //! What makes one plan better than another, as one number that sorts.
 
 /// How good a plan is; fields in the order in which they count.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Score {
     /// Groups that take part and are not served.
     pub not_served: u32,
@@ -15,6 +15,9 @@ pub struct Score {
     pub latest: i32,
     /// Sum of ready times, in minutes.
     pub sum: i64,
+    /// Groups that bake at another temperature than their tin's own. No aim,
+    /// but nobody wants an odd temperature that gains nothing.
+    pub off_heat: u32,
 }
 
 /// The least number of stretches of `call` minutes that cover all minutes of
@@ -46,8 +49,15 @@ mod tests {
 
     #[test]
     fn fields_count_in_order() {
-        let base =
-            Score { not_served: 0, departures: 5, shortfall: 9, calls: 9, latest: 9, sum: 9 };
+        let base = Score {
+            not_served: 0,
+            departures: 5,
+            shortfall: 9,
+            calls: 9,
+            latest: 9,
+            sum: 9,
+            off_heat: 0,
+        };
         let served_less = Score { not_served: 1, departures: 0, ..base };
         assert!(base < served_less);
         assert!(Score { departures: 4, shortfall: 99, ..base } < base);
