@@ -13,6 +13,10 @@
 mod accuracy;
 #[path = "bake/cakes.rs"]
 mod cakes;
+#[path = "bake/customary.rs"]
+mod customary;
+#[path = "common/customary.rs"]
+mod customary_cases;
 #[path = "bake/finite_difference.rs"]
 mod finite_difference;
 #[path = "bake/learning.rs"]

@@ -233,6 +233,17 @@ proptest! {
         prop_assert!((back / here.figure - 1.0).abs() < 1e-12, "{}", back);
     }
 
+    /// Whatever is written, the answer is a plain number or there is none.
+    #[test]
+    fn nonsense_is_never_a_number(text in "[0-9a-z ./½°,-]{0,12}( (g|cups|C|eggs M|gas|in))?") {
+        if let Ok(quantity) = Quantity::read(&text, US) {
+            prop_assert!(quantity.figure.is_finite() && quantity.figure >= 0.0);
+            for answer in convert(quantity, None, None).unwrap().answers {
+                prop_assert!(answer.exact.figure.is_finite() && answer.kitchen.is_finite());
+            }
+        }
+    }
+
     /// A kitchen's figure is near the exact one, and what is written can be
     /// read again as it stands.
     #[test]

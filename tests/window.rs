@@ -14,6 +14,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Start};
 use ovenbell::check::check;
 use ovenbell::file::write_lesson;
+use ovenbell::model::Origin;
 
 fn lesson(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)
@@ -265,5 +266,54 @@ fn generated_lessons_of_all_sizes_open_at_all_sizes() {
         let plan = app.plan().unwrap();
         let lesson = &app.document().unwrap().lesson;
         assert!(check(lesson, plan.plan().clone()).is_ok());
+    }
+}
+
+#[test]
+fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
+    let folder = tempfile::tempdir().unwrap();
+    let table = folder.path().join("kept").join("outcomes.csv");
+    let start =
+        Start { file: Some(lesson("demo.ron")), outcomes: Some(table.clone()), ..Start::default() };
+    let mut harness = Harness::builder()
+        .with_size([1280.0, 1600.0])
+        .with_max_steps(200)
+        .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+    settle(&mut harness);
+    harness.get_by_label_contains("Unit 6, whisked sponge").click();
+    settle(&mut harness);
+    // Minutes never stand alone: when to look, and that the done test decides.
+    assert!(says(&harness, "check from 11, expect 12, at latest 14, and by the done test"));
+    assert!(says(&harness, "In section, to scale: 18 cm sandwich tin"));
+    harness.get_by_label_contains("18 cm square tin: bakes").click();
+    settle(&mut harness);
+    let of = |harness: &Harness<'static, App>| {
+        let lesson = &harness.state().document().unwrap().lesson;
+        let group = lesson.groups.iter().find(|g| g.name == "Unit 6").unwrap().clone();
+        let recipe = &lesson.recipes[group.recipe.0];
+        (recipe.tins[group.tins[0].0].clone(), group)
+    };
+    let (tin, _) = of(&harness);
+    assert_eq!(tin.label, "18 cm square tin");
+    assert_eq!(tin.minutes.unwrap().origin, Origin::Computed);
+    // Only that group's list has it.
+    let lesson = &harness.state().document().unwrap().lesson;
+    let other = lesson.groups.iter().find(|g| g.name == "Unit 7").unwrap();
+    assert_eq!(other.tins.len(), 1);
+    if says(&harness, "What it really took") {
+        harness.get_by_label("Minutes").focus();
+        harness.run_steps(3);
+        harness.event(egui::Event::Text("21,5".into()));
+        harness.run_steps(3);
+        harness.get_by_label("Note this bake").click();
+        settle(&mut harness);
+        let kept = std::fs::read_to_string(&table).unwrap();
+        assert!(kept.contains("whisked sponge,18 cm square tin,"), "{kept}");
+        assert!(kept.contains(",21.5,"));
+        let (tin, _) = of(&harness);
+        assert_eq!(tin.minutes.unwrap().origin, Origin::Learned(1));
+        assert!(says(&harness, "Took 21.5"));
+    } else {
+        panic!("the new tin is not in the plan: {:?}", spoken(&harness));
     }
 }

@@ -2,8 +2,8 @@
 
 use ovenbell::bake::block::{Block, Heat};
 use ovenbell::bake::estimate::model_minutes;
-use ovenbell::bake::{Bake, Batter, Shape};
-use ovenbell::units::Millilitres;
+use ovenbell::bake::{Bake, Batter, Calibration, Shape};
+use ovenbell::units::{Celsius, ExactMinutes, Millilitres};
 use proptest::prelude::*;
 
 use crate::celsius;
@@ -17,6 +17,15 @@ fn shapes() -> impl Strategy<Value = Shape> {
         (3.0..35.0_f64).prop_map(|d| Shape::round(d).unwrap()),
         (5.0..40.0_f64, 5.0..40.0_f64).prop_map(|(a, b)| Shape::rectangular(a, b).unwrap()),
         (4.0..8.0_f64, 3.0..6.0_f64).prop_map(|(a, b)| Shape::tapered_hole(a, b).unwrap()),
+    ]
+}
+
+/// A figure that may be sensible or anything but.
+fn odd() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        6 => 1.0..400.0_f64,
+        1 => any::<f64>(),
+        1 => prop::sample::select(vec![0.0, -0.0, -1.0, f64::NAN, f64::INFINITY, 1e-300, 1e300]),
     ]
 }
 
@@ -63,6 +72,45 @@ proptest! {
             before = now;
         }
         prop_assert!((tray(120.0) / wall - 1.0).abs() < 1e-3);
+    }
+
+    /// Whatever the figures, an answer is a plausible number within its bands,
+    /// or there is none.
+    #[test]
+    fn nonsense_never_yields_a_number(
+        sizes in [odd(), odd()], volumes in [odd(), odd()], stated in odd(), oven in odd(),
+        height in odd(), fan: bool,
+    ) {
+        let of = |across: f64, ml: f64| -> Option<Bake> {
+            let shape = Shape::round(across).ok()?;
+            let volume = Millilitres::new(ml).ok()?;
+            Some(Bake { shape, volume, oven: Celsius::new(oven).ok()?, fan })
+        };
+        let answer = || {
+            let stated = ExactMinutes::new(stated).ok()?;
+            let own = of(sizes[0], volumes[0])?;
+            let calibration = Calibration::new(own, stated, Batter::default()).ok()?;
+            let asked = of(sizes[1], volumes[1])?;
+            let capacity = asked.shape.capacity(height).ok()?;
+            calibration.outlook(&asked, Some(capacity)).ok()
+        };
+        if let Some(outlook) = answer() {
+            let estimate = outlook.estimate;
+            let rising = [
+                0.0,
+                estimate.ninety.0.get(),
+                estimate.eighty.0.get(),
+                estimate.usual.get(),
+                estimate.eighty.1.get(),
+                estimate.ninety.1.get(),
+                1440.0,
+            ];
+            prop_assert!(rising.is_sorted() && rising[3] > 0.0, "{:?}", rising);
+            prop_assert!(outlook.depth_mm > 0.0 && outlook.depth_mm <= 500.0);
+            prop_assert!((0.0..=1440.0).contains(&outlook.hand_warm.get()));
+            prop_assert!(outlook.fill.is_some_and(|f| f.is_finite() && f > 0.0));
+            prop_assert!(oven > 96.0 && stated > 0.0 && volumes.iter().all(|v| *v > 0.0));
+        }
     }
 
     /// Every length twice as long, h halved so that each `Bi = h·l/k` stays
