@@ -1,9 +1,9 @@
 //! A cake as a block: the product of one-dimensional solutions.
 
-use super::conduction::{Body, Series};
+use super::conduction::{Body, NOTICED_TERMS, Series};
 use super::fault::{BakeError, positive};
 use super::geometry::{Plan, Shape};
-use super::root::halve;
+use super::root::sign_change;
 
 /// How heat goes into or out of a block, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,7 +43,7 @@ impl Block {
         let factors = std::iter::once((Body::Wall, half_height))
             .chain(sides)
             .map(|(body, l)| {
-                let series = Series::new(body, transfer * l / conductivity)?;
+                let series = Series::with_terms(body, transfer * l / conductivity, NOTICED_TERMS)?;
                 Ok((series, diffusivity / (l * l)))
             })
             .collect::<Result<_, BakeError>>()?;
@@ -77,6 +77,6 @@ impl Block {
         while self.ln_centre(late) > ln_theta {
             late *= 2.0; // ends: ln θ falls without limit
         }
-        Ok(halve(0.0, late, |t| ln_theta - self.ln_centre(t)))
+        Ok(sign_change(0.0, late, |t| ln_theta - self.ln_centre(t)))
     }
 }

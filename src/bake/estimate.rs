@@ -174,6 +174,8 @@ pub fn suspicious(kappa: f64) -> Option<KappaWarning> {
 pub struct Calibration {
     kappa: f64,
     recipe: Bake,
+    /// The model's minutes for the recipe's own bake, uncalibrated.
+    recipe_model: f64,
     batter: Batter,
     /// The spread its estimates are given with.
     pub spread: Spread,
@@ -216,8 +218,9 @@ impl Calibration {
     /// As [`model_minutes`]; also for minutes of nought.
     pub fn new(recipe: Bake, minutes: ExactMinutes, batter: Batter) -> Result<Self, BakeError> {
         let stated = positive("the recipe's minutes", minutes.get())?;
-        let kappa = positive("κ", stated / model_minutes(&recipe, &batter)?.get())?;
-        Ok(Self { kappa, recipe, batter, spread: Spread::default() })
+        let recipe_model = positive("the model's minutes", model_minutes(&recipe, &batter)?.get())?;
+        let kappa = positive("κ", stated / recipe_model)?;
+        Ok(Self { kappa, recipe, recipe_model, batter, spread: Spread::default() })
     }
 
     /// The model's minutes, uncalibrated.
@@ -264,7 +267,9 @@ impl Calibration {
         };
         // The rule of thumb knows no temperature: it starts from the recipe's
         // tin in the oven asked for.
-        let same_oven = minutes(&Bake { oven: bake.oven, fan: bake.fan, ..self.recipe })?;
+        let moved = Bake { oven: bake.oven, fan: bake.fan, ..self.recipe };
+        let same_oven =
+            if moved == self.recipe { self.kappa * self.recipe_model } else { minutes(&moved)? };
         let ratio = cross_check::measure(bake, &self.batter)?
             / cross_check::measure(&self.recipe, &self.batter)?;
         let rule = same_oven * ratio;
