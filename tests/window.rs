@@ -285,7 +285,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     // Minutes never stand alone: when to look, and that the done test decides.
     assert!(says(&harness, "check from 11, expect 12, at latest 14, and by the done test"));
     assert!(says(&harness, "In section, to scale: 18 cm sandwich tin"));
-    harness.get_by_label_contains("18 cm square tin: bakes").click();
+    harness.get_by_label_contains("20 cm square tin: bakes 16").click();
     settle(&mut harness);
     let of = |harness: &Harness<'static, App>| {
         let lesson = &harness.state().document().unwrap().lesson;
@@ -294,7 +294,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
         (recipe.tins[group.tins[0].0].clone(), group)
     };
     let (tin, _) = of(&harness);
-    assert_eq!(tin.label, "18 cm square tin");
+    assert_eq!(tin.label, "20 cm square tin");
     assert_eq!(tin.minutes.unwrap().origin, Origin::Computed);
     // Only that group's list has it.
     let lesson = &harness.state().document().unwrap().lesson;
@@ -308,7 +308,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
         harness.get_by_label("Note this bake").click();
         settle(&mut harness);
         let kept = std::fs::read_to_string(&table).unwrap();
-        assert!(kept.contains("whisked sponge,18 cm square tin,"), "{kept}");
+        assert!(kept.contains("whisked sponge,20 cm square tin,"), "{kept}");
         assert!(kept.contains(",21.5,"));
         let (tin, _) = of(&harness);
         assert_eq!(tin.minutes.unwrap().origin, Origin::Learned(1));
