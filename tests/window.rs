@@ -280,7 +280,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
         .with_max_steps(200)
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));
     settle(&mut harness);
-    harness.get_by_label_contains("Unit 6, whisked sponge").click();
+    harness.get_by_label_contains("Unit 6, two 18 cm sandwich tins, ready").click();
     settle(&mut harness);
     // Minutes never stand alone: when to look, and that the done test decides.
     assert!(says(&harness, "check from 11, expect 12, at latest 14, and by the done test"));
@@ -303,16 +303,16 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     if says(&harness, "What it really took") {
         harness.get_by_label("Minutes").focus();
         harness.run_steps(3);
-        harness.event(egui::Event::Text("21,5".into()));
+        harness.event(egui::Event::Text("16,5".into()));
         harness.run_steps(3);
         harness.get_by_label("Note this bake").click();
         settle(&mut harness);
         let kept = std::fs::read_to_string(&table).unwrap();
         assert!(kept.contains("whisked sponge,20 cm square tin,"), "{kept}");
-        assert!(kept.contains(",21.5,"));
+        assert!(kept.contains(",16.5,"));
         let (tin, _) = of(&harness);
         assert_eq!(tin.minutes.unwrap().origin, Origin::Learned(1));
-        assert!(says(&harness, "Took 21.5"));
+        assert!(says(&harness, "Took 16.5"));
     } else {
         panic!("the new tin is not in the plan: {:?}", spoken(&harness));
     }

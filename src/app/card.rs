@@ -28,8 +28,8 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         match shown.view.selection {
             Selection::Group(group) if group.0 < lesson.groups.len() => {
                 show_card(ui, &cards::group(lesson, plan, group));
-                tin_card::show(ui, shown, lesson, group, out);
                 today(ui, lesson, group, out);
+                tin_card::show(ui, shown, lesson, group, out);
             }
             Selection::Step(group, step) if group.0 < lesson.groups.len() => {
                 match cards::step(lesson, plan, group, step) {
@@ -113,7 +113,7 @@ pub(super) fn heading(ui: &mut Ui, text: &str) {
 /// Who takes part, and how many they are.
 fn today(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command>) {
     let group = lesson.group(id);
-    heading(ui, "Today");
+    ui.add_space(6.0);
     ui.horizontal_wrapped(|ui| {
         let name = group.name.clone();
         let left_out = group.attendance == Attendance::LeftOut;

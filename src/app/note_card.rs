@@ -22,8 +22,8 @@ struct Typed {
     note: String,
 }
 
-/// Shows it.
-pub fn show(
+/// The form to note a bake in the tin of the plan.
+pub fn form(
     ui: &mut Ui,
     shown: &Shown<'_>,
     lesson: &Lesson,
@@ -31,11 +31,7 @@ pub fn show(
     row: &TinRow,
     out: &mut Vec<Command>,
 ) {
-    band(ui, row);
-    let planned = shown.plan.and_then(|p| p.plan().choice(id)).and_then(|c| c.tin);
-    // Only what the plan bakes can be noted: that is what was baked.
-    let Some(tin) = planned.filter(|&t| row.choice == Some(t)) else { return };
-    let label = &lesson.tin_choice_of(id, tin).label;
+    let label = &row.as_choice.label;
     heading(ui, "What it really took");
     let key = egui::Id::unique(("note", lesson.group(id).name.as_str(), label.as_str()));
     let mut typed: Typed = ui.data(|d| d.get_temp(key)).unwrap_or_default();
@@ -80,7 +76,7 @@ pub fn show(
 }
 
 /// The band of a tin with its bakes on it.
-fn band(ui: &mut Ui, row: &TinRow) {
+pub fn band(ui: &mut Ui, row: &TinRow) {
     let Ok(expected) = &row.expected else { return };
     let e = &expected.estimate;
     let all = row.took.iter().map(|m| m.get());

@@ -61,7 +61,11 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, id: GroupId, out: &
     let row = looked_at.or(chosen).and_then(|tin| probes.table.get(tin.0));
     let Some(row) = row.or_else(|| own_row(&probes.table)) else { return };
     picture(ui, lesson, id, &probes.table, row);
-    note_card::show(ui, shown, lesson, id, row, out);
+    note_card::band(ui, row);
+    // Only what the plan bakes can be noted: that is what was baked.
+    if let Some(row) = chosen.and_then(|tin| probes.table.get(tin.0)) {
+        note_card::form(ui, shown, lesson, id, row, out);
+    }
 }
 
 fn small(ui: &mut Ui, text: &str) {
