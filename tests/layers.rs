@@ -20,7 +20,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
     ("view", &["units", "finding", "model", "plan", "check"]),
-    ("export", &["units", "finding", "model", "plan", "check", "view"]),
+    ("export", &["units", "finding", "model", "graph", "plan", "check", "view"]),
     (
         "app",
         &[

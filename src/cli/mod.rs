@@ -2,6 +2,7 @@
 
 mod check;
 mod plan;
+mod problem;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -72,6 +73,13 @@ enum Command {
     /// With --plan: says which rules the plan breaks, by name.
     #[command(after_help = check::HELP)]
     Check(check::CheckArgs),
+    /// Print the planning problem of a lesson for other solvers.
+    ///
+    /// Whole-minute tasks, links, counted things, ovens and choices as one
+    /// JSON object, complete enough to find the best plan without knowing
+    /// anything of baking.
+    #[command(after_help = problem::HELP)]
+    Problem(problem::ProblemArgs),
 }
 
 fn size(text: &str) -> Result<(f32, f32), String> {
@@ -98,6 +106,7 @@ pub fn run() -> Asked {
         None => return Asked::Window(cli.window),
         Some(Command::Plan(args)) => plan::run(&args),
         Some(Command::Check(args)) => check::run(&args),
+        Some(Command::Problem(args)) => problem::run(&args),
     };
     Asked::Done(ExitCode::from(status))
 }
