@@ -4,6 +4,7 @@
 pub mod bounds;
 mod class_starts;
 mod construct;
+pub mod exact;
 mod genome;
 mod improve;
 mod kit_book;
