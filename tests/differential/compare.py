@@ -10,7 +10,7 @@ from collections import Counter
 from pathlib import Path
 
 import complete
-import model
+import solve
 
 AIMS = ("served", "departures", "shortfall")
 
@@ -39,6 +39,15 @@ def judge(binary, lesson, problem, solution):
         status, out, err = run(binary, "check", lesson, "--plan", path, "--json")
         answer = json.loads(out) if out.strip() else {"ok": False, "breaches": [err]}
         return "accepted" if answer.get("ok") else answer.get("breaches") or answer
+
+
+def fingerprint(text):
+    """FNV-1a of the exported problem, so that a stored answer is known to be
+    of this very problem."""
+    value = 0xCBF29CE484222325
+    for byte in text.strip().encode():
+        value = (value ^ byte) * 0x100000001B3 & 0xFFFFFFFFFFFFFFFF
+    return f"{value:016x}"
 
 
 def better(a, b):
@@ -85,6 +94,7 @@ def main():
     words.add_argument("--workers", type=int, default=2)
     words.add_argument("--variant", default="pair-staged")
     words.add_argument("--plan", default="--decodings 20000", help="words for `ovenbell plan`")
+    words.add_argument("--hard", action="store_true", help="note that these lessons are hard")
     words.add_argument("--store", type=Path, help="write the outside answers here (JSON)")
     args = words.parse_args()
     counts, kept, faults = Counter(), [], 0
@@ -95,7 +105,7 @@ def main():
             counts["not read"] += 1
             continue
         problem = json.loads(out)
-        built, theirs = model.solve(problem, args.variant, args.workers, args.seconds)
+        built, theirs = solve.solve(problem, args.variant, args.workers, args.seconds)
         answer, error = ours(args.ovenbell, path, args.plan.split())
         counts["lessons"] += 1
         if answer is None:
@@ -126,9 +136,11 @@ def main():
             wrong.append(f"the checker refuses the outside plan: {json.dumps(verdict[:3])}")
         faults += bool(wrong)
         kept.append({
-            "lesson": path.name, "served": theirs["values"][0], "departures": theirs["values"][1],
+            "lesson": path.name, "hard": args.hard, "problem": fingerprint(out),
+            "served": theirs["values"][0], "departures": theirs["values"][1],
             "shortfall": theirs["values"][2], "proved": theirs["proved"],
-            "checked": verdict == "accepted"})
+            "checked": verdict == "accepted",
+        })
         if args.store:
             rows = ",\n".join(json.dumps(row) for row in kept)
             args.store.write_text(f"[\n{rows}\n]\n")

@@ -49,7 +49,7 @@ def read_sch(text):
 
 def solve(path, within, workers):
     text = path.read_text()
-    minutes, takes, there, lags = (read_sm if path.suffix == ".sm" else read_sch)(text)
+    minutes, takes, there, lags = (read_sm if path.suffix.lower() == ".sm" else read_sch)(text)
     n = len(minutes)
     most = sum(max([minutes[i]] + [lag for a, _, lag in lags if a == i]) for i in range(n))
     model = cp_model.CpModel()

@@ -8,8 +8,10 @@ mod closure;
 mod engine;
 mod guide;
 mod scheduling;
+mod serial;
 mod solve;
 
 pub use engine::Limits;
 pub use scheduling::{Activity, Lag, Resource, Schedule, Scheduling};
+pub use serial::serial;
 pub use solve::{Asked, Outcome, solve};
