@@ -5,7 +5,8 @@ from collections import defaultdict
 from ortools.sat.python import cp_model
 
 from ovens import Ovens
-from times import FAR, all_links, merged, outside, way, windows
+from windows import FAR, all_links, merged, outside, way, windows
+
 
 class Way:
     """One set of tasks of a group, shared by the options that differ only in
