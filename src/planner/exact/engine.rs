@@ -17,7 +17,7 @@ use pumpkin_core::predicates::Predicate;
 use pumpkin_core::proof::ConstraintTag;
 use pumpkin_core::results::{ProblemSolution, SatisfactionResult};
 use pumpkin_core::termination::TerminationCondition;
-use pumpkin_core::variables::{DomainId, TransformableVariable};
+use pumpkin_core::variables::{DomainId, Literal, TransformableVariable};
 
 use super::guide::Guide;
 
@@ -149,6 +149,22 @@ impl Engine {
         }
     }
 
+    /// A new truth value.
+    pub(super) fn literal(&mut self) -> Literal {
+        self.solver.new_literal()
+    }
+
+    /// A constraint that holds where `condition` does.
+    pub(super) fn post_if<C: Constraint>(
+        &mut self,
+        condition: Literal,
+        make: impl FnOnce(ConstraintTag) -> C,
+    ) {
+        if !self.solver.is_inconsistent() {
+            self.solver.add_constraint(make(self.tag)).implied_by(condition);
+        }
+    }
+
     /// `from + least ≤ to`.
     pub(super) fn lag(&mut self, from: DomainId, to: DomainId, least: i32) {
         let terms = [from.scaled(1), to.scaled(-1)];
@@ -183,10 +199,5 @@ impl Engine {
     pub(super) fn value(&self, variable: DomainId) -> i32 {
         let at = usize::try_from(variable.id()).unwrap_or(usize::MAX);
         self.values.get(at).copied().unwrap_or(0)
-    }
-
-    /// Conflicts so far.
-    pub(super) fn conflicts(&self) -> u64 {
-        self.conflicts.get()
     }
 }

@@ -7,6 +7,8 @@ mod bound;
 mod closure;
 mod engine;
 mod guide;
+pub(super) mod lesson;
+mod profile;
 mod scheduling;
 mod serial;
 mod solve;

@@ -52,7 +52,8 @@ pub struct Scheduling {
     pub lags: Vec<Lag>,
     /// The resources.
     pub resources: Vec<Resource>,
-    /// Pairs of activities that must not overlap.
+    /// Pairs of activities that must not overlap. What takes no time overlaps
+    /// nothing.
     pub apart: Vec<(usize, usize)>,
 }
 
@@ -83,8 +84,8 @@ impl Scheduling {
             && self.lags.iter().all(|l| starts[l.to] >= starts[l.from] + l.least)
             && self.resources.iter().all(|r| self.keeps_resource(r, starts))
             && self.apart.iter().all(|&(a, b)| {
-                starts[a] + self.activities[a].minutes <= starts[b]
-                    || starts[b] + self.activities[b].minutes <= starts[a]
+                let (x, y) = (self.activities[a].minutes, self.activities[b].minutes);
+                x == 0 || y == 0 || starts[a] + x <= starts[b] || starts[b] + y <= starts[a]
             })
     }
 
