@@ -43,3 +43,20 @@ fn the_format_page_names_every_field() {
     }
     assert!(fields > 80, "only {fields} fields were found");
 }
+
+#[test]
+fn the_problem_page_names_every_field() {
+    let page = page("assets/problem.md");
+    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/export");
+    let source = fs::read_to_string(source.join("problem_shapes.rs")).unwrap();
+    let mut fields = 0;
+    for line in source.lines().filter_map(|l| l.trim().strip_prefix("pub ")) {
+        let name = line.split(':').next().unwrap();
+        // What a need says stands in a hold too, without a name of its own.
+        if name != "need" {
+            fields += 1;
+            assert!(page.contains(&format!("`{name}`")), "{name} is not named");
+        }
+    }
+    assert!(fields > 60, "only {fields} fields were found");
+}

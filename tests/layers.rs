@@ -21,7 +21,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
     ("view", &["units", "finding", "model", "plan", "bake", "check"]),
-    ("export", &["units", "finding", "model", "plan", "bake", "check", "view"]),
+    ("export", &["units", "finding", "model", "bake", "graph", "plan", "check", "view"]),
     (
         "app",
         &[

@@ -3,6 +3,7 @@
 mod check;
 mod convert;
 mod plan;
+mod problem;
 mod tins;
 mod tins_free;
 mod tins_table;
@@ -100,6 +101,13 @@ enum Command {
     /// from" and "at latest" hold four of five bakes between them.
     #[command(after_help = tins::HELP)]
     Tins(tins::TinsArgs),
+    /// Print the planning problem of a lesson for other solvers.
+    ///
+    /// Whole-minute tasks, links, counted things, ovens and choices as one
+    /// JSON object, complete enough to find the best plan without knowing
+    /// anything of baking.
+    #[command(after_help = problem::HELP)]
+    Problem(problem::ProblemArgs),
 }
 
 fn size(text: &str) -> Result<(f32, f32), String> {
@@ -129,6 +137,7 @@ pub fn run() -> Asked {
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
         Some(Command::Tins(args)) => tins::run(&args),
+        Some(Command::Problem(args)) => problem::run(&args),
     };
     Asked::Done(ExitCode::from(status))
 }

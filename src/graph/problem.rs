@@ -40,6 +40,14 @@ pub struct Problem {
     pub adult_near: Vec<Vec<bool>>,
 }
 
+impl Problem {
+    /// Wants the longest period as spare time: the third aim is then the
+    /// earliest finish.
+    pub fn want_the_whole_period(&mut self) {
+        self.wanted_spare = self.periods.iter().map(|p| p.end - p.start).max().unwrap_or(0);
+    }
+}
+
 /// What a pool is a pool of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PoolOf {

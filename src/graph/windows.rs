@@ -91,6 +91,13 @@ impl Windows {
         self.possible
     }
 
+    /// The least minutes from the start of one task to the start of another,
+    /// if anything binds them.
+    pub fn least(&self, from: usize, to: usize) -> Option<i32> {
+        let least = self.least[from * self.nodes + to];
+        (least > NONE).then_some(least)
+    }
+
     /// Earliest and latest start of a task beside those that have a start;
     /// `unplaced` marks those that have none. Empty if earliest is over
     /// latest.

@@ -4,17 +4,20 @@
 pub mod bounds;
 mod class_starts;
 mod construct;
+pub mod exact;
 mod genome;
 mod improve;
 mod kit_book;
 mod objective;
 mod oven_book;
 mod place;
+mod prover;
 mod reasons;
 mod timeline;
 mod write_out;
 
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread;
 use std::time::{Duration, Instant};
 
 use thiserror::Error;
@@ -24,8 +27,10 @@ use crate::model::Lesson;
 use crate::plan::{Bounds, Plan};
 use bounds::Bounder;
 use class_starts::class_starts;
+use exact::lesson::{Known, Seed};
 use improve::Search;
 use objective::Score;
+use prover::Desk;
 
 /// When to stop looking.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -76,10 +81,22 @@ pub struct Found<C> {
 /// How many steps of the search between looks at the clock.
 const LOOK_EVERY: u64 = 32;
 
-/// Looks for the best plan of a lesson until the budget is spent, nothing
-/// better is possible, or `stop` is set (heeded within a few decodings).
-/// Hands every plan that is better than all before to `judge`, and what that
-/// made of it to `each`.
+/// Better plans are shown as they come, though not more often than an eye
+/// could follow.
+const SHOW_EVERY: Duration = Duration::from_millis(20);
+
+/// Conflicts of the solver for each plan the search may build, where no time
+/// is given.
+const CONFLICTS_A_DECODING: u64 = 2;
+
+/// Looks for the best plan of a lesson until the budget is spent and no more
+/// can be proved, nothing better is possible, or `stop` is set (heeded within
+/// a few decodings). Hands every plan that is better than all before, or of
+/// which more is proved, to `judge`, and what that made of it to `each`.
+///
+/// With a number of decodings and no time the answer is the same in every
+/// run: plans come from the search alone, and proofs are of the last plan and
+/// limited by conflicts.
 ///
 /// # Errors
 /// If the judge refuses a plan, or a step of the class finds no place.
@@ -88,7 +105,7 @@ pub fn plan_lesson<C>(
     budget: &Budget,
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
-    mut each: impl FnMut(&C),
+    each: impl FnMut(&C),
 ) -> Result<Found<C>, PlanError> {
     let begun = Instant::now();
     let problem = expand(lesson);
@@ -98,54 +115,133 @@ pub fn plan_lesson<C>(
         let step = problem.floating[step].step;
         PlanError::ClassStep(lesson.class_steps[step.0].name.clone())
     })?;
-    let mut search = Search::new(&problem, budget.seed, floats);
-    let mut judged = judge(written(bounder, &mut search, bounds)).map_err(PlanError::Fault)?;
-    let first_plan = begun.elapsed();
-    each(&judged);
-    let mut shown = search.best.1;
-    let mut last_judged = begun.elapsed();
-    let done = |search: &Search<'_>, elapsed: Duration| {
-        stop.load(Ordering::Relaxed)
-            || budget.within.is_some_and(|within| elapsed >= within)
-            || budget.decodings.is_some_and(|most| search.decodings >= most)
-            || best_possible(&problem, bounds, search.best.1)
+    let search = Search::new(&problem, budget.seed, floats);
+    let desk = Desk::new(bounds, budget.within.is_some());
+    let until = budget.within.and_then(|within| begun.checked_add(within));
+    let conflicts = match (budget.within, budget.decodings) {
+        (None, Some(decodings)) => Some(decodings.saturating_mul(CONFLICTS_A_DECODING)),
+        _ => None,
     };
-    loop {
-        let elapsed = begun.elapsed();
-        if done(&search, elapsed) {
-            break;
-        }
-        for _ in 0..LOOK_EVERY {
-            if budget.decodings.is_some_and(|most| search.decodings >= most) {
+    thread::scope(|scope| {
+        scope.spawn(|| desk.work(&problem, until, conflicts));
+        let planning = Planning { bounder, budget, stop, bounds, desk: &desk, begun, search };
+        let found = planning.run(judge, each);
+        desk.close();
+        found
+    })
+}
+
+/// One lesson being planned.
+struct Planning<'a> {
+    bounder: Bounder<'a>,
+    budget: &'a Budget,
+    stop: &'a AtomicBool,
+    /// What pencil and paper prove.
+    bounds: Bounds,
+    desk: &'a Desk,
+    begun: Instant,
+    search: Search<'a>,
+}
+
+impl Planning<'_> {
+    fn run<C>(
+        mut self,
+        judge: impl Fn(Plan) -> Result<C, String>,
+        mut each: impl FnMut(&C),
+    ) -> Result<Found<C>, PlanError> {
+        let mut judged = judge(self.written(self.bounds)).map_err(PlanError::Fault)?;
+        let first_plan = self.begun.elapsed();
+        each(&judged);
+        let mut shown = (self.search.best.1, self.bounds);
+        let mut last_shown = first_plan;
+        self.lay_down();
+        let mut laid_down = aims(self.search.best.1);
+        loop {
+            let searched = self.searched();
+            let (bounds, proved) = self.desk.proved();
+            if self.is_over() || searched && proved {
                 break;
             }
-            search.step();
+            if searched {
+                self.desk.wait(Duration::from_millis(10));
+            }
+            for _ in 0..LOOK_EVERY {
+                if self.searched() {
+                    break;
+                }
+                if self.search.step() && aims(self.search.best.1) < laid_down {
+                    self.lay_down();
+                    laid_down = aims(self.search.best.1);
+                }
+            }
+            let now = (self.search.best.1, bounds);
+            if now != shown
+                && laid_down == aims(now.0)
+                && self.begun.elapsed() - last_shown > SHOW_EVERY
+            {
+                judged = judge(self.written(bounds)).map_err(PlanError::Fault)?;
+                each(&judged);
+                shown = now;
+                last_shown = self.begun.elapsed();
+            }
         }
-        // Better plans are shown as they come, though not more often than an
-        // eye could follow.
-        if search.best.1 < shown && begun.elapsed() - last_judged > Duration::from_millis(20) {
-            judged = judge(written(bounder, &mut search, bounds)).map_err(PlanError::Fault)?;
+        let bounds = self.desk.proved().0;
+        judged = judge(self.written(bounds)).map_err(PlanError::Fault)?;
+        if (self.search.best.1, bounds) != shown {
             each(&judged);
-            shown = search.best.1;
-            last_judged = begun.elapsed();
         }
+        let decodings = self.search.decodings;
+        Ok(Found { judged, first_plan, elapsed: self.begun.elapsed(), decodings })
     }
-    judged = judge(written(bounder, &mut search, bounds)).map_err(PlanError::Fault)?;
-    if search.best.1 < shown {
-        each(&judged);
+
+    /// Told to stop, or time is up.
+    fn is_over(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+            || self.budget.within.is_some_and(|within| self.begun.elapsed() >= within)
     }
-    Ok(Found { judged, first_plan, elapsed: begun.elapsed(), decodings: search.decodings })
+
+    /// The search has nothing left to do.
+    fn searched(&self) -> bool {
+        self.budget.decodings.is_some_and(|most| self.search.decodings >= most)
+            || best_possible(self.bounder.problem, self.bounds, self.search.best.1)
+    }
+
+    fn lay_down(&mut self) {
+        let score = self.search.best.1;
+        let groups = u32::try_from(self.bounder.problem.groups.len()).unwrap_or(u32::MAX);
+        let built = self.search.build_best();
+        let seed = built
+            .schedule
+            .iter()
+            .map(|s| {
+                let ovens = || s.standing.iter().map(|t| t.oven).collect();
+                let seed = |option| Seed { option, starts: s.starts.clone(), ovens: ovens() };
+                s.option.map(seed)
+            })
+            .collect();
+        let known = Known {
+            served: groups - score.not_served,
+            departures: score.departures,
+            shortfall: score.shortfall,
+            seed,
+        };
+        self.desk.lay_down(known, self.bounds);
+    }
+
+    fn written(&mut self, bounds: Bounds) -> Plan {
+        let tries = self.search.decodings;
+        let built = self.search.build_best();
+        let mut plan = write_out::write_out(self.bounder.problem, built);
+        plan.not_served = reasons::reasons(self.bounder, &write_out::not_served(built), tries);
+        plan.bounds = Some(bounds);
+        plan
+    }
 }
 
-fn written(bounder: Bounder<'_>, search: &mut Search<'_>, bounds: Bounds) -> Plan {
-    let tries = search.decodings;
-    let built = search.build_best();
-    let mut plan = write_out::write_out(bounder.problem, built);
-    plan.not_served = reasons::reasons(bounder, &write_out::not_served(built), tries);
-    plan.bounds = Some(bounds);
-    plan
+/// The aims that are proved.
+fn aims(score: Score) -> (u32, u64, i32) {
+    (score.not_served, score.departures, score.shortfall)
 }
-
 /// Whether no further search can find better: every aim is at its bound. One
 /// oven call is the least for any lesson that bakes, and the ready times are
 /// at their least when the first plan served all groups one by one, which

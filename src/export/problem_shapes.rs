@@ -1,0 +1,152 @@
+//! The shapes of the exported problem. Numbers are minutes from the first
+//! start bell and millimetres; positions count from 0 in the exported lists,
+//! numbers from 1 in the lesson, as plan files count them.
+
+use serde::Serialize;
+
+#[derive(Serialize)]
+pub(super) struct ProblemShape<'a> {
+    pub format: u32,
+    pub lesson: &'a str,
+    pub horizon: i32,
+    pub wanted_spare: i32,
+    pub call: i32,
+    pub tins_per_opening: i32,
+    pub adult_at_doors: bool,
+    pub heats: Vec<f64>,
+    pub periods: Vec<PeriodShape>,
+    pub class_steps: Vec<ClassStepShape<'a>>,
+    pub pools: Vec<PoolShape<'a>>,
+    pub adult_near: Vec<Vec<[usize; 2]>>,
+    pub ovens: Vec<OvenShape<'a>>,
+    pub groups: Vec<GroupShape<'a>>,
+}
+
+#[derive(Serialize)]
+pub(super) struct PeriodShape {
+    pub start: i32,
+    pub end: i32,
+    pub opening_end: i32,
+    pub closing_start: i32,
+}
+
+#[derive(Serialize)]
+pub(super) struct ClassStepShape<'a> {
+    pub number: usize,
+    pub name: &'a str,
+    pub period: usize,
+    pub minutes: i32,
+    pub earliest: i32,
+    pub latest: i32,
+    pub adults: Vec<usize>,
+}
+
+#[derive(Serialize)]
+pub(super) struct PoolShape<'a> {
+    pub kind: &'static str,
+    pub number: usize,
+    pub name: &'a str,
+    pub count: i32,
+    pub taken: Vec<[usize; 2]>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub doors: Option<Vec<usize>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub only_for: Option<Vec<usize>>,
+}
+
+#[derive(Serialize)]
+pub(super) struct OvenShape<'a> {
+    pub number: usize,
+    pub name: &'a str,
+    pub on_from: i32,
+    pub changes: Vec<Vec<i32>>,
+    pub shelves: Vec<ShelfShape>,
+}
+
+#[derive(Serialize)]
+pub(super) struct ShelfShape {
+    pub width: i32,
+    pub depth: i32,
+    pub gap: i32,
+    pub clear: i32,
+}
+
+#[derive(Serialize)]
+pub(super) struct GroupShape<'a> {
+    pub number: usize,
+    pub name: &'a str,
+    pub like: usize,
+    pub period: usize,
+    pub room: usize,
+    pub pupils: i32,
+    pub keep_apart: bool,
+    pub ovens: Vec<usize>,
+    pub shelf: Option<usize>,
+    pub adults: Vec<usize>,
+    pub options: Vec<OptionShape<'a>>,
+}
+
+#[derive(Serialize)]
+pub(super) struct OptionShape<'a> {
+    pub method: usize,
+    pub method_name: &'a str,
+    pub tin: Option<usize>,
+    pub tin_name: Option<&'a str>,
+    pub departure: u64,
+    pub tasks: Vec<TaskShape<'a>>,
+    pub links: Vec<LinkShape>,
+    pub holds: Vec<HoldShape>,
+    pub bake: Option<BakeShape>,
+}
+
+#[derive(Serialize)]
+pub(super) struct TaskShape<'a> {
+    pub name: &'a str,
+    pub kind: &'static str,
+    pub hands: bool,
+    pub when: &'static str,
+    pub minutes: i32,
+    pub may_last_longer: bool,
+    pub earliest: Option<i32>,
+    pub latest: Option<i32>,
+    pub pupils: i32,
+    pub needs: Vec<NeedShape>,
+    pub with_adult: bool,
+    pub adult_near: bool,
+}
+
+#[derive(Serialize)]
+pub(super) struct LinkShape {
+    pub from: usize,
+    pub to: usize,
+    pub least: i32,
+    pub longest: Option<i32>,
+}
+
+#[derive(Serialize)]
+pub(super) struct NeedShape {
+    pub pools: Vec<usize>,
+    pub count: i32,
+    pub kept_apart: bool,
+}
+
+#[derive(Serialize)]
+pub(super) struct HoldShape {
+    pub from: usize,
+    pub to: usize,
+    #[serde(flatten)]
+    pub need: NeedShape,
+}
+
+#[derive(Serialize)]
+pub(super) struct BakeShape {
+    pub load: usize,
+    pub bake: usize,
+    pub take_out: usize,
+    pub tins: i32,
+    pub rim: [i32; 2],
+    pub height: i32,
+    pub heat: usize,
+    pub shut: Option<i32>,
+    pub at_most: Vec<Vec<usize>>,
+}

@@ -1,0 +1,182 @@
+//! Ovens all together: how many tins stand in them at a time, when the first
+//! can be hot, how many tins go through their doors. Which oven a tin stands
+//! in is not asked here.
+
+use std::collections::HashMap;
+
+use pumpkin_core::predicate;
+
+use super::super::profile::Use;
+use super::kit::moves;
+use super::model::Model;
+use super::modes::Mode;
+use crate::graph::Problem;
+use crate::graph::packing::{Space, pattern};
+use crate::graph::problem::{BakeTask, OvenTask};
+
+/// Posts what holds for all ovens together.
+pub(super) fn post(model: &mut Model<'_>) {
+    let problem = model.problem;
+    for mode in &model.modes {
+        warm_up(problem, mode, &mut model.engine);
+    }
+    let mut sets: Vec<Vec<usize>> =
+        model.modes.iter().filter_map(|m| ovens_of(problem, m)).collect();
+    let mut every: Vec<usize> = sets.iter().flatten().copied().collect();
+    every.sort_unstable();
+    every.dedup();
+    sets.push(every);
+    sets.sort_unstable();
+    sets.dedup();
+    let mut shelves = Shelves::default();
+    for set in sets {
+        places(model, &set, &mut shelves);
+    }
+}
+
+fn ovens_of(problem: &Problem, mode: &Mode<'_>) -> Option<Vec<usize>> {
+    mode.choice.bake.as_ref()?;
+    let mut ovens = problem.groups[mode.group].ovens.clone();
+    ovens.sort_unstable();
+    Some(ovens)
+}
+
+/// Least minutes from one temperature (the last row: cold) to another, by way
+/// of others if that is less.
+pub(super) fn changes(oven: &OvenTask) -> Vec<Vec<i32>> {
+    let mut least = oven.changes.clone();
+    let heats = least.first().map_or(0, Vec::len);
+    for via in 0..heats {
+        for from in 0..least.len() {
+            for to in 0..heats {
+                least[from][to] = least[from][to].min(least[from][via] + least[via][to]);
+            }
+        }
+    }
+    least
+}
+
+/// No oven it may use is hot before it was switched on and warmed up.
+fn warm_up(problem: &Problem, mode: &Mode<'_>, engine: &mut super::super::engine::Engine) {
+    let Some(bake) = &mode.choice.bake else { return };
+    let Some(load) = mode.starts[bake.load] else { return };
+    let hot = problem.groups[mode.group].ovens.iter().map(|&o| {
+        let oven = &problem.ovens[o];
+        let cold = changes(oven).pop().unwrap_or_default();
+        oven.on_from + cold.get(bake.heat).copied().unwrap_or(0)
+    });
+    match hot.min() {
+        Some(hot) => mode.clause(engine, [predicate![load >= hot]]),
+        None => mode.clause(engine, []),
+    }
+}
+
+/// A rectangle that tins may contain, and a height.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) struct Rim {
+    long: i32,
+    short: i32,
+    height: i32,
+}
+
+impl Rim {
+    fn of(bake: &BakeTask) -> Self {
+        let (long, short) = (bake.rim.0.max(bake.rim.1), bake.rim.0.min(bake.rim.1));
+        Self { long, short, height: bake.height }
+    }
+
+    /// Whether a tin contains it and is as high.
+    pub(super) fn is_in(self, bake: &BakeTask) -> bool {
+        let tin = Self::of(bake);
+        tin.long >= self.long && tin.short >= self.short && tin.height >= self.height
+    }
+}
+
+/// The rims of bakes, and the one all of them contain.
+pub(super) fn rims<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<Rim> {
+    let mut rims: Vec<Rim> = bakes.map(Rim::of).collect();
+    let least = |f: fn(&Rim) -> i32| rims.iter().map(f).min();
+    if let (Some(long), Some(short), Some(height)) =
+        (least(|r| r.long), least(|r| r.short), least(|r| r.height))
+    {
+        rims.push(Rim { long, short, height });
+    }
+    rims.sort_unstable();
+    rims.dedup();
+    rims
+}
+
+/// How many places of a rim there are, worked out once.
+#[derive(Debug, Default)]
+pub(super) struct Shelves {
+    known: HashMap<(i32, i32, Space), usize>,
+}
+
+impl Shelves {
+    /// In one oven.
+    pub(super) fn places(&mut self, problem: &Problem, oven: usize, rim: Rim) -> i32 {
+        let shelves = problem.ovens[oven].shelves.iter().filter(|s| s.clear >= rim.height);
+        let most: usize = shelves
+            .map(|s| {
+                let key = (rim.long, rim.short, s.space);
+                let places = || pattern(rim.long, rim.short, s.space).at_most;
+                *self.known.entry(key).or_insert_with(places)
+            })
+            .sum();
+        i32::try_from(most).unwrap_or(i32::MAX)
+    }
+}
+
+/// For some ovens and all groups that may use no other: for each rectangle,
+/// every tin that contains it takes a place of it. And all tins together take
+/// no more than the area there is.
+fn places(model: &mut Model<'_>, set: &[usize], shelves: &mut Shelves) {
+    let problem = model.problem;
+    let inside: Vec<(&Mode<'_>, &BakeTask)> = model
+        .modes
+        .iter()
+        .filter(|m| ovens_of(problem, m).is_some_and(|o| o.iter().all(|o| set.contains(o))))
+        .filter_map(|m| m.choice.bake.as_ref().map(|b| (m, b)))
+        .collect();
+    let mut posts: Vec<(Vec<Use>, i32)> = Vec::new();
+    for rim in rims(inside.iter().map(|(_, b)| *b)) {
+        let of_oven: Vec<(usize, i32)> =
+            set.iter().map(|&o| (o, shelves.places(problem, o, rim))).collect();
+        let all = of_oven.iter().map(|p| p.1).fold(0, i32::saturating_add);
+        let uses = inside.iter().filter(|(_, b)| rim.is_in(b)).filter_map(|(m, b)| {
+            let group = &problem.groups[m.group];
+            // A group kept apart has at least one oven for itself.
+            let alone = of_oven.iter().filter(|(o, _)| group.ovens.contains(o));
+            let whole = alone.map(|p| p.1).min().filter(|_| group.keep_apart).unwrap_or(0);
+            m.stay(b.tins.max(whole))
+        });
+        posts.push((uses.collect(), all));
+    }
+    let (tin_area, there) = areas(problem, set);
+    let uses = inside.iter().filter_map(|(m, b)| m.stay(tin_area(b).saturating_mul(b.tins)));
+    posts.push((uses.filter(|u| u.count > 0).collect(), there));
+    let cap = i32::try_from(set.len()).unwrap_or(0).saturating_mul(problem.tins_per_opening);
+    posts.push((inside.iter().flat_map(|(m, _)| moves(m)).collect(), cap));
+    let minutes = usize::try_from(problem.horizon).unwrap_or(0);
+    for (uses, capacity) in posts {
+        model.engine.profile(uses, vec![capacity; minutes]);
+    }
+}
+
+/// Of some ovens, the area of a tin with its air and that of all shelves, in
+/// square centimetres, tins rounded down and shelves up.
+pub(super) fn areas(problem: &Problem, set: &[usize]) -> (impl Fn(&BakeTask) -> i32, i32) {
+    let shelves = || set.iter().flat_map(|&o| &problem.ovens[o].shelves);
+    let gap = shelves().map(|s| s.space.gap).min().unwrap_or(0);
+    let there: i64 = shelves()
+        .map(|s| {
+            let (w, d) = (s.space.width + s.space.gap, s.space.depth + s.space.gap);
+            (i64::from(w) * i64::from(d) + 99) / 100
+        })
+        .sum();
+    let tin = move |bake: &BakeTask| {
+        let area = i64::from(bake.rim.0 + gap) * i64::from(bake.rim.1 + gap) / 100;
+        i32::try_from(area.max(0)).unwrap_or(0)
+    };
+    (tin, i32::try_from(there).unwrap_or(i32::MAX))
+}

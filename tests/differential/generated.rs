@@ -1,0 +1,50 @@
+//! Writes generated lessons into a folder, for solvers outside.
+//!
+//! `cargo run --no-default-features --example generated -- FOLDER FROM UNTIL
+//! [--groups N] [--hard]`: lessons of the seeds from `FROM` up to `UNTIL`, as
+//! `seed-0007.ron`. With `--hard` the whole period is wanted as spare time, so
+//! that the third aim is the earliest finish.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+use std::fs;
+use std::path::Path;
+
+use ovenbell::file::format::LessonFile;
+use ovenbell::file::{read_lesson, write_lesson};
+
+#[path = "../common/generate.rs"]
+mod generate;
+
+fn text(mut file: LessonFile, hard: bool) -> String {
+    let text = write_lesson(&file).unwrap();
+    if !hard {
+        return text;
+    }
+    let lesson = read_lesson(&text).unwrap().lesson;
+    file.rules.wanted_spare = lesson.periods.iter().map(|p| p.length().get()).max();
+    write_lesson(&file).unwrap()
+}
+
+fn main() {
+    let mut words: Vec<String> = std::env::args().skip(1).collect();
+    let hard = words.iter().any(|w| w == "--hard");
+    words.retain(|w| w != "--hard");
+    let groups = words.iter().position(|w| w == "--groups").map(|at| {
+        let number = words[at + 1].parse().expect("--groups takes a number");
+        words.drain(at..at + 2);
+        number
+    });
+    let [folder, from, until] = &words[..] else {
+        panic!("wanted: FOLDER FROM UNTIL [--groups N] [--hard]");
+    };
+    fs::create_dir_all(folder).unwrap();
+    for seed in from.parse().unwrap()..until.parse::<u64>().unwrap() {
+        let file = match groups {
+            Some(groups) => generate::lesson_of(seed, groups),
+            None => generate::lesson(seed),
+        };
+        let path = Path::new(folder).join(format!("seed-{seed:04}.ron"));
+        fs::write(path, text(file, hard)).unwrap();
+    }
+}
