@@ -4,6 +4,7 @@
 pub mod dag;
 mod expand;
 mod expand_class;
+pub mod mixed;
 mod orders;
 pub mod packing;
 pub mod problem;

@@ -169,6 +169,8 @@ impl Model {
             let minutes: Vec<i32> =
                 used.iter().map(|&(a, _)| problem.activities[a].minutes).collect();
             let takes: Vec<i32> = used.iter().map(|u| u.1).collect();
+            // With the default explanations: others have refuted what has a
+            // solution.
             self.engine.post(|tag| {
                 constraints::cumulative(starts, minutes, takes, resource.capacity, tag)
             });

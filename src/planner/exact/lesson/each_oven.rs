@@ -32,6 +32,7 @@ pub(super) fn post(model: &mut Model<'_>) {
         inside(model, oven, &here, &mut shelves);
     }
     pairs(model, &standing);
+    super::watched::post(model, &standing);
     model.standing = standing;
 }
 
@@ -132,6 +133,14 @@ fn inside(model: &mut Model<'_>, oven: usize, here: &[&Standing], shelves: &mut 
         posts.push((uses.collect(), shelves.places(problem, oven, rim)));
     }
     let only = [oven];
+    for (first, second) in super::ovens::pairs(bakes.iter().map(|b| b.2)) {
+        for (a, b, c) in shelves.mixed(problem, &only, first, second) {
+            let uses = bakes.iter().flat_map(|of| {
+                each(of.0, of.1, super::ovens::weight(of.2, (first, a), (second, b)))
+            });
+            posts.push((uses.filter(|u| u.count > 0).collect(), c));
+        }
+    }
     let (tin_area, there) = super::ovens::areas(problem, &only);
     let uses = bakes.iter().flat_map(|b| each(b.0, b.1, tin_area(b.2)));
     posts.push((uses.filter(|u| u.count > 0).collect(), there));
@@ -158,7 +167,7 @@ fn doors(s: &Standing, mode: &Mode<'_>, bake: &BakeTask) -> Vec<Use> {
 }
 
 /// When a bake's door moves and when it must not, from the start of its load.
-struct Doors {
+pub(super) struct Doors {
     loaded: i32,
     taken_out: i32,
     end: i32,
@@ -166,7 +175,7 @@ struct Doors {
 }
 
 impl Doors {
-    fn of(problem: &Problem, mode: &Mode<'_>, bake: &BakeTask) -> Self {
+    pub(super) fn of(problem: &Problem, mode: &Mode<'_>, bake: &BakeTask) -> Self {
         let minutes = |t: usize| mode.choice.tasks[t].minutes;
         let loaded = minutes(bake.load);
         let taken_out = loaded + minutes(bake.bake);
@@ -179,16 +188,23 @@ impl Doors {
         }
     }
 
+    fn openings(&self) -> impl Iterator<Item = (i32, i32)> {
+        let all = [(0, self.loaded), (self.taken_out, self.end)];
+        all.into_iter().filter(|(opens, closes)| opens < closes)
+    }
+
     /// By how many minutes another may not load later than this one, each
-    /// between two bounds that are allowed: its openings would fall into the
-    /// time this one's door is shut.
+    /// between two bounds that are allowed, lest both doors are open.
+    pub(super) fn meets(&self, other: &Doors) -> Vec<(i32, i32)> {
+        let mine = self.openings();
+        mine.flat_map(|(p, q)| other.openings().map(move |(r, s)| (p - s, q - r))).collect()
+    }
+
+    /// As [`Doors::meets`], lest the other's openings fall into the time this
+    /// one's door is shut.
     fn forbids(&self, other: &Doors) -> Vec<(i32, i32)> {
         let Some((from, until)) = self.shut else { return Vec::new() };
-        [(0, other.loaded), (other.taken_out, other.end)]
-            .into_iter()
-            .filter(|(opens, closes)| opens < closes)
-            .map(|(opens, closes)| (from - closes, until - opens))
-            .collect()
+        other.openings().map(|(opens, closes)| (from - closes, until - opens)).collect()
     }
 }
 
@@ -218,19 +234,32 @@ fn pairs(model: &mut Model<'_>, standing: &[Standing]) {
         for (a, b, _) in common {
             model.engine.clause([predicate![a <= 0], predicate![b <= 0], holds]);
         }
-        let load = |mode: &Mode<'_>| mode.choice.bake.as_ref().and_then(|b| mode.starts[b.load]);
-        let (Some(x), Some(y)) = (load(&model.modes[m]), load(&model.modes[second])) else {
-            continue;
-        };
-        for (low, high) in gaps {
-            // y - x ≤ low, or y - x ≥ high.
-            let (early, late) = (model.engine.literal(), model.engine.literal());
-            model.engine.clause([!holds, early.get_true_predicate(), late.get_true_predicate()]);
-            let terms = [y.scaled(1), x.scaled(-1)];
-            model.engine.post_if(early, |tag| constraints::less_than_or_equals(terms, low, tag));
-            let terms = [x.scaled(1), y.scaled(-1)];
-            model.engine.post_if(late, |tag| constraints::less_than_or_equals(terms, -high, tag));
-        }
+        keep_distance(model, (m, second), gaps, &[!holds]);
+    }
+}
+
+/// The second does not load later than the first by minutes strictly between
+/// two bounds, unless one of `unless` holds.
+pub(super) fn keep_distance(
+    model: &mut Model<'_>,
+    (first, second): (usize, usize),
+    mut gaps: Vec<(i32, i32)>,
+    unless: &[Predicate],
+) {
+    let load = |mode: &Mode<'_>| mode.choice.bake.as_ref().and_then(|b| mode.starts[b.load]);
+    let (Some(x), Some(y)) = (load(&model.modes[first]), load(&model.modes[second])) else {
+        return;
+    };
+    gaps.retain(|(low, high)| high - low > 1);
+    for (low, high) in merge(gaps) {
+        // y - x ≤ low, or y - x ≥ high.
+        let (early, late) = (model.engine.literal(), model.engine.literal());
+        let either = [early.get_true_predicate(), late.get_true_predicate()];
+        model.engine.clause(either.into_iter().chain(unless.iter().copied()));
+        let terms = [y.scaled(1), x.scaled(-1)];
+        model.engine.post_if(early, |tag| constraints::less_than_or_equals(terms, low, tag));
+        let terms = [x.scaled(1), y.scaled(-1)];
+        model.engine.post_if(late, |tag| constraints::less_than_or_equals(terms, -high, tag));
     }
 }
 
@@ -257,8 +286,7 @@ fn forbidden(
     }
     gaps.extend(x.forbids(&y));
     gaps.extend(y.forbids(&x).into_iter().map(|(low, high)| (-high, -low)));
-    gaps.retain(|(low, high)| high - low > 1);
-    merge(gaps)
+    gaps
 }
 
 /// Gaps that overlap put together.

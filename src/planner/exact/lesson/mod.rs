@@ -8,6 +8,7 @@ mod modes;
 mod ovens;
 mod proofs;
 mod room;
+mod watched;
 
 pub(in crate::planner) use model::Seed;
 pub(in crate::planner) use proofs::{Known, prove};

@@ -11,6 +11,7 @@ use super::kit::moves;
 use super::model::Model;
 use super::modes::Mode;
 use crate::graph::Problem;
+use crate::graph::mixed::{Mixed, Staircase, sums, together};
 use crate::graph::packing::{Space, pattern};
 use crate::graph::problem::{BakeTask, OvenTask};
 
@@ -110,6 +111,7 @@ pub(super) fn rims<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<Rim> {
 #[derive(Debug, Default)]
 pub(super) struct Shelves {
     known: HashMap<(i32, i32, Space), usize>,
+    mixed: Mixed,
 }
 
 impl Shelves {
@@ -125,6 +127,49 @@ impl Shelves {
             .sum();
         i32::try_from(most).unwrap_or(i32::MAX)
     }
+}
+
+impl Shelves {
+    /// Sums `a × first + b × second ≤ c` that hold for the tins of two rims
+    /// that stand in some ovens.
+    pub(super) fn mixed(
+        &mut self,
+        problem: &Problem,
+        set: &[usize],
+        first: Rim,
+        second: Rim,
+    ) -> Vec<(i32, i32, i32)> {
+        let mut stairs: Staircase = vec![0];
+        for shelf in set.iter().flat_map(|&o| &problem.ovens[o].shelves) {
+            let fits = |rim: Rim| rim.height <= shelf.clear;
+            let sides = |rim: Rim| (rim.long, rim.short);
+            let here = self.mixed.on_shelf(sides(first), sides(second), shelf.space);
+            let here: Staircase = match (fits(first), fits(second)) {
+                (true, true) => here.clone(),
+                (true, false) => vec![0; here.len()],
+                (false, true) => here.iter().copied().take(1).collect(),
+                (false, false) => vec![0],
+            };
+            stairs = together(&stairs, &here);
+        }
+        sums(&stairs)
+    }
+}
+
+/// What a tin counts in a sum of two rims: it stands for whichever of them it
+/// contains that counts more.
+pub(super) fn weight(bake: &BakeTask, first: (Rim, i32), second: (Rim, i32)) -> i32 {
+    let counts = |(rim, count): (Rim, i32)| if rim.is_in(bake) { count } else { 0 };
+    counts(first).max(counts(second))
+}
+
+/// Pairs of rims, each tin's own.
+pub(super) fn pairs<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<(Rim, Rim)> {
+    let mut own: Vec<Rim> = bakes.map(Rim::of).collect();
+    own.sort_unstable();
+    own.dedup();
+    let later = |i: usize| own[i + 1..].iter().map(move |&b| b);
+    (0..own.len()).flat_map(|i| later(i).map(move |b| (i, b))).map(|(i, b)| (own[i], b)).collect()
 }
 
 /// For some ovens and all groups that may use no other: for each rectangle,
@@ -151,6 +196,15 @@ fn places(model: &mut Model<'_>, set: &[usize], shelves: &mut Shelves) {
             m.stay(b.tins.max(whole))
         });
         posts.push((uses.collect(), all));
+    }
+    for (first, second) in pairs(inside.iter().map(|(_, b)| *b)) {
+        for (a, b, c) in shelves.mixed(problem, set, first, second) {
+            let counts = |bake| weight(bake, (first, a), (second, b));
+            let uses = inside
+                .iter()
+                .filter_map(|(m, bake)| m.stay(counts(bake).saturating_mul(bake.tins)));
+            posts.push((uses.filter(|u| u.count > 0).collect(), c));
+        }
     }
     let (tin_area, there) = areas(problem, set);
     let uses = inside.iter().filter_map(|(m, b)| m.stay(tin_area(b).saturating_mul(b.tins)));
