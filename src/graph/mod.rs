@@ -8,7 +8,9 @@ pub mod mixed;
 mod orders;
 pub mod packing;
 pub mod problem;
+mod quick;
 pub mod windows;
 
 pub use expand::expand;
 pub use problem::Problem;
+pub use quick::quick;
