@@ -1,6 +1,7 @@
 //! A lesson as a graph of steps and as whole-minute tasks: what the planner
 //! plans with.
 
+pub mod closure;
 pub mod dag;
 mod expand;
 mod expand_class;

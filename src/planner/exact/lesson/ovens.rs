@@ -173,7 +173,7 @@ pub(super) fn pairs<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<(Rim, 
     let mut own: Vec<Rim> = bakes.map(Rim::of).collect();
     own.sort_unstable();
     own.dedup();
-    let later = |i: usize| own[i + 1..].iter().map(move |&b| b);
+    let later = |i: usize| own[i + 1..].iter().copied();
     (0..own.len()).flat_map(|i| later(i).map(move |b| (i, b))).map(|(i, b)| (own[i], b)).collect()
 }
 

@@ -36,6 +36,9 @@ pub(in crate::planner) fn prove(
     let mut prover = Prover { problem, known, bounds, limits, shelves };
     for aim in [Prover::served, Prover::departures, Prover::shortfall] {
         for each_oven in [false, true] {
+            if each_oven && limits.conflicts.is_some_and(|most| most < WORTH_OVENS) {
+                continue;
+            }
             let before = prover.bounds;
             let work = AssertUnwindSafe(|| aim(&mut prover, each_oven));
             if catch_unwind(work).is_err() {
@@ -59,6 +62,10 @@ struct Prover<'a> {
 
 /// Conflicts before ovens are no longer taken together.
 const TOGETHER: u64 = 20_000;
+
+/// With fewer conflicts to spend, the model of each oven by itself is not
+/// worth building.
+const WORTH_OVENS: u64 = 1_000;
 
 /// How to go on from a plan of the model.
 enum Next {
