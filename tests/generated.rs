@@ -102,7 +102,9 @@ fn what_is_called_impossible_is_so_by_its_own_sum() {
         let lesson = read(seed);
         let checked = plan(&lesson, 1, seed).unwrap();
         for refused in &checked.plan().not_served {
-            if refused.refusal != Refusal::Cannot || refused.rules.contains(&"shelf") {
+            // What the solver worked through has no sum and speaks of kit.
+            let no_sum = refused.rules.contains(&"shelf") || refused.rules.contains(&"kit");
+            if refused.refusal != Refusal::Cannot || no_sum {
                 continue;
             }
             seen += 1;

@@ -219,6 +219,7 @@ fn one_place(bakes: &Bakes) -> Lesson {
             tin_held: None,
         }],
         tins: vec![TinChoiceShape {
+            about_full: None,
             tin: "square".into(),
             celsius: 180.0,
             minutes: Some(StatedMinutes::Usual(f64::from(of[1]))),
@@ -355,6 +356,72 @@ fn a_lesson_that_touches_every_rule_has_bounds_that_hold() {
     let hard_one = hard(&lesson);
     let by_hand = check(&hard_one, rich::plan()).unwrap();
     assert!(holds(bounds(&plan(&hard_one, 500, 1)), &by_hand));
+}
+
+#[test]
+fn what_stops_early_is_not_beaten() {
+    let mut early = 0;
+    for seed in 0..how_many(40) {
+        let lesson = read(&generate::lesson(seed));
+        let budget = |decodings, seed| Budget { within: None, decodings: Some(decodings), seed };
+        let judge = |plan| check(&lesson, plan).map_err(|b| b[0].to_string());
+        let stop = AtomicBool::new(false);
+        let found = plan_lesson(&lesson, &budget(300, 1), &stop, judge, |_| {}).unwrap();
+        if found.decodings >= 300 {
+            continue;
+        }
+        early += 1;
+        let (best, other) = (found.judged.objective(), plan(&lesson, 1_500, 77).objective());
+        let key = |o: ovenbell::check::Objective| {
+            let spare = (o.shortfall, o.calls, o.latest_ready, o.sum_ready);
+            (u32::MAX - o.served, o.departures, spare)
+        };
+        assert!(key(best) <= key(other), "seed {seed}: {best:?} {other:?}");
+    }
+    assert!(early > 0, "none stopped early");
+}
+
+/// The sum stands at the head of the lesson: each of the eighteen has a whisk
+/// for 6 minutes, no sooner than minute 16, and from its end to being ready
+/// take fold in 3, fill 2, in 1, bake 12, out 1, cool 12 and box 2: 33. The
+/// closing begins at 58, so whisks are of use for 9 minutes, which hold one
+/// turn of 6: ten groups.
+#[test]
+fn ten_whisks_serve_ten_by_the_sum_at_the_head_of_the_lesson() {
+    use ovenbell::graph::expand;
+    use ovenbell::planner::bounds::{Bounder, Pace, ShareOf};
+    let text = std::fs::read_to_string("lessons/g-whisks-ten.ron").unwrap();
+    let lesson = read_lesson(&text).unwrap().lesson;
+    let problem = expand(&lesson);
+    let shares = Bounder { lesson: &lesson, problem: &problem }.shares(0, Pace::Planned);
+    let whisks = shares.iter().find(|s| match s.of {
+        ShareOf::Kit(kit) => lesson.kit_kinds[kit.0].name == "electric whisk",
+        _ => false,
+    });
+    let whisks = whisks.unwrap();
+    assert_eq!((whisks.there, whisks.at_most(), whisks.meets.len()), (10, 10, 18));
+    assert!((whisks.first - 16.0).abs() < 1e-9 && (whisks.last - 25.0).abs() < 1e-9);
+}
+
+/// At the quickest (three quarters of the usual) one pupil works 11.25 + 0.75 +
+/// 0.75 + 11.25 + 37.5 = 61.5 minutes of 60, of which half minutes below make
+/// 60.5. The longest chain is no more than 11.25 + 0.75 + 15 + 0.75 + 11.25.
+#[test]
+fn a_group_with_too_few_hands_cannot_and_no_chain_shows_it() {
+    let mut parts = one_place(&vec![[15, 20, 15]]).into_parts();
+    let beside = rich::hand("beside", 50.0, 1, &[]);
+    parts.recipes[0].methods[0].steps.push(beside);
+    parts.periods[0].end = Minute::new(60);
+    let lesson = Lesson::new(parts).unwrap();
+    let found = plan(&lesson, 400, 1);
+    let refused = &found.plan().not_served[0];
+    assert_eq!(refused.refusal, ovenbell::plan::Refusal::Cannot, "{}", refused.reason);
+    assert!(refused.reason.contains("half minutes"), "{}", refused.reason);
+    // With the hands of two it fits.
+    let mut parts = lesson.into_parts();
+    parts.groups[0].pupils = 2;
+    let found = plan(&Lesson::new(parts).unwrap(), 400, 1);
+    assert_eq!(found.objective().served, 1);
 }
 
 #[test]

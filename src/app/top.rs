@@ -9,6 +9,7 @@ use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
 use crate::view::assumed::assumed;
+use crate::view::proof::{self, Standing};
 use crate::view::sentence;
 
 /// The row of buttons.
@@ -214,16 +215,18 @@ fn standing(shown: &Shown<'_>) -> String {
     if shown.planning {
         return "best so far; looking for better".to_owned();
     }
-    let Some(bounds) = plan.plan().bounds else { return "best found".to_owned() };
-    let objective = plan.objective();
-    if bounds.served_at_most > objective.served {
-        return format!("best found; at most {} could be served", bounds.served_at_most);
-    }
-    let first = bounds.departures_at_least == objective.departures;
-    if first && bounds.shortfall_at_least == objective.shortfall {
-        "checked: no better arrangement with these figures".to_owned()
-    } else {
-        "checked: no arrangement serves more with these figures".to_owned()
+    match proof::standing(plan) {
+        Standing::Unknown => "best found".to_owned(),
+        Standing::Served { at_most, .. } => {
+            format!("best found; at most {at_most} could be served")
+        }
+        Standing::Departures { best, at_least } => {
+            format!("no arrangement serves more; {best} departures, at least {at_least}")
+        }
+        Standing::Shortfall { best, at_least } => {
+            format!("no arrangement serves more; {best} min short, at least {at_least}")
+        }
+        Standing::Best => "checked: no better arrangement with these figures".to_owned(),
     }
 }
 

@@ -6,6 +6,7 @@ use crate::check::CheckedPlan;
 use crate::model::{GasMark, GroupId, Lesson, Oven, OvenId, OvenKind};
 use crate::plan::{Load, OvenSetting};
 use crate::units::{Minute, Minutes};
+use crate::view::proof::{self, Standing};
 use crate::view::rows::verdict_words;
 use crate::view::words::{capital, clock, clock_in, in_short, list, number, shelf};
 use crate::view::{assumed::assumed, sentence};
@@ -66,23 +67,33 @@ fn heading(text: &mut String, lesson: &Lesson) {
 
 /// What is proved about the plan.
 fn standing(lesson: &Lesson, plan: &CheckedPlan) -> String {
-    let Some(bounds) = plan.plan().bounds else { return String::new() };
-    let objective = plan.objective();
     let of = lesson.attending().count();
-    let most = usize::try_from(bounds.served_at_most).unwrap_or(usize::MAX);
-    let departures = objective.departures == bounds.departures_at_least;
     if of == 0 {
-        String::new()
-    } else if bounds.served_at_most > objective.served && most >= of {
-        "Best found; whether more can be served is not proved.".to_owned()
-    } else if bounds.served_at_most > objective.served {
-        format!("Best found; it is proved that {} is the most that can be served.", number(most))
-    } else if departures && bounds.shortfall_at_least == objective.shortfall {
-        "Checked: with these figures no arrangement serves more, departs less or leaves more of \
-         the wanted spare."
-            .to_owned()
-    } else {
-        "Checked: with these figures no arrangement serves more.".to_owned()
+        return String::new();
+    }
+    match proof::standing(plan) {
+        Standing::Unknown => String::new(),
+        Standing::Served { at_most, .. } => {
+            let most = usize::try_from(at_most).unwrap_or(usize::MAX);
+            if most >= of {
+                return "Best found; whether more can be served is not proved.".to_owned();
+            }
+            format!(
+                "Best found; it is proved that {} is the most that can be served.",
+                number(most)
+            )
+        }
+        Standing::Departures { best, at_least } => format!(
+            "Checked: with these figures no arrangement serves more. Departures from the first \
+             choices: {best} is the best found, at least {at_least} is proved."
+        ),
+        Standing::Shortfall { best, at_least } => format!(
+            "Checked: with these figures no arrangement serves more or departs less. Minutes \
+             short of the wanted spare: {best} is the best found, at least {at_least} is proved."
+        ),
+        Standing::Best => "Checked: with these figures no arrangement serves more, departs less \
+                           or leaves more of the wanted spare."
+            .to_owned(),
     }
 }
 

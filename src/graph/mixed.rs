@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::packing::{Space, pattern};
 
 /// Search nodes before it is taken that the tins fit.
-const NODES: usize = 20_000;
+const NODES: usize = 5_000;
 
 /// A rim: two sides in millimetres.
 pub type Rim = (i32, i32);

@@ -3,19 +3,15 @@
 //! Placing each step within what those placed before leave it, in any order,
 //! never contradicts a link later on.
 
+use super::closure::{Closure, NONE};
 use super::problem::{PeriodTask, Task, When};
-
-/// No bound; far enough from the ends of the numbers to be added up.
-const NONE: i32 = i32::MIN / 4;
 
 /// The closure, for the tasks of one choice.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Windows {
-    /// Tasks, and one more for minute 0.
-    nodes: usize,
     /// For each pair, the least minutes from the start of the first to the
     /// start of the second.
-    least: Vec<i32>,
+    closure: Closure,
     /// Whether there is any way at all.
     possible: bool,
 }
@@ -24,66 +20,41 @@ impl Windows {
     /// The closure of a choice's gaps. `bake` are its load, bake and take-out
     /// tasks, which follow one another without a gap.
     pub fn new(tasks: &[Task], bake: Option<[usize; 3]>, period: &PeriodTask) -> Self {
-        let nodes = tasks.len() + 1;
-        let mut windows = Self { nodes, least: vec![NONE; nodes * nodes], possible: true };
-        let zero = tasks.len();
+        let mut closure = Closure::new(tasks.len());
         for (i, task) in tasks.iter().enumerate() {
             for gap in &task.before {
                 let end = tasks[gap.task].minutes;
-                windows.bound(gap.task, i, end + gap.least);
+                closure.bound(gap.task, i, end + gap.least);
                 if let Some(longest) = gap.longest {
-                    windows.bound(i, gap.task, -(end + longest));
+                    closure.bound(i, gap.task, -(end + longest));
                 }
             }
             match task.when {
-                When::Beforehand => windows.bound(i, zero, task.minutes - period.start),
-                When::InLesson => {
-                    windows.bound(zero, i, earliest(task, period));
-                    windows.bound(i, zero, task.minutes - period.closing_start);
+                When::Beforehand => {
+                    closure.not_after(i, period.start - task.minutes);
                 }
-                When::Collected if task.kind.is_hand() => windows.bound(zero, i, period.end),
-                When::Collected => windows.bound(zero, i, period.start),
+                When::InLesson => {
+                    closure.not_before(i, earliest(task, period));
+                    closure.not_after(i, period.closing_start - task.minutes);
+                }
+                When::Collected => {
+                    let bell = if task.kind.is_hand() { period.end } else { period.start };
+                    closure.not_before(i, bell);
+                }
             }
             if let Some(at) = task.locked {
-                windows.bound(zero, i, at);
-                windows.bound(i, zero, -at);
+                closure.not_before(i, at);
+                closure.not_after(i, at);
             }
         }
         if let Some([load, bake, out]) = bake {
             for (a, b) in [(load, bake), (bake, out)] {
-                windows.bound(a, b, tasks[a].minutes);
-                windows.bound(b, a, -tasks[a].minutes);
+                closure.bound(a, b, tasks[a].minutes);
+                closure.bound(b, a, -tasks[a].minutes);
             }
         }
-        windows.close();
-        windows
-    }
-
-    fn bound(&mut self, from: usize, to: usize, least: i32) {
-        let at = from * self.nodes + to;
-        self.least[at] = self.least[at].max(least);
-    }
-
-    fn close(&mut self) {
-        let n = self.nodes;
-        for via in 0..n {
-            for from in 0..n {
-                let first = self.least[from * n + via];
-                if first <= NONE {
-                    continue;
-                }
-                for to in 0..n {
-                    let second = self.least[via * n + to];
-                    if second > NONE {
-                        self.bound(from, to, first + second);
-                    }
-                }
-            }
-            if (0..n).any(|i| self.least[i * n + i] > 0) {
-                self.possible = false;
-                return;
-            }
-        }
+        let possible = closure.close();
+        Self { closure, possible }
     }
 
     /// Whether links, locks and bells leave any way at all.
@@ -94,7 +65,7 @@ impl Windows {
     /// The least minutes from the start of one task to the start of another,
     /// if anything binds them.
     pub fn least(&self, from: usize, to: usize) -> Option<i32> {
-        let least = self.least[from * self.nodes + to];
+        let least = self.closure.least(from, to);
         (least > NONE).then_some(least)
     }
 
@@ -105,15 +76,13 @@ impl Windows {
         if !self.possible {
             return (0, -1);
         }
-        let n = self.nodes;
-        let zero = n - 1;
-        let mut earliest = self.least[zero * n + task];
-        let mut latest = -self.least[task * n + zero];
+        let (mut earliest, mut latest) = (self.closure.earliest(task), self.closure.latest(task));
         for (other, &start) in starts.iter().enumerate() {
             if start == unplaced || other == task {
                 continue;
             }
-            let (after, before) = (self.least[other * n + task], self.least[task * n + other]);
+            let closure = &self.closure;
+            let (after, before) = (closure.least(other, task), closure.least(task, other));
             if after > NONE {
                 earliest = earliest.max(start + after);
             }

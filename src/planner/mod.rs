@@ -1,6 +1,7 @@
 //! Looks for plans. Knows nothing of how they are judged: it is handed a
 //! judge, and trusts no plan of its own before that has accepted it.
 
+mod at_best;
 pub mod bounds;
 mod class_starts;
 mod construct;
@@ -22,7 +23,7 @@ use std::time::{Duration, Instant};
 
 use thiserror::Error;
 
-use crate::graph::{Problem, expand};
+use crate::graph::expand;
 use crate::model::Lesson;
 use crate::plan::{Bounds, Plan};
 use bounds::Bounder;
@@ -30,7 +31,7 @@ use class_starts::class_starts;
 use exact::lesson::{Known, Seed};
 use improve::Search;
 use objective::Score;
-use prover::Desk;
+use prover::{Desk, Proof};
 
 /// When to stop looking.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -123,8 +124,10 @@ pub fn plan_lesson<C>(
         _ => None,
     };
     thread::scope(|scope| {
-        scope.spawn(|| desk.work(&problem, until, conflicts));
-        let planning = Planning { bounder, budget, stop, bounds, desk: &desk, begun, search };
+        scope.spawn(|| desk.work(lesson, &problem, until, conflicts));
+        let ideal = at_best::ideal(&problem);
+        let planning =
+            Planning { bounder, budget, stop, bounds, ideal, desk: &desk, begun, search };
         let found = planning.run(judge, each);
         desk.close();
         found
@@ -138,6 +141,8 @@ struct Planning<'a> {
     stop: &'a AtomicBool,
     /// What pencil and paper prove.
     bounds: Bounds,
+    /// What no plan beats on any aim.
+    ideal: Option<Score>,
     desk: &'a Desk,
     begun: Instant,
     search: Search<'a>,
@@ -149,16 +154,17 @@ impl Planning<'_> {
         judge: impl Fn(Plan) -> Result<C, String>,
         mut each: impl FnMut(&C),
     ) -> Result<Found<C>, PlanError> {
-        let mut judged = judge(self.written(self.bounds)).map_err(PlanError::Fault)?;
+        let paper = self.desk.proved().0;
+        let mut judged = judge(self.written(&paper)).map_err(PlanError::Fault)?;
         let first_plan = self.begun.elapsed();
         each(&judged);
-        let mut shown = (self.search.best.1, self.bounds);
+        let mut shown = (self.search.best.1, paper);
         let mut last_shown = first_plan;
         self.lay_down();
         let mut laid_down = aims(self.search.best.1);
         loop {
             let searched = self.searched();
-            let (bounds, proved) = self.desk.proved();
+            let (proof, proved) = self.desk.proved();
             if self.is_over() || searched && proved {
                 break;
             }
@@ -174,20 +180,20 @@ impl Planning<'_> {
                     laid_down = aims(self.search.best.1);
                 }
             }
-            let now = (self.search.best.1, bounds);
+            let now = (self.search.best.1, proof);
             if now != shown
                 && laid_down == aims(now.0)
                 && self.begun.elapsed() - last_shown > SHOW_EVERY
             {
-                judged = judge(self.written(bounds)).map_err(PlanError::Fault)?;
+                judged = judge(self.written(&now.1)).map_err(PlanError::Fault)?;
                 each(&judged);
                 shown = now;
                 last_shown = self.begun.elapsed();
             }
         }
-        let bounds = self.desk.proved().0;
-        judged = judge(self.written(bounds)).map_err(PlanError::Fault)?;
-        if (self.search.best.1, bounds) != shown {
+        let proof = self.desk.proved().0;
+        judged = judge(self.written(&proof)).map_err(PlanError::Fault)?;
+        if (self.search.best.1, proof) != shown {
             each(&judged);
         }
         let decodings = self.search.decodings;
@@ -203,7 +209,7 @@ impl Planning<'_> {
     /// The search has nothing left to do.
     fn searched(&self) -> bool {
         self.budget.decodings.is_some_and(|most| self.search.decodings >= most)
-            || best_possible(self.bounder.problem, self.bounds, self.search.best.1)
+            || at_best::is_best(self.ideal, self.bounds, self.search.best.1)
     }
 
     fn lay_down(&mut self) {
@@ -228,12 +234,13 @@ impl Planning<'_> {
         self.desk.lay_down(known, self.bounds);
     }
 
-    fn written(&mut self, bounds: Bounds) -> Plan {
+    fn written(&mut self, proof: &Proof) -> Plan {
         let tries = self.search.decodings;
         let built = self.search.build_best();
         let mut plan = write_out::write_out(self.bounder.problem, built);
-        plan.not_served = reasons::reasons(self.bounder, &write_out::not_served(built), tries);
-        plan.bounds = Some(bounds);
+        let not_served = write_out::not_served(built);
+        plan.not_served = reasons::reasons(self.bounder, &not_served, tries, &proof.refuted);
+        plan.bounds = Some(proof.bounds);
         plan
     }
 }
@@ -241,12 +248,4 @@ impl Planning<'_> {
 /// The aims that are proved.
 fn aims(score: Score) -> (u32, u64, i32) {
     (score.not_served, score.departures, score.shortfall)
-}
-/// Whether no further search can find better: every aim is at its bound. One
-/// oven call is the least for any lesson that bakes, and the ready times are
-/// at their least when the first plan served all groups one by one, which
-/// only the search can tell; so it goes on unless there is nothing to serve.
-fn best_possible(problem: &Problem, bounds: Bounds, score: Score) -> bool {
-    let groups = u32::try_from(problem.groups.len()).unwrap_or(u32::MAX);
-    bounds.served_at_most == 0 && score.not_served == groups
 }

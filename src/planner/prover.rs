@@ -1,13 +1,24 @@
 //! The thread that proves while the search looks for better plans.
 
+use std::cell::RefCell;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
 use super::exact::Limits;
-use super::exact::lesson::{Known, prove};
-use crate::graph::Problem;
+use super::exact::lesson::{Known, Refuted, Shelves, prove, refute};
+use crate::graph::{Problem, quick};
+use crate::model::Lesson;
 use crate::plan::Bounds;
+
+/// What is proved.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Proof {
+    /// What no plan beats.
+    pub(super) bounds: Bounds,
+    /// Who cannot be served.
+    pub(super) refuted: Refuted,
+}
 
 /// Between the search, which lays down the best plan it knows, and the thread
 /// that proves what it can about it. A new plan stops the proof under way;
@@ -30,7 +41,7 @@ struct State {
     /// How many plans were laid down.
     number: u64,
     /// What is proved of the plan laid down last.
-    bounds: Bounds,
+    proof: Proof,
     /// All that can be is proved of it.
     done: bool,
     closed: bool,
@@ -39,7 +50,8 @@ struct State {
 impl Desk {
     /// Nothing proved beyond `bounds`.
     pub(super) fn new(bounds: Bounds, keeps: bool) -> Self {
-        let state = State { next: None, number: 0, bounds, done: true, closed: false };
+        let proof = Proof { bounds, refuted: Refuted::default() };
+        let state = State { next: None, number: 0, proof, done: true, closed: false };
         Self {
             state: Mutex::new(state),
             changed: Condvar::new(),
@@ -59,7 +71,7 @@ impl Desk {
         state.next = Some(known);
         state.number += 1;
         if !self.keeps {
-            state.bounds = bounds;
+            state.proof = Proof { bounds, refuted: Refuted::default() };
         }
         state.done = false;
         self.halt.store(true, Ordering::Relaxed);
@@ -67,9 +79,9 @@ impl Desk {
     }
 
     /// What is proved of the plan laid down last, and whether that is all.
-    pub(super) fn proved(&self) -> (Bounds, bool) {
+    pub(super) fn proved(&self) -> (Proof, bool) {
         let state = self.state();
-        (state.bounds, state.done)
+        (state.proof.clone(), state.done)
     }
 
     /// Waits a little for news.
@@ -88,32 +100,53 @@ impl Desk {
     }
 
     /// Proves until closed. `conflicts` limits each proof.
-    pub(super) fn work(&self, problem: &Problem, until: Option<Instant>, conflicts: Option<u64>) {
-        loop {
-            let (known, number, bounds) = {
-                let mut state = self.state();
-                loop {
-                    if state.closed {
-                        return;
-                    }
-                    if let Some(known) = state.next.take() {
-                        self.halt.store(false, Ordering::Relaxed);
-                        break (known, state.number, state.bounds);
-                    }
-                    state = self.changed.wait(state).unwrap_or_else(PoisonError::into_inner);
-                }
-            };
+    pub(super) fn work(
+        &self,
+        lesson: &Lesson,
+        problem: &Problem,
+        until: Option<Instant>,
+        conflicts: Option<u64>,
+    ) {
+        let mut at_quickest: Option<Problem> = None;
+        let shelves = RefCell::new(Shelves::default());
+        while let Some((known, number, proof)) = self.take() {
             let limits = Limits { stop: Some(&self.halt), until, conflicts };
-            let tell = |better: Bounds, done: bool| {
+            let tell = |proof: Proof, done: bool| {
                 let mut state = self.state();
                 if state.number == number {
-                    state.bounds = better;
+                    state.proof = proof;
                     state.done = done;
                     self.changed.notify_all();
                 }
             };
-            let last = prove(problem, &known, bounds, limits, |better| tell(better, false));
-            tell(last, true);
+            let so_far = proof.refuted;
+            let better = |bounds| tell(Proof { bounds, refuted: so_far.clone() }, false);
+            let bounds = prove(problem, &known, proof.bounds, limits, &shelves, better);
+            let unserved = |&g: &usize| known.seed.get(g).is_some_and(Option::is_none);
+            let left_out: Vec<usize> = (0..problem.groups.len()).filter(unserved).collect();
+            let refuted = if left_out.is_empty() {
+                so_far
+            } else {
+                let quick = at_quickest.get_or_insert_with(|| quick(lesson, problem));
+                refute(quick, &left_out, limits, &shelves)
+            };
+            tell(Proof { bounds, refuted }, true);
+        }
+    }
+
+    /// The next plan to prove something about, when there is one; `None` once
+    /// closed.
+    fn take(&self) -> Option<(Known, u64, Proof)> {
+        let mut state = self.state();
+        loop {
+            if state.closed {
+                return None;
+            }
+            if let Some(known) = state.next.take() {
+                self.halt.store(false, Ordering::Relaxed);
+                return Some((known, state.number, state.proof.clone()));
+            }
+            state = self.changed.wait(state).unwrap_or_else(PoisonError::into_inner);
         }
     }
 }

@@ -1,6 +1,7 @@
 //! Why a group is not served, in words a teacher can check.
 
-use super::bounds::{Bounder, ChainBound, Pace, TurnBound};
+use super::bounds::{Bounder, ChainBound, Pace, ShareBound, ShareOf, TurnBound};
+use super::exact::lesson::Refuted;
 use crate::graph::dag::Chain;
 use crate::graph::problem::{Choice, GroupTask};
 use crate::model::{Attendance, GroupId, PeriodId, Phase};
@@ -8,13 +9,35 @@ use crate::plan::{NotServed, Refusal};
 use crate::units::plain_number;
 
 /// The reasons of all groups in `not_served` (positions in the problem), and
-/// of those the teacher has left out. `tries` is how many plans were built.
-pub fn reasons(bounder: Bounder<'_>, not_served: &[usize], tries: u64) -> Vec<NotServed> {
+/// of those the teacher has left out. `tries` is how many plans were built;
+/// `refuted` is what was worked through beyond pencil and paper.
+pub(super) fn reasons(
+    bounder: Bounder<'_>,
+    not_served: &[usize],
+    tries: u64,
+    refuted: &Refuted,
+) -> Vec<NotServed> {
     let problem = bounder.problem;
     let turns: Vec<Option<TurnBound>> =
         (0..problem.periods.len()).map(|p| bounder.turns(p, Pace::Quick)).collect();
-    let mut all: Vec<NotServed> =
-        not_served.iter().map(|&g| reason(bounder, &problem.groups[g], &turns, tries)).collect();
+    let wanted = |p: usize| not_served.iter().any(|&g| problem.groups[g].period == p);
+    let shares: Vec<Option<ShareBound>> = (0..problem.periods.len())
+        .map(|p| {
+            let all = if wanted(p) { bounder.shares(p, Pace::Quick) } else { Vec::new() };
+            let short = |s: &ShareBound| s.at_most() < s.meets.len();
+            all.into_iter().filter(short).min_by_key(ShareBound::at_most)
+        })
+        .collect();
+    let of = |&g: &usize| {
+        let group = &problem.groups[g];
+        let found = reason(bounder, group, &turns, tries);
+        if matches!(found.refusal, Refusal::Cannot | Refusal::CannotAll) {
+            return found;
+        }
+        let shared = || by_share(bounder, group, &shares[group.period]);
+        shared().or_else(|| worked_through(bounder, group, g, refuted)).unwrap_or(found)
+    };
+    let mut all: Vec<NotServed> = not_served.iter().map(of).collect();
     let left_out = (0..bounder.lesson.groups.len())
         .map(GroupId)
         .filter(|&g| bounder.lesson.group(g).attendance == Attendance::LeftOut);
@@ -25,6 +48,64 @@ pub fn reasons(bounder: Bounder<'_>, not_served: &[usize], tries: u64) -> Vec<No
         reason: "left out by the teacher".to_owned(),
     }));
     all
+}
+
+/// A refusal because there is not enough of something for all.
+fn by_share(
+    bounder: Bounder<'_>,
+    group: &GroupTask,
+    share: &Option<ShareBound>,
+) -> Option<NotServed> {
+    let share = share.as_ref()?;
+    let (what, rules) = match share.of {
+        ShareOf::Kit(kit) => (bounder.lesson.kit_kinds[kit.0].name.as_str(), ["kit", "bell"]),
+        ShareOf::Adults => ("adults", ["adults", "bell"]),
+        ShareOf::Places => ("shelf places", ["shelf", "bell"]),
+    };
+    let wanted: usize = share.meets.iter().sum();
+    let reason = format!(
+        "{what}: there are {there}, of use from minute {first} to {last} at the quickest. Of every \
+         {spacing} minutes one looked at, that is room for {room}; the {groups} groups take \
+         {wanted}. Room for {at_most} groups.",
+        there = share.there,
+        first = plain_number(share.first),
+        last = plain_number(share.last),
+        spacing = plain_number(share.spacing),
+        room = share.room(),
+        groups = share.meets.len(),
+        at_most = share.at_most(),
+    );
+    let rules = rules.to_vec();
+    Some(NotServed { group: group.group, refusal: Refusal::CannotAll, rules, reason })
+}
+
+/// A refusal that no short sum shows, if it is proved.
+fn worked_through(
+    bounder: Bounder<'_>,
+    group: &GroupTask,
+    position: usize,
+    refuted: &Refuted,
+) -> Option<NotServed> {
+    if refuted.alone.contains(&position) {
+        let reason = "Even by itself and at the quickest, worked through in half minutes, no \
+                      order of its steps with its pupils, the kit and the ovens ends before the \
+                      closing. No short sum shows it."
+            .to_owned();
+        let rules = vec!["order", "pupils", "kit", "one-oven", "bell"];
+        return Some(NotServed { group: group.group, refusal: Refusal::Cannot, rules, reason });
+    }
+    if !refuted.together.contains(&group.period) {
+        return None;
+    }
+    let alone = &refuted.alone;
+    let of = bounder.problem.groups.iter().enumerate();
+    let groups = of.filter(|(g, o)| o.period == group.period && !alone.contains(g)).count();
+    let reason = format!(
+        "At the quickest, worked through in half minutes, no arrangement of pupils, kit, adults \
+         and ovens serves all {groups} groups before the closing. No short sum shows it."
+    );
+    let rules = vec!["order", "pupils", "kit", "adults", "shelf", "bell"];
+    Some(NotServed { group: group.group, refusal: Refusal::CannotAll, rules, reason })
 }
 
 fn reason(

@@ -71,8 +71,8 @@ fn measure(mut lesson: Lesson, hard: bool) -> Row {
 }
 
 fn show(name: &str, row: &Row) {
-    let all = row.all.map_or("-".to_owned(), |s| format!("{s:.2}"));
-    println!("{name}: best {:.2} s, proved {} of 3, all {all} s  {}", row.best, row.aims, row.text);
+    let all = row.all.map_or("-".to_owned(), |s| format!("{s:.3}"));
+    println!("{name}: best {:.3} s, proved {} of 3, all {all} s  {}", row.best, row.aims, row.text);
 }
 
 fn main() {
@@ -94,6 +94,6 @@ fn main() {
         }
         times.sort_by(f64::total_cmp);
         let median = times.get(times.len() / 2).copied().unwrap_or(f64::NAN);
-        println!("{groups} groups: {} of {LESSONS} proved, median {median:.2} s", times.len());
+        println!("{groups} groups: {} of {LESSONS} proved, median {median:.3} s", times.len());
     }
 }

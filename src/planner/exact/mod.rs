@@ -4,7 +4,6 @@
 //! the same engine.
 
 mod bound;
-mod closure;
 mod engine;
 mod guide;
 pub(super) mod lesson;

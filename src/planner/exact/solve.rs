@@ -8,9 +8,9 @@ use pumpkin_core::variables::DomainId;
 use pumpkin_propagators::disjunctive::ArgDisjunctiveTask;
 
 use super::bound::{apart, least_finish, sharpen};
-use super::closure::{Closure, NONE};
 use super::engine::{Answer, Engine, Limits};
 use super::scheduling::{Schedule, Scheduling};
+use crate::graph::closure::{Closure, NONE};
 
 /// What is asked for.
 #[derive(Debug, Clone, Default)]

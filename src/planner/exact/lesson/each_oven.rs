@@ -23,13 +23,12 @@ pub(super) struct Standing {
 }
 
 /// Posts the rules of each oven.
-pub(super) fn post(model: &mut Model<'_>) {
+pub(super) fn post(model: &mut Model<'_>, shelves: &mut Shelves) {
     let standing = stand(model);
     same_ovens_in_order(model, &standing);
-    let mut shelves = Shelves::default();
     for oven in 0..model.problem.ovens.len() {
         let here: Vec<&Standing> = standing.iter().filter(|s| s.oven == oven).collect();
-        inside(model, oven, &here, &mut shelves);
+        inside(model, oven, &here, shelves);
     }
     pairs(model, &standing);
     super::watched::post(model, &standing);

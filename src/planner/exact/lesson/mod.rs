@@ -7,8 +7,12 @@ mod model;
 mod modes;
 mod ovens;
 mod proofs;
+mod refute;
 mod room;
 mod watched;
 
 pub(in crate::planner) use model::Seed;
+pub(in crate::planner) use modes::ready_at_least;
+pub(in crate::planner) use ovens::Shelves;
 pub(in crate::planner) use proofs::{Known, prove};
+pub(in crate::planner) use refute::{Refuted, refute};

@@ -7,6 +7,7 @@ use pumpkin_core::variables::{DomainId, TransformableVariable};
 use super::super::engine::{Answer, Engine, Limits};
 use super::each_oven::{self, Standing};
 use super::modes::Mode;
+use super::ovens::Shelves;
 use super::{kit, ovens, room};
 use crate::graph::Problem;
 use crate::graph::problem::When;
@@ -35,6 +36,16 @@ pub(super) struct Question {
     pub(super) spare: i32,
     /// Every oven by itself; else only all of them together.
     pub(super) each_oven: bool,
+    /// Of a lesson at its quickest in half minutes: baking may begin half a
+    /// minute after loading.
+    pub(super) in_halves: bool,
+}
+
+impl Question {
+    /// Every group that has an option allowed is to be served.
+    fn wants_all(&self) -> bool {
+        self.served >= self.allowed.iter().filter(|a| !a.is_empty()).count()
+    }
 }
 
 /// A model of a lesson.
@@ -54,12 +65,17 @@ pub(super) struct Model<'p> {
 
 impl<'p> Model<'p> {
     /// The model of a question, kept near `seed` while it searches.
-    pub(super) fn new(problem: &'p Problem, question: &Question, seed: &[Option<Seed>]) -> Self {
+    pub(super) fn new(
+        problem: &'p Problem,
+        question: &Question,
+        seed: &[Option<Seed>],
+        shelves: &mut Shelves,
+    ) -> Self {
         let mut engine = Engine::new();
         let zero = engine.variable(0, 0);
         let float = |f: &crate::graph::problem::ClassTask| engine.variable(f.earliest, f.latest);
         let floats: Vec<DomainId> = problem.floating.iter().map(float).collect();
-        let everyone = question.served >= problem.groups.len();
+        let everyone = question.wants_all();
         let mut modes = Vec::new();
         for (g, allowed) in question.allowed.iter().enumerate() {
             let possible: Vec<usize> = allowed
@@ -68,13 +84,15 @@ impl<'p> Model<'p> {
                 .filter(|&o| {
                     let group = &problem.groups[g];
                     let period = &problem.periods[group.period];
-                    super::modes::windows(&group.options[o], period, question.spare).possible()
+                    let rigid = !question.in_halves;
+                    let choice = &group.options[o];
+                    super::modes::windows(choice, period, question.spare, rigid).possible()
                 })
                 .collect();
             let in_any_case = everyone && possible.len() == 1;
             for option in possible {
                 let at = (g, option);
-                modes.extend(Mode::new(&mut engine, problem, at, question.spare, in_any_case));
+                modes.extend(Mode::new(&mut engine, problem, at, question, in_any_case));
             }
         }
         let mut model =
@@ -86,9 +104,9 @@ impl<'p> Model<'p> {
         model.choose(question);
         kit::post(&mut model);
         room::post(&mut model);
-        ovens::post(&mut model);
+        ovens::post(&mut model, shelves);
         if question.each_oven {
-            each_oven::post(&mut model);
+            each_oven::post(&mut model, shelves);
         }
         model.alike();
         model.wish(seed);
@@ -110,7 +128,7 @@ impl<'p> Model<'p> {
                 let once: Vec<_> = literals.iter().map(|l| l.scaled(1)).collect();
                 self.engine.post(|tag| constraints::less_than_or_equals(once, 1, tag));
             }
-            if question.served >= groups && !literals.is_empty() {
+            if question.wants_all() && !literals.is_empty() {
                 self.engine.clause(literals.iter().map(|&l| predicate![l >= 1]));
             }
         }
@@ -121,7 +139,7 @@ impl<'p> Model<'p> {
             .filter_map(|m| m.taken.map(|taken| (taken, m.choice.departure)))
             .collect();
         let whole = |n: usize| i32::try_from(n).unwrap_or(i32::MAX);
-        if question.served < groups && !literals.is_empty() {
+        if !question.wants_all() && !literals.is_empty() {
             let terms: Vec<_> = literals.iter().map(|(l, _)| l.scaled(-1)).collect();
             let least = whole(question.served) - whole(sure);
             self.engine.post(|tag| constraints::less_than_or_equals(terms, -least, tag));

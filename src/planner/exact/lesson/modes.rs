@@ -6,6 +6,7 @@ use pumpkin_core::variables::DomainId;
 
 use super::super::engine::Engine;
 use super::super::profile::{Moment, Use};
+use super::model::Question;
 use crate::graph::Problem;
 use crate::graph::problem::{Choice, GroupTask, PeriodTask, Task, When};
 use crate::graph::windows::Windows;
@@ -29,8 +30,9 @@ pub(super) struct Mode<'p> {
 
 /// Bells, links and locks of a choice, with all steps ended `spare` minutes
 /// before the closing. A cooling may last longer than its minutes, so the
-/// longest gap after one is left out: it would count from that later end.
-pub(super) fn windows(choice: &Choice, period: &PeriodTask, spare: i32) -> Windows {
+/// longest gap after one is left out: it would count from that later end. With
+/// `rigid`, loading, baking and taking out follow one another without a gap.
+pub(super) fn windows(choice: &Choice, period: &PeriodTask, spare: i32, rigid: bool) -> Windows {
     let cools = |t: usize| choice.tasks[t].kind == StepKind::Cool;
     let mut tasks: Vec<Task> = choice.tasks.clone();
     for task in &mut tasks {
@@ -40,7 +42,7 @@ pub(super) fn windows(choice: &Choice, period: &PeriodTask, spare: i32) -> Windo
             }
         }
     }
-    let bake = choice.bake.as_ref().map(|b| [b.load, b.bake, b.out]);
+    let bake = choice.bake.as_ref().filter(|_| rigid).map(|b| [b.load, b.bake, b.out]);
     let period = PeriodTask { closing_start: period.closing_start - spare, ..period.clone() };
     Windows::new(&tasks, bake, &period)
 }
@@ -52,13 +54,13 @@ impl<'p> Mode<'p> {
         engine: &mut Engine,
         problem: &'p Problem,
         (group, option): (usize, usize),
-        spare: i32,
+        question: &Question,
         in_any_case: bool,
     ) -> Option<Self> {
         let of: &GroupTask = &problem.groups[group];
         let choice = &of.options[option];
         let period = &problem.periods[of.period];
-        let windows = windows(choice, period, spare);
+        let windows = windows(choice, period, question.spare, !question.in_halves);
         if !windows.possible() {
             return None;
         }
@@ -157,4 +159,37 @@ impl<'p> Mode<'p> {
         }
         self.clause(engine, [predicate![start <= last_before], predicate![start >= until]]);
     }
+}
+
+/// A group is ready no earlier with an option, by its own steps, the bells and
+/// the first oven that can be hot; `None` if bells, links and locks leave no
+/// way.
+pub(in crate::planner) fn ready_at_least(
+    problem: &Problem,
+    group: usize,
+    option: usize,
+) -> Option<i32> {
+    let of = &problem.groups[group];
+    let choice = &of.options[option];
+    let period = &problem.periods[of.period];
+    let windows = windows(choice, period, 0, true);
+    if !windows.possible() {
+        return None;
+    }
+    let mut late = 0;
+    if let Some(bake) = &choice.bake {
+        let (earliest, _) = windows.of(bake.load, &[], i32::MIN);
+        late = super::ovens::hot_from(problem, of, bake)?.saturating_sub(earliest).max(0);
+    }
+    let load = choice.bake.as_ref().filter(|_| late > 0).map(|b| b.load);
+    let ends = choice.tasks.iter().enumerate().filter(|(_, t)| t.when == When::InLesson);
+    let ready = ends.map(|(t, task)| {
+        let mut starts = windows.of(t, &[], i32::MIN).0;
+        if let Some(gap) = load.and_then(|load| windows.least(load, t)) {
+            let load = load.map_or(0, |load| windows.of(load, &[], i32::MIN).0);
+            starts = starts.max(load + late + gap);
+        }
+        starts + task.minutes
+    });
+    Some(ready.max().unwrap_or(period.start))
 }

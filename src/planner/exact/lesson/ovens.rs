@@ -13,10 +13,10 @@ use super::modes::Mode;
 use crate::graph::Problem;
 use crate::graph::mixed::{Mixed, Staircase, sums, together};
 use crate::graph::packing::{Space, pattern};
-use crate::graph::problem::{BakeTask, OvenTask};
+use crate::graph::problem::{BakeTask, GroupTask, OvenTask};
 
 /// Posts what holds for all ovens together.
-pub(super) fn post(model: &mut Model<'_>) {
+pub(super) fn post(model: &mut Model<'_>, shelves: &mut Shelves) {
     let problem = model.problem;
     for mode in &model.modes {
         warm_up(problem, mode, &mut model.engine);
@@ -29,9 +29,8 @@ pub(super) fn post(model: &mut Model<'_>) {
     sets.push(every);
     sets.sort_unstable();
     sets.dedup();
-    let mut shelves = Shelves::default();
     for set in sets {
-        places(model, &set, &mut shelves);
+        places(model, &set, shelves);
     }
 }
 
@@ -57,16 +56,22 @@ pub(super) fn changes(oven: &OvenTask) -> Vec<Vec<i32>> {
     least
 }
 
-/// No oven it may use is hot before it was switched on and warmed up.
-fn warm_up(problem: &Problem, mode: &Mode<'_>, engine: &mut super::super::engine::Engine) {
-    let Some(bake) = &mode.choice.bake else { return };
-    let Some(load) = mode.starts[bake.load] else { return };
-    let hot = problem.groups[mode.group].ovens.iter().map(|&o| {
+/// When the first oven a group may use can be hot for a bake; `None` if it may
+/// use none.
+pub(super) fn hot_from(problem: &Problem, group: &GroupTask, bake: &BakeTask) -> Option<i32> {
+    let hot = group.ovens.iter().map(|&o| {
         let oven = &problem.ovens[o];
         let cold = changes(oven).pop().unwrap_or_default();
         oven.on_from + cold.get(bake.heat).copied().unwrap_or(0)
     });
-    match hot.min() {
+    hot.min()
+}
+
+/// No oven it may use is hot before it was switched on and warmed up.
+fn warm_up(problem: &Problem, mode: &Mode<'_>, engine: &mut super::super::engine::Engine) {
+    let Some(bake) = &mode.choice.bake else { return };
+    let Some(load) = mode.starts[bake.load] else { return };
+    match hot_from(problem, &problem.groups[mode.group], bake) {
         Some(hot) => mode.clause(engine, [predicate![load >= hot]]),
         None => mode.clause(engine, []),
     }
@@ -109,7 +114,7 @@ pub(super) fn rims<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<Rim> {
 
 /// How many places of a rim there are, worked out once.
 #[derive(Debug, Default)]
-pub(super) struct Shelves {
+pub(in crate::planner) struct Shelves {
     known: HashMap<(i32, i32, Space), usize>,
     mixed: Mixed,
 }
@@ -168,7 +173,7 @@ pub(super) fn pairs<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<(Rim, 
     let mut own: Vec<Rim> = bakes.map(Rim::of).collect();
     own.sort_unstable();
     own.dedup();
-    let later = |i: usize| own[i + 1..].iter().map(move |&b| b);
+    let later = |i: usize| own[i + 1..].iter().copied();
     (0..own.len()).flat_map(|i| later(i).map(move |b| (i, b))).map(|(i, b)| (own[i], b)).collect()
 }
 

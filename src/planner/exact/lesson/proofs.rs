@@ -1,9 +1,11 @@
 //! What is proved, aim by aim.
 
+use std::cell::RefCell;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use super::super::engine::{Answer, Limits};
 use super::model::{Model, Question, Seed};
+use super::ovens::Shelves;
 use crate::graph::Problem;
 use crate::plan::Bounds;
 
@@ -28,11 +30,15 @@ pub(in crate::planner) fn prove(
     known: &Known,
     bounds: Bounds,
     limits: Limits<'_>,
+    shelves: &RefCell<Shelves>,
     mut tell: impl FnMut(Bounds),
 ) -> Bounds {
-    let mut prover = Prover { problem, known, bounds, limits };
+    let mut prover = Prover { problem, known, bounds, limits, shelves };
     for aim in [Prover::served, Prover::departures, Prover::shortfall] {
         for each_oven in [false, true] {
+            if each_oven && limits.conflicts.is_some_and(|most| most < WORTH_OVENS) {
+                continue;
+            }
             let before = prover.bounds;
             let work = AssertUnwindSafe(|| aim(&mut prover, each_oven));
             if catch_unwind(work).is_err() {
@@ -51,10 +57,15 @@ struct Prover<'a> {
     known: &'a Known,
     bounds: Bounds,
     limits: Limits<'a>,
+    shelves: &'a RefCell<Shelves>,
 }
 
 /// Conflicts before ovens are no longer taken together.
 const TOGETHER: u64 = 20_000;
+
+/// With fewer conflicts to spend, the model of each oven by itself is not
+/// worth building.
+const WORTH_OVENS: u64 = 1_000;
 
 /// How to go on from a plan of the model.
 enum Next {
@@ -71,6 +82,11 @@ fn whole(n: u32) -> usize {
 }
 
 impl Prover<'_> {
+    fn model(&self, question: &Question) -> Model<'_> {
+        let shelves = &mut self.shelves.borrow_mut();
+        Model::new(self.problem, question, &self.known.seed, shelves)
+    }
+
     fn every_option(&self) -> Vec<Vec<usize>> {
         self.problem.groups.iter().map(|g| (0..g.options.len()).collect()).collect()
     }
@@ -87,7 +103,7 @@ impl Prover<'_> {
             let most = limits.conflicts.unwrap_or(u64::MAX);
             limits.conflicts = Some(most.min(TOGETHER));
         }
-        let mut model = Model::new(self.problem, question, &self.known.seed);
+        let mut model = self.model(question);
         loop {
             match model.search(limits) {
                 Answer::Refuted => return true,
@@ -95,7 +111,7 @@ impl Prover<'_> {
                 Answer::Solved => match better(&mut model, question) {
                     Next::Same => {}
                     Next::Anew => {
-                        model = Model::new(self.problem, question, &self.known.seed);
+                        model = self.model(question);
                     }
                     Next::Enough => return true,
                 },
@@ -135,6 +151,7 @@ impl Prover<'_> {
             departures: None,
             spare: 0,
             each_oven,
+            in_halves: false,
         };
         let refuted = self.descend(&mut question, |model, question| {
             low = u32::try_from(model.served()).unwrap_or(u32::MAX).saturating_add(1);
@@ -160,6 +177,7 @@ impl Prover<'_> {
             departures: Some(most - 1),
             spare: 0,
             each_oven,
+            in_halves: false,
         };
         let refuted = self.descend(&mut question, |model, question| {
             most = model.departures().min(most - 1);
@@ -192,6 +210,7 @@ impl Prover<'_> {
             departures: Some(known.departures),
             spare: wanted - (most - 1),
             each_oven,
+            in_halves: false,
         };
         let refuted = self.descend(&mut question, |model, _| {
             most = (wanted - model.spare()).max(0).min(most - 1);

@@ -1,18 +1,19 @@
-//! How far apart any two activities lie at least: the closure of all lags.
+//! How far apart any two activities or steps lie at least: the closure of all
+//! lags.
 
 /// No bound; far enough from the ends of the numbers to be added up.
-pub(super) const NONE: i32 = i32::MIN / 4;
+pub const NONE: i32 = i32::MIN / 4;
 
 /// Least times from start to start, for all pairs, with minute 0 as one more.
-#[derive(Debug, Clone)]
-pub(super) struct Closure {
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Closure {
     nodes: usize,
     least: Vec<i32>,
 }
 
 impl Closure {
     /// Of so many activities, nothing known.
-    pub(super) fn new(activities: usize) -> Self {
+    pub fn new(activities: usize) -> Self {
         let nodes = activities + 1;
         let mut least = vec![NONE; nodes * nodes];
         for i in 0..nodes {
@@ -26,7 +27,7 @@ impl Closure {
     }
 
     /// At least `least` from start to start; `true` if that is news.
-    pub(super) fn bound(&mut self, from: usize, to: usize, least: i32) -> bool {
+    pub fn bound(&mut self, from: usize, to: usize, least: i32) -> bool {
         let at = from * self.nodes + to;
         let news = self.least[at] < least;
         self.least[at] = self.least[at].max(least);
@@ -34,32 +35,32 @@ impl Closure {
     }
 
     /// Starts no earlier.
-    pub(super) fn not_before(&mut self, i: usize, earliest: i32) -> bool {
+    pub fn not_before(&mut self, i: usize, earliest: i32) -> bool {
         self.bound(self.zero(), i, earliest)
     }
 
     /// Starts no later.
-    pub(super) fn not_after(&mut self, i: usize, latest: i32) -> bool {
+    pub fn not_after(&mut self, i: usize, latest: i32) -> bool {
         self.bound(i, self.zero(), -latest)
     }
 
     /// Least time from start to start; [`NONE`] if nothing binds them.
-    pub(super) fn least(&self, from: usize, to: usize) -> i32 {
+    pub fn least(&self, from: usize, to: usize) -> i32 {
         self.least[from * self.nodes + to]
     }
 
     /// Earliest start.
-    pub(super) fn earliest(&self, i: usize) -> i32 {
+    pub fn earliest(&self, i: usize) -> i32 {
         self.least(self.zero(), i)
     }
 
     /// Latest start.
-    pub(super) fn latest(&self, i: usize) -> i32 {
+    pub fn latest(&self, i: usize) -> i32 {
         -self.least(i, self.zero())
     }
 
     /// Closes it; `false` if the lags contradict each other.
-    pub(super) fn close(&mut self) -> bool {
+    pub fn close(&mut self) -> bool {
         (0..self.nodes).all(|via| self.close_over(via))
     }
 
@@ -82,7 +83,7 @@ impl Closure {
 
     /// Adds one lag to a closed closure and keeps it closed; `false` if it
     /// contradicts the others.
-    pub(super) fn add(&mut self, from: usize, to: usize, least: i32) -> bool {
+    pub fn add(&mut self, from: usize, to: usize, least: i32) -> bool {
         if self.bound(from, to, least) {
             return self.close_over(from) && self.close_over(to);
         }

@@ -1,0 +1,154 @@
+//! Pencil-and-paper bounds: the chain of least minutes against the period,
+//! shelf places against turns, and the minutes in which counted things are in
+//! use against those there are. Each keeps its sum, so that a teacher can
+//! check it.
+
+mod chain;
+mod share;
+mod turns;
+
+pub use chain::ChainBound;
+pub use share::{ShareBound, ShareOf};
+pub use turns::TurnBound;
+
+use crate::graph::Problem;
+use crate::graph::dag::Dag;
+use crate::graph::problem::{Choice, GroupTask, Task, When};
+use crate::model::{Lesson, PeriodId, Phase};
+use crate::plan::Bounds;
+
+/// Which minutes a bound counts with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pace {
+    /// Quick and unrounded: what not even the best lesson beats.
+    Quick,
+    /// As planned: what no plan beats.
+    Planned,
+}
+
+/// Computes bounds for one problem.
+#[derive(Debug, Clone, Copy)]
+pub struct Bounder<'a> {
+    /// The lesson it comes from.
+    pub lesson: &'a Lesson,
+    /// The problem.
+    pub problem: &'a Problem,
+}
+
+fn length_of(task: &Task, pace: Pace) -> Option<f64> {
+    (task.when == When::InLesson).then(|| match pace {
+        Pace::Quick => task.quick,
+        Pace::Planned => f64::from(task.minutes),
+    })
+}
+
+/// When a task may start, if the opening takes so long.
+fn after_opening(task: &Task, opening: f64) -> f64 {
+    if task.kind.is_hand() { opening } else { 0.0 }
+}
+
+impl<'a> Bounder<'a> {
+    /// Minutes of a period's class steps in one phase.
+    fn class_minutes(&self, period: usize, phase: Phase, pace: Pace) -> f64 {
+        self.lesson
+            .class_steps_in(PeriodId(period), phase)
+            .map(|(_, step)| match pace {
+                Pace::Quick => step.minutes.quick().get(),
+                Pace::Planned => {
+                    let caution = self.lesson.rules.caution;
+                    f64::from(step.minutes.with_caution(caution).rounded_up().get())
+                }
+            })
+            .sum()
+    }
+
+    fn dag(&self, group: &GroupTask, choice: &Choice) -> Dag {
+        Dag::new(self.lesson.method_of(group.group, choice.method))
+    }
+
+    /// Whether the ovens a group may use have room for a choice at all.
+    pub fn has_place(&self, group: &GroupTask, choice: &Choice) -> bool {
+        let Some(bake) = &choice.bake else { return true };
+        let places: usize = group
+            .ovens
+            .iter()
+            .flat_map(|&o| &bake.at_most[o])
+            .enumerate()
+            .filter(|(shelf, _)| group.shelf.is_none_or(|only| only == *shelf))
+            .map(|(_, places)| places)
+            .sum();
+        places >= usize::try_from(bake.tins).unwrap_or(0)
+    }
+
+    /// Choices of a group that neither the chain nor the lack of a place
+    /// rules out.
+    pub fn possible(&self, group: &GroupTask, pace: Pace) -> Vec<ChainBound> {
+        (0..group.options.len())
+            .filter(|&c| self.has_place(group, &group.options[c]))
+            .map(|c| self.chain(group, c, pace))
+            .filter(ChainBound::fits)
+            .collect()
+    }
+
+    /// The choice with the shortest chain among those with a place.
+    pub fn shortest(&self, group: &GroupTask, pace: Pace) -> Option<ChainBound> {
+        (0..group.options.len())
+            .filter(|&c| self.has_place(group, &group.options[c]))
+            .map(|c| self.chain(group, c, pace))
+            .min_by(|a, b| a.total().total_cmp(&b.total()))
+    }
+
+    /// What no plan at planned minutes beats.
+    pub fn planned(&self) -> Bounds {
+        let groups = &self.problem.groups;
+        let possible: Vec<Vec<ChainBound>> =
+            groups.iter().map(|g| self.possible(g, Pace::Planned)).collect();
+        let served = self.served_at_most(&possible);
+        let mut departures: Vec<u64> = Vec::new();
+        let mut shortfalls: Vec<i32> = Vec::new();
+        for (group, possible) in groups.iter().zip(&possible) {
+            let departure = |c: &ChainBound| group.options[c.choice].departure;
+            let Some(least) = possible.iter().map(departure).min() else { continue };
+            departures.push(least);
+            let spare = possible
+                .iter()
+                .filter(|c| departure(c) == least)
+                .map(|c| c.length - c.total())
+                .fold(0.0, f64::max);
+            shortfalls.push(shortfall(self.problem.wanted_spare, spare));
+        }
+        departures.sort_unstable();
+        shortfalls.sort_unstable();
+        let last = served.checked_sub(1).and_then(|i| shortfalls.get(i));
+        Bounds {
+            served_at_most: u32::try_from(served).unwrap_or(u32::MAX),
+            departures_at_least: departures.iter().take(served).sum(),
+            shortfall_at_least: last.copied().unwrap_or(0),
+        }
+    }
+
+    fn served_at_most(&self, possible: &[Vec<ChainBound>]) -> usize {
+        (0..self.problem.periods.len())
+            .map(|period| {
+                let able = self
+                    .problem
+                    .groups
+                    .iter()
+                    .zip(possible)
+                    .filter(|(g, p)| g.period == period && !p.is_empty())
+                    .count();
+                let by_turns = match self.turns(period, Pace::Planned) {
+                    Some(turns) => able - (turns.groups - turns.at_most()),
+                    None => able,
+                };
+                let shares = self.shares(period, Pace::Planned);
+                shares.iter().map(ShareBound::at_most).fold(by_turns, usize::min)
+            })
+            .sum()
+    }
+}
+
+#[allow(clippy::cast_possible_truncation)] // minutes of a period
+fn shortfall(wanted: i32, spare: f64) -> i32 {
+    (f64::from(wanted) - spare - 1e-6).ceil().max(0.0) as i32
+}
