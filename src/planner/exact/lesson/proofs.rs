@@ -65,7 +65,7 @@ const TOGETHER: u64 = 20_000;
 
 /// With fewer conflicts to spend, the model of each oven by itself is not
 /// worth building.
-const WORTH_OVENS: u64 = 1_000;
+const WORTH_OVENS: u64 = 500;
 
 /// How to go on from a plan of the model.
 enum Next {
