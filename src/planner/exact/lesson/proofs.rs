@@ -84,7 +84,7 @@ fn whole(n: u32) -> usize {
 impl Prover<'_> {
     fn model(&self, question: &Question) -> Model<'_> {
         let shelves = &mut self.shelves.borrow_mut();
-        Model::new(self.problem, question, &self.known.seed, shelves)
+        Model::new(self.problem, question, &self.known.seed, shelves, self.limits)
     }
 
     fn every_option(&self) -> Vec<Vec<usize>> {
