@@ -86,9 +86,9 @@ const LOOK_EVERY: u64 = 32;
 /// could follow.
 const SHOW_EVERY: Duration = Duration::from_millis(20);
 
-/// Conflicts of the solver for each plan the search may build, where no time
-/// is given.
-const CONFLICTS_A_DECODING: u64 = 2;
+/// Conflicts of the solver, for each question, for each plan the search may
+/// build, where no time is given.
+const CONFLICTS_A_DECODING: u64 = 1;
 
 /// Looks for the best plan of a lesson until the budget is spent and no more
 /// can be proved, nothing better is possible, or `stop` is set (heeded within

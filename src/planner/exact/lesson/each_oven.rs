@@ -27,6 +27,9 @@ pub(super) fn post(model: &mut Model<'_>, shelves: &mut Shelves) {
     let standing = stand(model);
     same_ovens_in_order(model, &standing);
     for oven in 0..model.problem.ovens.len() {
+        if model.is_cut_short() {
+            return;
+        }
         let here: Vec<&Standing> = standing.iter().filter(|s| s.oven == oven).collect();
         inside(model, oven, &here, shelves);
     }
@@ -210,21 +213,29 @@ impl Doors {
 /// Rules between two groups in one oven.
 fn pairs(model: &mut Model<'_>, standing: &[Standing]) {
     let problem = model.problem;
+    let all_changes: Vec<Vec<Vec<i32>>> = problem.ovens.iter().map(changes).collect();
+    let mut of_mode: Vec<Vec<&Standing>> = vec![Vec::new(); model.modes.len()];
+    for s in standing {
+        of_mode[s.mode].push(s);
+    }
     for (m, second) in (0..model.modes.len()).flat_map(|m| (0..m).map(move |n| (n, m))) {
         if model.modes[m].group == model.modes[second].group {
             continue;
         }
-        let common: Vec<(DomainId, DomainId, usize)> = standing
+        if model.is_cut_short() {
+            return;
+        }
+        let common: Vec<(DomainId, DomainId, usize)> = of_mode[m]
             .iter()
-            .filter(|s| s.mode == m)
             .flat_map(|s| {
-                let others = standing.iter().filter(|t| t.mode == second && t.oven == s.oven);
+                let others = of_mode[second].iter().filter(|t| t.oven == s.oven);
                 others.map(|t| (s.tins, t.tins, s.oven))
             })
             .collect();
         // Ovens may change at different speeds: the quickest binds them all.
         let ovens: Vec<usize> = common.iter().map(|c| c.2).collect();
-        let gaps = forbidden(problem, &model.modes[m], &model.modes[second], &ovens);
+        let of_ovens: Vec<&Vec<Vec<i32>>> = ovens.iter().map(|&o| &all_changes[o]).collect();
+        let gaps = forbidden(problem, &model.modes[m], &model.modes[second], &of_ovens);
         if common.is_empty() || gaps.is_empty() {
             continue;
         }
@@ -268,7 +279,7 @@ fn forbidden(
     problem: &Problem,
     first: &Mode<'_>,
     second: &Mode<'_>,
-    ovens: &[usize],
+    ovens: &[&Vec<Vec<i32>>],
 ) -> Vec<(i32, i32)> {
     let (Some(a), Some(b)) = (&first.choice.bake, &second.choice.bake) else { return Vec::new() };
     let (x, y) = (Doors::of(problem, first, a), Doors::of(problem, second, b));
@@ -276,9 +287,7 @@ fn forbidden(
     let mut gaps = Vec::new();
     if a.heat != b.heat || apart(first) || apart(second) {
         let change = |from: usize, to: usize| {
-            let of = |&o: &usize| {
-                changes(&problem.ovens[o]).get(from).and_then(|row| row.get(to)).copied()
-            };
+            let of = |o: &&Vec<Vec<i32>>| o.get(from).and_then(|row| row.get(to)).copied();
             if from == to { 0 } else { ovens.iter().filter_map(of).min().unwrap_or(0) }
         };
         gaps.push((-(y.end + change(b.heat, a.heat)), x.end + change(a.heat, b.heat)));

@@ -61,6 +61,9 @@ pub(super) struct Model<'p> {
     pub(super) standing: Vec<Standing>,
     /// Some group is missing that must be there.
     hopeless: bool,
+    limits: Limits<'p>,
+    /// A limit was reached before the model was whole.
+    cut_short: bool,
 }
 
 impl<'p> Model<'p> {
@@ -70,6 +73,7 @@ impl<'p> Model<'p> {
         question: &Question,
         seed: &[Option<Seed>],
         shelves: &mut Shelves,
+        limits: Limits<'p>,
     ) -> Self {
         let mut engine = Engine::new();
         let zero = engine.variable(0, 0);
@@ -95,8 +99,17 @@ impl<'p> Model<'p> {
                 modes.extend(Mode::new(&mut engine, problem, at, question, in_any_case));
             }
         }
-        let mut model =
-            Self { problem, engine, modes, floats, zero, standing: Vec::new(), hopeless: false };
+        let mut model = Self {
+            problem,
+            engine,
+            modes,
+            floats,
+            zero,
+            standing: Vec::new(),
+            hopeless: false,
+            limits,
+            cut_short: false,
+        };
         let starts = model.modes.iter().flat_map(|m| &m.starts).flatten().copied();
         let taken: Vec<DomainId> = model.modes.iter().filter_map(|m| m.taken).collect();
         let first: Vec<DomainId> = taken.into_iter().chain(starts).collect();
@@ -105,7 +118,7 @@ impl<'p> Model<'p> {
         kit::post(&mut model);
         room::post(&mut model);
         ovens::post(&mut model, shelves);
-        if question.each_oven {
+        if question.each_oven && !model.is_cut_short() {
             each_oven::post(&mut model, shelves);
         }
         model.alike();
@@ -258,8 +271,17 @@ impl<'p> Model<'p> {
         }
     }
 
+    /// Whether time is up, so that the model need not be made whole.
+    pub(super) fn is_cut_short(&mut self) -> bool {
+        self.cut_short |= self.limits.over();
+        self.cut_short
+    }
+
     /// Looks for a plan of the model.
     pub(super) fn search(&mut self, limits: Limits<'_>) -> Answer {
+        if self.cut_short {
+            return Answer::Stopped;
+        }
         if self.hopeless { Answer::Refuted } else { self.engine.search(limits) }
     }
 

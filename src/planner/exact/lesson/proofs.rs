@@ -65,7 +65,7 @@ const TOGETHER: u64 = 20_000;
 
 /// With fewer conflicts to spend, the model of each oven by itself is not
 /// worth building.
-const WORTH_OVENS: u64 = 1_000;
+const WORTH_OVENS: u64 = 500;
 
 /// How to go on from a plan of the model.
 enum Next {
@@ -84,7 +84,7 @@ fn whole(n: u32) -> usize {
 impl Prover<'_> {
     fn model(&self, question: &Question) -> Model<'_> {
         let shelves = &mut self.shelves.borrow_mut();
-        Model::new(self.problem, question, &self.known.seed, shelves)
+        Model::new(self.problem, question, &self.known.seed, shelves, self.limits)
     }
 
     fn every_option(&self) -> Vec<Vec<usize>> {

@@ -81,7 +81,7 @@ fn is_refuted(
             each_oven,
             in_halves: true,
         };
-        let mut model = Model::new(quick, &question, &[], &mut shelves.borrow_mut());
+        let mut model = Model::new(quick, &question, &[], &mut shelves.borrow_mut(), limits);
         model.search(limits) == Answer::Refuted
     })
 }

@@ -17,6 +17,9 @@ pub(super) fn post(model: &mut Model<'_>, standing: &[Standing]) {
     }
     one_oven_each(model, standing);
     for (first, second) in pairs(model) {
+        if model.is_cut_short() {
+            return;
+        }
         let (Some(a), Some(b)) =
             (&model.modes[first].choice.bake, &model.modes[second].choice.bake)
         else {
