@@ -217,7 +217,7 @@ fn a_tin_is_worked_out_from_another() {
     assert_eq!(answer["warnings"], serde_json::json!([]));
 
     let words = text(&asked(&fifteen[..6]).stdout);
-    assert!(words.contains("check from 29 min, expect 40, at latest 55, and by the done test"));
+    assert!(words.contains("check from 29, expect 40, at latest 55, and by the done test"));
     // Without a height nothing is said of filling; with a fan it is quicker.
     let fan = json(&asked(&[&fifteen[..6], &["--fan", "--json"]].concat()));
     assert!(fan["fill"].is_null());

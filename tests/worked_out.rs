@@ -120,17 +120,25 @@ fn two_recipes_share_an_oven_at_a_temperature_between_theirs() {
     let strict = read_lesson(&text.replace("tolerance: 5", "tolerance: 0")).unwrap().lesson;
     let apart = planned(&strict);
     assert!(apart.objective().latest_ready > plan.objective().latest_ready);
-    // At 185 °C the minutes for 180 are not enough.
+    // Which temperature it is, and that its minutes are computed, is said.
+    let told = ovenbell::view::assumed::assumed(&lesson, &plan);
+    assert!(told.iter().any(|t| t.contains("A bakes at 185 °C instead of 180 °C")), "{told:?}");
+    // A plan made with the minutes for 180 °C does not hold at 185.
+    let mut parts = lesson.clone().into_parts();
+    parts.recipes[0].tins[0].elsewhere[0].1 = at(0, 180.0).unwrap();
+    let other = Lesson::new(parts).unwrap();
+    let longer = planned(&other).plan().clone();
+    assert!(longer.loads.iter().all(|l| l.celsius.get() == 185.0));
+    let names = |plan| -> Vec<&str> {
+        check(&lesson, plan).unwrap_err().iter().map(|b| b.rule.name()).collect()
+    };
+    assert_eq!(names(longer), ["bake-time"]);
+    // A hair off a temperature its minutes are known at is another one.
     let mut plan = plan.plan().clone();
-    for load in &mut plan.loads {
-        load.celsius = Celsius::new(183.0).unwrap();
-    }
-    for setting in &mut plan.settings {
-        setting.celsius = Celsius::new(183.0).unwrap();
-    }
-    let names: Vec<&str> =
-        check(&lesson, plan).unwrap_err().iter().map(|b| b.rule.name()).collect();
-    assert!(names.contains(&"bake-time"), "{names:?}");
+    let hair = Celsius::new(185.000_000_5).unwrap();
+    plan.loads.iter_mut().for_each(|l| l.celsius = hair);
+    plan.settings.iter_mut().for_each(|s| s.celsius = hair);
+    assert!(names(plan).contains(&"bake-time"));
 }
 
 #[test]
@@ -229,4 +237,51 @@ fn a_computed_bake_proves_a_cannot_only_at_the_low_end_of_its_band() {
     assert_eq!(verdict(&clock(chain.floor())), Verdict::Cannot);
     // One minute over the quick chain is enough for there to be no proof.
     assert_eq!(verdict(&clock(chain.ceil() + 1.0)), Verdict::NotRealistically);
+}
+
+#[test]
+fn one_senseless_line_among_the_noted_bakes_does_no_harm() {
+    let text = lesson(FOILS, STATED, ONE);
+    let minutes = |past: &[PastBake]| {
+        let lesson = read_lesson_knowing(&text, past).unwrap().lesson;
+        lesson.recipes[0].tins[1].minutes.unwrap().usual().get()
+    };
+    let cold = PastBake { tin: "square".into(), celsius: Celsius::new(90.0).ok(), ..bake(30.0) };
+    assert_eq!(minutes(&[cold]), minutes(&[]));
+    // A slip of the pen moves a tin, but not as if the recipe had said so.
+    let slip = minutes(&[bake(10.0 * minutes(&[]))]);
+    assert!(slip < 8.0 * minutes(&[]), "{slip}");
+}
+
+#[test]
+fn stated_cooling_of_one_method_is_not_overruled_by_another() {
+    let two = |first: &str, second: &str| {
+        let text = lesson(STATED, STATED, ONE);
+        let method = |name: &str, cool: &str| {
+            format!(
+                r#"(name: "{name}", steps: [(name: "mix", minutes: 5), (name: "bake", kind: Bake),
+                (name: "cool", kind: Cool{cool})])"#
+            )
+        };
+        let at = text.find("(name: \"all-in-one\"").unwrap();
+        let end = at + text[at..].find("])]").unwrap() + 2;
+        let methods = format!("{}, {}", method("one", first), method("two", second));
+        read_lesson(&format!("{}{methods}{}", &text[..at], &text[end..]))
+    };
+    let codes = |first: &str, second: &str| -> Vec<&'static str> {
+        two(first, second).err().unwrap_or_default().iter().map(|f| f.code).collect()
+    };
+    assert_eq!(codes("", ", minutes: (4, 5, 6)"), ["no-minutes"]);
+    assert_eq!(codes(", cool_to: 30", ", cool_to: 45"), ["no-minutes", "no-minutes"]);
+    assert!(two("", "").is_ok() && two(", minutes: 5", ", minutes: 9").is_ok());
+}
+
+#[test]
+fn a_tin_of_the_cupboard_cools_for_itself() {
+    let text = lesson(STATED, STATED, ONE).replace("kind: Cool, minutes: (4, 5, 6)", "kind: Cool");
+    let lesson = read_lesson(&text).unwrap().lesson;
+    let table = tin_table(&lesson.recipes[0], &lesson.tins, &[]);
+    let of = |row: usize| table[row].cools.unwrap().minutes.get();
+    assert_eq!((table[0].choice.is_some(), table[1].choice.is_some()), (true, false));
+    assert!((of(0) - of(1)).abs() > 1.0, "{} {}", of(0), of(1));
 }

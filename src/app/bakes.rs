@@ -27,8 +27,13 @@ impl App {
         self.message = Some(format!("Noted in {}.", path.display()));
         let past = self.past_bakes();
         if let Some(doc) = &mut self.doc {
-            doc.know(past);
-            self.replan();
+            match doc.know(past) {
+                Ok(()) => self.replan(),
+                Err(findings) => {
+                    let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
+                    self.message = Some(format!("Noted, but the lesson cannot go by it: {why}"));
+                }
+            }
         }
     }
 }

@@ -96,11 +96,17 @@ impl Document {
     }
 
     /// Goes by other bakes; the lesson's file stays as it is.
-    pub fn know(&mut self, past: Arc<[PastBake]>) {
-        self.past = past;
+    ///
+    /// # Errors
+    /// If the lesson is none with these; it then goes by the ones before.
+    pub fn know(&mut self, past: Arc<[PastBake]>) -> Result<(), Vec<Finding>> {
+        let before = std::mem::replace(&mut self.past, past);
         let file = self.file.clone();
-        // A file that was a lesson is one whatever its bakes took.
-        let _ = self.read_again(&file);
+        let read = self.read_again(&file);
+        if read.is_err() {
+            self.past = before;
+        }
+        read
     }
 
     /// What undo would take back.
@@ -117,9 +123,12 @@ impl Document {
     pub fn undo(&mut self) {
         if let Some((label, before)) = self.undo.pop() {
             let now = self.file.clone();
-            // A file that was a lesson before is one now.
-            if self.become_file(before).is_ok() {
+            // A file that was a lesson before is one now, unless bakes noted
+            // since say otherwise.
+            if self.become_file(before.clone()).is_ok() {
                 self.redo.push((label, now));
+            } else {
+                self.undo.push((label, before));
             }
         }
     }
@@ -128,8 +137,10 @@ impl Document {
     pub fn redo(&mut self) {
         if let Some((label, after)) = self.redo.pop() {
             let now = self.file.clone();
-            if self.become_file(after).is_ok() {
+            if self.become_file(after.clone()).is_ok() {
                 self.undo.push((label, now));
+            } else {
+                self.redo.push((label, after));
             }
         }
     }

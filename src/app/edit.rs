@@ -23,6 +23,8 @@ pub enum Edit {
         count: i64,
         /// Oven temperature without a fan, in whole °C.
         celsius: i32,
+        /// The methods it is for; empty for all.
+        methods: Vec<String>,
     },
     /// A group uses this method if it can.
     Method {
@@ -79,7 +81,7 @@ impl Edit {
                 put_first(&mut file.groups[index].tins, all, label);
                 true
             }
-            Edit::NewTin { group, tin, count, celsius } => {
+            Edit::NewTin { group, tin, count, celsius, methods } => {
                 let Some(index) = own_shape(file, group) else { return false };
                 let before = of_recipe(file, index, labels);
                 let recipe = file.groups[index].recipe.clone();
@@ -89,6 +91,7 @@ impl Edit {
                 if !before.contains(tin) {
                     recipe.tins.push(TinChoiceShape {
                         count: (*count != 1).then_some(*count),
+                        methods: methods.clone(),
                         ..TinChoiceShape::new(tin, f64::from(*celsius))
                     });
                 }

@@ -17,10 +17,10 @@ use super::probe::{Probed, Probes};
 use super::shell::Shown;
 use super::theme::Palette;
 use crate::bake::tin_table::TinRow;
-use crate::model::{GroupId, Lesson};
+use crate::model::{GroupId, Lesson, MethodId};
 use crate::view::rows::verdict_words;
 use crate::view::section::{Section, own_row, section};
-use crate::view::tin_words::{doubts, expect, filled, took};
+use crate::view::tin_words::{doubts, filled, took};
 use crate::view::words::clock_in;
 
 /// Height of a tin's row in points.
@@ -180,13 +180,18 @@ impl Choice<'_> {
         let expected = row.and_then(|r| r.expected.as_ref().ok());
         let minutes = expected.map_or(String::new(), |e| {
             let usual = e.estimate.usual.get();
-            format!("bakes {usual:.0}, {}, {}; ", expect(&e.estimate), e.origin)
+            format!("bakes {usual:.0}, {}, {}; ", e.estimate, e.origin)
         });
         let others = if others.is_empty() { String::new() } else { format!(", {others}") };
         let verdict = verdict_words(self.probe.verdict);
         let now = if self.is_now() { ", chosen now" } else { "" };
         let ready = if ready == verdict { String::new() } else { format!("{ready}, ") };
         format!("{}: {minutes}{ready}{verdict}{others}{now}", self.name())
+    }
+
+    fn method_names(&self, methods: &[MethodId]) -> Vec<String> {
+        let recipe = self.lesson.recipe_of(self.id);
+        methods.iter().filter_map(|m| recipe.methods.get(m.0)).map(|m| m.name.clone()).collect()
     }
 
     fn choose(&self, row: Option<&TinRow>, out: &mut Vec<Command>) {
@@ -199,6 +204,7 @@ impl Choice<'_> {
                 None => Edit::NewTin {
                     group: name,
                     tin: label,
+                    methods: self.method_names(&row.as_choice.methods),
                     count: i64::from(row.as_choice.count),
                     #[allow(clippy::cast_possible_truncation)] // an oven temperature
                     celsius: row.as_choice.celsius.get().round() as i32,
@@ -230,7 +236,7 @@ fn picture(ui: &mut Ui, lesson: &Lesson, id: GroupId, table: &[TinRow], row: &Ti
     let recipe = lesson.recipe_of(id);
     heading(ui, &row.as_choice.label);
     if let Ok(expected) = &row.expected {
-        let words = format!("{} ({})", expect(&expected.estimate), expected.origin);
+        let words = format!("{} ({})", expected.estimate, expected.origin);
         ui.add(egui::Label::new(super::tin_card::sentence(&words)).wrap());
     }
     let full = filled(recipe, row);

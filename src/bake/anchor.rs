@@ -1,7 +1,7 @@
 //! What a recipe is known to take: the minutes it states, and those its bakes
 //! really took. Every other tin is worked out from these.
 
-use super::estimate::{Bake, Calibration, Spread};
+use super::estimate::{Bake, Calibration, Spread, model_minutes};
 use super::fault::BakeError;
 use super::geometry::Shape;
 use super::learn::Outcome;
@@ -16,6 +16,8 @@ pub struct Anchor {
     pub choice: TinChoiceId,
     /// The model set right by it.
     pub calibration: Calibration,
+    /// The recipe states its minutes; else they are known by bakes alone.
+    pub stated: bool,
 }
 
 /// The bake of a choice at a temperature, without a fan: a fan oven is set
@@ -34,13 +36,16 @@ pub fn bake_of(
     Ok(Bake { shape, volume, oven: celsius, fan: false })
 }
 
-/// Past bakes of a choice, as the model takes them.
+/// Past bakes of a choice, as the model takes them; what it cannot make sense
+/// of, such as an oven too cold to bake, teaches nothing.
 pub fn outcomes(recipe: &Recipe, choice: &TinChoice, tin: &Tin, past: &[PastBake]) -> Vec<Outcome> {
+    let batter = mixture::batter(recipe);
     past.iter()
         .filter(|p| p.is_of(&recipe.name, &choice.label))
         .filter_map(|p| {
             let celsius = p.celsius.unwrap_or(choice.celsius);
             let bake = bake_of(recipe, choice, tin, celsius).ok()?;
+            model_minutes(&bake, &batter).ok()?;
             Some(Outcome::new(bake, p.minutes))
         })
         .collect()
@@ -50,26 +55,48 @@ pub fn outcomes(recipe: &Recipe, choice: &TinChoice, tin: &Tin, past: &[PastBake
 /// Minutes that were worked out teach nothing.
 pub fn anchors(recipe: &Recipe, tins: &[Tin], past: &[PastBake]) -> Vec<Anchor> {
     let batter = mixture::batter(recipe);
-    let of = |(i, choice): (usize, &TinChoice)| -> Option<Anchor> {
-        let tin = tins.get(choice.tin.0)?;
-        let bake = bake_of(recipe, choice, tin, choice.celsius).ok()?;
+    let mut found: Vec<Anchor> = Vec::new();
+    for (i, choice) in recipe.tins.iter().enumerate() {
+        let (Some(stated), Some(tin)) =
+            (choice.minutes.filter(|m| !is_worked_out(m.origin)), tins.get(choice.tin.0))
+        else {
+            continue;
+        };
+        let calibration = bake_of(recipe, choice, tin, choice.celsius)
+            .and_then(|bake| Calibration::new(bake, stated.usual(), batter))
+            .and_then(|own| own.learned(&outcomes(recipe, choice, tin, past)));
+        let choice = TinChoiceId(i);
+        found.extend(calibration.ok().map(|calibration| Anchor {
+            choice,
+            calibration,
+            stated: true,
+        }));
+    }
+    // Tins known by their bakes alone: what the stated ones say of them, moved
+    // by these.
+    let stated = found.clone();
+    let stated: Vec<&Anchor> = stated.iter().collect();
+    for (i, choice) in recipe.tins.iter().enumerate() {
+        let Some(tin) = tins.get(choice.tin.0) else { continue };
         let outcomes = outcomes(recipe, choice, tin, past);
-        let calibration = match choice.minutes.filter(|m| !is_worked_out(m.origin)) {
-            Some(stated) => {
-                let own = Calibration::new(bake, stated.usual(), batter).ok()?;
-                own.learned(&outcomes).ok()?
-            }
-            None => {
-                let first = outcomes.first()?;
-                let own = Calibration::new(first.bake, first.took, batter).ok()?;
-                // The first bake is what it starts from; with the others it
-                // moves to their mean.
-                own.learned(&outcomes).ok()?
+        let known = found.iter().any(|a| a.choice.0 == i);
+        let Some((first, others)) = outcomes.split_first().filter(|_| !known) else { continue };
+        let calibration = match pooled(&stated, &first.bake) {
+            Ok(expected) => expected.learned(&outcomes),
+            // Nothing is stated: the first bake is what the others go by.
+            Err(_) => {
+                Calibration::new(first.bake, first.took, batter).and_then(|own| own.learned(others))
             }
         };
-        Some(Anchor { choice: TinChoiceId(i), calibration })
-    };
-    recipe.tins.iter().enumerate().filter_map(of).collect()
+        let choice = TinChoiceId(i);
+        found.extend(calibration.ok().map(|calibration| Anchor {
+            choice,
+            calibration,
+            stated: false,
+        }));
+    }
+    found.sort_by_key(|a| a.choice.0);
+    found
 }
 
 /// Whether a figure comes from the model.

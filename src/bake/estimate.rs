@@ -203,7 +203,7 @@ impl std::fmt::Display for Estimate {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(
             f,
-            "check from {:.0} min, expect {:.0}, at latest {:.0}, and by the done test",
+            "check from {:.0}, expect {:.0}, at latest {:.0}, and by the done test",
             self.eighty.0.get().floor(),
             self.usual.get(),
             self.eighty.1.get().ceil()

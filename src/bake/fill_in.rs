@@ -4,7 +4,7 @@
 
 use super::anchor::bake_of;
 use super::compromise;
-use super::estimate::{Estimate, model_minutes};
+use super::estimate::{Estimate, Spread, model_minutes};
 use super::fault::BakeError;
 use super::mixture;
 use super::tin_table::{TinRow, tin_table};
@@ -28,13 +28,14 @@ impl Estimate {
     }
 }
 
-/// Works out the bake minutes of a recipe's tins where none are stated, and
-/// hands back the table it went by.
+/// Works out the bake and cooling minutes of a recipe's tins where none are
+/// stated, and hands back the table it went by.
 pub fn fill_in(recipe: &mut Recipe, tins: &[Tin], past: &[PastBake]) -> Vec<TinRow> {
     let table = tin_table(recipe, tins, past);
     for row in &table {
         if let Some(id) = row.choice {
             recipe.tins[id.0].minutes = row.as_choice.minutes;
+            recipe.tins[id.0].step_minutes.clone_from(&row.as_choice.step_minutes);
         }
     }
     table
@@ -85,7 +86,8 @@ fn elsewhere(
         if new
             && off <= give
             && found.len() < MOST_TEMPERATURES
-            && let Ok(minutes) = at_temperature(recipe, choice, &tins[choice.tin.0], own, celsius)
+            && let Some(tin) = tins.get(choice.tin.0)
+            && let Ok(minutes) = at_temperature(recipe, choice, tin, own, celsius)
         {
             found.push((celsius, minutes));
         }
@@ -93,7 +95,8 @@ fn elsewhere(
     found
 }
 
-/// Minutes at another temperature: the model's ratio times those at its own.
+/// Minutes at another temperature: the model's ratio times those at its own,
+/// with a band no narrower than that of any computed bake.
 fn at_temperature(
     recipe: &Recipe,
     choice: &TinChoice,
@@ -106,7 +109,9 @@ fn at_temperature(
         Ok(model_minutes(&bake_of(recipe, choice, tin, celsius)?, &batter)?.get())
     };
     let ratio = minutes(celsius)? / minutes(choice.celsius)?;
-    let times = |m: crate::units::ExactMinutes| m.get() * ratio;
-    ThreePoint::new(times(own.quick()), times(own.usual()), times(own.slow()), Origin::Computed)
-        .map_err(|_| BakeError::NoAnchor)
+    let usual = own.usual().get() * ratio;
+    let band = Spread::default().ninety;
+    let quick = (own.quick().get() * ratio).min(usual / band);
+    let slow = (own.slow().get() * ratio).max(usual * band);
+    ThreePoint::new(quick, usual, slow, Origin::Computed).map_err(|_| BakeError::NoAnchor)
 }

@@ -12,6 +12,7 @@ pub mod block;
 pub mod compromise;
 pub mod conduction;
 pub mod cooling;
+pub mod cools;
 pub mod cross_check;
 pub mod estimate;
 pub mod fault;

@@ -1,18 +1,17 @@
 //! Every tin a recipe could be baked in, with what is to be expected of it.
 
 use super::anchor::{Anchor, anchors, bake_of, is_worked_out, outcomes, pooled};
-use super::cooling::Cooling;
-use super::estimate::{Estimate, Spread};
+use super::cools::{self, CoolsFor};
+use super::estimate::{Calibration, Estimate, Spread};
 use super::fault::BakeError;
 use super::filling::Filling;
 use super::geometry::Shape;
-use super::materials;
 use super::mixture;
-use crate::model::{
-    Figure, MethodId, Origin, PastBake, Recipe, StepKind, Tin, TinChoice, TinChoiceId, TinForm,
-    TinId,
-};
-use crate::units::{Celsius, ExactMinutes, Millilitres};
+use crate::model::{Figure, Origin, PastBake, Recipe, Tin, TinChoice, TinChoiceId, TinForm, TinId};
+use crate::units::{ExactMinutes, Millilitres};
+
+/// A batch in more tins than this is no way of baking it.
+const MOST_TINS: u32 = 24;
 
 /// What is to be expected of a bake, and where that comes from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,15 +27,6 @@ pub struct Expected {
     pub by_others: Option<Estimate>,
     /// For stated minutes: what they come to with the bakes noted so far.
     pub by_bakes: Option<(u32, Estimate)>,
-}
-
-/// How long it cools, and where that comes from.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct CoolsFor {
-    /// Minutes.
-    pub minutes: ExactMinutes,
-    /// From the recipe, or computed.
-    pub origin: Origin,
 }
 
 /// A tin of the table.
@@ -82,7 +72,7 @@ impl TinRow {
 pub fn tin_table(recipe: &Recipe, tins: &[Tin], past: &[PastBake]) -> Vec<TinRow> {
     let anchors = anchors(recipe, tins, past);
     let table = Table { recipe, tins, past, anchors: &anchors };
-    let own = (0..recipe.tins.len()).map(|i| table.own(TinChoiceId(i)));
+    let own = (0..recipe.tins.len()).filter_map(|i| table.own(TinChoiceId(i)));
     let known = |tin: usize| recipe.tins.iter().any(|c| c.tin.0 == tin);
     let other = (0..tins.len()).filter(|&t| !known(t)).filter_map(|t| table.other(TinId(t)));
     own.chain(other).collect()
@@ -96,7 +86,7 @@ struct Table<'a> {
 }
 
 impl Table<'_> {
-    fn own(&self, id: TinChoiceId) -> TinRow {
+    fn own(&self, id: TinChoiceId) -> Option<TinRow> {
         self.row(Some(id), self.recipe.tins[id.0].clone())
     }
 
@@ -110,26 +100,30 @@ impl Table<'_> {
         let first = self.recipe.tins.first()?;
         let batch = mixture::of_batch(self.recipe).ok()?.value;
         let holds = mixture::capacity(tin)?.value.get() * mixture::holes(tin);
-        let limit = self.recipe.bake.fill_limit.value;
+        let limit = self.recipe.bake.fill_limit.value.min(1.0);
         let filled = Filling::of_fewest(batch, Millilitres::new(holds).ok()?, limit).ok()?;
+        if filled.count > MOST_TINS {
+            return None;
+        }
         let choice = TinChoice {
             label: tin.name.clone(),
             tin: id,
             count: filled.count,
             batch: 1.0,
-            methods: Vec::new(),
+            // Its minutes go by tins of the same methods.
+            methods: first.methods.clone(),
             celsius: first.celsius,
             minutes: None,
             elsewhere: Vec::new(),
             about_full: None,
             step_minutes: Vec::new(),
         };
-        let row = self.row(None, choice);
-        row.expected.is_ok().then_some(row)
+        self.row(None, choice).filter(|row| row.expected.is_ok())
     }
 
-    fn row(&self, choice: Option<TinChoiceId>, mut of: TinChoice) -> TinRow {
-        let tin = &self.tins[of.tin.0];
+    /// `None` for a tin that is not there.
+    fn row(&self, choice: Option<TinChoiceId>, mut of: TinChoice) -> Option<TinRow> {
+        let tin = self.tins.get(of.tin.0)?;
         let each = mixture::in_each(self.recipe, &of, tin).ok();
         let shape = tin.form.and_then(|form| Shape::of(&form).ok());
         let depth = shape.zip(each).and_then(|(s, v)| s.depth(v.value).ok()).map(|m| 1000.0 * m);
@@ -144,10 +138,11 @@ impl Table<'_> {
         {
             of.minutes = expected.estimate.three_point(expected.origin).ok();
         }
-        let cools = self.cools(&of, shape.as_ref(), depth);
+        cools::work_out(self.recipe, &mut of, shape.as_ref(), depth);
+        let cools = cools::cools(self.recipe, &of, shape.as_ref(), depth);
         let took = self.past.iter().filter(|p| p.is_of(&self.recipe.name, &of.label));
         let took = took.map(|p| p.minutes).collect();
-        TinRow { choice, as_choice: of, each, depth, fill, expected, cools, took }
+        Some(TinRow { choice, as_choice: of, each, depth, fill, expected, cools, took })
     }
 
     fn expected(
@@ -164,6 +159,7 @@ impl Table<'_> {
         let count = u32::try_from(outcomes.len()).unwrap_or(u32::MAX);
         let own = self.anchors.iter().find(|a| Some(a.choice) == id);
         if let Some(stated) = choice.minutes.filter(|m| !is_worked_out(m.origin)) {
+            let others: Vec<&Anchor> = others.into_iter().filter(|a| a.stated).collect();
             let by_others = bake.as_ref().ok().filter(|_| !others.is_empty());
             // A figure is not doubted for less than the scatter of a single
             // tin about another, however many there are.
@@ -174,7 +170,12 @@ impl Table<'_> {
             let sharpened = own.zip(bake.as_ref().ok()).filter(|_| count > 0);
             let by_bakes = sharpened
                 .and_then(|(own, bake)| Some((count, own.calibration.estimate(bake).ok()?)));
-            let kappa = own.map(|a| a.calibration.kappa());
+            let batter = mixture::batter(self.recipe);
+            let kappa = bake
+                .as_ref()
+                .ok()
+                .and_then(|bake| Calibration::new(*bake, stated.usual(), batter).ok())
+                .map(|c| c.kappa());
             let estimate = Estimate::of_one_bake(stated.usual())?;
             return Ok(Expected { estimate, origin: stated.origin, kappa, by_others, by_bakes });
         }
@@ -182,7 +183,7 @@ impl Table<'_> {
         let all: Vec<&Anchor> = self.anchors.iter().filter(|a| Some(a.choice) != id).collect();
         let going_by = if others.is_empty() { all } else { others };
         let calibration = match (pooled(&going_by, &bake), own) {
-            (Ok(pooled), _) => pooled.learned(&outcomes)?,
+            (Ok(pooled), _) => pooled.learned(&outcomes).unwrap_or(pooled),
             (Err(_), Some(own)) => own.calibration,
             (Err(nothing), None) => return Err(nothing),
         };
@@ -195,42 +196,6 @@ impl Table<'_> {
             by_bakes: None,
         })
     }
-
-    /// The recipe's cooling in this tin, or until it is hand-warm where it
-    /// states none.
-    fn cools(
-        &self,
-        choice: &TinChoice,
-        shape: Option<&Shape>,
-        depth: Option<f64>,
-    ) -> Option<CoolsFor> {
-        let method = (0..self.recipe.methods.len())
-            .find(|&m| choice.goes_with(MethodId(m)))
-            .map(|m| &self.recipe.methods[m])?;
-        let mut stated: Option<(f64, Origin)> = None;
-        for step in method.steps.iter().filter(|s| s.kind == StepKind::Cool) {
-            let own = choice.step_minutes.iter().find(|(name, _)| *name == step.name);
-            let minutes = own.map(|(_, m)| *m).or(step.minutes)?;
-            let before = stated.map_or(0.0, |(sum, _)| sum);
-            stated = Some((before + minutes.usual().get(), minutes.origin));
-        }
-        if let Some((minutes, origin)) = stated {
-            return Some(CoolsFor { minutes: ExactMinutes::new(minutes).ok()?, origin });
-        }
-        let wanted = Celsius::new(materials::HAND_WARM.value).ok()?;
-        let minutes = cooling(shape?, depth?, wanted).ok()?;
-        Some(CoolsFor { minutes, origin: Origin::Computed })
-    }
-}
-
-/// Minutes from the oven until the middle is at a temperature, for raw
-/// mixture so many millimetres deep: it has risen by then.
-///
-/// # Errors
-/// As [`Cooling::minutes`].
-pub fn cooling(shape: &Shape, depth: f64, wanted: Celsius) -> Result<ExactMinutes, BakeError> {
-    let baked_height = materials::RISE.value * depth / 10.0;
-    Cooling::default().minutes(shape, baked_height, wanted)
 }
 
 /// Whether two ways of baking have a method in common.

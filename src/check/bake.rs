@@ -48,8 +48,9 @@ fn every_tin(view: &View<'_>, group: &Served<'_>, out: &mut Breaches) {
         let at = (Some(tin), load.celsius);
         let takes = planned_minutes(view.lesson, group.group, at, step);
         let what = match (takes, group.planned[bake.0]) {
-            (None, _) if off > 1e-6 => {
-                format!("its minutes are known for {} only", tin.celsius)
+            (None, _) if tin.minutes.is_some() => {
+                let known: Vec<String> = tin.temperatures().map(|c| c.to_string()).collect();
+                format!("its minutes are known for {} only", known.join(" and "))
             }
             (Some(takes), Some(other)) if takes != other => {
                 format!("there it takes {takes} min; another of its tins takes {other}")

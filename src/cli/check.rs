@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, findings_json, print};
+use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, findings_json, past_bakes, print};
 use crate::check::{Breach, check};
 use crate::file;
 use crate::finding::Finding;
@@ -21,6 +21,9 @@ pub(super) struct CheckArgs {
     /// A plan kept by `plan --save`.
     #[arg(long, value_name = "PLAN")]
     plan: Option<PathBuf>,
+    /// Go by the bakes noted in this table, not by your own.
+    #[arg(long, value_name = "CSV")]
+    outcomes: Option<PathBuf>,
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
@@ -28,7 +31,8 @@ pub(super) struct CheckArgs {
 
 /// Checks what the arguments name.
 pub(super) fn run(args: &CheckArgs) -> u8 {
-    let loaded = match file::load_lesson(&args.lesson) {
+    let past = past_bakes(args.outcomes.as_deref());
+    let loaded = match file::load_lesson_knowing(&args.lesson, &past) {
         Ok(loaded) => loaded,
         Err(findings) => return report_findings(args, &args.lesson, &findings),
     };

@@ -42,7 +42,7 @@ pub(super) struct PlanArgs {
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
     /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "CSV")]
     outcomes: Option<PathBuf>,
     /// Keep the plan in this file (RON).
     #[arg(long, value_name = "PLAN")]

@@ -7,18 +7,17 @@ use clap::Args;
 
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, past_bakes, print};
 use crate::bake::tin_table::tin_table;
-use crate::file::outcomes::{bake_minutes, note_outcome};
+use crate::file::outcomes::{bake_minutes, note_outcome, oven_temperature};
 use crate::file::{self, places};
 use crate::model::{Lesson, PastBake, RecipeId};
-use crate::units::Celsius;
-use crate::view::tin_words::{doubts, expect, took};
+use crate::view::tin_words::{doubts, took};
 
 /// Printed after the options.
 pub(super) const HELP: &str = "Example:
   ovenbell took my-lesson.ron --recipe \"lemon bake\" --tin \"12 buns\" --minutes 15.5 --oven \"Oven 3\"
 
 The bakes are kept in outcomes.csv in your own data folder, one line each; add
---outcomes FILE to keep them elsewhere. Later plans and tin tables go by them
+--outcomes CSV to keep them elsewhere. Later plans and tin tables go by them
 wherever a recipe states no minutes.";
 
 #[derive(Debug, Args)]
@@ -47,7 +46,7 @@ pub(super) struct TookArgs {
     #[arg(long, value_name = "YYYY-MM-DD")]
     date: Option<NaiveDate>,
     /// The table of bakes to add it to.
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "CSV")]
     outcomes: Option<PathBuf>,
 }
 
@@ -58,7 +57,12 @@ fn minutes(text: &str) -> Result<f64, String> {
 
 /// Notes a bake and says what the tin comes to with it.
 pub(super) fn run(args: &TookArgs) -> u8 {
-    let loaded = match file::load_lesson(&args.lesson) {
+    let Some(path) = args.outcomes.clone().or_else(places::outcomes_file) else {
+        eprintln!("there is no folder to keep bakes in; name a file with --outcomes CSV");
+        return CANNOT_READ;
+    };
+    let past = past_bakes(Some(&path));
+    let loaded = match file::load_lesson_knowing(&args.lesson, &past) {
         Ok(loaded) => loaded,
         Err(findings) => {
             complain(&args.lesson, &findings);
@@ -67,13 +71,15 @@ pub(super) fn run(args: &TookArgs) -> u8 {
     };
     let lesson = &loaded.lesson;
     let Some((recipe, label)) = find(lesson, args) else { return CANNOT_READ };
-    let (Ok(minutes), Ok(celsius)) =
-        (bake_minutes(args.minutes), args.celsius.map(Celsius::new).transpose())
-    else {
-        eprintln!("{} °C is no oven temperature", args.celsius.unwrap_or_default());
-        return CANNOT_READ;
+    let celsius = match args.celsius.map(oven_temperature).transpose() {
+        Ok(celsius) => celsius,
+        Err(why) => {
+            eprintln!("{why}");
+            return CANNOT_READ;
+        }
     };
-    let today = || chrono::DateTime::<chrono::Utc>::from(std::time::SystemTime::now()).date_naive();
+    let Ok(minutes) = bake_minutes(args.minutes) else { return CANNOT_READ };
+    let today = || chrono::Local::now().date_naive();
     let bake = PastBake {
         date: Some(args.date.unwrap_or_else(today)),
         recipe: lesson.recipes[recipe.0].name.clone(),
@@ -82,10 +88,6 @@ pub(super) fn run(args: &TookArgs) -> u8 {
         celsius,
         minutes,
         note: args.note.clone(),
-    };
-    let Some(path) = args.outcomes.clone().or_else(places::outcomes_file) else {
-        eprintln!("there is no folder to keep bakes in; name a file with --outcomes FILE");
-        return CANNOT_READ;
     };
     if let Err(error) = note_outcome(&path, &bake) {
         eprintln!("{}: the bake is not noted: {error}", path.display());
@@ -98,7 +100,7 @@ pub(super) fn run(args: &TookArgs) -> u8 {
     if let Some(row) = table.iter().find(|r| r.as_choice.label == bake.tin)
         && let Ok(expected) = &row.expected
     {
-        let minutes = expect(&expected.estimate);
+        let minutes = expected.estimate;
         print(&format!("{}: {minutes} ({}); {}", bake.tin, expected.origin, took(row)));
         for doubt in doubts(row) {
             print(&format!("  look: {doubt}"));

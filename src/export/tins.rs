@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use crate::bake::tin_table::TinRow;
 use crate::model::{Lesson, RecipeId};
-use crate::view::tin_words::{doubts, expect, filled, how_many, tin_name, took};
+use crate::view::tin_words::{doubts, filled, how_many, tin_name, took};
 
 /// The table of one recipe of a lesson.
 pub type Table = (RecipeId, Vec<TinRow>);
@@ -103,7 +103,7 @@ pub fn text(lesson: &Lesson, tables: &[Table]) -> String {
             let _ = writeln!(out, "  {name}, {:.0} °C", row.as_choice.celsius.get());
             match &row.expected {
                 Ok(expected) => {
-                    let line = format!("{} ({})", expect(&expected.estimate), expected.origin);
+                    let line = format!("{} ({})", expected.estimate, expected.origin);
                     let _ = writeln!(out, "    minutes: {line}");
                 }
                 Err(why) => {

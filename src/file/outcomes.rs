@@ -81,13 +81,16 @@ pub fn read_outcomes(text: &str) -> (Vec<PastBake>, Vec<Finding>) {
             Ok(record) => (record.position(), one(record, &headings)),
             Err(error) => (error.position(), Err(error.to_string())),
         };
+        let mut tell = |message: String| {
+            let place = Place { line: position.map_or(1, |p| line(text, p)), column: 1 };
+            findings.push(Finding::warning("outcome", Path::root(), message).at(place));
+        };
         match bake {
-            Ok(bake) => bakes.push(bake),
-            Err(message) => {
-                let place = Place { line: position.map_or(1, |p| line(text, p)), column: 1 };
-                let message = format!("this bake is left aside: {message}");
-                findings.push(Finding::warning("outcome", Path::root(), message).at(place));
+            Ok((bake, doubt)) => {
+                bakes.push(bake);
+                doubt.into_iter().for_each(&mut tell);
             }
+            Err(message) => tell(format!("this bake is left aside: {message}")),
         }
     }
     (bakes, findings)
@@ -114,7 +117,11 @@ fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<[Option<usize>; 7], String
     }
 }
 
-fn one(record: &csv::StringRecord, columns: &[Option<usize>; 7]) -> Result<PastBake, String> {
+/// A bake, and what is doubtful about it.
+fn one(
+    record: &csv::StringRecord,
+    columns: &[Option<usize>; 7],
+) -> Result<(PastBake, Option<String>), String> {
     let cell = |column: usize| columns[column].and_then(|at| record.get(at)).unwrap_or("");
     let number = |column: usize| -> Result<f64, String> {
         let text = cell(column).replace(',', ".");
@@ -123,13 +130,11 @@ fn one(record: &csv::StringRecord, columns: &[Option<usize>; 7]) -> Result<PastB
             .filter(|n| n.is_finite())
             .ok_or_else(|| format!("\"{}\" is no number", shortened(cell(column), 20)))
     };
-    let date = match cell(0) {
-        "" => None,
-        text => Some(
-            NaiveDate::parse_from_str(text, "%Y-%m-%d")
-                .map_err(|_| format!("\"{}\" is not a day like 2026-11-24", shortened(text, 20)))?,
-        ),
-    };
+    let date = NaiveDate::parse_from_str(cell(0), "%Y-%m-%d").ok();
+    let doubt = (date.is_none() && !cell(0).is_empty()).then(|| {
+        let written = shortened(cell(0), 20);
+        format!("\"{written}\" is not a day like 2026-11-24; the bake counts without it")
+    });
     let celsius = match cell(4) {
         "" => None,
         _ => Some(oven_temperature(number(4)?)?),
@@ -137,7 +142,7 @@ fn one(record: &csv::StringRecord, columns: &[Option<usize>; 7]) -> Result<PastB
     if cell(1).is_empty() || cell(2).is_empty() {
         return Err("recipe or tin is not named".into());
     }
-    Ok(PastBake {
+    let bake = PastBake {
         date,
         recipe: cell(1).to_owned(),
         tin: cell(2).to_owned(),
@@ -145,7 +150,8 @@ fn one(record: &csv::StringRecord, columns: &[Option<usize>; 7]) -> Result<PastB
         celsius,
         minutes: bake_minutes(number(5)?)?,
         note: cell(6).to_owned(),
-    })
+    };
+    Ok((bake, doubt))
 }
 
 /// Minutes a bake can have taken.
@@ -160,12 +166,15 @@ pub fn bake_minutes(minutes: f64) -> Result<ExactMinutes, String> {
     Err(format!("a bake takes more than 0 and at most {} minutes", plain_number(longest)))
 }
 
-/// A temperature an oven can have, °C.
-fn oven_temperature(celsius: f64) -> Result<Celsius, String> {
-    if (50.0..=300.0).contains(&celsius) {
+/// A temperature an oven can bake at, °C.
+///
+/// # Errors
+/// What is wrong with it, in words.
+pub fn oven_temperature(celsius: f64) -> Result<Celsius, String> {
+    if (100.0..=300.0).contains(&celsius) {
         return Celsius::new(celsius).map_err(|e| e.to_string());
     }
-    Err(format!("{} °C is no oven temperature", plain_number(celsius)))
+    Err(format!("{} °C is no temperature to bake at", plain_number(celsius)))
 }
 
 /// The file with a bake more; what is in it stays as it is, letter by letter.
@@ -190,9 +199,15 @@ pub fn with_outcome(text: &str, bake: &PastBake) -> Result<String, NoteError> {
         bake.note.clone(),
     ];
     let mut line = vec![String::new(); width];
-    for (cell, at) in cells.into_iter().zip(columns) {
-        if let Some(at) = at {
-            line[at] = cell;
+    for ((cell, at), name) in cells.into_iter().zip(columns).zip(COLUMNS) {
+        match at {
+            Some(at) => line[at] = cell,
+            None if cell.is_empty() || name == "date" => {}
+            None => {
+                let message =
+                    format!("it has no column \"{name}\" for \"{}\"", shortened(&cell, 40));
+                return Err(NoteError::NotATable(message));
+            }
         }
     }
     let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
@@ -201,8 +216,18 @@ pub fn with_outcome(text: &str, bake: &PastBake) -> Result<String, NoteError> {
     if !text.ends_with('\n') {
         text.push('\n');
     }
+    let before = read_outcomes(&text).0.len();
     text.push_str(&String::from_utf8_lossy(&line));
-    Ok(text)
+    // An open quotation mark at the end of the file would swallow the line.
+    let after = read_outcomes(&text).0;
+    let kept =
+        after.last().is_some_and(|last| last.minutes == bake.minutes && last.tin == bake.tin);
+    if after.len() == before + 1 && kept {
+        return Ok(text);
+    }
+    let message = "a bake more could not be read back from it; look for a quotation mark that is \
+                   never closed";
+    Err(NoteError::NotATable(message.to_owned()))
 }
 
 /// Adds a bake to the user's file, keeping what was there as `.bak`.
@@ -249,13 +274,15 @@ mod tests {
 
     #[test]
     fn a_table_of_the_users_own_making_stays_as_it_is() -> Result<(), NoteError> {
-        let mine = "Minutes,Tin,Recipe,who\r\n 23,round,Sponge,me\r\nmany,round,Sponge,me";
+        let mine = "Minutes,Tin,Recipe,who,Oven\r\n 23,round,Sponge,me,\r\nmany,round,Sponge,me,";
         let (read, findings) = read_outcomes(mine);
         assert_eq!((read.len(), findings.len()), (1, 1));
         assert_eq!(findings[0].place.map(|p| p.line), Some(3));
-        let after = with_outcome(mine, &bake("x"))?;
+        assert!(with_outcome(mine, &bake("x")).is_err(), "a note has no column");
+        let after = with_outcome(mine, &bake(""))?;
         assert!(after.starts_with(mine) && after.contains("23.5,\"two \"\"sandwich\"\" tins\""));
         assert_eq!(read_outcomes(&after).0.len(), 2);
+        assert!(with_outcome("recipe,tin,oven,minutes\nA,B,C,\"12", &bake("")).is_err());
         Ok(())
     }
 
@@ -282,8 +309,9 @@ mod tests {
             2026-11-24,Buns,tray,,,14,\n24.11.2026,Buns,tray,,,14,\n,Buns,tray,,,0,\n\
             ,Buns,tray,,,NaN,\n,Buns,tray,,9999,14,\n,,tray,,,14,\n,Buns,tray,,180,\"14,5\",\n";
         let (read, findings) = read_outcomes(text);
-        assert_eq!(read.len(), 2);
-        assert!((read[1].minutes.get() - 14.5).abs() < 1e-9);
+        assert_eq!(read.len(), 3);
+        assert_eq!((read[1].date, read[1].minutes.get()), (None, 14.0), "a day is not needed");
+        assert!((read[2].minutes.get() - 14.5).abs() < 1e-9);
         let lines: Vec<usize> = findings.iter().filter_map(|f| f.place.map(|p| p.line)).collect();
         assert_eq!(lines, [3, 4, 5, 6, 7]);
     }

@@ -29,11 +29,6 @@ impl PastBake {
     pub fn is_of(&self, recipe: &str, tin: &str) -> bool {
         same(&self.recipe, recipe) && same(&self.tin, tin)
     }
-
-    /// Whether it was in that oven.
-    pub fn was_in(&self, oven: &str) -> bool {
-        same(&self.oven, oven)
-    }
 }
 
 fn same(a: &str, b: &str) -> bool {

@@ -129,6 +129,9 @@ pub struct Step {
     pub pupil_words: String,
     /// How long; `None` only for the bake, whose minutes are the tin's.
     pub minutes: Option<ThreePoint>,
+    /// For cooling nobody stated minutes for: it goes on until the middle is
+    /// as cold as this, so that every tin has minutes of its own.
+    pub cool_to: Option<Celsius>,
     /// The pupils it takes.
     pub pupils: PupilsNeeded,
     /// Kit used while it lasts, and how much of each.

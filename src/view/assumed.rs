@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::words::{in_short, list};
 use crate::check::{CheckedPlan, Verdict};
 
-use crate::model::{About, GroupId, Lesson, OvenId, RecipeId, TinId};
+use crate::model::{About, Group, GroupId, Lesson, OvenId, RecipeId, TinId};
 
 /// The assumed figures that bear on this plan and its verdicts, in the
 /// lesson's order. A figure assumed of several things, named in brackets at
@@ -27,13 +27,29 @@ pub fn assumed(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
             figures[at].1.push(of.to_owned());
         }
     }
-    figures
-        .into_iter()
-        .map(|(figure, of)| match of.len() {
-            0 => figure.to_owned(),
-            _ => format!("{figure} ({})", list(&in_short(&of))),
-        })
-        .collect()
+    let figures = figures.into_iter().map(|(figure, of)| match of.len() {
+        0 => figure.to_owned(),
+        _ => format!("{figure} ({})", list(&in_short(&of))),
+    });
+    figures.chain(elsewhere(lesson, plan)).collect()
+}
+
+/// Bakes at another temperature than their tin's own, whose minutes are
+/// computed.
+fn elsewhere(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
+    let plan = plan.plan();
+    let of = |(g, group): (usize, &Group)| {
+        let id = GroupId(g);
+        let tin = lesson.tin_choice_of(id, plan.choice(id)?.tin?);
+        let at = plan.loads.iter().find(|l| l.group == id)?.celsius;
+        let minutes = tin.minutes_at(at).filter(|_| at != tin.celsius)?;
+        let usual = minutes.usual().get();
+        Some(format!(
+            "{} bakes at {at} instead of {}: {usual:.0} min, {}",
+            group.name, tin.celsius, minutes.origin
+        ))
+    };
+    lesson.groups.iter().enumerate().filter_map(of).collect()
 }
 
 struct Bears {

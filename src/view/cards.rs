@@ -6,7 +6,7 @@ use crate::check::CheckedPlan;
 use crate::model::{
     AdultId, AdultNeed, GroupId, Lesson, Link, OvenId, ShelfId, StepId, ThreePoint,
 };
-use crate::units::{Minute, plain_number};
+use crate::units::{Celsius, Minute, plain_number};
 
 /// A card: a title, a line under it, and named lines.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -80,7 +80,9 @@ pub fn step(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, step_id: StepId) -
     if !step.pupil_words.is_empty() {
         card.line("Pupils read", step.pupil_words.clone());
     }
-    if let Some(three) = lesson.minutes_of(step, tin) {
+    let load = plan.plan().loads.iter().find(|l| l.group == id);
+    let celsius = load.map(|l| l.celsius).or(tin.map(|t| t.celsius)).unwrap_or(Celsius::BAKING);
+    if let Some(three) = lesson.minutes_at(step, tin, celsius) {
         card.line("Minutes", three_words(&three));
     }
     if !placed.pupils.is_empty() {

@@ -5,20 +5,9 @@ use crate::bake::tin_table::TinRow;
 use crate::model::{Lesson, Origin, Recipe};
 use crate::units::plain_number;
 
-/// "check from 16, expect 21, at latest 27, and by the done test": a time
-/// alone never says that a bake is done.
-pub fn expect(estimate: &Estimate) -> String {
-    format!(
-        "check from {:.0}, expect {:.0}, at latest {:.0}, and by the done test",
-        estimate.eighty.0.get(),
-        estimate.usual.get(),
-        estimate.eighty.1.get()
-    )
-}
-
 /// "16 to 27": four of five bakes.
 pub fn band(estimate: &Estimate) -> String {
-    format!("{:.0} to {:.0}", estimate.eighty.0.get(), estimate.eighty.1.get())
+    format!("{:.0} to {:.0}", estimate.eighty.0.get().floor(), estimate.eighty.1.get().ceil())
 }
 
 /// "2 × round 18 cm" where the label is another, or more than one is filled.
@@ -64,6 +53,13 @@ pub fn doubts(row: &TinRow) -> Vec<String> {
         if (usual - stated).abs() >= 1.0 {
             doubts.push(format!("with {bakes} noted it comes to {usual:.0}"));
         }
+    }
+    let (low, high) = (expected.estimate.ninety.0, expected.estimate.ninety.1);
+    for strange in row.took.iter().filter(|&&took| took < low || took > high) {
+        doubts.push(format!(
+            "a bake of {} min is noted, outside nine of ten: a slip of the pen?",
+            plain_number(strange.get())
+        ));
     }
     if let Some(differ) = expected.estimate.disagreement {
         doubts.push(differ.to_string());

@@ -40,7 +40,7 @@ fn the_recipes_own_tin_gives_the_recipes_own_minutes() {
     assert!(estimate.disagreement.is_none() && calibration.warning().is_none());
     assert_eq!(
         estimate.to_string(),
-        "check from 36 min, expect 50, at latest 68, and by the done test" // 36.76
+        "check from 36, expect 50, at latest 68, and by the done test" // 36.76
     );
 }
 

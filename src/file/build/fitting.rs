@@ -125,7 +125,10 @@ impl Builder<'_> {
             r.tins.iter().find(labelled)
         });
         // Minutes that make no sense are reported where they stand.
-        if choice.minutes.is_none() && stated.is_some_and(|t| t.minutes.is_none()) {
+        if self.worked_out
+            && choice.minutes.is_none()
+            && stated.is_some_and(|t| t.minutes.is_none())
+        {
             let message = format!("no bake minutes are known for {label}");
             let hint = "add `minutes:` to this tin in the recipe";
             return Some(Unfit { told: true, ..unfit("tin-without-minutes", message, hint) });

@@ -58,6 +58,8 @@ pub(super) fn build(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Ve
 struct Builder<'a> {
     file: &'a LessonFile,
     past: &'a [PastBake],
+    /// Minutes nobody stated were worked out, as far as they can be.
+    worked_out: bool,
     findings: Findings,
     parts: LessonParts,
     rooms: Names,
@@ -83,6 +85,7 @@ impl<'a> Builder<'a> {
         Self {
             file,
             past,
+            worked_out: false,
             findings: Findings::default(),
             parts: empty_parts(),
             rooms: Names::new("room"),

@@ -5,12 +5,16 @@ use super::findings::quoted;
 use super::methods::{BAKE, LOAD, TAKE_OUT};
 use super::names::Names;
 use super::recipes::Making;
+use crate::bake::materials;
 use crate::file::format::{AdultShapeNeed, RecipeShape, StatedMinutes, StepKindShape, StepShape};
 use crate::finding::{Path, Segment};
 use crate::model::{AdultNeed, KitId, Origin, PupilsNeeded, Step, StepKind, ThreePoint};
+use crate::units::Celsius;
 
 /// Minutes to load, and to take out, if not said.
 const AT_THE_OVEN: StatedMinutes = StatedMinutes::Three(0.5, 1.0, 2.0);
+/// Coldest and hottest a recipe may want its cake before it is handled, °C.
+const COOLED: (f64, f64) = (22.0, 90.0);
 /// Most pupils of a group.
 pub(super) const MOST_PUPILS: u32 = 60;
 
@@ -39,23 +43,36 @@ impl Builder<'_> {
                 None
             }
         };
-        if shape.cool_to.is_some() && (kind != StepKind::Cool || minutes.is_some()) {
-            let message = "`cool_to` is for a step that cools and states no minutes";
-            let hint = "leave it out, or leave `minutes` out";
-            self.findings.error("cool-to", &path.field("cool_to"), message, hint);
-        }
         Step {
             name: shape.name.clone(),
             kind,
             words: shape.words.clone(),
             pupil_words: shape.pupil_words.clone(),
             minutes,
+            cool_to: self.cool_to(path, shape),
             pupils: self.pupils_needed(path, shape, u32::from(kind == StepKind::Hand)),
             kit: self.step_kit(path, shape),
             adult: adult_need(shape.adult),
             may_be_beforehand: shape.may_be_beforehand,
             may_be_collected: shape.may_be_collected,
         }
+    }
+
+    /// To what a step without minutes cools.
+    fn cool_to(&mut self, path: &Path, shape: &StepShape) -> Option<Celsius> {
+        let path = path.field("cool_to");
+        let unstated = shape.kind == StepKindShape::Cool && shape.minutes.is_none();
+        if !unstated {
+            if shape.cool_to.is_some() {
+                let message = "`cool_to` is for a step that cools and states no minutes";
+                let hint = "leave it out, or leave `minutes` out";
+                self.findings.error("cool-to", &path, message, hint);
+            }
+            return None;
+        }
+        let to = shape.cool_to.unwrap_or(materials::HAND_WARM.value);
+        let to = self.findings.range(&path, "the temperature to cool to in °C", to, COOLED)?;
+        Celsius::new(to).ok()
     }
 
     /// Loading, baking and taking out.
@@ -94,6 +111,7 @@ impl Builder<'_> {
             words: String::new(),
             pupil_words: String::new(),
             minutes,
+            cool_to: None,
             pupils,
             kit: Vec::new(),
             adult,

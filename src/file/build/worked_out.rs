@@ -4,24 +4,25 @@
 use super::Builder;
 use super::findings::quoted;
 use crate::bake::fill_in::{fill_in, fill_in_elsewhere};
-use crate::bake::tin_table::{TinRow, cooling};
-use crate::bake::{Shape, estimate, materials};
+use crate::bake::tin_table::TinRow;
+use crate::bake::{cools, estimate};
 use crate::finding::Path;
-use crate::model::{About, Origin, Recipe, RecipeId, StepKind, ThreePoint};
-use crate::units::{Celsius, ExactMinutes};
-
-/// Coldest and hottest a recipe may want its cake before it is handled, °C.
-const COOLED: (f64, f64) = (22.0, 90.0);
+use crate::model::{About, Method, MethodId, Origin, RecipeId, StepKind, TinChoice};
+use crate::units::Celsius;
 
 impl Builder<'_> {
     /// Bake and cooling minutes that nobody has stated.
     pub(super) fn work_out(&mut self) {
+        if self.findings.any_error() {
+            return; // tins may be others than those meant
+        }
+        self.worked_out = true;
         for id in 0..self.parts.recipes.len() {
             let path = Path::root().field("recipes").index(id);
             let recipe = &mut self.parts.recipes[id];
             let table = fill_in(recipe, &self.parts.tins, self.past);
             self.report_bakes(RecipeId(id), &path.field("tins"), &table);
-            self.work_out_cooling(RecipeId(id), &path, &table);
+            self.work_out_cooling(RecipeId(id), &path);
         }
     }
 
@@ -36,6 +37,7 @@ impl Builder<'_> {
         for row in table {
             let Some(choice) = row.choice else { continue };
             let path = path.index(choice.0);
+            self.report_full(id, &path, row);
             let stated = self.file.recipes[id.0].tins.get(choice.0).is_some_and(is_stated);
             if stated {
                 self.report_odd(&path.field("minutes"), row, &mut suspected);
@@ -45,7 +47,7 @@ impl Builder<'_> {
             let label = quoted(&row.as_choice.label);
             match &row.expected {
                 Ok(expected) => {
-                    let text = format!("bake in {label}: {} ({name})", of(&expected.estimate));
+                    let text = format!("bake in {label}: {} ({name})", expected.estimate);
                     let text = format!("{text}, {}", expected.origin);
                     self.assume(About::Recipe(id), text);
                     if row.as_choice.about_full.is_some()
@@ -65,6 +67,24 @@ impl Builder<'_> {
                 }
             }
         }
+    }
+
+    /// A tin that runs over by figures that are in part assumed; where all are
+    /// known, no group may use it, which is told with the group.
+    fn report_full(&mut self, id: RecipeId, path: &Path, row: &TinRow) {
+        let limit = self.parts.recipes[id.0].bake.fill_limit.value;
+        let Some(fill) = row.fill.filter(|f| f.origin == Origin::Assumed && f.value > 1.0) else {
+            return;
+        };
+        let message = format!(
+            "{} would be {:.0} % full, by weight of the ingredients or size of the tin; {:.0} % \
+             is the limit",
+            quoted(&row.as_choice.label),
+            100.0 * fill.value,
+            100.0 * limit
+        );
+        let hint = "take a smaller batch or more tins, or state `batter_ml` and `capacity_ml`";
+        self.findings.warning("too-full", path, message, hint);
     }
 
     /// Stated minutes that the recipe's other tins, or the size of the cake,
@@ -92,14 +112,15 @@ impl Builder<'_> {
         }
     }
 
-    /// Cooling steps without minutes: until the middle is as cold as wanted.
-    fn work_out_cooling(&mut self, id: RecipeId, path: &Path, table: &[TinRow]) {
+    /// Cooling steps without minutes get the longest of their tins'; each tin
+    /// has its own.
+    fn work_out_cooling(&mut self, id: RecipeId, path: &Path) {
         for method in 0..self.parts.recipes[id.0].methods.len() {
             for step in 0..self.parts.recipes[id.0].methods[method].steps.len() {
                 let of = &self.parts.recipes[id.0].methods[method].steps[step];
-                if of.kind == StepKind::Cool && of.minutes.is_none() {
+                if of.kind == StepKind::Cool && of.minutes.is_none() && of.cool_to.is_some() {
                     let name = of.name.clone();
-                    self.work_out_cool(id, path, table, (method, step), &name);
+                    self.work_out_cool(id, path, (method, step), &name);
                 }
             }
         }
@@ -109,86 +130,50 @@ impl Builder<'_> {
         &mut self,
         id: RecipeId,
         path: &Path,
-        table: &[TinRow],
         (method, step): (usize, usize),
         name: &str,
     ) {
+        let recipe = &self.parts.recipes[id.0];
+        let of = &recipe.methods[method];
         let shapes = self.file.recipes[id.0].methods.get(method).map(|m| &m.steps);
         let written = shapes.and_then(|s| s.iter().position(|s| s.name == name)).unwrap_or(0);
-        let shape = shapes.and_then(|s| s.get(written));
-        if shape.is_none_or(|s| s.minutes.is_some()) {
-            return; // nonsense was stated, which is reported
-        }
         let path = path.field("methods").index(method).field("steps").index(written);
-        let to = shape.and_then(|s| s.cool_to).unwrap_or(materials::HAND_WARM.value);
-        let what = "the temperature to cool to in °C";
-        let Some(to) = self.findings.range(&path.field("cool_to"), what, to, COOLED) else {
-            return;
+        let same_name = |m: &Method| {
+            m.steps.iter().any(|s| s.name == name && s.cool_to != of.steps[step].cool_to)
         };
-        let (recipe, tins) = (&self.parts.recipes[id.0], &self.parts.tins);
-        let mut longest: Option<ThreePoint> = None;
-        let mut own = Vec::new();
-        for row in table {
-            let Some(choice) = row.choice.filter(|&c| needs(recipe, c.0, method, name)) else {
-                continue;
+        let why = if !cools::after_bake(of).any(|s| s.name == name) {
+            Some("it does not cool what has been baked".to_owned())
+        } else if recipe.methods.iter().any(same_name) {
+            Some("another method has a step of that name that cools otherwise".to_owned())
+        } else {
+            let without = |t: &&TinChoice| {
+                t.goes_with(MethodId(method)) && t.step_minutes.iter().all(|(n, _)| n != name)
             };
-            let form = tins[row.tin().0].form;
-            let minutes = cools(form.and_then(|f| Shape::of(&f).ok()), row.depth, to);
-            let Some(minutes) = minutes else {
-                let label = quoted(&row.as_choice.label);
-                let message = format!(
-                    "the step {} has no minutes, and none can be worked out for {label}, whose \
-                     shape or depth of mixture is not known",
-                    quoted(name)
-                );
-                let hint = "add `minutes: 5` to the step, or to this tin's `step_minutes`";
-                self.findings.error("no-minutes", &path, message, hint);
-                return;
-            };
-            if longest.is_none_or(|l| minutes.usual() > l.usual()) {
-                longest = Some(minutes);
-            }
-            own.push((choice.0, minutes));
-        }
-        let stated = recipe.tins.iter().flat_map(|t| &t.step_minutes).find(|(n, _)| n == name);
-        let Some(minutes) = longest.or(stated.map(|(_, m)| *m)) else {
-            let message = format!("the step {} has no minutes", quoted(name));
+            recipe.tins.iter().find(without).map(|tin| {
+                let label = quoted(&tin.label);
+                format!("shape or depth of mixture of {label} is not known")
+            })
+        };
+        let own = recipe.tins.iter().filter(|t| t.goes_with(MethodId(method)));
+        let own = own.flat_map(|t| &t.step_minutes).filter(|(n, _)| n == name).map(|(_, m)| *m);
+        let longest = own.reduce(|a, b| if b.usual() > a.usual() { b } else { a });
+        let (Some(minutes), None) = (longest, &why) else {
+            let why = why.unwrap_or_else(|| "no tin says how deep the mixture is".to_owned());
+            let message = format!(
+                "the step {} has no minutes, and none can be worked out: {why}",
+                quoted(name)
+            );
             let hint = "add `minutes: 5` or `minutes: (4, 5, 7)`";
             self.findings.error("no-minutes", &path, message, hint);
             return;
         };
+        let to = of.steps[step].cool_to.map_or(0.0, Celsius::get);
         let text = format!("{name}: until the middle is at {to} °C, computed ({})", recipe.name);
-        let recipe = &mut self.parts.recipes[id.0];
-        recipe.methods[method].steps[step].minutes = Some(minutes);
-        for (choice, minutes) in own {
-            recipe.tins[choice].step_minutes.push((name.to_owned(), minutes));
-        }
+        self.parts.recipes[id.0].methods[method].steps[step].minutes = Some(minutes);
         self.assume(About::Recipe(id), text);
     }
 }
 
 fn is_stated(tin: &crate::file::format::TinChoiceShape) -> bool {
     tin.minutes.is_some()
-}
-
-/// Whether a tin goes with the method and says nothing of the step itself.
-fn needs(recipe: &Recipe, choice: usize, method: usize, step: &str) -> bool {
-    let choice = &recipe.tins[choice];
-    choice.goes_with(crate::model::MethodId(method))
-        && choice.step_minutes.iter().all(|(name, _)| name != step)
-}
-
-fn cools(shape: Option<Shape>, depth: Option<f64>, to: f64) -> Option<ThreePoint> {
-    let minutes: ExactMinutes = cooling(&shape?, depth?, Celsius::new(to).ok()?).ok()?;
-    ThreePoint::usual_only(minutes.get(), Origin::Computed).ok()
-}
-
-/// "check from 16, expect 21, at latest 27 min".
-fn of(estimate: &estimate::Estimate) -> String {
-    format!(
-        "check from {:.0}, expect {:.0}, at latest {:.0} min",
-        estimate.eighty.0.get(),
-        estimate.usual.get(),
-        estimate.eighty.1.get()
-    )
 }
