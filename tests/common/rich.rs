@@ -96,6 +96,7 @@ pub fn hand(name: &str, minutes: f64, pupils: u32, kit: &[(usize, u32)]) -> Step
         words: String::new(),
         pupil_words: String::new(),
         minutes: Some(usual(minutes)),
+        cool_to: None,
         pupils: PupilsNeeded::Count(pupils),
         kit: kit.iter().map(|&(kit, count)| (KitId(kit), count)).collect(),
         adult: AdultNeed::None,
