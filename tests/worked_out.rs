@@ -123,9 +123,11 @@ fn two_recipes_share_an_oven_at_a_temperature_between_theirs() {
     // Which temperature it is, and that its minutes are computed, is said.
     let told = ovenbell::view::assumed::assumed(&lesson, &plan);
     assert!(told.iter().any(|t| t.contains("A bakes at 185 °C instead of 180 °C")), "{told:?}");
-    // A plan made with the minutes for 180 °C does not hold at 185.
+    // A plan made with other minutes for 185 °C does not hold.
     let mut parts = lesson.clone().into_parts();
-    parts.recipes[0].tins[0].elsewhere[0].1 = at(0, 180.0).unwrap();
+    let other = at(0, 185.0).unwrap().usual().get() + 3.0;
+    parts.recipes[0].tins[0].elsewhere[0].1 =
+        ThreePoint::usual_only(other, Origin::Computed).unwrap();
     let other = Lesson::new(parts).unwrap();
     let longer = planned(&other).plan().clone();
     assert!(longer.loads.iter().all(|l| l.celsius.get() == 185.0));

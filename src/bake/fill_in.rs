@@ -4,7 +4,7 @@
 
 use super::anchor::bake_of;
 use super::compromise;
-use super::estimate::{Estimate, Spread, model_minutes};
+use super::estimate::{Estimate, model_minutes};
 use super::fault::BakeError;
 use super::mixture;
 use super::tin_table::{TinRow, tin_table};
@@ -95,8 +95,10 @@ fn elsewhere(
     found
 }
 
-/// Minutes at another temperature: the model's ratio times those at its own,
-/// with a band no narrower than that of any computed bake.
+/// Minutes at another temperature: the model's ratio times those at its own.
+/// The tin stays the same, so that the scatter of tins about each other, which
+/// the band of a computed bake is for, does not come in: quick and slow are
+/// those of its own minutes, and a cooler oven is never the quicker one.
 fn at_temperature(
     recipe: &Recipe,
     choice: &TinChoice,
@@ -109,9 +111,7 @@ fn at_temperature(
         Ok(model_minutes(&bake_of(recipe, choice, tin, celsius)?, &batter)?.get())
     };
     let ratio = minutes(celsius)? / minutes(choice.celsius)?;
-    let usual = own.usual().get() * ratio;
-    let band = Spread::default().ninety;
-    let quick = (own.quick().get() * ratio).min(usual / band);
-    let slow = (own.slow().get() * ratio).max(usual * band);
+    let times = |m: crate::units::ExactMinutes| m.get() * ratio;
+    let (quick, usual, slow) = (times(own.quick()), times(own.usual()), times(own.slow()));
     ThreePoint::new(quick, usual, slow, Origin::Computed).map_err(|_| BakeError::NoAnchor)
 }
