@@ -123,11 +123,15 @@ pub fn band(ui: &mut Ui, row: &TinRow) {
     for minutes in all {
         painter.circle(pos2(x(minutes), middle), 4.0, palette.card, Stroke::new(2.0, palette.ink));
     }
-    for minutes in [e.eighty.0.get(), e.usual.get(), e.eighty.1.get()] {
+    for (minutes, told) in [
+        (e.eighty.0.get(), e.eighty.0.get().floor()),
+        (e.usual.get(), e.usual.get()),
+        (e.eighty.1.get(), e.eighty.1.get().ceil()),
+    ] {
         painter.text(
             pos2(x(minutes), rect.bottom()),
             egui::Align2::CENTER_BOTTOM,
-            format!("{minutes:.0}"),
+            format!("{told:.0}"),
             fonts::plain(12.0),
             palette.soft,
         );
