@@ -181,10 +181,11 @@ impl Planning<'_> {
                 }
             }
             let now = (self.search.best.1, proof);
-            if now != shown
-                && laid_down == aims(now.0)
-                && self.begun.elapsed() - last_shown > SHOW_EVERY
-            {
+            let elapsed = self.begun.elapsed();
+            // At first as they come: a program may be waiting for the first
+            // plan that serves everyone.
+            let pause = SHOW_EVERY.min(elapsed / 4);
+            if now != shown && laid_down == aims(now.0) && elapsed - last_shown > pause {
                 judged = judge(self.written(&now.1)).map_err(PlanError::Fault)?;
                 each(&judged);
                 shown = now;
