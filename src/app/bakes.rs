@@ -7,11 +7,19 @@ use crate::file::outcomes::{load_outcomes, note_outcome};
 use crate::model::PastBake;
 
 impl App {
-    /// The bakes noted so far. What makes no sense in the table is left aside
-    /// here; the command line tells of it line by line.
-    pub(super) fn past_bakes(&self) -> Arc<[PastBake]> {
-        let load = |path: &std::path::PathBuf| load_outcomes(path).0;
-        self.outcomes.as_ref().map(load).unwrap_or_default().into()
+    /// The bakes noted so far, and what is wrong with their table, if anything
+    /// is: such lines are left aside.
+    pub(super) fn past_bakes(&self) -> (Arc<[PastBake]>, Option<String>) {
+        let Some(path) = &self.outcomes else { return (Arc::from([]), None) };
+        let (past, findings) = load_outcomes(path);
+        let told = findings.first().map(|first| {
+            let more = match findings.len() {
+                1 => String::new(),
+                n => format!(" ({n} such places; `ovenbell check` names them all)"),
+            };
+            format!("{}: {}{more}", path.display(), first.message)
+        });
+        (past.into(), told)
     }
 
     /// Notes a bake, and goes by it from then on.
@@ -25,7 +33,7 @@ impl App {
             return;
         }
         self.message = Some(format!("Noted in {}.", path.display()));
-        let past = self.past_bakes();
+        let (past, _) = self.past_bakes();
         if let Some(doc) = &mut self.doc {
             match doc.know(past) {
                 Ok(()) => self.replan(),

@@ -262,14 +262,14 @@ impl App {
 
     fn take(&mut self, text: &str, path: Option<&Path>) {
         self.revision += 1000;
-        let past = self.past_bakes();
+        let (past, told) = self.past_bakes();
         match Document::read(text, path, self.revision, past) {
             Ok(doc) => {
                 self.doc = Some(doc);
                 self.broken = None;
                 self.plan = None;
                 self.board = None;
-                self.message = None;
+                self.message = told;
                 self.view = ViewState { as_list: self.view.as_list, ..ViewState::default() };
                 self.replan();
             }

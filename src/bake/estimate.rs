@@ -237,12 +237,6 @@ impl Calibration {
     pub(super) fn moved(&self, factor: f64, spread: Spread) -> Self {
         Self { kappa: self.kappa * factor, spread, ..*self }
     }
-
-    /// The batter it was calibrated with.
-    pub fn batter(&self) -> &Batter {
-        &self.batter
-    }
-
     /// Stated minutes over the model's.
     pub fn kappa(&self) -> f64 {
         self.kappa

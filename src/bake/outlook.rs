@@ -1,6 +1,6 @@
 //! All that is said of one tin: how deep, how long, how full, how soon cool.
 
-use super::cooling::Cooling;
+use super::cools::cooling;
 use super::estimate::{Bake, Calibration, Estimate};
 use super::fault::BakeError;
 use super::geometry::fill_share;
@@ -29,7 +29,7 @@ impl Calibration {
     /// known.
     ///
     /// # Errors
-    /// As [`Calibration::estimate`] and [`Cooling::minutes`]; also if the tin
+    /// As [`Calibration::estimate`] and [`cooling`]; also if the tin
     /// holds nothing.
     pub fn outlook(
         &self,
@@ -37,10 +37,9 @@ impl Calibration {
         capacity: Option<Millilitres>,
     ) -> Result<Outlook, BakeError> {
         let estimate = self.estimate(bake)?;
-        let depth = bake.shape.depth(bake.volume)?;
-        let baked_centimetres = 100.0 * self.batter().rise * depth;
+        let depth_mm = 1000.0 * bake.shape.depth(bake.volume)?;
         let hand_warm = Celsius::new(materials::HAND_WARM.value)?;
-        let hand_warm = Cooling::default().minutes(&bake.shape, baked_centimetres, hand_warm)?;
+        let hand_warm = cooling(&bake.shape, depth_mm, hand_warm)?;
         let fill = capacity.map(|holds| fill_share(bake.volume, holds)).transpose()?;
         let warnings = [
             self.warning().map(|w| w.to_string()),
@@ -48,7 +47,7 @@ impl Calibration {
             fill.and_then(too_full),
         ];
         let warnings = warnings.into_iter().flatten().collect();
-        Ok(Outlook { estimate, depth_mm: 1000.0 * depth, hand_warm, fill, warnings })
+        Ok(Outlook { estimate, depth_mm, hand_warm, fill, warnings })
     }
 }
 

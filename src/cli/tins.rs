@@ -3,10 +3,8 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use serde::Serialize;
 
 use super::{CANNOT_READ, OUR_FAULT, WELL, print, tins_free, tins_table};
-use crate::bake::Outlook;
 
 pub(super) const HELP: &str = "Examples:
   ovenbell tins my-lesson.ron
@@ -39,48 +37,6 @@ pub(super) struct TinsArgs {
     json: bool,
 }
 
-/// One tin in JSON.
-#[derive(Debug, Serialize)]
-pub(super) struct TinLine {
-    tin: String,
-    count: u32,
-    depth_mm: f64,
-    fill: Option<f64>,
-    minutes: f64,
-    low80: f64,
-    high80: f64,
-    low90: f64,
-    high90: f64,
-    cool_minutes: f64,
-    source: &'static str,
-    kappa: f64,
-    warnings: Vec<String>,
-}
-
-impl TinLine {
-    /// Of so many tins or holes that are filled alike; figures to three
-    /// decimals.
-    pub(super) fn computed(tin: &str, count: u32, kappa: f64, outlook: &Outlook) -> Self {
-        let to_three = |figure: f64| (1e3 * figure).round() / 1e3;
-        let estimate = &outlook.estimate;
-        Self {
-            tin: tin.to_owned(),
-            count,
-            depth_mm: to_three(outlook.depth_mm),
-            fill: outlook.fill.map(to_three),
-            minutes: to_three(estimate.usual.get()),
-            low80: to_three(estimate.eighty.0.get()),
-            high80: to_three(estimate.eighty.1.get()),
-            low90: to_three(estimate.ninety.0.get()),
-            high90: to_three(estimate.ninety.1.get()),
-            cool_minutes: to_three(outlook.hand_warm.get()),
-            source: "computed",
-            kappa: to_three(kappa),
-            warnings: outlook.warnings.clone(),
-        }
-    }
-}
-
 /// Works out what the arguments ask for.
 pub(super) fn run(args: &TinsArgs) -> u8 {
     let Some(free) = &args.free else {
@@ -103,7 +59,7 @@ pub(super) fn run(args: &TinsArgs) -> u8 {
         print(&answer.text());
         return WELL;
     }
-    match serde_json::to_string_pretty(&answer.line()) {
+    match answer.json() {
         Ok(json) => {
             print(&json);
             WELL

@@ -2,9 +2,9 @@
 
 use clap::Args;
 
-use super::tins::TinLine;
 use crate::bake::spec::{TinSpec, centimetres};
 use crate::bake::{Bake, BakeError, Batter, Calibration, Outlook};
+use crate::export::tins;
 use crate::units::{Celsius, ExactMinutes, Millilitres, plain_number};
 
 /// Two tins and what is known of the first.
@@ -74,8 +74,11 @@ pub(super) fn answer(args: &FreeArgs) -> Result<Answer<'_>, String> {
 
 impl Answer<'_> {
     /// For programs.
-    pub(super) fn line(&self) -> TinLine {
-        TinLine::computed(&self.args.tin.to_string(), 1, self.kappa, &self.outlook)
+    ///
+    /// # Errors
+    /// If the library refuses to write it.
+    pub(super) fn json(&self) -> Result<String, serde_json::Error> {
+        tins::one_json(&self.args.tin.to_string(), self.kappa, &self.outlook)
     }
 
     /// For people.

@@ -5,8 +5,9 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
+use crate::bake::Outlook;
 use crate::bake::tin_table::TinRow;
-use crate::model::{Lesson, RecipeId};
+use crate::model::{Lesson, Origin, RecipeId};
 use crate::view::tin_words::{doubts, filled, how_many, tin_name, took};
 
 /// The table of one recipe of a lesson.
@@ -85,6 +86,47 @@ fn one<'a>(lesson: &'a Lesson, recipe: &'a str, row: &'a TinRow) -> Row<'a> {
         warnings: doubts(row),
         why_not: row.expected.as_ref().err().map(ToString::to_string),
     }
+}
+
+/// A tin that belongs to no recipe.
+#[derive(Serialize)]
+struct OneTin<'a> {
+    tin: &'a str,
+    count: u32,
+    depth_mm: f64,
+    fill: Option<f64>,
+    minutes: f64,
+    low80: f64,
+    high80: f64,
+    low90: f64,
+    high90: f64,
+    cool_minutes: f64,
+    source: String,
+    kappa: f64,
+    warnings: &'a [String],
+}
+
+/// A tin worked out from the figures of another, as JSON.
+///
+/// # Errors
+/// If the library refuses to write it.
+pub fn one_json(tin: &str, kappa: f64, outlook: &Outlook) -> Result<String, serde_json::Error> {
+    let estimate = &outlook.estimate;
+    serde_json::to_string_pretty(&OneTin {
+        tin,
+        count: 1,
+        depth_mm: rounded(outlook.depth_mm),
+        fill: outlook.fill.map(rounded),
+        minutes: rounded(estimate.usual.get()),
+        low80: rounded(estimate.eighty.0.get()),
+        high80: rounded(estimate.eighty.1.get()),
+        low90: rounded(estimate.ninety.0.get()),
+        high90: rounded(estimate.ninety.1.get()),
+        cool_minutes: rounded(outlook.hand_warm.get()),
+        source: Origin::Computed.to_string(),
+        kappa: rounded(kappa),
+        warnings: &outlook.warnings,
+    })
 }
 
 /// The tables in words.

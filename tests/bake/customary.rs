@@ -1,7 +1,6 @@
 //! Customary bake times of the trade against the model, calibrated on the
 //! buns and muffins of recipes of the same method.
 
-use ovenbell::bake::estimate::model_minutes;
 
 use crate::celsius;
 use crate::customary_cases::cases;
@@ -46,7 +45,7 @@ fn a_melted_cake_bakes_at_140() {
         let bake = ovenbell::bake::Bake { oven: celsius(oven), ..ginger.asked };
         let now = ginger.calibration().estimate(&bake).unwrap().usual.get();
         println!("{oven} °C: {now:.1} min");
-        assert!(now > before && model_minutes(&bake, ginger.calibration().batter()).is_ok());
+        assert!(now > before);
         before = now;
     }
 }
