@@ -1,7 +1,6 @@
 //! Customary bake times of the trade against the model, calibrated on the
 //! buns and muffins of recipes of the same method.
 
-
 use crate::celsius;
 use crate::customary_cases::cases;
 
