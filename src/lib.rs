@@ -13,6 +13,7 @@
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
+//! - [`change`]: the smallest changes that make a lesson fit
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`cli`]: the command line
@@ -21,6 +22,7 @@
 #[cfg(feature = "gui")]
 pub mod app;
 pub mod bake;
+pub mod change;
 pub mod check;
 pub mod cli;
 pub mod convert;

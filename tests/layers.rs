@@ -20,20 +20,27 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
+    (
+        "change",
+        &["units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check"],
+    ),
     ("view", &["units", "finding", "model", "plan", "bake", "check"]),
-    ("export", &["units", "finding", "model", "bake", "graph", "plan", "check", "view"]),
+    (
+        "export",
+        &["units", "finding", "model", "bake", "graph", "plan", "change", "check", "view"],
+    ),
     (
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "view", "export",
+            "change", "view", "export",
         ],
     ),
     (
         "cli",
         &[
             "units", "finding", "model", "plan", "file", "bake", "convert", "graph", "planner",
-            "check", "view", "export",
+            "check", "change", "view", "export",
         ],
     ),
 ];

@@ -1,5 +1,6 @@
 //! The command line: one file for each command.
 
+mod changes;
 mod check;
 mod convert;
 mod plan;
@@ -81,6 +82,14 @@ enum Command {
     /// With --plan: says which rules the plan breaks, by name.
     #[command(after_help = check::HELP)]
     Check(check::CheckArgs),
+    /// Look for the smallest changes that make a lesson fit.
+    ///
+    /// Tries a menu of changes, singly and in pairs, the cheapest first: other
+    /// tins and methods, steps done beforehand, the demo in the lesson before,
+    /// kit and ovens borrowed, pairs, collecting after the bell, a longer
+    /// period, two lessons. Each is planned and checked.
+    #[command(after_help = changes::HELP)]
+    Changes(changes::ChangesArgs),
     /// Note what a bake really took.
     ///
     /// Adds it to your own table of bakes. Where a recipe states no minutes
@@ -134,6 +143,7 @@ pub fn run() -> Asked {
         None => return Asked::Window(cli.window),
         Some(Command::Plan(args)) => plan::run(&args),
         Some(Command::Check(args)) => check::run(&args),
+        Some(Command::Changes(args)) => changes::run(&args),
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
         Some(Command::Tins(args)) => tins::run(&args),

@@ -12,7 +12,7 @@ use crate::export::{json, text};
 use crate::file::{self, Backup};
 use crate::model::Lesson;
 use crate::plan::Plan;
-use crate::planner::{Budget, PlanError, plan_lesson};
+use crate::planner::{Budget, Found, PlanError, plan_lesson};
 
 /// The lesson shown when none is named.
 const DEMO: &str = include_str!("../../lessons/demo.ron");
@@ -49,7 +49,7 @@ pub(super) struct PlanArgs {
     save: Option<PathBuf>,
 }
 
-fn seconds(text: &str) -> Result<Duration, String> {
+pub(super) fn seconds(text: &str) -> Result<Duration, String> {
     text.parse::<f64>()
         .ok()
         .and_then(|s| Duration::try_from_secs_f64(s).ok())
@@ -101,23 +101,10 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
         (given, _) => given,
     };
     let budget = Budget { within: args.within, decodings, seed: args.seed };
-    let judge = |plan: Plan| {
-        check(lesson, plan).map_err(|breaches| {
-            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
-        })
-    };
     let before = read.elapsed();
-    let found = match plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}) {
+    let found = match planned(&args.lesson, lesson, &budget, &AtomicBool::new(false)) {
         Ok(found) => found,
-        Err(error @ PlanError::Fault(_)) => {
-            eprintln!("a fault of ovenbell's, not of the lesson: {error}");
-            return OUR_FAULT;
-        }
-        Err(error @ PlanError::ClassStep(_)) => {
-            eprintln!("{}: {error}", args.lesson.display());
-            eprintln!("    widen its window, or move, shorten or leave out what is beside it");
-            return CANNOT_READ;
-        }
+        Err(status) => return status,
     };
     if let Some(path) = &args.save
         && let Err(error) = save(path, lesson, &found.judged)
@@ -145,6 +132,31 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
         Verdict::Fits | Verdict::Tight | Verdict::LeftOut => WELL,
         _ => DOES_NOT_FIT,
     }
+}
+
+/// The best plan of a lesson, or the exit status once the reason is told.
+pub(super) fn planned(
+    path: &Path,
+    lesson: &Lesson,
+    budget: &Budget,
+    stop: &AtomicBool,
+) -> Result<Found<CheckedPlan>, u8> {
+    let judge = |plan: Plan| {
+        check(lesson, plan).map_err(|breaches| {
+            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
+        })
+    };
+    plan_lesson(lesson, budget, stop, judge, |_| {}).map_err(|error| match error {
+        PlanError::Fault(_) => {
+            eprintln!("a fault of ovenbell's, not of the lesson: {error}");
+            OUR_FAULT
+        }
+        PlanError::ClassStep(_) => {
+            eprintln!("{}: {error}", path.display());
+            eprintln!("    widen its window, or move, shorten or leave out what is beside it");
+            CANNOT_READ
+        }
+    })
 }
 
 fn milliseconds(time: Duration) -> f64 {

@@ -71,6 +71,17 @@ pub fn read_lesson_knowing(text: &str, past: &[PastBake]) -> Result<Loaded, Vec<
     }
 }
 
+/// The lesson of shapes that were changed, with what earlier bakes took.
+///
+/// # Errors
+/// As [`load_lesson`], without places in a text.
+pub fn lesson_of_shapes(file: &LessonFile, past: &[PastBake]) -> Result<Lesson, Vec<Finding>> {
+    match build::build(file, past) {
+        (Some(lesson), _) => Ok(lesson),
+        (None, findings) => Err(findings),
+    }
+}
+
 /// Reads a file that holds a recipe by itself, as the library's do.
 ///
 /// # Errors

@@ -22,7 +22,7 @@ mod tokens;
 
 pub use disk::{Backup, backup_path, write_atomically};
 pub use load::{
-    LARGEST_FILE, Loaded, load_lesson, load_lesson_knowing, load_recipe, read_lesson,
+    LARGEST_FILE, Loaded, lesson_of_shapes, load_lesson, load_lesson_knowing, load_recipe, read_lesson,
     read_lesson_knowing,
 };
 pub use plan_file::{load_plan, read_plan, write_plan};

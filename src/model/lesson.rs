@@ -5,6 +5,7 @@ use std::ops::Deref;
 use chrono::NaiveDate;
 use thiserror::Error;
 
+use super::change_kind::ChangeCosts;
 use super::equipment::{KitKind, KitPool, Oven, Room, Tin, TinPool, UnitBay};
 use super::figure::{Figure, ThreePoint};
 use super::ids::{
@@ -128,6 +129,8 @@ pub struct LessonParts {
     pub groups: Vec<Group>,
     /// What the teacher has fixed.
     pub locks: Vec<Lock>,
+    /// What changes would cost.
+    pub change_costs: ChangeCosts,
     /// What nobody stated.
     pub assumed: Vec<Assumption>,
 }

@@ -2,6 +2,7 @@
 //! Values here are valid by construction; how they are written in a file is
 //! the business of `file`.
 
+pub mod change_kind;
 pub mod eggs;
 pub mod equipment;
 pub mod figure;
@@ -13,6 +14,7 @@ pub mod people;
 pub mod period;
 pub mod recipe;
 
+pub use change_kind::{ChangeCosts, ChangeKind};
 pub use eggs::{
     EGG_EDIBLE_SHARE, EggScaling, EggSize, EggStep, MEDIUM_EGG_GRAMS, egg_grams,
     nearest_egg_scaling, nearest_eggs,

@@ -17,6 +17,7 @@ mod reasons;
 mod timeline;
 mod write_out;
 
+use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -106,7 +107,24 @@ pub fn plan_lesson<C>(
     budget: &Budget,
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
-    each: impl FnMut(&C),
+    mut each: impl FnMut(&C),
+) -> Result<Found<C>, PlanError> {
+    plan_until(lesson, budget, stop, judge, |plan| {
+        each(plan);
+        ControlFlow::Continue(())
+    })
+}
+
+/// As [`plan_lesson`], but ends as soon as `each` breaks.
+///
+/// # Errors
+/// As [`plan_lesson`].
+pub fn plan_until<C>(
+    lesson: &Lesson,
+    budget: &Budget,
+    stop: &AtomicBool,
+    judge: impl Fn(Plan) -> Result<C, String>,
+    each: impl FnMut(&C) -> ControlFlow<()>,
 ) -> Result<Found<C>, PlanError> {
     let begun = Instant::now();
     let problem = expand(lesson);
@@ -152,12 +170,12 @@ impl Planning<'_> {
     fn run<C>(
         mut self,
         judge: impl Fn(Plan) -> Result<C, String>,
-        mut each: impl FnMut(&C),
+        mut each: impl FnMut(&C) -> ControlFlow<()>,
     ) -> Result<Found<C>, PlanError> {
         let paper = self.desk.proved().0;
         let mut judged = judge(self.written(&paper)).map_err(PlanError::Fault)?;
         let first_plan = self.begun.elapsed();
-        each(&judged);
+        let mut enough = each(&judged).is_break();
         let mut shown = (self.search.best.1, paper);
         let mut last_shown = first_plan;
         self.lay_down();
@@ -165,7 +183,7 @@ impl Planning<'_> {
         loop {
             let searched = self.searched();
             let (proof, proved) = self.desk.proved();
-            if self.is_over() || searched && proved {
+            if enough || self.is_over() || searched && proved {
                 break;
             }
             if searched {
@@ -187,7 +205,7 @@ impl Planning<'_> {
             let pause = SHOW_EVERY.min(elapsed / 4);
             if now != shown && laid_down == aims(now.0) && elapsed - last_shown > pause {
                 judged = judge(self.written(&now.1)).map_err(PlanError::Fault)?;
-                each(&judged);
+                enough = each(&judged).is_break();
                 shown = now;
                 last_shown = self.begun.elapsed();
             }
@@ -195,7 +213,8 @@ impl Planning<'_> {
         let proof = self.desk.proved().0;
         judged = judge(self.written(&proof)).map_err(PlanError::Fault)?;
         if (self.search.best.1, proof) != shown {
-            each(&judged);
+            // The last: whether it is enough no longer matters.
+            let _ = each(&judged);
         }
         let decodings = self.search.decodings;
         Ok(Found { judged, first_plan, elapsed: self.begun.elapsed(), decodings })

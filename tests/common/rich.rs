@@ -437,6 +437,7 @@ pub fn parts() -> LessonParts {
             // Holds of a group only if it is served.
             Lock { group: REFUSED, to: LockedTo::Start("melt".into(), at(9)) },
         ],
+        change_costs: ChangeCosts::default(),
         assumed: vec![],
     }
 }

@@ -5,6 +5,7 @@
 //! comes out is decided at the end, by the findings.
 
 mod adults;
+mod changes;
 pub(in crate::file) mod findings;
 mod fitting;
 mod graph;
@@ -31,7 +32,7 @@ use self::names::Names;
 use self::recipes::RecipeNames;
 use super::format::{LessonFile, RulesShape};
 use crate::finding::{Finding, Path};
-use crate::model::{About, Assumption, Class, Figure, Lesson, LessonParts, PastBake, Rules};
+use crate::model::{About, Assumption, ChangeCosts, Class, Figure, Lesson, LessonParts, PastBake, Rules};
 use crate::units::Minutes;
 
 /// Builds the lesson, with what earlier bakes took. Findings carry paths but
@@ -40,6 +41,7 @@ pub(super) fn build(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Ve
     let mut builder = Builder::new(file, past);
     builder.head();
     builder.rules();
+    builder.change_costs();
     builder.name_adults_and_groups();
     builder.tins();
     builder.rooms();
@@ -221,6 +223,7 @@ fn empty_parts() -> LessonParts {
         recipes: Vec::new(),
         groups: Vec::new(),
         locks: Vec::new(),
+        change_costs: ChangeCosts::default(),
         assumed: Vec::new(),
     }
 }

@@ -54,6 +54,9 @@ pub struct LessonFile {
     /// What is fixed.
     #[serde(default, skip_serializing_if = "is_default")]
     pub locks: Vec<LockShape>,
+    /// What changes cost.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub changes: ChangesShape,
 }
 
 /// A pace band.
@@ -243,4 +246,16 @@ pub struct LockShape {
     /// The shelf of that oven, 1 at the top.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub shelf: Option<i64>,
+}
+
+/// What changes of the lesson cost, where it is not the usual.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct ChangesShape {
+    /// Costs by the kind of change.
+    #[serde(skip_serializing_if = "is_default")]
+    pub costs: Entries<f64>,
+    /// Kinds of change that are out of the question.
+    #[serde(skip_serializing_if = "is_default")]
+    pub never: Vec<String>,
 }

@@ -10,8 +10,8 @@ mod room;
 
 pub use entries::{Entries, KitCount};
 pub use lesson::{
-    AdultShape, Band, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape, PeriodShape,
-    RulesShape,
+    AdultShape, Band, ChangesShape, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape,
+    PeriodShape, RulesShape,
 };
 pub use minutes::StatedMinutes;
 pub use recipe::{

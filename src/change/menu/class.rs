@@ -1,0 +1,137 @@
+//! Changes of the class's own time and rules: locks let go, ovens on earlier,
+//! the demo in the lesson before, sharing, a longer period.
+
+use super::super::alteration::Alteration;
+use super::Menu;
+use crate::change::alter::period_of;
+use crate::file::format::LockShape;
+use crate::finding::shortened;
+use crate::model::ChangeKind;
+use crate::units::{ClockTime, Minutes, plain_number};
+
+/// Ovens are not switched on earlier than this, in minutes from the bell.
+const EARLIEST_ON: i32 = -60;
+/// How much longer a period may be, before it is a double.
+const LONGER: [i32; 5] = [5, 10, 15, 20, 30];
+
+/// Whether a step of the class is a demo, by its name.
+pub(in crate::change) fn is_demo(name: &str) -> bool {
+    let name = name.to_lowercase();
+    let word = |w: &str| w == "demo" || w.starts_with("demonstrat");
+    name.split(|c: char| !c.is_alphanumeric()).any(word) && !name.starts_with("recap")
+}
+
+impl Menu<'_> {
+    pub(super) fn unlock(&mut self) {
+        for lock in &self.file.locks {
+            let words = format!("let go of what is locked: {}", lock_words(lock));
+            self.add(ChangeKind::Unlock, Alteration::Unlock(lock.clone()), words, Vec::new());
+        }
+    }
+
+    pub(super) fn ovens_earlier(&mut self) {
+        for period in self.periods_in_need() {
+            let of = &self.lesson.periods[period];
+            let hottest = self
+                .lesson
+                .recipes
+                .iter()
+                .flat_map(|r| &r.tins)
+                .map(|t| t.celsius)
+                .reduce(|a, b| if b > a { b } else { a });
+            let Some(hottest) = hottest else { continue };
+            let working = self.lesson.ovens.iter().filter(|o| !o.out_of_order);
+            let slowest = working
+                .map(|o| o.change_minutes(None, hottest).rounded_up().get())
+                .max()
+                .unwrap_or(0);
+            let minute = (-slowest).max(EARLIEST_ON);
+            if (of.ovens_on_from - of.start).get() <= minute {
+                continue;
+            }
+            let at = of.start_clock.after(Minutes::new(minute));
+            let words = format!("ovens on at {at}");
+            let asks = vec![format!("Someone switches the ovens on at {at} and stays near them.")];
+            self.add(ChangeKind::OvensEarlier, Alteration::OvensOn { period, minute }, words, asks);
+        }
+    }
+
+    pub(super) fn demo(&mut self) {
+        for period in self.periods_in_need() {
+            let Some(of) = period_of(self.file, period) else { continue };
+            let steps = of.opening.iter().chain(&of.during).filter(|s| is_demo(&s.name));
+            for step in steps {
+                let name = &step.name;
+                let short = shortened(name, 60);
+                let words = format!("{short} in the lesson before, 2 minutes' recap in this one");
+                let asks = vec![format!(
+                    "The lesson before gives its time to the {short}; nothing is baked there, so \
+                     it also suits a classroom."
+                )];
+                let what = Alteration::Recap { period, step: name.clone() };
+                self.add(ChangeKind::Demo, what, words, asks);
+            }
+        }
+    }
+
+    pub(super) fn share(&mut self) {
+        let apart = |g| !self.lesson.sharing_in(self.lesson.group(g).room);
+        if self.groups().any(|g| self.lesson.group(g).unit.is_some() && apart(g)) {
+            let words = "units share their ovens and kit".to_owned();
+            let asks = vec!["Pupils walk to other units, with hot tins too.".to_owned()];
+            self.add(ChangeKind::Share, Alteration::Share, words, asks);
+        }
+    }
+
+    pub(super) fn longer(&mut self) {
+        for period in self.periods_in_need() {
+            let Some(of) = period_of(self.file, period) else { continue };
+            let Ok(end) = ClockTime::parse(&of.end) else { continue };
+            let length = self.lesson.periods[period].length().get();
+            let from = self.items.len();
+            let rungs = LONGER.into_iter().filter(|&m| m < length);
+            for minutes in rungs.chain([length]) {
+                let later = end.after(Minutes::new(minutes));
+                let words = if minutes == length {
+                    format!("a double, to {later}")
+                } else {
+                    format!("{minutes} minutes longer, to {later}")
+                };
+                let asks = vec![format!(
+                    "Teacher, pupils and room are wanted until {later}; {}",
+                    "whoever has them then must agree."
+                )];
+                let times = 1.0 + f64::from(minutes - 5) / 60.0;
+                let what = Alteration::Longer { period, minutes };
+                self.add_at(ChangeKind::Longer, times, what, words, asks);
+            }
+            self.ladder(from);
+        }
+    }
+}
+
+fn lock_words(lock: &LockShape) -> String {
+    let group = shortened(&lock.group, 40);
+    let of = |what: &Option<String>| what.as_deref().map(|w| shortened(w, 40));
+    let what = match (of(&lock.step), lock.at) {
+        (Some(step), Some(at)) => format!("{step} at minute {}", plain_number(f64::from(at))),
+        _ => of(&lock.tin)
+            .or(of(&lock.method))
+            .or(of(&lock.oven))
+            .unwrap_or_else(|| "its place".to_owned()),
+    };
+    format!("{group}, {what}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_demo;
+
+    #[test]
+    fn a_demo_is_told_by_its_name() {
+        assert!(is_demo("demo"));
+        assert!(is_demo("Demonstration of melting"));
+        assert!(!is_demo("recap of the demo"));
+        assert!(!is_demo("democracy talk"));
+    }
+}

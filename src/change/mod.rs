@@ -1,0 +1,21 @@
+//! What a teacher could change so that a lesson fits: a menu of changes of the
+//! lesson file, each planned and checked, the least first; and the assumed
+//! figures on which a verdict hangs.
+
+mod alter;
+mod alteration;
+mod figures;
+pub mod hangs_on;
+pub mod item;
+pub mod menu;
+pub mod offer;
+mod search;
+mod trial;
+mod two_lessons;
+
+pub use alteration::Alteration;
+pub use hangs_on::{HangsOn, Standing, Turns, hangs_on, standing_of};
+pub use item::{Item, apply_all};
+pub use menu::menu;
+pub use offer::{Enough, Goal, Offer, Offers};
+pub use search::{Effort, changes};

@@ -1,0 +1,202 @@
+//! Looks for the cheapest changes that are enough: single ones and pairs, in
+//! the order of their cost.
+
+use std::ops::ControlFlow;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Instant;
+
+use super::item::Item;
+use super::menu::menu;
+use super::offer::{Enough, Goal, Offer, Offers};
+use super::trial::{Trial, Trying, planned};
+use crate::check::CheckedPlan;
+use crate::file::format::LessonFile;
+use crate::model::{Lesson, PastBake};
+
+/// How much to look for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Effort {
+    /// Plans built to see whether a set of changes is enough.
+    pub look: u64,
+    /// Plans built to make the plan of an offer better.
+    pub polish: u64,
+    /// So many offers are enough; more only if they cost no more.
+    pub most: usize,
+    /// When to leave off, if given.
+    pub until: Option<Instant>,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Self { look: 2_000, polish: 5_000, most: 8, until: None }
+    }
+}
+
+/// Changes that help without being enough are shown up to so many.
+const HELPS: usize = 5;
+
+/// Looks for changes of a lesson that has this plan. Tells what is known so
+/// far with every offer; heeds `stop` between plans and within them. Without
+/// a time limit the answer is the same in every run.
+pub fn changes(
+    (file, lesson): (&LessonFile, &Lesson),
+    past: &[PastBake],
+    plan: &CheckedPlan,
+    effort: &Effort,
+    stop: &AtomicBool,
+    each: impl FnMut(&Offers),
+) -> Offers {
+    let goal = Goal::of(lesson, plan);
+    if goal == Goal::Nothing {
+        let (offers, helps) = (Vec::new(), Vec::new());
+        return Offers { goal, offers, helps, enough: Enough::AsItIs, menu: 0, tried: 0 };
+    }
+    let menu = menu((file, lesson), past, plan, goal);
+    let trying = Trying { file, past, goal, stop };
+    let mut search = Search { menu: &menu, lesson, trying, effort, each, open: 0, tried: 0 };
+    search.run(plan)
+}
+
+struct Search<'a, F> {
+    menu: &'a [Item],
+    lesson: &'a Lesson,
+    trying: Trying<'a>,
+    effort: &'a Effort,
+    each: F,
+    /// Sets that are neither enough nor ruled out.
+    open: usize,
+    tried: usize,
+}
+
+impl<F: FnMut(&Offers)> Search<'_, F> {
+    fn run(&mut self, plan: &CheckedPlan) -> Offers {
+        let mut offers: Vec<Offer> = Vec::new();
+        let mut over = false;
+        for set in candidates(self.menu) {
+            let items: Vec<&Item> = set.iter().map(|&i| &self.menu[i]).collect();
+            let cost: f64 = items.iter().map(|i| i.cost).sum();
+            let dearest = offers.last().map(|o| o.cost);
+            if offers.len() >= self.effort.most && dearest.is_some_and(|d| cost > d) {
+                break;
+            }
+            over = self.is_over();
+            if over {
+                break;
+            }
+            if offers.iter().any(|offer| is_less(offer, &items)) {
+                continue;
+            }
+            self.tried += 1;
+            match self.trying.attempt(&items, self.effort.look, false) {
+                Trial::NoLesson | Trial::RuledOut => {}
+                Trial::Planned(offer) => {
+                    if self.trying.goal.is_met(&offer.lesson, &offer.plan) {
+                        offers.push(*offer);
+                        let so_far = self.offers(offers.clone(), Vec::new(), Enough::NotYet);
+                        (self.each)(&so_far);
+                    } else if self.trying.goal == Goal::Spare || !offer.leaves_some_out() {
+                        self.open += 1;
+                    }
+                }
+            }
+        }
+        self.polish(&mut offers);
+        let enough = match (offers.is_empty(), over || self.is_over(), self.open) {
+            (false, ..) => Enough::Offered,
+            (true, true, _) => Enough::NotYet,
+            (true, false, 0) => Enough::NothingProved,
+            (true, false, _) => Enough::NothingFound,
+        };
+        let helps = if offers.is_empty() { self.helps(plan) } else { Vec::new() };
+        let all = self.offers(offers, helps, enough);
+        (self.each)(&all);
+        all
+    }
+
+    fn offers(&self, offers: Vec<Offer>, helps: Vec<Offer>, enough: Enough) -> Offers {
+        let (goal, menu) = (self.trying.goal, self.menu.len());
+        Offers { goal, offers, helps, enough, menu, tried: self.tried }
+    }
+
+    fn is_over(&self) -> bool {
+        self.trying.stop.load(Ordering::Relaxed)
+            || self.effort.until.is_some_and(|until| Instant::now() >= until)
+    }
+
+    /// Better plans for the offers, and of those that cost the same the better
+    /// one first.
+    fn polish(&self, offers: &mut [Offer]) {
+        for offer in offers.iter_mut() {
+            if self.is_over() {
+                break;
+            }
+            let on = |_: &Arc<CheckedPlan>| ControlFlow::Continue(());
+            let better = planned(&offer.lesson, self.effort.polish, self.trying.stop, on);
+            if let Some(plan) = better.filter(|p| quality(p) <= quality(&offer.plan)) {
+                offer.plan = plan;
+            }
+        }
+        offers.sort_by(|a, b| {
+            a.cost.total_cmp(&b.cost).then_with(|| quality(&a.plan).cmp(&quality(&b.plan)))
+        });
+    }
+
+    /// Single changes by which more groups are served, though not all.
+    fn helps(&self, plan: &CheckedPlan) -> Vec<Offer> {
+        let now = left_behind(self.lesson, plan);
+        let mut helps: Vec<Offer> = Vec::new();
+        for item in self.menu {
+            if self.is_over() {
+                break;
+            }
+            if let Trial::Planned(offer) = self.trying.attempt(&[item], self.effort.look, true)
+                && left_behind(&offer.lesson, &offer.plan) < now
+            {
+                helps.push(*offer);
+            }
+        }
+        let behind = |o: &Offer| left_behind(&o.lesson, &o.plan);
+        helps.sort_by(|a, b| behind(a).cmp(&behind(b)).then(a.cost.total_cmp(&b.cost)));
+        let mut kept: Vec<Offer> = Vec::new();
+        for help in helps {
+            // The same by more that does no better.
+            let lower = |k: &Offer| {
+                help.items[0].covers(&k.items[0]) && behind(k) <= behind(&help)
+            };
+            if kept.len() < HELPS && !kept.iter().any(lower) {
+                kept.push(help);
+            }
+        }
+        kept
+    }
+}
+
+/// Pupils who are not out by the bell: groups may be joined by a change.
+fn left_behind(lesson: &Lesson, plan: &CheckedPlan) -> u32 {
+    let unserved = |g: &crate::model::GroupId| plan.group_outcomes()[g.0].ready.is_none();
+    lesson.attending().filter(unserved).map(|g| lesson.group(g).pupils).sum()
+}
+
+/// Shortfall, departures, latest ready and their sum: the less the better.
+fn quality(plan: &CheckedPlan) -> (i32, i32, u64, i64) {
+    let o = plan.objective();
+    (o.shortfall, o.latest_ready, o.departures, o.sum_ready)
+}
+
+/// Whether an offer does with less than these items.
+fn is_less(offer: &Offer, items: &[&Item]) -> bool {
+    offer.items.iter().all(|less| items.iter().any(|more| more.covers(less)))
+}
+
+/// Single changes and pairs, the cheapest first.
+pub(super) fn candidates(menu: &[Item]) -> Vec<Vec<usize>> {
+    let mut all: Vec<Vec<usize>> = (0..menu.len()).map(|i| vec![i]).collect();
+    for i in 0..menu.len() {
+        let after = i + 1..menu.len();
+        all.extend(after.filter(|&j| menu[i].goes_with(&menu[j])).map(|j| vec![i, j]));
+    }
+    let cost = |set: &[usize]| set.iter().map(|&i| menu[i].cost).sum::<f64>();
+    all.sort_by(|a, b| cost(a).total_cmp(&cost(b)).then(a.len().cmp(&b.len())));
+    all
+}

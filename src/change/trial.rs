@@ -1,0 +1,95 @@
+//! Planning a lesson with changes, as far as is needed to see whether they
+//! are enough.
+
+use std::ops::ControlFlow;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use super::item::{Item, apply_all};
+use super::offer::{Goal, Offer};
+use crate::check::{Breach, CheckedPlan, check};
+use crate::file::format::LessonFile;
+use crate::file::lesson_of_shapes;
+use crate::graph::expand;
+use crate::model::{Lesson, PastBake};
+use crate::plan::Plan;
+use crate::planner::bounds::Bounder;
+use crate::planner::{Budget, plan_until};
+
+/// The checker, as the planner wants it.
+pub(super) fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<Arc<CheckedPlan>, String> {
+    |plan| {
+        check(lesson, plan).map(Arc::new).map_err(|breaches| {
+            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
+        })
+    }
+}
+
+/// What came of trying a set of changes.
+pub(super) enum Trial {
+    /// They cannot be made: the lesson would be none.
+    NoLesson,
+    /// It is proved that they are not enough.
+    RuledOut,
+    /// A plan, enough or not.
+    Planned(Box<Offer>),
+}
+
+/// What a trial goes by.
+#[derive(Clone, Copy)]
+pub(super) struct Trying<'a> {
+    pub(super) file: &'a LessonFile,
+    pub(super) past: &'a [PastBake],
+    pub(super) goal: Goal,
+    pub(super) stop: &'a AtomicBool,
+}
+
+impl Trying<'_> {
+    /// The lesson with some changes.
+    pub(super) fn changed(&self, items: &[&Item]) -> Option<(LessonFile, Lesson)> {
+        let mut file = self.file.clone();
+        if !apply_all(&mut file, items.iter().copied()) {
+            return None;
+        }
+        let lesson = lesson_of_shapes(&file, self.past).ok()?;
+        Some((file, lesson))
+    }
+
+    /// Plans it until it is enough, or so many plans are built. Where short
+    /// sums rule that out, nothing is planned unless `whatever`.
+    pub(super) fn attempt(&self, items: &[&Item], decodings: u64, whatever: bool) -> Trial {
+        let Some((file, lesson)) = self.changed(items) else { return Trial::NoLesson };
+        if !whatever && cannot_serve_all(&lesson) {
+            return Trial::RuledOut;
+        }
+        let goal = self.goal;
+        let met = |plan: &Arc<CheckedPlan>| {
+            if goal.is_met(&lesson, plan) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        };
+        let Some(plan) = planned(&lesson, decodings, self.stop, met) else {
+            return Trial::NoLesson;
+        };
+        let cost = items.iter().map(|i| i.cost).sum();
+        let items = items.iter().map(|&i| i.clone()).collect();
+        Trial::Planned(Box::new(Offer { items, cost, file, lesson: Arc::new(lesson), plan }))
+    }
+}
+
+/// The best plan found; `None` if the class's own steps find no place.
+pub(super) fn planned(
+    lesson: &Lesson,
+    decodings: u64,
+    stop: &AtomicBool,
+    each: impl FnMut(&Arc<CheckedPlan>) -> ControlFlow<()>,
+) -> Option<Arc<CheckedPlan>> {
+    let budget = Budget { within: None, decodings: Some(decodings), ..Budget::default() };
+    plan_until(lesson, &budget, stop, judge(lesson), each).ok().map(|found| found.judged)
+}
+
+/// Whether short sums show that not all groups can be served as planned.
+pub(super) fn cannot_serve_all(lesson: &Lesson) -> bool {
+    let problem = expand(lesson);
+    let bounder = Bounder { lesson, problem: &problem };
+    let at_most = usize::try_from(bounder.planned().served_at_most).unwrap_or(usize::MAX);
+    at_most < lesson.attending().count()
+}

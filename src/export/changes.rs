@@ -1,0 +1,198 @@
+//! Changes that make a lesson fit, as text and as JSON.
+
+use serde::Serialize;
+
+use crate::change::{Alteration, Enough, Goal, Item, Offer, Offers};
+use crate::check::CheckedPlan;
+use crate::model::Lesson;
+use crate::units::{Minute, plain_number};
+use crate::view::rows::verdict_words;
+use crate::view::sentence;
+use crate::view::words::{capital, clock_in, in_short, list, number};
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    lesson: &'a str,
+    goal: &'static str,
+    enough: &'static str,
+    changes: Vec<Change<'a>>,
+    helps: Vec<Change<'a>>,
+    menu: usize,
+    tried: usize,
+}
+
+#[derive(Serialize)]
+struct Change<'a> {
+    change: String,
+    cost: f64,
+    served: u32,
+    of: usize,
+    latest_ready: i32,
+    ready: Option<String>,
+    verdict: &'static str,
+    proved: bool,
+    parts: Vec<Part<'a>>,
+    asks: Vec<&'a str>,
+}
+
+#[derive(Serialize)]
+struct Part<'a> {
+    kind: &'static str,
+    change: &'a str,
+    cost: f64,
+    groups: Vec<String>,
+}
+
+/// The offers as JSON.
+///
+/// # Errors
+/// If it cannot be written as JSON.
+pub fn json(lesson: &Lesson, offers: &Offers) -> Result<String, serde_json::Error> {
+    let answer = Answer {
+        lesson: &lesson.title,
+        goal: match offers.goal {
+            Goal::Everyone => "everyone out by the bell",
+            Goal::Spare => "everyone with the wanted spare",
+            Goal::Nothing => "nothing",
+        },
+        enough: match offers.enough {
+            Enough::AsItIs => "as it is",
+            Enough::Offered => "offered",
+            Enough::NothingProved => "nothing, proved",
+            Enough::NothingFound => "nothing found, not proved",
+            Enough::NotYet => "not all tried",
+        },
+        changes: offers.offers.iter().map(change).collect(),
+        helps: offers.helps.iter().map(change).collect(),
+        menu: offers.menu,
+        tried: offers.tried,
+    };
+    serde_json::to_string_pretty(&answer)
+}
+
+fn change(offer: &Offer) -> Change<'_> {
+    let part = |item: &'_ Item| (item.kind.name(), item.cost);
+    let parts = offer.items.iter().map(|item| {
+        let (kind, cost) = part(item);
+        Part { kind, change: &item.words, cost, groups: users(offer, item) }
+    });
+    Change {
+        change: offer.words(),
+        cost: offer.cost,
+        served: offer.served(),
+        of: offer.of(),
+        latest_ready: offer.plan.objective().latest_ready,
+        ready: latest(&offer.lesson, &offer.plan),
+        verdict: offer.plan.verdict().name(),
+        proved: offer.is_proved(),
+        parts: parts.collect(),
+        asks: offer.asks(),
+    }
+}
+
+/// The clock time at which the last group is ready.
+pub fn latest(lesson: &Lesson, plan: &CheckedPlan) -> Option<String> {
+    let ready = |g: crate::model::GroupId| {
+        let at: Minute = plan.group_outcomes()[g.0].ready?;
+        Some(clock_in(lesson, lesson.group(g).period, at))
+    };
+    lesson.attending().filter_map(ready).max().map(|at| at.to_string())
+}
+
+/// The groups that use a tin or a method that was added, if not all do.
+fn users(offer: &Offer, item: &Item) -> Vec<String> {
+    let lesson = &offer.lesson;
+    let uses = |g: crate::model::GroupId| {
+        let choice = offer.plan.plan().choice(g)?;
+        let used = match &item.what {
+            Alteration::Tin { tin, recipe, .. } => {
+                let label = tin.label.as_deref().unwrap_or(&tin.tin);
+                let of = lesson.recipe_of(g).name == *recipe;
+                of && choice.tin.is_some_and(|t| lesson.tin_choice_of(g, t).label == label)
+            }
+            Alteration::Method { method, recipe, .. } => {
+                let of = lesson.recipe_of(g).name == *recipe;
+                of && lesson.method_of(g, choice.method).name == method.name
+            }
+            _ => false,
+        };
+        used.then(|| lesson.group(g).name.clone())
+    };
+    lesson.attending().filter_map(uses).collect()
+}
+
+/// The offers as text.
+pub fn text(lesson: &Lesson, plan: &CheckedPlan, offers: &Offers) -> String {
+    let mut lines = vec![sentence::outcome(lesson, plan)];
+    lines.push(verdict(offers));
+    for (i, offer) in (1..).zip(&offers.offers) {
+        lines.push(String::new());
+        lines.extend(lines_of(i, offer));
+    }
+    if !offers.helps.is_empty() {
+        lines.push(String::new());
+        lines.push("What helps, though it is not enough:".to_owned());
+        for (i, offer) in (1..).zip(&offers.helps) {
+            lines.push(String::new());
+            lines.extend(lines_of(i, offer));
+        }
+    }
+    lines.join("\n")
+}
+
+/// What the search came to, in a sentence.
+pub fn verdict(offers: &Offers) -> String {
+    match (offers.enough, offers.goal) {
+        (Enough::AsItIs, _) => "Every group fits as it is; nothing need change.".to_owned(),
+        (Enough::Offered, Goal::Spare) => {
+            "Changes by which every group has the wanted spare, the least first:".to_owned()
+        }
+        (Enough::Offered, _) => {
+            "Changes by which everyone is out by the bell, the least first:".to_owned()
+        }
+        (Enough::NothingProved, _) => format!(
+            "Nothing on the menu is enough: none of its {} changes, nor any two of them together. \
+             That is proved, with these figures.",
+            offers.menu
+        ),
+        (Enough::NothingFound, _) => format!(
+            "Nothing on the menu was found to be enough, of its {} changes and any two of them \
+             together. That none is, is not proved.",
+            offers.menu
+        ),
+        (Enough::NotYet, _) => {
+            format!("Of the menu's changes only {} sets have been tried yet.", offers.tried)
+        }
+    }
+}
+
+fn lines_of(place: usize, offer: &Offer) -> Vec<String> {
+    let mut lines = vec![format!("{place:>3}. {}", capital(&offer.words()))];
+    lines.push(format!("     {}; cost {}", outcome(offer), plain_number(offer.cost)));
+    for item in &offer.items {
+        let users = users(offer, item);
+        if !users.is_empty() && users.len() < offer.of() {
+            lines.push(format!("     for {}", list(&in_short(&users))));
+        }
+    }
+    for ask in offer.asks() {
+        lines.push(format!("     {ask}"));
+    }
+    lines
+}
+
+/// "All ten groups out by the bell, the last ready at 10:44, fits".
+pub fn outcome(offer: &Offer) -> String {
+    let (served, of) = (usize::try_from(offer.served()).unwrap_or(usize::MAX), offer.of());
+    let who = match (served, of) {
+        (1, 1) => "The one group is out by the bell".to_owned(),
+        (served, of) if served == of => format!("All {} groups are out by the bell", number(of)),
+        (served, of) => {
+            let are = if served == 1 { "is" } else { "are" };
+            format!("{} of {} groups {are} out by the bell", capital(&number(served)), number(of))
+        }
+    };
+    let ready = latest(&offer.lesson, &offer.plan);
+    let ready = ready.map(|at| format!(", the last ready at {at}")).unwrap_or_default();
+    format!("{who}{ready}: {}", verdict_words(offer.plan.verdict()))
+}
