@@ -20,15 +20,9 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
-    (
-        "change",
-        &["units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check"],
-    ),
+    ("change", &["units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check"]),
     ("view", &["units", "finding", "model", "plan", "bake", "check"]),
-    (
-        "export",
-        &["units", "finding", "model", "bake", "graph", "plan", "change", "check", "view"],
-    ),
+    ("export", &["units", "finding", "model", "bake", "graph", "plan", "change", "check", "view"]),
     (
         "app",
         &[

@@ -29,7 +29,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { look: 2_000, polish: 5_000, most: 8, until: None }
+        Self { look: 500, polish: 5_000, most: 8, until: None }
     }
 }
 
@@ -54,7 +54,8 @@ pub fn changes(
     }
     let menu = menu((file, lesson), past, plan, goal);
     let trying = Trying { file, past, goal, stop };
-    let mut search = Search { menu: &menu, lesson, trying, effort, each, open: 0, tried: 0 };
+    let mut search =
+        Search { menu: &menu, lesson, trying, effort, each, open: Vec::new(), tried: 0 };
     search.run(plan)
 }
 
@@ -65,7 +66,7 @@ struct Search<'a, F> {
     effort: &'a Effort,
     each: F,
     /// Sets that are neither enough nor ruled out.
-    open: usize,
+    open: Vec<Vec<usize>>,
     tried: usize,
 }
 
@@ -96,17 +97,20 @@ impl<F: FnMut(&Offers)> Search<'_, F> {
                         let so_far = self.offers(offers.clone(), Vec::new(), Enough::NotYet);
                         (self.each)(&so_far);
                     } else if self.trying.goal == Goal::Spare || !offer.leaves_some_out() {
-                        self.open += 1;
+                        self.open.push(set);
                     }
                 }
             }
         }
         self.polish(&mut offers);
-        let enough = match (offers.is_empty(), over || self.is_over(), self.open) {
-            (false, ..) => Enough::Offered,
-            (true, true, _) => Enough::NotYet,
-            (true, false, 0) => Enough::NothingProved,
-            (true, false, _) => Enough::NothingFound,
+        let enough = if !offers.is_empty() {
+            Enough::Offered
+        } else if over || self.is_over() {
+            Enough::NotYet
+        } else if self.are_all_ruled_out() {
+            Enough::NothingProved
+        } else {
+            Enough::NothingFound
         };
         let helps = if offers.is_empty() { self.helps(plan) } else { Vec::new() };
         let all = self.offers(offers, helps, enough);
@@ -122,6 +126,17 @@ impl<F: FnMut(&Offers)> Search<'_, F> {
     fn is_over(&self) -> bool {
         self.trying.stop.load(Ordering::Relaxed)
             || self.effort.until.is_some_and(|until| Instant::now() >= until)
+    }
+
+    /// Whether the longer proofs rule out what short sums leave open.
+    fn are_all_ruled_out(&self) -> bool {
+        // That all are served is proved or not; the wanted spare is no proof's
+        // business where other tins would do.
+        self.trying.goal == Goal::Everyone
+            && self.open.iter().all(|set| {
+                let items: Vec<&Item> = set.iter().map(|&i| &self.menu[i]).collect();
+                !self.is_over() && self.trying.is_ruled_out(&items, self.effort.look)
+            })
     }
 
     /// Better plans for the offers, and of those that cost the same the better
@@ -161,9 +176,7 @@ impl<F: FnMut(&Offers)> Search<'_, F> {
         let mut kept: Vec<Offer> = Vec::new();
         for help in helps {
             // The same by more that does no better.
-            let lower = |k: &Offer| {
-                help.items[0].covers(&k.items[0]) && behind(k) <= behind(&help)
-            };
+            let lower = |k: &Offer| help.items[0].covers(&k.items[0]) && behind(k) <= behind(&help);
             if kept.len() < HELPS && !kept.iter().any(lower) {
                 kept.push(help);
             }

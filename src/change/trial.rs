@@ -14,7 +14,7 @@ use crate::graph::expand;
 use crate::model::{Lesson, PastBake};
 use crate::plan::Plan;
 use crate::planner::bounds::Bounder;
-use crate::planner::{Budget, plan_until};
+use crate::planner::{Budget, plan_lesson, plan_until};
 
 /// The checker, as the planner wants it.
 pub(super) fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<Arc<CheckedPlan>, String> {
@@ -64,7 +64,11 @@ impl Trying<'_> {
         }
         let goal = self.goal;
         let met = |plan: &Arc<CheckedPlan>| {
-            if goal.is_met(&lesson, plan) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+            if goal.is_met(&lesson, plan) {
+                ControlFlow::Break(())
+            } else {
+                ControlFlow::Continue(())
+            }
         };
         let Some(plan) = planned(&lesson, decodings, self.stop, met) else {
             return Trial::NoLesson;
@@ -72,6 +76,21 @@ impl Trying<'_> {
         let cost = items.iter().map(|i| i.cost).sum();
         let items = items.iter().map(|&i| i.clone()).collect();
         Trial::Planned(Box::new(Offer { items, cost, file, lesson: Arc::new(lesson), plan }))
+    }
+}
+
+impl Trying<'_> {
+    /// Whether it is proved, with so many conflicts for each question, that
+    /// not all groups can be served.
+    pub(super) fn is_ruled_out(&self, items: &[&Item], conflicts: u64) -> bool {
+        let Some((_, lesson)) = self.changed(items) else { return true };
+        let budget = Budget { within: None, decodings: Some(conflicts), ..Budget::default() };
+        let found = plan_lesson(&lesson, &budget, self.stop, judge(&lesson), |_| {});
+        let most = |n: u32| usize::try_from(n).unwrap_or(usize::MAX);
+        found.is_ok_and(|found| {
+            let bounds = found.judged.plan().bounds;
+            bounds.is_some_and(|b| most(b.served_at_most) < lesson.attending().count())
+        })
     }
 }
 

@@ -91,8 +91,12 @@ pub(super) fn split(file: &mut LessonFile, recipe: &str, method: &str, cut: usiz
     let shift = shift(file, &period);
     let whole = file.recipes[at].clone();
     let name = |which: &str| format!("{recipe}, {which} lesson");
-    file.recipes[at] =
-        RecipeShape { name: name("first"), methods: vec![first], tins: Vec::new(), ..whole.clone() };
+    file.recipes[at] = RecipeShape {
+        name: name("first"),
+        methods: vec![first],
+        tins: Vec::new(),
+        ..whole.clone()
+    };
     file.recipes
         .insert(at + 1, RecipeShape { name: name("second"), methods: vec![second], ..whole });
     let mut again: Vec<GroupShape> = Vec::new();
@@ -185,9 +189,8 @@ fn halves(method: &MethodShape, cut: usize) -> Option<(MethodShape, MethodShape)
     }
     let within = |steps: &[StepShape], name: &str| steps.iter().any(|s| s.name == name);
     let links = |steps: &[StepShape]| {
-        let both = |l: &&crate::file::format::LinkShape| {
-            within(steps, &l.from) && within(steps, &l.to)
-        };
+        let both =
+            |l: &&crate::file::format::LinkShape| within(steps, &l.from) && within(steps, &l.to);
         method.links.iter().filter(both).cloned().collect()
     };
     let ends = (last, name(cut));
@@ -258,10 +261,8 @@ fn second_period(file: &LessonFile) -> Option<PeriodShape> {
     let last = (0..=file.other_periods.len())
         .filter_map(|i| ClockTime::parse(&period_of(file, i)?.end).ok())
         .max()?;
-    let (start, end) = (
-        last.after(Minutes::new(BETWEEN)),
-        last.after(Minutes::new(BETWEEN) + length),
-    );
+    let (start, end) =
+        (last.after(Minutes::new(BETWEEN)), last.after(Minutes::new(BETWEEN) + length));
     if start <= last || end <= start {
         return None; // round midnight
     }

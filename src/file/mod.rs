@@ -22,8 +22,8 @@ mod tokens;
 
 pub use disk::{Backup, backup_path, write_atomically};
 pub use load::{
-    LARGEST_FILE, Loaded, lesson_of_shapes, load_lesson, load_lesson_knowing, load_recipe, read_lesson,
-    read_lesson_knowing,
+    LARGEST_FILE, Loaded, lesson_of_shapes, load_lesson, load_lesson_knowing, load_recipe,
+    read_lesson, read_lesson_knowing,
 };
 pub use plan_file::{load_plan, read_plan, write_plan};
 pub use save::{SaveError, has_comments, save_lesson, write_lesson};

@@ -109,13 +109,15 @@ pub fn plan_lesson<C>(
     judge: impl Fn(Plan) -> Result<C, String>,
     mut each: impl FnMut(&C),
 ) -> Result<Found<C>, PlanError> {
-    plan_until(lesson, budget, stop, judge, |plan| {
+    let each = |plan: &C| {
         each(plan);
         ControlFlow::Continue(())
-    })
+    };
+    run(lesson, budget, stop, (judge, each), true)
 }
 
-/// As [`plan_lesson`], but ends as soon as `each` breaks.
+/// As [`plan_lesson`], but ends as soon as `each` breaks, and proves no more
+/// than pencil and paper do.
 ///
 /// # Errors
 /// As [`plan_lesson`].
@@ -125,6 +127,16 @@ pub fn plan_until<C>(
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     each: impl FnMut(&C) -> ControlFlow<()>,
+) -> Result<Found<C>, PlanError> {
+    run(lesson, budget, stop, (judge, each), false)
+}
+
+fn run<C>(
+    lesson: &Lesson,
+    budget: &Budget,
+    stop: &AtomicBool,
+    (judge, each): (impl Fn(Plan) -> Result<C, String>, impl FnMut(&C) -> ControlFlow<()>),
+    prove: bool,
 ) -> Result<Found<C>, PlanError> {
     let begun = Instant::now();
     let problem = expand(lesson);
@@ -142,10 +154,12 @@ pub fn plan_until<C>(
         _ => None,
     };
     thread::scope(|scope| {
-        scope.spawn(|| desk.work(lesson, &problem, until, conflicts));
+        if prove {
+            scope.spawn(|| desk.work(lesson, &problem, until, conflicts));
+        }
         let ideal = at_best::ideal(&problem);
         let planning =
-            Planning { bounder, budget, stop, bounds, ideal, desk: &desk, begun, search };
+            Planning { bounder, budget, stop, bounds, ideal, desk: &desk, prove, begun, search };
         let found = planning.run(judge, each);
         desk.close();
         found
@@ -162,6 +176,8 @@ struct Planning<'a> {
     /// What no plan beats on any aim.
     ideal: Option<Score>,
     desk: &'a Desk,
+    /// Someone works at the desk.
+    prove: bool,
     begun: Instant,
     search: Search<'a>,
 }
@@ -233,6 +249,9 @@ impl Planning<'_> {
     }
 
     fn lay_down(&mut self) {
+        if !self.prove {
+            return;
+        }
         let score = self.search.best.1;
         let groups = u32::try_from(self.bounder.problem.groups.len()).unwrap_or(u32::MAX);
         let built = self.search.build_best();

@@ -37,7 +37,8 @@ pub(super) fn same_mixture(recipe: &Recipe) -> Option<Match> {
                 of.map(|i| i.grams.get()).sum()
             };
             let has = |name: &str| recipe.ingredients.iter().any(|i| i.name == name);
-            let new = theirs.ingredients.iter().filter(|i| i.role == Role::Raising && !has(&i.name));
+            let new =
+                theirs.ingredients.iter().filter(|i| i.role == Role::Raising && !has(&i.name));
             let also = new.map(|i| i.name.clone()).collect();
             return Some(Match { shape, batches: flour(&theirs) / flour(recipe), also });
         }

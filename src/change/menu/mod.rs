@@ -94,7 +94,8 @@ impl Menu<'_> {
 
     /// Periods that have a group in need, each once.
     fn periods_in_need(&self) -> Vec<usize> {
-        let mut periods: Vec<usize> = self.in_need().map(|g| self.lesson.group(g).period.0).collect();
+        let mut periods: Vec<usize> =
+            self.in_need().map(|g| self.lesson.group(g).period.0).collect();
         periods.sort_unstable();
         periods.dedup();
         periods

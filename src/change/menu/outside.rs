@@ -59,8 +59,8 @@ impl Menu<'_> {
     /// them before the bell.
     fn beforehand_asks(&self, step: &str, minutes: f64, groups: usize) -> String {
         let work = format!(
-            "{step} for {groups} groups is about {} minutes' work before the bell, at the pupils' \
-             own pace",
+            "Doing {step} for {groups} groups takes about {} minutes before the bell, at the pupils' own \
+             pace",
             plain_number(minutes.ceil())
         );
         let Some(technician) = technician(&self.lesson.adults) else {

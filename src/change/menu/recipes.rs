@@ -4,6 +4,7 @@ use super::super::alteration::Alteration;
 use super::super::two_lessons::best_cut;
 use super::Menu;
 use super::library::{method_for, same_mixture};
+use super::tins::further_down;
 use crate::file::format::{MethodShape, RecipeShape};
 use crate::finding::shortened;
 use crate::model::{ChangeKind, RecipeId};
@@ -31,12 +32,13 @@ impl Menu<'_> {
                 };
                 let makers = || self.groups().filter(|&g| self.lesson.group(g).recipe == id);
                 if !makers().all(liked) {
-                    self.add_method(shape, method.clone(), Vec::new());
+                    self.add_method(shape, method.clone(), m, Vec::new());
                 }
             }
             let Some(found) = same_mixture(&self.lesson.recipes[id.0]) else { continue };
-            let unknown = |m: &&MethodShape| shape.methods.iter().all(|own| own.name != m.name);
-            for method in found.shape.methods.iter().filter(unknown) {
+            let unknown = |m: &MethodShape| shape.methods.iter().all(|own| own.name != m.name);
+            let offered = found.shape.methods.iter().enumerate().filter(|(_, m)| unknown(m));
+            for (m, method) in offered {
                 let Some(method) = method_for(self.file, method) else { continue };
                 let mut asks = vec![format!("Made as the library's {} says.", found.shape.name)];
                 if !found.also.is_empty() {
@@ -45,18 +47,24 @@ impl Menu<'_> {
                         found.also.join(" and ")
                     ));
                 }
-                self.add_method(shape, method, asks);
+                self.add_method(shape, method, m, asks);
             }
         }
     }
 
-    fn add_method(&mut self, recipe: &RecipeShape, method: MethodShape, asks: Vec<String>) {
+    fn add_method(
+        &mut self,
+        recipe: &RecipeShape,
+        method: MethodShape,
+        place: usize,
+        asks: Vec<String>,
+    ) {
         let of = shortened(&recipe.name, 60);
         let words = format!("{of} by {}", shortened(&method.name, 60));
         let first = self.goal == super::Goal::Spare;
         let recipe = recipe.name.clone();
         let what = Alteration::Method { recipe, method: Box::new(method), first };
-        self.add(ChangeKind::Method, what, words, asks);
+        self.add_at(ChangeKind::Method, further_down(place), what, words, asks);
     }
 
     pub(super) fn two_lessons(&mut self) {

@@ -32,7 +32,8 @@ impl Menu<'_> {
                 })
                 .sum();
             let missing = wanted - there;
-            let mut rungs: Vec<i64> = [1, 2, 4, missing].into_iter().filter(|&n| n <= missing).collect();
+            let mut rungs: Vec<i64> =
+                [1, 2, 4, missing].into_iter().filter(|&n| n <= missing).collect();
             rungs.sort_unstable();
             rungs.dedup();
             if missing > 0 {
@@ -104,7 +105,8 @@ impl Menu<'_> {
 /// The most of some kit that one group uses at one time, at least by one step
 /// or over several.
 fn used(method: &Method, kit: KitId) -> i64 {
-    let steps = method.steps.iter().flat_map(|s| &s.kit).filter(|(k, _)| *k == kit).map(|(_, n)| *n);
+    let steps =
+        method.steps.iter().flat_map(|s| &s.kit).filter(|(k, _)| *k == kit).map(|(_, n)| *n);
     let holds = method.holds.iter().filter(|h| h.kit == kit).map(|h| h.count);
     i64::from(steps.chain(holds).max().unwrap_or(0))
 }

@@ -12,6 +12,17 @@ use crate::file::{lesson_of_shapes, library};
 use crate::finding::shortened;
 use crate::model::{ChangeKind, RecipeId, TinId};
 
+/// A tin whose minutes nobody states costs so many times one that is known to
+/// bake well: it wants a trial bake.
+const COMPUTED: f64 = 2.0;
+
+/// What a tin or method costs more for its place in the recipe's list, the
+/// best liked being first.
+#[allow(clippy::cast_precision_loss)] // a few
+pub(super) fn further_down(place: usize) -> f64 {
+    1.0 + 0.025 * place as f64
+}
+
 impl Menu<'_> {
     pub(super) fn tins(&mut self) {
         let library = library::tins().unwrap_or_default();
@@ -41,7 +52,7 @@ impl Menu<'_> {
             };
             let makers = || self.groups().filter(|&g| self.lesson.group(g).recipe == id);
             if !makers().all(liked) {
-                self.add_tin(shape, tin.clone(), None, Vec::new());
+                self.add_tin(shape, (tin.clone(), None), further_down(t), Vec::new());
             }
         }
     }
@@ -51,7 +62,7 @@ impl Menu<'_> {
         let Some(found) = same_mixture(&self.lesson.recipes[id.0]) else { return };
         let shape = &self.file.recipes[id.0];
         let own = known.clone();
-        for tin in &found.shape.tins {
+        for (t, tin) in found.shape.tins.iter().enumerate() {
             let Some(kind) = library.iter().find(|k| k.name == tin.tin) else { continue };
             let taken = |t: &TinChoiceShape| label(t) == label(tin);
             if own.iter().any(|k| same_kind(k, kind)) || shape.tins.iter().any(taken) {
@@ -70,7 +81,7 @@ impl Menu<'_> {
                 found.shape.name
             )];
             let new = mine.is_none().then(|| kind.clone());
-            self.add_tin(shape, tin, new, asks);
+            self.add_tin(shape, (tin, new), further_down(t), asks);
             known.push(kind.clone());
         }
     }
@@ -92,8 +103,7 @@ impl Menu<'_> {
             i64::from(rim.0.get()) * i64::from(rim.1.get()) * i64::from(count)
         };
         let taken = self.lesson.groups.iter().filter(|g| g.recipe == id).flat_map(|g| &g.tins);
-        let taken: Vec<_> =
-            taken.filter_map(|t| lesson.recipes[id.0].tins.get(t.0)).collect();
+        let taken: Vec<_> = taken.filter_map(|t| lesson.recipes[id.0].tins.get(t.0)).collect();
         let least = taken.iter().map(|t| area(t.tin, t.count)).min();
         let usual = |m: Option<crate::model::ThreePoint>| m.map(|m| m.usual().get());
         let soonest = taken.iter().filter_map(|t| usual(t.minutes)).reduce(f64::min);
@@ -121,14 +131,14 @@ impl Menu<'_> {
             ..TinChoiceShape::new(&of.label, of.celsius.get())
         };
         let asks = vec!["Its minutes are computed: bake one beforehand and see.".to_owned()];
-        self.add_tin(shape, tin, new, asks);
+        self.add_tin(shape, (tin, new), COMPUTED, asks);
     }
 
     fn add_tin(
         &mut self,
         recipe: &RecipeShape,
-        tin: TinChoiceShape,
-        kind: Option<TinShape>,
+        (tin, kind): (TinChoiceShape, Option<TinShape>),
+        times: f64,
         mut asks: Vec<String>,
     ) {
         let of = shortened(&recipe.name, 60);
@@ -140,6 +150,6 @@ impl Menu<'_> {
         let first = self.goal == super::Goal::Spare;
         let recipe = recipe.name.clone();
         let what = Alteration::Tin { recipe, tin: Box::new(tin), kind, first };
-        self.add(ChangeKind::Tin, what, words, asks);
+        self.add_at(ChangeKind::Tin, times, what, words, asks);
     }
 }

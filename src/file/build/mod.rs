@@ -32,7 +32,9 @@ use self::names::Names;
 use self::recipes::RecipeNames;
 use super::format::{LessonFile, RulesShape};
 use crate::finding::{Finding, Path};
-use crate::model::{About, Assumption, ChangeCosts, Class, Figure, Lesson, LessonParts, PastBake, Rules};
+use crate::model::{
+    About, Assumption, ChangeCosts, Class, Figure, Lesson, LessonParts, PastBake, Rules,
+};
 use crate::units::Minutes;
 
 /// Builds the lesson, with what earlier bakes took. Findings carry paths but
