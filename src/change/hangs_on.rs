@@ -77,9 +77,15 @@ pub struct HangsOn {
     pub then: Standing,
     /// The part of its range that lies between now and where it turns.
     nearness: f64,
+    known: Known,
 }
 
 impl HangsOn {
+    /// The lesson with another value of the figure.
+    pub fn with(&self, lesson: &Lesson, value: f64) -> Option<Lesson> {
+        self.known.with(lesson, value)
+    }
+
     /// "Fits as long as weigh (ginger traybake) takes no more than 6 minutes
     /// (5 assumed)."
     pub fn sentence(&self) -> String {
@@ -195,6 +201,7 @@ impl Search<'_> {
             side,
             is: self.is,
             then,
+            known: known.clone(),
             nearness: ((turns - known.start()).abs() / width).max(known.least_nearness),
         })
     }

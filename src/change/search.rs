@@ -89,20 +89,22 @@ impl<F: FnMut(&Offers)> Search<'_, F> {
                 continue;
             }
             self.tried += 1;
-            match self.trying.attempt(&items, self.effort.look, false) {
-                Trial::NoLesson | Trial::RuledOut => {}
-                Trial::Planned(offer) => {
-                    if self.trying.goal.is_met(&offer.lesson, &offer.plan) {
-                        offers.push(*offer);
-                        let so_far = self.offers(offers.clone(), Vec::new(), Enough::NotYet);
-                        (self.each)(&so_far);
-                    } else if self.trying.goal == Goal::Spare || !offer.leaves_some_out() {
-                        self.open.push(set);
-                    }
+            let Trial::Planned(offer) = self.trying.attempt(&items, self.effort.look, false) else {
+                continue;
+            };
+            let goal = self.trying.goal;
+            let unsure = goal == Goal::Spare || !offer.leaves_some_out();
+            match self.polished(*offer) {
+                Some(offer) => {
+                    offers.push(offer);
+                    rank(&mut offers);
+                    let so_far = self.offers(offers.clone(), Vec::new(), Enough::NotYet);
+                    (self.each)(&so_far);
                 }
+                None if unsure => self.open.push(set),
+                None => {}
             }
         }
-        self.polish(&mut offers);
         let enough = if !offers.is_empty() {
             Enough::Offered
         } else if over || self.is_over() {
@@ -139,39 +141,37 @@ impl<F: FnMut(&Offers)> Search<'_, F> {
             })
     }
 
-    /// Better plans for the offers, and of those that cost the same the better
-    /// one first.
-    fn polish(&self, offers: &mut [Offer]) {
-        for offer in offers.iter_mut() {
-            if self.is_over() {
-                break;
-            }
-            let on = |_: &Arc<CheckedPlan>| ControlFlow::Continue(());
-            let better = planned(&offer.lesson, self.effort.polish, self.trying.stop, on);
-            if let Some(plan) = better.filter(|p| quality(p) <= quality(&offer.plan)) {
-                offer.plan = plan;
-            }
+    /// What is enough, planned better; `None` if it is not enough. Less
+    /// departure from first choices may cost the spare minutes again.
+    fn polished(&self, mut offer: Offer) -> Option<Offer> {
+        let goal = self.trying.goal;
+        if !goal.is_met(&offer.lesson, &offer.plan) {
+            return None;
         }
-        offers.sort_by(|a, b| {
-            a.cost.total_cmp(&b.cost).then_with(|| quality(&a.plan).cmp(&quality(&b.plan)))
-        });
+        let on = |_: &Arc<CheckedPlan>| ControlFlow::Continue(());
+        let better = planned(&offer.lesson, self.effort.polish, self.trying.stop, on);
+        if let Some(plan) = better.filter(|_| !self.is_over()) {
+            offer.plan = plan;
+        }
+        goal.is_met(&offer.lesson, &offer.plan).then_some(offer)
     }
 
-    /// Single changes by which more groups are served, though not all.
+    /// Single changes by which fewer pupils are left behind, or the last group
+    /// has more of the wanted spare.
     fn helps(&self, plan: &CheckedPlan) -> Vec<Offer> {
-        let now = left_behind(self.lesson, plan);
+        let now = wanting(self.lesson, plan);
         let mut helps: Vec<Offer> = Vec::new();
         for item in self.menu {
             if self.is_over() {
                 break;
             }
             if let Trial::Planned(offer) = self.trying.attempt(&[item], self.effort.look, true)
-                && left_behind(&offer.lesson, &offer.plan) < now
+                && wanting(&offer.lesson, &offer.plan) < now
             {
                 helps.push(*offer);
             }
         }
-        let behind = |o: &Offer| left_behind(&o.lesson, &o.plan);
+        let behind = |o: &Offer| wanting(&o.lesson, &o.plan);
         helps.sort_by(|a, b| behind(a).cmp(&behind(b)).then(a.cost.total_cmp(&b.cost)));
         let mut kept: Vec<Offer> = Vec::new();
         for help in helps {
@@ -185,10 +185,19 @@ impl<F: FnMut(&Offers)> Search<'_, F> {
     }
 }
 
-/// Pupils who are not out by the bell: groups may be joined by a change.
-fn left_behind(lesson: &Lesson, plan: &CheckedPlan) -> u32 {
+/// The cheapest first; of those that cost the same the better one.
+fn rank(offers: &mut [Offer]) {
+    offers.sort_by(|a, b| {
+        a.cost.total_cmp(&b.cost).then_with(|| quality(&a.plan).cmp(&quality(&b.plan)))
+    });
+}
+
+/// Pupils who are not out by the bell, since groups may be joined by a change,
+/// and the minutes the last group lacks.
+fn wanting(lesson: &Lesson, plan: &CheckedPlan) -> (u32, i32) {
     let unserved = |g: &crate::model::GroupId| plan.group_outcomes()[g.0].ready.is_none();
-    lesson.attending().filter(unserved).map(|g| lesson.group(g).pupils).sum()
+    let behind = lesson.attending().filter(unserved).map(|g| lesson.group(g).pupils).sum();
+    (behind, plan.objective().shortfall)
 }
 
 /// Shortfall, departures, latest ready and their sum: the less the better.

@@ -25,6 +25,16 @@ pub(super) fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<Arc<CheckedPlan>
     }
 }
 
+/// A first look takes so small a part of the plans of a whole one.
+const FIRST_LOOK: u64 = 10;
+
+/// Whether so few are left out that a longer look may find a place for them.
+fn is_near(lesson: &Lesson, plan: &CheckedPlan) -> bool {
+    let all = lesson.attending().count();
+    let served = usize::try_from(plan.objective().served).unwrap_or(usize::MAX);
+    all.saturating_sub(served) <= 1 + all / 4
+}
+
 /// What came of trying a set of changes.
 pub(super) enum Trial {
     /// They cannot be made: the lesson would be none.
@@ -55,7 +65,8 @@ impl Trying<'_> {
         Some((file, lesson))
     }
 
-    /// Plans it until it is enough, or so many plans are built. Where short
+    /// Plans it until all are out, if that is wanted, or so many plans are
+    /// built. Where short
     /// sums rule that out, nothing is planned unless `whatever`.
     pub(super) fn attempt(&self, items: &[&Item], decodings: u64, whatever: bool) -> Trial {
         let Some((file, lesson)) = self.changed(items) else { return Trial::NoLesson };
@@ -63,16 +74,25 @@ impl Trying<'_> {
             return Trial::RuledOut;
         }
         let goal = self.goal;
+        // That all are out stays so in better plans; the wanted spare may give
+        // way to a first choice.
         let met = |plan: &Arc<CheckedPlan>| {
-            if goal.is_met(&lesson, plan) {
+            if goal == Goal::Everyone && goal.is_met(&lesson, plan) {
                 ControlFlow::Break(())
             } else {
                 ControlFlow::Continue(())
             }
         };
-        let Some(plan) = planned(&lesson, decodings, self.stop, met) else {
+        let few = (decodings / FIRST_LOOK).max(1);
+        let Some(mut plan) = planned(&lesson, few, self.stop, met) else {
             return Trial::NoLesson;
         };
+        if !goal.is_met(&lesson, &plan) && is_near(&lesson, &plan) {
+            let Some(longer) = planned(&lesson, decodings, self.stop, met) else {
+                return Trial::NoLesson;
+            };
+            plan = longer;
+        }
         let cost = items.iter().map(|i| i.cost).sum();
         let items = items.iter().map(|&i| i.clone()).collect();
         Trial::Planned(Box::new(Offer { items, cost, file, lesson: Arc::new(lesson), plan }))

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use clap::Args;
 
-use super::plan::{planned, seconds};
+use super::plan::{planned_only, seconds};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, past_bakes, print};
 use crate::change::{Effort, Enough, changes};
 use crate::export::changes::{json, text};
@@ -57,8 +57,7 @@ pub(super) fn run(args: &ChangesArgs) -> u8 {
         }
     };
     complain(&args.lesson, &loaded.warnings);
-    let stop = AtomicBool::new(false);
-    let plan = match planned(&args.lesson, &loaded.lesson, &Budget::default(), &stop) {
+    let plan = match planned_only(&args.lesson, &loaded.lesson, &Budget::default()) {
         Ok(found) => found.judged,
         Err(status) => return status,
     };
@@ -70,7 +69,7 @@ pub(super) fn run(args: &ChangesArgs) -> u8 {
         ..usual
     };
     let lesson = (&loaded.file, &loaded.lesson);
-    let found = changes(lesson, &past, &plan, &effort, &stop, |_| {});
+    let found = changes(lesson, &past, &plan, &effort, &AtomicBool::new(false), |_| {});
     if args.json {
         match json(&loaded.lesson, &found) {
             Ok(answer) => print(&answer),

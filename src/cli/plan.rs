@@ -1,5 +1,6 @@
 //! `ovenbell plan`: a lesson file in, a checked plan out.
 
+use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
@@ -12,7 +13,7 @@ use crate::export::{json, text};
 use crate::file::{self, Backup};
 use crate::model::Lesson;
 use crate::plan::Plan;
-use crate::planner::{Budget, Found, PlanError, plan_lesson};
+use crate::planner::{Budget, Found, PlanError, plan_lesson, plan_until};
 
 /// The lesson shown when none is named.
 const DEMO: &str = include_str!("../../lessons/demo.ron");
@@ -102,7 +103,7 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
     };
     let budget = Budget { within: args.within, decodings, seed: args.seed };
     let before = read.elapsed();
-    let found = match planned(&args.lesson, lesson, &budget, &AtomicBool::new(false)) {
+    let found = match planned(&args.lesson, lesson, &budget) {
         Ok(found) => found,
         Err(status) => return status,
     };
@@ -139,14 +140,33 @@ pub(super) fn planned(
     path: &Path,
     lesson: &Lesson,
     budget: &Budget,
-    stop: &AtomicBool,
 ) -> Result<Found<CheckedPlan>, u8> {
-    let judge = |plan: Plan| {
+    let found = plan_lesson(lesson, budget, &AtomicBool::new(false), judge(lesson), |_| {});
+    found.map_err(|error| told(path, &error))
+}
+
+/// The same without proofs beyond short sums.
+pub(super) fn planned_only(
+    path: &Path,
+    lesson: &Lesson,
+    budget: &Budget,
+) -> Result<Found<CheckedPlan>, u8> {
+    let on = |_: &CheckedPlan| ControlFlow::Continue(());
+    let found = plan_until(lesson, budget, &AtomicBool::new(false), judge(lesson), on);
+    found.map_err(|error| told(path, &error))
+}
+
+fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<CheckedPlan, String> {
+    |plan| {
         check(lesson, plan).map_err(|breaches| {
             breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
         })
-    };
-    plan_lesson(lesson, budget, stop, judge, |_| {}).map_err(|error| match error {
+    }
+}
+
+/// Tells why there is no plan; the exit status that goes with it.
+fn told(path: &Path, error: &PlanError) -> u8 {
+    match error {
         PlanError::Fault(_) => {
             eprintln!("a fault of ovenbell's, not of the lesson: {error}");
             OUR_FAULT
@@ -156,7 +176,7 @@ pub(super) fn planned(
             eprintln!("    widen its window, or move, shorten or leave out what is beside it");
             CANNOT_READ
         }
-    })
+    }
 }
 
 fn milliseconds(time: Duration) -> f64 {

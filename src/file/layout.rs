@@ -23,6 +23,15 @@ pub(super) fn laid_out(text: &str) -> String {
     laid_out
 }
 
+/// Lays out a part of such a text that stands so many levels in.
+pub(super) fn laid_out_at(text: &str, level: usize) -> String {
+    let mut tokens = tokens(text).peekable();
+    let item = item(text, &mut tokens);
+    let mut laid_out = String::new();
+    write(&mut laid_out, &item, level, false, INDENT * level);
+    laid_out
+}
+
 fn item<'a>(text: &str, tokens: &mut std::iter::Peekable<impl Iterator<Item = Token<'a>>>) -> Item {
     let mut word = String::new();
     loop {

@@ -11,6 +11,7 @@ mod layout;
 pub mod library;
 mod load;
 pub mod locate;
+mod merge;
 pub mod outcomes;
 pub mod places;
 mod plan_file;
@@ -25,5 +26,6 @@ pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, load_lesson, load_lesson_knowing, load_recipe,
     read_lesson, read_lesson_knowing,
 };
+pub use merge::merged;
 pub use plan_file::{load_plan, read_plan, write_plan};
 pub use save::{SaveError, has_comments, save_lesson, write_lesson};

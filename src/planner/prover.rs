@@ -5,6 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
+use super::bounds::Bounder;
 use super::exact::Limits;
 use super::exact::lesson::{Known, Refuted, Shelves, prove, refute};
 use crate::graph::{Problem, quick};
@@ -122,8 +123,11 @@ impl Desk {
             let so_far = proof.refuted;
             let better = |bounds| tell(Proof { bounds, refuted: so_far.clone() }, false);
             let bounds = prove(problem, &known, proof.bounds, limits, &shelves, better);
+            // Where a short sum says why, no longer proof is wanted.
             let unserved = |&g: &usize| known.seed.get(g).is_some_and(Option::is_none);
+            let bounder = Bounder { lesson, problem };
             let left_out: Vec<usize> = (0..problem.groups.len()).filter(unserved).collect();
+            let left_out = bounder.not_told(left_out);
             let refuted = if left_out.is_empty() {
                 so_far
             } else {

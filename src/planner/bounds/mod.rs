@@ -98,6 +98,24 @@ impl<'a> Bounder<'a> {
             .min_by(|a, b| a.total().total_cmp(&b.total()))
     }
 
+    /// Of some groups, those of which no short sum at quick minutes says that
+    /// they cannot be served, or not with all the others.
+    pub fn not_told(&self, mut groups: Vec<usize>) -> Vec<usize> {
+        groups.retain(|&g| !self.possible(&self.problem.groups[g], Pace::Quick).is_empty());
+        if groups.is_empty() {
+            return groups;
+        }
+        let told = |period: usize| {
+            let turns = self.turns(period, Pace::Quick);
+            let short = |s: &ShareBound| s.at_most() < s.meets.len();
+            turns.is_some_and(|t| t.at_most() < t.groups)
+                || self.shares(period, Pace::Quick).iter().any(short)
+        };
+        let told: Vec<bool> = (0..self.problem.periods.len()).map(told).collect();
+        groups.retain(|&g| !told[self.problem.groups[g].period]);
+        groups
+    }
+
     /// What no plan at planned minutes beats.
     pub fn planned(&self) -> Bounds {
         let groups = &self.problem.groups;

@@ -1,0 +1,425 @@
+//! Writing a changed lesson into the text it was read from, so that comments
+//! and the layout of a hand-written file stay: only what differs is written
+//! anew.
+
+use super::format::LessonFile;
+use super::layout::laid_out_at;
+use super::save::{SaveError, write_lesson};
+use super::syntax;
+use super::tokens::{Token, TokenKind, tokens};
+
+/// The text of a changed lesson, as near to the text it was read from as can
+/// be. Where that cannot be kept, a text laid out anew.
+///
+/// # Errors
+/// If the library refuses to write it.
+pub fn merged(old: &str, new: &LessonFile) -> Result<String, SaveError> {
+    let laid_out = write_lesson(new)?;
+    let Ok(before) = read(old) else { return Ok(laid_out) };
+    let plain = write_lesson(&before)?;
+    let merged = splice(old, &plain, &laid_out);
+    // Whatever the text looks like, it must say what is to be saved.
+    let says_the_same = |text: &String| {
+        read(text).is_ok_and(|file| write_lesson(&file).is_ok_and(|t| t == laid_out))
+    };
+    Ok(merged.filter(says_the_same).unwrap_or(laid_out))
+}
+
+fn read(text: &str) -> Result<LessonFile, ron::error::SpannedError> {
+    syntax::options().from_str(text.strip_prefix('\u{feff}').unwrap_or(text))
+}
+
+/// A value in a text: a word, or brackets with entries.
+#[derive(Debug, Clone)]
+struct Node {
+    /// Where it stands, in bytes.
+    start: usize,
+    end: usize,
+    /// The word before its brackets, or the whole of it.
+    word: String,
+    /// Its brackets, if it has any.
+    inside: Option<Inside>,
+}
+
+#[derive(Debug, Clone)]
+struct Inside {
+    open: char,
+    /// After the opening bracket, and at the closing one.
+    from: usize,
+    to: usize,
+    entries: Vec<Entry>,
+}
+
+#[derive(Debug, Clone)]
+struct Entry {
+    /// The field or key, if it has one.
+    name: Option<String>,
+    /// From its name to the end of its value.
+    start: usize,
+    value: Node,
+    /// After its comma, if there is one.
+    comma: Option<usize>,
+}
+
+impl Node {
+    /// Whether two say the same, however they are laid out.
+    fn is_like(&self, other: &Node) -> bool {
+        let inside = match (&self.inside, &other.inside) {
+            (None, None) => true,
+            (Some(a), Some(b)) => {
+                a.open == b.open
+                    && a.entries.len() == b.entries.len()
+                    && a.entries
+                        .iter()
+                        .zip(&b.entries)
+                        .all(|(x, y)| x.name == y.name && x.value.is_like(&y.value))
+            }
+            _ => false,
+        };
+        self.word == other.word && inside
+    }
+}
+
+/// The tree of a text; `None` if it is not in order.
+fn tree(text: &str) -> Option<Node> {
+    let all: Vec<Token<'_>> = tokens(text).collect();
+    let mut at = 0;
+    let node = node(text, &all, &mut at)?;
+    (at == all.len()).then_some(node)
+}
+
+fn node(text: &str, all: &[Token<'_>], at: &mut usize) -> Option<Node> {
+    let first = all.get(*at)?;
+    let start = first.start;
+    let mut end = first.end;
+    let mut word = String::new();
+    if matches!(first.kind, TokenKind::Word | TokenKind::Text) {
+        word = text.get(first.start..first.end)?.to_owned();
+        *at += 1;
+    }
+    let inside = match all.get(*at).map(|t| t.kind) {
+        Some(TokenKind::Open(_)) => {
+            let inside = inside(text, all, at)?;
+            end = inside.to + 1;
+            Some(inside)
+        }
+        _ => None,
+    };
+    (inside.is_some() || !word.is_empty()).then_some(Node { start, end, word, inside })
+}
+
+fn inside(text: &str, all: &[Token<'_>], at: &mut usize) -> Option<Inside> {
+    let open = all.get(*at)?;
+    let from = open.end;
+    let open = text.get(open.start..open.end)?.chars().next()?;
+    *at += 1;
+    let mut entries: Vec<Entry> = Vec::new();
+    loop {
+        let token = all.get(*at)?;
+        match token.kind {
+            TokenKind::Close(_) => {
+                *at += 1;
+                return Some(Inside { open, from, to: token.start, entries });
+            }
+            TokenKind::Comma => {
+                entries.last_mut()?.comma = Some(token.end);
+                *at += 1;
+            }
+            TokenKind::Word | TokenKind::Text | TokenKind::Open(_) => {
+                let start = token.start;
+                let mut value = node(text, all, at)?;
+                let mut name = None;
+                if all.get(*at).is_some_and(|t| t.kind == TokenKind::Colon) {
+                    name = Some(value.word);
+                    *at += 1;
+                    value = node(text, all, at)?;
+                }
+                entries.push(Entry { name, start, value, comma: None });
+            }
+            TokenKind::Colon | TokenKind::Broken => return None,
+        }
+    }
+}
+
+/// Changes to be made in a text, each a stretch of bytes and what it becomes.
+type Changes = Vec<(usize, usize, String)>;
+
+/// `old` with what differs between `before` and `after`, which are laid out by
+/// the program; `before` says the same as `old`.
+fn splice(old: &str, before: &str, after: &str) -> Option<String> {
+    let (tree_old, tree_before, tree_after) = (tree(old)?, tree(before)?, tree(after)?);
+    let texts = Texts { old, after };
+    let mut changes: Changes = Vec::new();
+    texts.value(&tree_old, &tree_before, &tree_after, &mut changes)?;
+    changes.sort_by_key(|c| (c.0, c.1));
+    let mut merged = String::new();
+    let mut at = 0;
+    for (from, to, text) in changes {
+        if from < at {
+            return None; // they would overlap
+        }
+        merged.push_str(old.get(at..from)?);
+        merged.push_str(&text);
+        at = to;
+    }
+    merged.push_str(old.get(at..)?);
+    Some(merged)
+}
+
+struct Texts<'a> {
+    old: &'a str,
+    after: &'a str,
+}
+
+impl Texts<'_> {
+    fn value(&self, old: &Node, before: &Node, after: &Node, out: &mut Changes) -> Option<()> {
+        if before.is_like(after) {
+            return Some(());
+        }
+        if let (Some(o), Some(b), Some(a)) = (&old.inside, &before.inside, &after.inside)
+            && b.open == a.open
+            && o.open == b.open
+            && before.word == after.word
+        {
+            let named = |i: &Inside| i.entries.iter().all(|e| e.name.is_some());
+            let is_struct = o.open == '(' && named(o) && named(b) && named(a);
+            if is_struct {
+                return self.fields(o, b, a, out);
+            }
+            if o.entries.len() == b.entries.len() {
+                return self.list(o, b, a, out);
+            }
+        }
+        let text = self.laid_out(after, self.level(old.start));
+        out.push((old.start, old.end, text));
+        Some(())
+    }
+
+    /// Fields of the same name each by themselves.
+    fn fields(&self, o: &Inside, b: &Inside, a: &Inside, out: &mut Changes) -> Option<()> {
+        let of =
+            |i: &'_ Inside, name: &Option<String>| i.entries.iter().position(|e| e.name == *name);
+        let mut new: Vec<&Entry> = Vec::new();
+        for entry in &a.entries {
+            match (of(o, &entry.name), of(b, &entry.name)) {
+                (Some(i), Some(j)) => {
+                    self.value(&o.entries[i].value, &b.entries[j].value, &entry.value, out)?;
+                }
+                // Written out with the value it has anyway.
+                (Some(i), None) => {
+                    let value = &o.entries[i].value;
+                    let text = self.laid_out(&entry.value, self.level(value.start));
+                    out.push((value.start, value.end, text));
+                }
+                (None, _) => new.push(entry),
+            }
+        }
+        for entry in b.entries.iter().filter(|e| of(a, &e.name).is_none()) {
+            let gone = of(o, &entry.name)?;
+            self.remove(o, gone, out);
+        }
+        self.insert(o, o.entries.len(), &new, out);
+        Some(())
+    }
+
+    /// Entries of a list: those that stay are told by what they say.
+    fn list(&self, o: &Inside, b: &Inside, a: &Inside, out: &mut Changes) -> Option<()> {
+        let same = |i: usize, j: usize| {
+            b.entries[i].name == a.entries[j].name
+                && b.entries[i].value.is_like(&a.entries[j].value)
+        };
+        let (n, m) = (b.entries.len(), a.entries.len());
+        let mut kept = common(n, m, &same);
+        kept.push((n, m));
+        let (mut i, mut j) = (0, 0);
+        for (next_i, next_j) in kept {
+            // Between two that stay, one after the other is changed.
+            while i < next_i && j < next_j && b.entries[i].name == a.entries[j].name {
+                let (old, before) = (&o.entries[i].value, &b.entries[i].value);
+                self.value(old, before, &a.entries[j].value, out)?;
+                i += 1;
+                j += 1;
+            }
+            let new: Vec<&Entry> = a.entries[j..next_j].iter().collect();
+            self.insert(o, i, &new, out);
+            for gone in i..next_i {
+                self.remove(o, gone, out);
+            }
+            (i, j) = (next_i + 1, next_j + 1);
+        }
+        Some(())
+    }
+
+    /// Takes an entry away, with its comma and the comments that stand over it.
+    fn remove(&self, o: &Inside, at: usize, out: &mut Changes) {
+        let entry = &o.entries[at];
+        let from = match at.checked_sub(1).map(|before| &o.entries[before]) {
+            Some(before) => self.line_end(before.comma.unwrap_or(before.value.end), entry.start),
+            None => self.line_end(o.from, entry.start),
+        };
+        let mut to = entry.comma.unwrap_or(entry.value.end);
+        // A comment behind it on its line goes with it.
+        let next = o.entries.get(at + 1).map_or(o.to, |e| e.start);
+        to = self.line_end(to, next);
+        out.push((from, to, String::new()));
+    }
+
+    /// The end of the line at a place, if nothing but blanks and a comment
+    /// stands between and `until` lies beyond; else the place itself.
+    fn line_end(&self, from: usize, until: usize) -> usize {
+        let rest = self.old.get(from..until).unwrap_or("");
+        match rest.find('\n') {
+            Some(end) if rest[..end].trim().is_empty() || rest.trim_start().starts_with("//") => {
+                from + end
+            }
+            _ => from,
+        }
+    }
+
+    /// Puts entries before the `at`-th of a bracket.
+    fn insert(&self, o: &Inside, at: usize, new: &[&Entry], out: &mut Changes) {
+        if new.is_empty() {
+            return;
+        }
+        let before = at.checked_sub(1).map(|i| &o.entries[i]);
+        let place = match before {
+            Some(before) => {
+                let end = before.comma.unwrap_or(before.value.end);
+                let next = o.entries.get(at).map_or(o.to, |e| e.start);
+                self.line_end(end, next)
+            }
+            None => o.from,
+        };
+        let first = o.entries.first().map_or(o.to, |e| e.start);
+        let opened_out = self.old.get(o.from..first).is_some_and(|gap| gap.contains('\n'));
+        let level = self.level(o.from) + 1;
+        let mut text = String::new();
+        // The comma of what stands before may have to be set first.
+        if let Some(before) = before.filter(|b| b.comma.is_none()) {
+            out.push((before.value.end, before.value.end, ",".to_owned()));
+        }
+        for entry in new {
+            let value = self.laid_out(&entry.value, level);
+            let named = entry.name.as_ref().map(|n| format!("{n}: ")).unwrap_or_default();
+            if opened_out {
+                text.push_str(&format!("\n{}{named}{value},", " ".repeat(4 * level)));
+            } else {
+                let blank = if before.is_some() || !text.is_empty() { " " } else { "" };
+                text.push_str(&format!("{blank}{named}{value},"));
+            }
+        }
+        if !opened_out && o.entries.get(at).is_none() {
+            text.pop(); // the last on a line wants none
+        }
+        out.push((place, place, text));
+    }
+
+    /// How deep a place is indented, in steps of four.
+    fn level(&self, at: usize) -> usize {
+        let line = self.old.get(..at).and_then(|t| t.rfind('\n')).map_or(0, |i| i + 1);
+        let blanks = self.old.get(line..).unwrap_or("").chars().take_while(|c| *c == ' ').count();
+        blanks / 4
+    }
+
+    fn laid_out(&self, node: &Node, level: usize) -> String {
+        laid_out_at(self.after.get(node.start..node.end).unwrap_or(""), level)
+    }
+}
+
+/// A longest sequence of pairs that are the same, in order.
+fn common(n: usize, m: usize, same: &dyn Fn(usize, usize) -> bool) -> Vec<(usize, usize)> {
+    let mut longest = vec![vec![0_usize; m + 1]; n + 1];
+    for i in (0..n).rev() {
+        for j in (0..m).rev() {
+            longest[i][j] = if same(i, j) {
+                longest[i + 1][j + 1] + 1
+            } else {
+                longest[i + 1][j].max(longest[i][j + 1])
+            };
+        }
+    }
+    let (mut i, mut j) = (0, 0);
+    let mut pairs = Vec::new();
+    while i < n && j < m {
+        if same(i, j) {
+            pairs.push((i, j));
+            i += 1;
+            j += 1;
+        } else if longest[i + 1][j] >= longest[i][j + 1] {
+            i += 1;
+        } else {
+            j += 1;
+        }
+    }
+    pairs
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const OLD: &str = r#"// The class of Friday.
+(
+    format: 1, // the first
+    title: "Scones",
+    period: (start: "10:00", end: "11:00"),
+    room: (
+        // The one by the window drips.
+        kit: {"sink": 5, "scales": 4},
+    ),
+    recipes: [(name: "scones", methods: [(name: "rubbing-in", steps: [
+        (name: "weigh", minutes: 5), // with the new scales
+        (name: "mix", minutes: (2, 4, 6)),
+    ])])],
+    groups: [
+        (name: "Pair", count: 4, recipe: "scones"),
+        // They came late.
+        (name: "Three", pupils: 3, recipe: "scones"),
+    ],
+)
+"#;
+
+    fn changed(change: impl Fn(&mut LessonFile)) -> String {
+        let mut file = read(OLD).unwrap_or_default();
+        change(&mut file);
+        let text = merged(OLD, &file).unwrap_or_default();
+        let again = read(&text).unwrap_or_default();
+        assert_eq!(again, file, "{text}");
+        text
+    }
+
+    #[test]
+    fn what_is_not_changed_stays_to_the_letter() {
+        assert_eq!(changed(|_| {}), OLD);
+    }
+
+    #[test]
+    fn one_field_is_changed_in_its_place() {
+        let text = changed(|f| f.title = "Cheese scones".into());
+        assert_eq!(text, OLD.replace("\"Scones\"", "\"Cheese scones\""));
+        let text = changed(|f| f.room.kit.0[0].1.count = 6);
+        assert_eq!(text, OLD.replace("\"sink\": 5", "\"sink\": 6"));
+    }
+
+    #[test]
+    fn entries_come_and_go() {
+        let text = changed(|f| f.groups[0].left_out = true);
+        assert!(text.contains("(name: \"Pair\", count: 4, recipe: \"scones\", left_out: true),"));
+        let text = changed(|f| {
+            f.groups.remove(0);
+        });
+        assert!(text.contains("// They came late.\n        (name: \"Three\""), "{text}");
+        assert!(!text.contains("Pair"));
+        let text = changed(|f| f.rules.wanted_spare = Some(4));
+        assert!(text.contains("    rules: (wanted_spare: 4),\n)"), "{text}");
+        let text = changed(|f| f.title.clear());
+        assert!(text.contains("// the first\n    period"), "{text}");
+    }
+
+    #[test]
+    fn a_text_that_is_none_is_laid_out_anew() {
+        let file = read(OLD).unwrap_or_default();
+        let anew = write_lesson(&file).unwrap_or_default();
+        assert_eq!(merged("(format: 1, oh", &file).unwrap_or_default(), anew);
+    }
+}
