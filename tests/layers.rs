@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 
 /// A layer and what it may know, itself apart.
 const LAYERS: &[(&str, &[&str])] = &[
+    ("words", &[]),
     ("units", &[]),
     ("finding", &[]),
     ("model", &["units", "finding"]),
@@ -18,10 +19,10 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("bake", &["units", "model"]),
     ("convert", &["units", "model"]),
     ("graph", &["units", "finding", "model", "bake"]),
-    ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),
+    ("planner", &["words", "units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
-    ("view", &["units", "finding", "model", "plan", "bake", "check"]),
-    ("export", &["units", "finding", "model", "bake", "graph", "plan", "check", "view"]),
+    ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
+    ("export", &["words", "units", "finding", "model", "bake", "graph", "plan", "check", "view"]),
     (
         "app",
         &[

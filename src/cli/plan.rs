@@ -49,7 +49,7 @@ pub(super) struct PlanArgs {
     save: Option<PathBuf>,
 }
 
-fn seconds(text: &str) -> Result<Duration, String> {
+pub(super) fn seconds(text: &str) -> Result<Duration, String> {
     text.parse::<f64>()
         .ok()
         .and_then(|s| Duration::try_from_secs_f64(s).ok())

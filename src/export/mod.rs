@@ -1,8 +1,9 @@
-//! A checked plan as text for people and as JSON for programs; the expanded
-//! problem as JSON for other solvers.
+//! A checked plan as text for people and as JSON for programs, and so is why
+//! groups are not served; the expanded problem as JSON for other solvers.
 
 pub mod json;
 pub mod problem;
 mod problem_shapes;
 pub mod text;
 pub mod tins;
+pub mod why;
