@@ -2,7 +2,7 @@
 //! lessons of `tests/data/left-out.json`, of which CP-SAT has proved that not
 //! all groups can be served, until enough groups have been looked at.
 //!
-//! `cargo bench --no-default-features --bench why [-- --groups N --seconds S]`
+//! `cargo bench --no-default-features --profile dev --bench why [-- --groups N --seconds S]`
 
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
@@ -110,7 +110,7 @@ fn main() {
         println!("| {means} | {count} |");
     }
     let share = 100.0 * f64::from(proved) / f64::from(groups);
-    println!("\n{proved} of {groups} groups explained ({share:.0} %), in {} lessons", times.len());
+    println!("\n{proved} of {groups} groups explained ({share:.1} %), in {} lessons", times.len());
     println!(
         "seconds a lesson: median {:.2}, worst {:.2}; {missed} lessons without a best plan",
         times[times.len() / 2],

@@ -32,7 +32,7 @@ def main():
     words.add_argument("--ovenbell", default="target/debug/ovenbell")
     words.add_argument("--seconds", type=float, default=20.0, help="for CP-SAT, each lesson")
     words.add_argument("--workers", type=int, default=2)
-    words.add_argument("--enough", type=int, default=220, help="groups left out")
+    words.add_argument("--enough", type=int, default=200, help="groups left out")
     words.add_argument("--store", type=Path, help="write the lessons here (JSON)")
     args = words.parse_args()
     kept, left_out, looked_at = [], 0, 0

@@ -232,7 +232,7 @@ impl Explainer<'_> {
     }
 
     fn answer(&mut self, position: usize, until: Instant) -> Answer {
-        let mut tried = vec!["the sums of pencil and paper".to_owned()];
+        let mut tried = vec!["sums with pencil and paper".to_owned()];
         for stage in [0, 1] {
             if let Some(reason) = self.papers[stage].reason(position) {
                 return Answer { reason, set: None, tried: String::new() };
@@ -304,8 +304,8 @@ impl Explainer<'_> {
         let proof = part_of(until, FOR_PROOF);
         let at = &self.stages[stage];
         let told = match at.pace {
-            Pace::Quick => "quickest",
-            Pace::Planned => "planned",
+            Pace::Quick => "the quickest",
+            Pace::Planned => "the planned",
         };
         let mut said = Said::Open;
         for groups in [&all, &beside] {
@@ -321,9 +321,11 @@ impl Explainer<'_> {
                 Said::Open => {}
             }
         }
-        let came_to = if said == Said::Yes { "no contradiction" } else { "not decided" };
-        tried
-            .push(format!("every order of the {} groups at {told} minutes ({came_to})", all.len()));
+        let came_to = match said {
+            Said::Yes => "nothing found that stands in the way",
+            _ => "not finished",
+        };
+        tried.push(format!("all {} groups together at {told} minutes ({came_to})", all.len()));
         None
     }
 

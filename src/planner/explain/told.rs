@@ -11,6 +11,9 @@ use crate::plan::why::Family;
 use crate::planner::bounds::{Bounder, Pace};
 use crate::words::{capital, counted, in_short, list, number, plural};
 
+/// More rules than this are told only if each is known to be needed.
+const TELLING: usize = 6;
+
 /// Why some groups cannot all be served, told of one of them.
 pub(super) fn set(
     bounder: Bounder<'_>,
@@ -41,15 +44,27 @@ impl Teller<'_> {
             _ => format!("{} cannot all be served", list(&in_short(&names))),
         };
         let pace = at_pace(lesson, self.pace);
-        let mut text = format!("{} {who}: {}.", capital(pace), self.obstacles());
+        // A long list of what may not be needed tells nobody anything.
+        let told = self.of.smallest || self.of.families.len() <= TELLING;
+        let obstacles = if told {
+            format!(": {}", self.obstacles())
+        } else if self.of.families.contains(&Family::Bell) {
+            self.window()
+        } else {
+            String::new()
+        };
+        let mut text = format!("{} {who}{obstacles}.", capital(pace));
         if !self.of.groups.contains(&asked) {
             text += " So not all groups can be served; that this one is among those left out is \
                      not proved to be necessary.";
         }
         if self.of.smallest {
             text += &self.remedies();
-        } else {
+        } else if told {
             text += " It may be that not all of this is needed for it.";
+        } else {
+            text += " That is proved; which rules and how few of the groups it takes was not \
+                     found out in time.";
         }
         text += match self.pace {
             Pace::Quick => {
