@@ -62,27 +62,14 @@ impl TurnBound {
     }
 }
 
+/// A choice that is baked, and whose it is.
+type Baked<'p> = (&'p GroupTask, &'p Choice, &'p BakeTask);
+
 impl Bounder<'_> {
     /// Shelf places against turns for those of a period's groups that bake
     /// whatever they choose, counting only choices the chain leaves them.
     pub fn turns(&self, period: usize, pace: Pace) -> Option<TurnBound> {
-        let mut all: Vec<(&GroupTask, &Choice, &BakeTask)> = Vec::new();
-        let mut groups = 0;
-        for group in self.problem.groups.iter().filter(|g| g.period == period) {
-            let possible = self.possible(group, pace);
-            let baked: Vec<_> = possible
-                .iter()
-                .filter_map(|c| {
-                    let choice = &group.options[c.choice];
-                    choice.bake.as_ref().map(|bake| (group, choice, bake))
-                })
-                .collect();
-            // A group that need not bake needs no place.
-            if !baked.is_empty() && baked.len() == possible.len() {
-                groups += 1;
-                all.extend(baked);
-            }
-        }
+        let (groups, all) = self.baked(period, pace);
         let short = all.iter().map(|(_, _, b)| b.rim.0.min(b.rim.1)).min()?;
         let long = all.iter().map(|(_, _, b)| b.rim.0.max(b.rim.1)).min()?;
         let height = all.iter().map(|(_, _, b)| b.height).min()?;
@@ -126,6 +113,29 @@ impl Bounder<'_> {
             closing: self.class_minutes(period, Phase::Closing, pace),
             length: f64::from(of.end - of.start),
         })
+    }
+
+    /// How many of a period's groups bake whatever they choose, and their
+    /// choices.
+    fn baked(&self, period: usize, pace: Pace) -> (usize, Vec<Baked<'_>>) {
+        let mut all: Vec<Baked<'_>> = Vec::new();
+        let mut groups = 0;
+        for group in self.problem.groups.iter().filter(|g| g.period == period) {
+            let possible = self.possible(group, pace);
+            let baked: Vec<_> = possible
+                .iter()
+                .filter_map(|c| {
+                    let choice = &group.options[c.choice];
+                    choice.bake.as_ref().map(|bake| (group, choice, bake))
+                })
+                .collect();
+            // A group that need not bake needs no place.
+            if !baked.is_empty() && baked.len() == possible.len() {
+                groups += 1;
+                all.extend(baked);
+            }
+        }
+        (groups, all)
     }
 
     /// The steps from the start bell to the first load.

@@ -91,83 +91,102 @@ pub(super) fn chain(
 }
 
 /// Shelf places against turns.
-#[allow(clippy::cast_precision_loss)] // a few turns
 pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace: Pace) -> Told {
-    let lesson = bounder.lesson;
-    let places = counted(bound.places, "shelf place");
     let Some(turns) = bound.turns(bound.groups) else {
+        let places = counted(bound.places, "shelf place");
+        let tins = bound.tins;
         let sentence = format!(
-            "There are {places} in all, and a batch takes {} at one time: none can bake.",
-            bound.tins
+            "There are {places} in all, and a batch takes {tins} at one time: none can bake."
         );
         return (String::new(), sentence);
     };
-    let hold = match bound.tins {
-        1 => format!(
-            "{} {} and {} {} make {} {}.",
-            capital(&number(bound.places)),
-            plural(bound.places, "shelf place"),
-            number(bound.groups),
-            plural(bound.groups, "batch"),
-            number(turns),
-            plural(turns, "turn"),
-        ),
-        tins => format!(
-            "{} {} hold {} {} of {} tins at one time, so {} batches make {} {}.",
-            capital(&number(bound.places)),
-            plural(bound.places, "shelf place"),
-            number(bound.per_turn()),
-            plural(bound.per_turn(), "batch"),
-            number(tins),
-            number(bound.groups),
-            number(turns),
-            plural(turns, "turn"),
-        ),
-    };
-    let (load, take_out) = bound.doors;
-    let loaded = bound.first_in + load;
-    let last_in = loaded + (turns - 1) as f64 * bound.turn;
-    let out = bound.first_in + turns as f64 * bound.turn - take_out;
-    let total = bound.total(bound.groups);
-    let mut after: Vec<(String, f64)> = Vec::new();
-    after.extend(Some(("take out".to_owned(), take_out)).filter(|t| t.1 > 0.0));
+    let take_out = Some(("take out".to_owned(), bound.doors.1)).filter(|t| t.1 > 0.0);
+    let mut after: Vec<(String, f64)> = take_out.into_iter().collect();
     after.extend(bound.after.iter().cloned());
     after.extend(bounder.class_steps(period, Phase::Closing, pace));
-    let mut before = bound.before.clone();
-    before.extend(Some(("load".to_owned(), load)).filter(|t| t.1 > 0.0));
-    let sum = format!(
-        "{batches} in {places}: {turns} {in_turns}; {first}; {loaded} + {more} x {turn} = {last_in}; {last_in} + bake \
-         {bake} = {out}; {out} + {rest}, of {length}",
-        batches = counted(bound.groups, "batch"),
-        in_turns = plural(turns, "turn"),
-        first = added(&before, loaded),
-        loaded = plain_number(loaded),
-        more = turns - 1,
-        turn = plain_number(bound.turn),
-        last_in = plain_number(last_in),
-        bake = plain_number(out - last_in),
-        out = plain_number(out),
-        rest = added(&after, total),
-        length = plain_number(bound.length),
-    );
+    let way = Way::of(bound, turns);
+    let sum = turn_sum(bound, turns, &way, &after);
+    let lesson = bounder.lesson;
     let names: Vec<String> = after.iter().skip(1).map(|(name, _)| name.clone()).collect();
-    let then = if names.is_empty() {
-        String::new()
-    } else {
-        format!(" and {} {} past", list(&names), if names.len() == 1 { "is" } else { "are" })
+    let then = match names.len() {
+        0 => String::new(),
+        1 => format!(" and {} is past", names[0]),
+        _ => format!(" and {} are past", list(&names)),
     };
     let sentence = format!(
         "{hold} {pace} the first goes in at {first}, a turn takes {turn}, so the last comes out \
          at {out}{then} at {end}, {late} after the bell. There is time for {most} of them.",
+        hold = hold(bound, turns),
         pace = capital(at_pace(lesson, pace)),
-        first = clock(lesson, period, loaded),
+        first = clock(lesson, period, way.loaded),
         turn = in_minutes(bound.turn),
-        out = clock(lesson, period, out),
-        end = clock(lesson, period, total),
-        late = in_minutes(total - bound.length),
+        out = clock(lesson, period, way.out),
+        end = clock(lesson, period, way.total),
+        late = in_minutes(way.total - bound.length),
         most = number(bound.at_most()),
     );
     (sum, sentence)
+}
+
+/// Minutes from the start bell.
+struct Way {
+    /// The first is in.
+    loaded: f64,
+    /// The last is in.
+    last_in: f64,
+    /// The last is done.
+    out: f64,
+    total: f64,
+}
+
+impl Way {
+    #[allow(clippy::cast_precision_loss)] // a few turns
+    fn of(bound: &TurnBound, turns: usize) -> Self {
+        let loaded = bound.first_in + bound.doors.0;
+        Self {
+            loaded,
+            last_in: loaded + (turns - 1) as f64 * bound.turn,
+            out: bound.first_in + turns as f64 * bound.turn - bound.doors.1,
+            total: bound.total(bound.groups),
+        }
+    }
+}
+
+/// "Four shelf places and twenty batches make five turns."
+fn hold(bound: &TurnBound, turns: usize) -> String {
+    let named = |n: usize, thing: &str| format!("{} {}", number(n), plural(n, thing));
+    let places = capital(&named(bound.places, "shelf place"));
+    let batches = named(bound.groups, "batch");
+    let turns = named(turns, "turn");
+    if bound.tins == 1 {
+        return format!("{places} and {batches} make {turns}.");
+    }
+    let at_once = named(bound.per_turn(), "batch");
+    format!(
+        "{places} hold {at_once} of {tins} tins at one time, so {batches} make {turns}.",
+        tins = number(bound.tins)
+    )
+}
+
+fn turn_sum(bound: &TurnBound, turns: usize, way: &Way, after: &[(String, f64)]) -> String {
+    let mut before = bound.before.clone();
+    before.extend(Some(("load".to_owned(), bound.doors.0)).filter(|t| t.1 > 0.0));
+    format!(
+        "{batches} in {places}: {in_turns}; {first}; {loaded} + {more} x {turn} = {last_in}; \
+         {last_in} + bake {bake} = {out}; {out} + {rest}, of {length}",
+        batches = counted(bound.groups, "batch"),
+        places = counted(bound.places, "shelf place"),
+        in_turns = counted(turns, "turn"),
+        first = added(&before, way.loaded),
+        loaded = plain_number(way.loaded),
+        more = turns - 1,
+        turn = plain_number(bound.turn),
+        last_in = plain_number(way.last_in),
+        bake = plain_number(way.out - way.last_in),
+        out = plain_number(way.out),
+        rest = added(after, way.total),
+        length = plain_number(bound.length),
+    )
 }
 
 /// Something counted against the time in which it is of use.

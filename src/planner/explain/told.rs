@@ -39,7 +39,10 @@ impl Teller<'_> {
             .map(|&g| lesson.group(self.problem.groups[g].group).name.clone())
             .collect();
         let who = match &names[..] {
-            [_] => "this group cannot be served even by itself".to_owned(),
+            [_] if self.of.groups == [asked] => {
+                "this group cannot be served even by itself".to_owned()
+            }
+            [one] => format!("{one} cannot be served even by itself"),
             [a, b] => format!("{a} and {b} cannot both be served"),
             _ => format!("{} cannot all be served", list(&in_short(&names))),
         };
