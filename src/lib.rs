@@ -3,6 +3,7 @@
 //! Ground to roof, each line knowing only those above it as `tests/layers.rs`
 //! lays down:
 //!
+//! - [`words`]: numbers and lists in words
 //! - [`units`]: minutes, clock times, temperatures, lengths, weights
 //! - [`finding`]: what every layer reports in
 //! - [`model`]: the lesson: room, period, recipes, groups
@@ -35,3 +36,4 @@ pub mod plan;
 pub mod planner;
 pub mod units;
 pub mod view;
+pub mod words;

@@ -1,6 +1,8 @@
 //! A plan as a planner hands it over: what is where and when, unchecked.
 //! Only the checker turns it into something that may be shown.
 
+pub mod why;
+
 use crate::model::{
     AdultId, ClassStepId, GroupId, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId, TinId,
 };

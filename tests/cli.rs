@@ -343,3 +343,50 @@ fn bakes_are_noted_and_gone_by() {
     let args = ["took", &path, "--recipe", "lemon bake", "--tin", "a bucket", "--minutes", "17"];
     assert_eq!(status(&ovenbell(&args)), 2);
 }
+
+#[test]
+fn why_says_what_stands_in_the_way() {
+    let why = |name: &str, more: &[&str]| ovenbell(&[&["why", &lesson(name)], more].concat());
+    let few = ["--decodings", "300", "--json"];
+    let answer = why("d-sponges-gas.ron", &few);
+    assert_eq!(status(&answer), 1);
+    let answer = json(&answer);
+    let groups = answer["groups"].as_array().unwrap();
+    assert!(groups.len() >= 4 && groups.len() < 20);
+    assert_eq!(answer["lesson"], "A sponge each in four gas ovens");
+    assert_eq!(groups[0]["verdict"], "cannot-all");
+    assert_eq!(groups[0]["by"], "turns");
+    assert_eq!(groups[0]["proved"], true);
+    assert!(groups[0]["sum"].as_str().unwrap().contains("= 65, of 60"));
+    for field in ["group", "choice", "rules", "sentence", "assumed", "smallest_set", "tried"] {
+        assert!(groups[0].get(field).is_some(), "no {field}");
+    }
+
+    let served = why("d-sponges-gas.ron", &["--decodings", "300", "--group", "Pupil 1"]);
+    assert_eq!(status(&served), 0);
+    assert!(text(&served.stdout).contains("It is served, "), "{}", text(&served.stdout));
+    assert_eq!(status(&why("a-scones-hour.ron", &few)), 0, "nobody is left out");
+}
+
+#[test]
+fn why_not_in_that_tin() {
+    let why = |more: &[&str]| {
+        ovenbell(&[&["why", &lesson("demo.ron"), "--decodings", "2000"], more].concat())
+    };
+    let tin = ["--group", "Unit 5", "--tin", "20 cm square tin"];
+    let answer = why(&[&tin[..], &["--json"]].concat());
+    assert_eq!(status(&answer), 1, "{}", text(&answer.stderr));
+    let answer = json(&answer);
+    let groups = answer["groups"].as_array().unwrap();
+    assert_eq!(groups.len(), 1);
+    assert_eq!((&groups[0]["group"], &groups[0]["choice"]), (&tin[1].into(), &tin[3].into()));
+    assert!(!groups[0]["sentence"].as_str().unwrap().is_empty());
+    assert_eq!(status(&why(&["--group", "Unit 5", "--tin", "12 buns"])), 0);
+
+    let unknown = why(&["--group", "Unit 99"]);
+    assert_eq!(status(&unknown), 2);
+    assert!(text(&unknown.stderr).contains("Unit 1, Unit 2"), "{}", text(&unknown.stderr));
+    let unknown = why(&["--tin", "bucket"]);
+    assert_eq!(status(&unknown), 2);
+    assert!(text(&unknown.stderr).contains("12 buns"), "{}", text(&unknown.stderr));
+}

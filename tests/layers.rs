@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 
 /// A layer and what it may know, itself apart.
 const LAYERS: &[(&str, &[&str])] = &[
+    ("words", &[]),
     ("units", &[]),
     ("finding", &[]),
     ("model", &["units", "finding"]),
@@ -18,11 +19,14 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("bake", &["units", "model"]),
     ("convert", &["units", "model"]),
     ("graph", &["units", "finding", "model", "bake"]),
-    ("planner", &["units", "finding", "model", "bake", "graph", "plan"]),
+    ("planner", &["words", "units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
     ("change", &["units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check"]),
-    ("view", &["units", "finding", "model", "plan", "bake", "check"]),
-    ("export", &["units", "finding", "model", "bake", "graph", "plan", "change", "check", "view"]),
+    ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
+    (
+        "export",
+        &["words", "units", "finding", "model", "bake", "graph", "plan", "change", "check", "view"],
+    ),
     (
         "app",
         &[

@@ -9,6 +9,9 @@ use super::trial::planned;
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{Lesson, Origin};
 
+/// Plans built for each value looked at, where nobody says otherwise.
+pub const DECODINGS: u64 = 1_000;
+
 /// How many are named.
 const NAMED: usize = 2;
 

@@ -9,6 +9,7 @@ mod tins;
 mod tins_free;
 mod tins_table;
 mod took;
+mod why;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -76,6 +77,14 @@ enum Command {
     /// anything is said.
     #[command(after_help = plan::HELP)]
     Plan(plan::PlanArgs),
+    /// Say why groups are not served.
+    ///
+    /// For every group that is not out by the bell: the sum that shows why, to
+    /// be checked with pencil and paper; or the groups and things that stand in
+    /// each other's way, no more of them than it takes; or what was tried, where
+    /// nothing is proved.
+    #[command(after_help = why::HELP)]
+    Why(why::WhyArgs),
     /// Check a lesson file, or a kept plan against its lesson.
     ///
     /// Without --plan: says what is wrong with the lesson file and where.
@@ -142,6 +151,7 @@ pub fn run() -> Asked {
     let status = match cli.command {
         None => return Asked::Window(cli.window),
         Some(Command::Plan(args)) => plan::run(&args),
+        Some(Command::Why(args)) => why::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Changes(args)) => changes::run(&args),
         Some(Command::Took(args)) => took::run(&args),

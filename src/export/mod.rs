@@ -1,5 +1,5 @@
-//! A checked plan as text for people and as JSON for programs; the expanded
-//! problem as JSON for other solvers.
+//! A checked plan as text for people and as JSON for programs, and so is why
+//! groups are not served; the expanded problem as JSON for other solvers.
 
 pub mod changes;
 pub mod json;
@@ -7,3 +7,4 @@ pub mod problem;
 mod problem_shapes;
 pub mod text;
 pub mod tins;
+pub mod why;

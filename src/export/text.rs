@@ -48,7 +48,7 @@ pub fn answer(lesson: &Lesson, plan: &CheckedPlan) -> String {
     text
 }
 
-fn heading(text: &mut String, lesson: &Lesson) {
+pub(super) fn heading(text: &mut String, lesson: &Lesson) {
     let title = if lesson.title.is_empty() { "Lesson" } else { &lesson.title };
     let mut parts = vec![title.to_owned()];
     if !lesson.class.name.is_empty() {
@@ -301,12 +301,12 @@ fn shelf_words(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf: usize) 
 }
 
 /// Broken into lines, each indented.
-fn wrapped(text: &str, indent: usize) -> String {
+pub(super) fn wrapped(text: &str, indent: usize) -> String {
     hanging(text, indent, indent)
 }
 
 /// Broken into lines, the first indented otherwise than the rest.
-fn hanging(text: &str, first: usize, rest: usize) -> String {
+pub(super) fn hanging(text: &str, first: usize, rest: usize) -> String {
     let margin = " ".repeat(rest);
     let mut lines = vec![" ".repeat(first)];
     let mut bare = true;

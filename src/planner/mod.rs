@@ -6,6 +6,7 @@ pub mod bounds;
 mod class_starts;
 mod construct;
 pub mod exact;
+pub mod explain;
 mod genome;
 mod improve;
 mod kit_book;

@@ -11,7 +11,19 @@ use crate::model::{About, Group, GroupId, Lesson, OvenId, RecipeId, TinId};
 /// lesson's order. A figure assumed of several things, named in brackets at
 /// its end, is told once with all their names.
 pub fn assumed(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
-    let bears = Bears::of(lesson, plan);
+    let mut figures = told(lesson, &Bears::of(lesson, plan));
+    figures.extend(elsewhere(lesson, plan));
+    figures
+}
+
+/// The assumed figures that bear on a statement about some groups, whatever
+/// they choose, which rests on some rules (on all if none is named); with
+/// `quick`, on quick minutes.
+pub fn assumed_of(lesson: &Lesson, groups: &[GroupId], rules: &[&str], quick: bool) -> Vec<String> {
+    told(lesson, &Bears::of_groups(lesson, groups, rules, quick))
+}
+
+fn told(lesson: &Lesson, bears: &Bears) -> Vec<String> {
     let mut figures: Vec<(&str, Vec<String>)> = Vec::new();
     for assumption in lesson.assumed.iter().filter(|a| bears.on(&a.about)) {
         let (figure, of) = assumption
@@ -27,11 +39,11 @@ pub fn assumed(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
             figures[at].1.push(of.to_owned());
         }
     }
-    let figures = figures.into_iter().map(|(figure, of)| match of.len() {
+    let words = |(figure, of): (&str, Vec<String>)| match of.len() {
         0 => figure.to_owned(),
         _ => format!("{figure} ({})", list(&in_short(&of))),
-    });
-    figures.chain(elsewhere(lesson, plan)).collect()
+    };
+    figures.into_iter().map(words).collect()
 }
 
 /// Bakes at another temperature than their tin's own, whose minutes are
@@ -53,6 +65,7 @@ fn elsewhere(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
 }
 
 struct Bears {
+    everything: bool,
     ovens: BTreeSet<OvenId>,
     recipes: BTreeSet<RecipeId>,
     /// Recipes of groups for which a proof or its absence was stated.
@@ -71,6 +84,7 @@ impl Bears {
         };
         let recipe = |g: &GroupId| lesson.group(*g).recipe;
         Self {
+            everything: true,
             ovens: plan.plan().loads.iter().map(|l| l.oven).collect(),
             recipes: attending.iter().map(recipe).collect(),
             quick: attending.iter().filter(|g| unserved(g)).map(recipe).collect(),
@@ -83,9 +97,29 @@ impl Bears {
         }
     }
 
+    fn of_groups(lesson: &Lesson, groups: &[GroupId], rules: &[&str], quick: bool) -> Self {
+        let speak = |of: &[&str]| rules.is_empty() || rules.iter().any(|rule| of.contains(rule));
+        let recipes: BTreeSet<RecipeId> = groups.iter().map(|&g| lesson.group(g).recipe).collect();
+        let usable = |o: &OvenId| groups.iter().any(|&g| lesson.may_use_oven(g, *o));
+        let tins = |&g: &GroupId| {
+            let tins = lesson.group(g).tins.iter();
+            tins.map(|&t| lesson.tin_choice_of(g, t).tin).collect::<Vec<_>>()
+        };
+        let ovens = speak(&["shelf", "temperature", "warm-up"]);
+        let bakes = speak(&["door", "temperature"]);
+        let stock = speak(&["tin"]);
+        Self {
+            everything: speak(&["door", "door-hands"]),
+            ovens: (0..lesson.ovens.len()).map(OvenId).filter(|o| ovens && usable(o)).collect(),
+            quick: if quick { recipes.clone() } else { BTreeSet::new() },
+            tins: groups.iter().filter(|_| stock).flat_map(tins).collect(),
+            recipes: if bakes { recipes } else { BTreeSet::new() },
+        }
+    }
+
     fn on(&self, about: &About) -> bool {
         match about {
-            About::Everything => true,
+            About::Everything => self.everything,
             About::Oven(oven) => self.ovens.contains(oven),
             About::Recipe(recipe) => self.recipes.contains(recipe),
             About::QuickMinutes(recipe) => self.quick.contains(recipe),

@@ -12,19 +12,11 @@ pub use share::{ShareBound, ShareOf};
 pub use turns::TurnBound;
 
 use crate::graph::Problem;
-use crate::graph::dag::Dag;
+use crate::graph::dag::{Chain, Dag};
 use crate::graph::problem::{Choice, GroupTask, Task, When};
-use crate::model::{Lesson, PeriodId, Phase};
+use crate::model::{ClassStep, Lesson, PeriodId, Phase};
 use crate::plan::Bounds;
-
-/// Which minutes a bound counts with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Pace {
-    /// Quick and unrounded: what not even the best lesson beats.
-    Quick,
-    /// As planned: what no plan beats.
-    Planned,
-}
+pub use crate::plan::why::Pace;
 
 /// Computes bounds for one problem.
 #[derive(Debug, Clone, Copy)]
@@ -49,17 +41,35 @@ fn after_opening(task: &Task, opening: f64) -> f64 {
 
 impl<'a> Bounder<'a> {
     /// Minutes of a period's class steps in one phase.
-    fn class_minutes(&self, period: usize, phase: Phase, pace: Pace) -> f64 {
-        self.lesson
-            .class_steps_in(PeriodId(period), phase)
-            .map(|(_, step)| match pace {
-                Pace::Quick => step.minutes.quick().get(),
-                Pace::Planned => {
-                    let caution = self.lesson.rules.caution;
-                    f64::from(step.minutes.with_caution(caution).rounded_up().get())
-                }
-            })
-            .sum()
+    pub fn class_minutes(&self, period: usize, phase: Phase, pace: Pace) -> f64 {
+        self.class_steps(period, phase, pace).iter().map(|(_, minutes)| minutes).sum()
+    }
+
+    /// A period's class steps in one phase, each with its minutes.
+    pub fn class_steps(&self, period: usize, phase: Phase, pace: Pace) -> Vec<(String, f64)> {
+        let minutes = |step: &ClassStep| match pace {
+            Pace::Quick => step.minutes.quick().get(),
+            Pace::Planned => {
+                let caution = self.lesson.rules.caution;
+                f64::from(step.minutes.with_caution(caution).rounded_up().get())
+            }
+        };
+        let steps = self.lesson.class_steps_in(PeriodId(period), phase);
+        steps.map(|(_, step)| (step.name.clone(), minutes(step))).collect()
+    }
+
+    /// The steps of a chain, each with its minutes; least gaps between them
+    /// are called "wait".
+    pub fn steps(&self, group: &GroupTask, choice: &Choice, chain: &Chain) -> Vec<(String, f64)> {
+        let method = self.lesson.method_of(group.group, choice.method);
+        let mut all = Vec::new();
+        for &(step, minutes, gap) in &chain.steps {
+            if gap > 0.0 {
+                all.push(("wait".to_owned(), gap));
+            }
+            all.push((method.steps[step.0].name.clone(), minutes));
+        }
+        all
     }
 
     fn dag(&self, group: &GroupTask, choice: &Choice) -> Dag {

@@ -33,6 +33,8 @@ pub struct ShareBound {
     /// How many of the minutes looked at each group that may be served meets
     /// at least, times how much it uses, the least first.
     pub meets: Vec<usize>,
+    /// Those groups, likewise, as positions in the problem.
+    pub groups: Vec<usize>,
     /// First minute of use.
     pub first: f64,
     /// Minute before which all use ends.
@@ -45,6 +47,11 @@ impl ShareBound {
     pub fn room(&self) -> usize {
         let minutes = ((self.last - self.first) / self.spacing + 1e-6).floor().max(0.0);
         (minutes as usize).saturating_mul(self.there)
+    }
+
+    /// Whether a group takes any of it.
+    pub fn is_met_by(&self, group: usize) -> bool {
+        self.groups.iter().zip(&self.meets).any(|(&g, &met)| g == group && met > 0)
     }
 
     /// No more groups can be served than those that use least, as long as
@@ -82,7 +89,7 @@ impl<'a> Bounder<'a> {
         // Groups that differ in nothing but their names are looked at once.
         let mut alike: Vec<usize> = Vec::new();
         let mut timed: Vec<Vec<Timed<'_>>> = Vec::new();
-        let mut of_group: Vec<usize> = Vec::new();
+        let mut of_group: Vec<(usize, usize)> = Vec::new();
         for (g, group) in self.problem.groups.iter().enumerate() {
             if group.period != period {
                 continue;
@@ -94,7 +101,7 @@ impl<'a> Bounder<'a> {
                 alike.len() - 1
             });
             if !timed[place].is_empty() {
-                of_group.push(place);
+                of_group.push((g, place));
             }
         }
         let mut kinds: Vec<Kind> = Vec::new();
@@ -128,7 +135,7 @@ impl<'a> Bounder<'a> {
         &self,
         period: usize,
         kind: &Kind,
-        (timed, of_group): (&[Vec<Timed<'_>>], &[usize]),
+        (timed, of_group): (&[Vec<Timed<'_>>], &[(usize, usize)]),
         pace: Pace,
     ) -> Option<ShareBound> {
         let uses: Vec<Vec<Vec<UseOf>>> =
@@ -155,9 +162,11 @@ impl<'a> Bounder<'a> {
         spacings.dedup();
         let bound = |spacing: f64| {
             let of: Vec<usize> = uses.iter().map(|group| met(group, spacing)).collect();
-            let mut meets: Vec<usize> = of_group.iter().map(|&g| of[g]).collect();
+            let mut meets: Vec<(usize, usize)> =
+                of_group.iter().map(|&(g, place)| (of[place], g)).collect();
             meets.sort_unstable();
-            ShareBound { of: kind.0.clone(), there, spacing, meets, first, last }
+            let (meets, groups) = meets.into_iter().unzip();
+            ShareBound { of: kind.0.clone(), there, spacing, meets, groups, first, last }
         };
         spacings.into_iter().map(bound).min_by_key(ShareBound::at_most)
     }

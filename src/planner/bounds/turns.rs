@@ -1,6 +1,7 @@
 //! Shelf places against turns.
 
 use super::{Bounder, Pace, length_of};
+use crate::graph::dag::Chain;
 use crate::graph::packing::pattern;
 use crate::graph::problem::{BakeTask, Choice, GroupTask};
 use crate::model::Phase;
@@ -16,10 +17,17 @@ pub struct TurnBound {
     pub tins: usize,
     /// Earliest start of a load, in minutes from the start bell.
     pub first_in: f64,
+    /// The chain that leads there: each step with its minutes. Class steps
+    /// first, if it waits for them.
+    pub before: Vec<(String, f64)>,
     /// Least minutes of loading, baking and taking out.
     pub turn: f64,
+    /// Those of loading and of taking out in it.
+    pub doors: (f64, f64),
     /// Least minutes from taken out to ready.
     pub tail: f64,
+    /// The chain of them.
+    pub after: Vec<(String, f64)>,
     /// Minutes of the closing steps.
     pub closing: f64,
     /// Minutes of the period.
@@ -54,11 +62,63 @@ impl TurnBound {
     }
 }
 
+/// A choice that is baked, and whose it is.
+type Baked<'p> = (&'p GroupTask, &'p Choice, &'p BakeTask);
+
 impl Bounder<'_> {
     /// Shelf places against turns for those of a period's groups that bake
     /// whatever they choose, counting only choices the chain leaves them.
     pub fn turns(&self, period: usize, pace: Pace) -> Option<TurnBound> {
-        let mut all: Vec<(&GroupTask, &Choice, &BakeTask)> = Vec::new();
+        let (groups, all) = self.baked(period, pace);
+        let short = all.iter().map(|(_, _, b)| b.rim.0.min(b.rim.1)).min()?;
+        let long = all.iter().map(|(_, _, b)| b.rim.0.max(b.rim.1)).min()?;
+        let height = all.iter().map(|(_, _, b)| b.height).min()?;
+        let tins = all.iter().map(|(_, _, b)| b.tins).min()?;
+        let usable =
+            (0..self.problem.ovens.len()).filter(|o| all.iter().any(|(g, ..)| g.ovens.contains(o)));
+        // Every tin contains the least rectangle, so no mix of tins counts
+        // more on a shelf than that rectangle does.
+        let places = usable
+            .flat_map(|o| &self.problem.ovens[o].shelves)
+            .filter(|s| s.clear >= height)
+            .map(|s| pattern(long, short, s.space).at_most)
+            .sum();
+        let opening = self.class_minutes(period, Phase::Opening, pace);
+        let of = &self.problem.periods[period];
+        let stays = all.iter().map(|(_, c, b)| {
+            let minutes = |t: usize| length_of(&c.tasks[t], pace).unwrap_or(0.0);
+            (minutes(b.load) + minutes(b.bake) + minutes(b.out), (minutes(b.load), minutes(b.out)))
+        });
+        let (turn, doors) = stays.min_by(|a, b| a.0.total_cmp(&b.0))?;
+        let (before, first_in) = soonest(all.iter().map(|&(g, c, b)| {
+            let chain = self.before_load(g, c, b, opening, pace);
+            let at = opening.max(chain.from + chain.length);
+            ((g, c, chain), at)
+        }))?;
+        let (after, tail) = soonest(all.iter().map(|&(g, c, b)| {
+            let chain = self.after_out(g, c, b, pace);
+            let length = chain.length;
+            ((g, c, chain), length)
+        }))?;
+        Some(TurnBound {
+            groups,
+            places,
+            tins: usize::try_from(tins).unwrap_or(1),
+            first_in,
+            before: self.way_in(before, opening, pace),
+            turn,
+            doors,
+            tail,
+            after: self.steps(after.0, after.1, &after.2),
+            closing: self.class_minutes(period, Phase::Closing, pace),
+            length: f64::from(of.end - of.start),
+        })
+    }
+
+    /// How many of a period's groups bake whatever they choose, and their
+    /// choices.
+    fn baked(&self, period: usize, pace: Pace) -> (usize, Vec<Baked<'_>>) {
+        let mut all: Vec<Baked<'_>> = Vec::new();
         let mut groups = 0;
         for group in self.problem.groups.iter().filter(|g| g.period == period) {
             let possible = self.possible(group, pace);
@@ -75,38 +135,27 @@ impl Bounder<'_> {
                 all.extend(baked);
             }
         }
-        let short = all.iter().map(|(_, _, b)| b.rim.0.min(b.rim.1)).min()?;
-        let long = all.iter().map(|(_, _, b)| b.rim.0.max(b.rim.1)).min()?;
-        let height = all.iter().map(|(_, _, b)| b.height).min()?;
-        let tins = all.iter().map(|(_, _, b)| b.tins).min()?;
-        let least = |f: &dyn Fn(&GroupTask, &Choice, &BakeTask) -> f64| {
-            all.iter().map(|(g, c, b)| f(g, c, b)).fold(f64::INFINITY, f64::min)
-        };
-        let usable =
-            (0..self.problem.ovens.len()).filter(|o| all.iter().any(|(g, ..)| g.ovens.contains(o)));
-        // Every tin contains the least rectangle, so no mix of tins counts
-        // more on a shelf than that rectangle does.
-        let places = usable
-            .flat_map(|o| &self.problem.ovens[o].shelves)
-            .filter(|s| s.clear >= height)
-            .map(|s| pattern(long, short, s.space).at_most)
-            .sum();
-        let opening = self.class_minutes(period, Phase::Opening, pace);
-        let of = &self.problem.periods[period];
-        Some(TurnBound {
-            groups,
-            places,
-            tins: usize::try_from(tins).unwrap_or(1),
-            first_in: least(&|g, c, b| {
-                let chain = self.before_load(g, c, b, opening, pace);
-                opening.max(chain.from + chain.length)
-            }),
-            turn: least(&|_, c, b| {
-                [b.load, b.bake, b.out].iter().filter_map(|&t| length_of(&c.tasks[t], pace)).sum()
-            }),
-            tail: least(&|g, c, b| self.after_out(g, c, b, pace).length),
-            closing: self.class_minutes(period, Phase::Closing, pace),
-            length: f64::from(of.end - of.start),
-        })
+        (groups, all)
     }
+
+    /// The steps from the start bell to the first load.
+    fn way_in(
+        &self,
+        (group, choice, chain): (&GroupTask, &Choice, Chain),
+        opening: f64,
+        pace: Pace,
+    ) -> Vec<(String, f64)> {
+        let class = || self.class_steps(group.period, Phase::Opening, pace);
+        if chain.from + chain.length < opening {
+            return class();
+        }
+        let mut all = if chain.from > 0.0 { class() } else { Vec::new() };
+        all.extend(self.steps(group, choice, &chain));
+        all
+    }
+}
+
+/// What comes with the least of some figures.
+fn soonest<T>(all: impl Iterator<Item = (T, f64)>) -> Option<(T, f64)> {
+    all.min_by(|a, b| a.1.total_cmp(&b.1))
 }

@@ -48,7 +48,8 @@ fn stand(model: &mut Model<'_>) -> Vec<Standing> {
         let group = &problem.groups[mode.group];
         let mut of_mode: Vec<DomainId> = Vec::new();
         for &oven in &group.ovens {
-            let most = room_for(bake, group, oven).min(bake.tins);
+            let room = if model.shelf_room { room_for(bake, group, oven) } else { bake.tins };
+            let most = room.min(bake.tins);
             if most > 0 {
                 let tins = model.engine.variable(0, most);
                 standing.push(Standing { mode: m, oven, tins, most });
@@ -123,12 +124,29 @@ fn inside(model: &mut Model<'_>, oven: usize, here: &[&Standing], shelves: &mut 
         model.engine.clause([predicate![tins <= 0], predicate![load >= hot]]);
         bakes.push((s, mode, bake));
     }
+    let through = bakes.iter().flat_map(|(s, mode, bake)| doors(s, mode, bake));
+    let mut posts: Vec<(Vec<Use>, i32)> = vec![(through.collect(), problem.tins_per_opening)];
+    if model.shelf_room {
+        posts.extend(room(problem, oven, &bakes, shelves));
+    }
+    let minutes = usize::try_from(problem.horizon).unwrap_or(0);
+    for (uses, capacity) in posts {
+        model.engine.profile(uses, vec![capacity; minutes]);
+    }
+}
+
+/// What stands in one oven at one time, by rims, pairs of rims and area.
+fn room(
+    problem: &Problem,
+    oven: usize,
+    bakes: &[(&Standing, &Mode<'_>, &BakeTask)],
+    shelves: &mut Shelves,
+) -> Vec<(Vec<Use>, i32)> {
     let each = |s: &Standing, mode: &Mode<'_>, count: i32| -> Vec<Use> {
         let tins = s.tins;
         let stay = |j| mode.stay(count).map(|u| Use { present: Some(predicate![tins >= j]), ..u });
         (1..=s.most).filter_map(stay).collect()
     };
-    let minutes = usize::try_from(problem.horizon).unwrap_or(0);
     let mut posts: Vec<(Vec<Use>, i32)> = Vec::new();
     for rim in super::ovens::rims(bakes.iter().map(|b| b.2)) {
         let uses = bakes.iter().filter(|b| rim.is_in(b.2)).flat_map(|b| each(b.0, b.1, 1));
@@ -146,11 +164,7 @@ fn inside(model: &mut Model<'_>, oven: usize, here: &[&Standing], shelves: &mut 
     let (tin_area, there) = super::ovens::areas(problem, &only);
     let uses = bakes.iter().flat_map(|b| each(b.0, b.1, tin_area(b.2)));
     posts.push((uses.filter(|u| u.count > 0).collect(), there));
-    let through = bakes.iter().flat_map(|(s, mode, bake)| doors(s, mode, bake));
-    posts.push((through.collect(), problem.tins_per_opening));
-    for (uses, capacity) in posts {
-        model.engine.profile(uses, vec![capacity; minutes]);
-    }
+    posts
 }
 
 /// Tins through the door in each minute of loading and of taking out: one more

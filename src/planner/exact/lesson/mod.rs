@@ -1,6 +1,7 @@
 //! Lessons: what no plan can do, proved on a model that keeps every rule or
 //! asks for less than it.
 
+mod ask;
 mod each_oven;
 mod kit;
 mod model;
@@ -11,6 +12,7 @@ mod refute;
 mod room;
 mod watched;
 
+pub(in crate::planner) use ask::{Asked, Said, ask};
 pub(in crate::planner) use model::Seed;
 pub(in crate::planner) use modes::ready_at_least;
 pub(in crate::planner) use ovens::Shelves;

@@ -39,6 +39,8 @@ pub(super) struct Question {
     /// Of a lesson at its quickest in half minutes: baking may begin half a
     /// minute after loading.
     pub(super) in_halves: bool,
+    /// Shelves hold no more tins than have room; else any number.
+    pub(super) shelf_room: bool,
 }
 
 impl Question {
@@ -59,6 +61,8 @@ pub(super) struct Model<'p> {
     pub(super) zero: DomainId,
     /// Tins in each oven, if that is asked.
     pub(super) standing: Vec<Standing>,
+    /// See [`Question::shelf_room`].
+    pub(super) shelf_room: bool,
     /// Some group is missing that must be there.
     hopeless: bool,
     limits: Limits<'p>,
@@ -106,6 +110,7 @@ impl<'p> Model<'p> {
             floats,
             zero,
             standing: Vec::new(),
+            shelf_room: question.shelf_room,
             hopeless: false,
             limits,
             cut_short: false,

@@ -188,6 +188,25 @@ fn places(model: &mut Model<'_>, set: &[usize], shelves: &mut Shelves) {
         .filter(|m| ovens_of(problem, m).is_some_and(|o| o.iter().all(|o| set.contains(o))))
         .filter_map(|m| m.choice.bake.as_ref().map(|b| (m, b)))
         .collect();
+    let cap = i32::try_from(set.len()).unwrap_or(0).saturating_mul(problem.tins_per_opening);
+    let through = inside.iter().flat_map(|(m, _)| moves(m)).collect();
+    let mut posts: Vec<(Vec<Use>, i32)> = vec![(through, cap)];
+    if model.shelf_room {
+        posts.extend(room(problem, &inside, set, shelves));
+    }
+    let minutes = usize::try_from(problem.horizon).unwrap_or(0);
+    for (uses, capacity) in posts {
+        model.engine.profile(uses, vec![capacity; minutes]);
+    }
+}
+
+/// What stands in some ovens at one time, by rims, pairs of rims and area.
+fn room(
+    problem: &Problem,
+    inside: &[(&Mode<'_>, &BakeTask)],
+    set: &[usize],
+    shelves: &mut Shelves,
+) -> Vec<(Vec<Use>, i32)> {
     let mut posts: Vec<(Vec<Use>, i32)> = Vec::new();
     for rim in rims(inside.iter().map(|(_, b)| *b)) {
         let of_oven: Vec<(usize, i32)> =
@@ -214,12 +233,7 @@ fn places(model: &mut Model<'_>, set: &[usize], shelves: &mut Shelves) {
     let (tin_area, there) = areas(problem, set);
     let uses = inside.iter().filter_map(|(m, b)| m.stay(tin_area(b).saturating_mul(b.tins)));
     posts.push((uses.filter(|u| u.count > 0).collect(), there));
-    let cap = i32::try_from(set.len()).unwrap_or(0).saturating_mul(problem.tins_per_opening);
-    posts.push((inside.iter().flat_map(|(m, _)| moves(m)).collect(), cap));
-    let minutes = usize::try_from(problem.horizon).unwrap_or(0);
-    for (uses, capacity) in posts {
-        model.engine.profile(uses, vec![capacity; minutes]);
-    }
+    posts
 }
 
 /// Of some ovens, the area of a tin with its air and that of all shelves, in

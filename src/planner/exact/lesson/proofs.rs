@@ -152,6 +152,7 @@ impl Prover<'_> {
             spare: 0,
             each_oven,
             in_halves: false,
+            shelf_room: true,
         };
         let refuted = self.descend(&mut question, |model, question| {
             low = u32::try_from(model.served()).unwrap_or(u32::MAX).saturating_add(1);
@@ -178,6 +179,7 @@ impl Prover<'_> {
             spare: 0,
             each_oven,
             in_halves: false,
+            shelf_room: true,
         };
         let refuted = self.descend(&mut question, |model, question| {
             most = model.departures().min(most - 1);
@@ -211,6 +213,7 @@ impl Prover<'_> {
             spare: wanted - (most - 1),
             each_oven,
             in_halves: false,
+            shelf_room: true,
         };
         let refuted = self.descend(&mut question, |model, _| {
             most = (wanted - model.spare()).max(0).min(most - 1);

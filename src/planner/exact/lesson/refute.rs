@@ -2,10 +2,9 @@
 //! minutes, worked through by the solver.
 
 use std::cell::RefCell;
-use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use super::super::engine::{Answer, Limits};
-use super::model::{Model, Question};
+use super::super::engine::Limits;
+use super::ask::{Asked, Said, ask};
 use super::ovens::Shelves;
 use crate::graph::Problem;
 
@@ -31,32 +30,28 @@ pub(in crate::planner) fn refute(
     shelves: &RefCell<Shelves>,
 ) -> Refuted {
     let mut refuted = Refuted::default();
-    let work = AssertUnwindSafe(|| {
-        for &g in left_out {
-            let like = quick.groups[g].like;
-            let asked = left_out.iter().position(|&h| quick.groups[h].like == like);
-            let first = asked.map_or(g, |i| left_out[i]);
-            let impossible = if first == g {
-                is_refuted(quick, &[g], (limits, ALONE), shelves)
-            } else {
-                refuted.alone.contains(&first)
-            };
-            if impossible {
-                refuted.alone.push(g);
-            }
+    for &g in left_out {
+        let like = quick.groups[g].like;
+        let asked = left_out.iter().position(|&h| quick.groups[h].like == like);
+        let first = asked.map_or(g, |i| left_out[i]);
+        let impossible = if first == g {
+            is_refuted(quick, &[g], (limits, ALONE), shelves)
+        } else {
+            refuted.alone.contains(&first)
+        };
+        if impossible {
+            refuted.alone.push(g);
         }
-        for period in 0..quick.periods.len() {
-            let here = |g: &usize| quick.groups[*g].period == period;
-            let open = |g: &usize| here(g) && !refuted.alone.contains(g);
-            let all: Vec<usize> = (0..quick.groups.len()).filter(open).collect();
-            let asked = left_out.iter().any(open);
-            if asked && is_refuted(quick, &all, (limits, TOGETHER), shelves) {
-                refuted.together.push(period);
-            }
+    }
+    for period in 0..quick.periods.len() {
+        let here = |g: &usize| quick.groups[*g].period == period;
+        let open = |g: &usize| here(g) && !refuted.alone.contains(g);
+        let all: Vec<usize> = (0..quick.groups.len()).filter(open).collect();
+        let asked = left_out.iter().any(open);
+        if asked && is_refuted(quick, &all, (limits, TOGETHER), shelves) {
+            refuted.together.push(period);
         }
-    });
-    // A fault of the solver refutes nothing more.
-    let _ = catch_unwind(work);
+    }
     refuted
 }
 
@@ -66,22 +61,8 @@ fn is_refuted(
     (limits, conflicts): (Limits<'_>, u64),
     shelves: &RefCell<Shelves>,
 ) -> bool {
-    let options = |g: usize| {
-        let all = 0..quick.groups[g].options.len();
-        if groups.contains(&g) { all.collect() } else { Vec::new() }
-    };
     let most = limits.conflicts.map_or(conflicts, |most| most.min(conflicts));
     let limits = Limits { conflicts: Some(most), ..limits };
-    [false, true].into_iter().any(|each_oven| {
-        let question = Question {
-            allowed: (0..quick.groups.len()).map(options).collect(),
-            served: groups.len(),
-            departures: None,
-            spare: 0,
-            each_oven,
-            in_halves: true,
-        };
-        let mut model = Model::new(quick, &question, &[], &mut shelves.borrow_mut(), limits);
-        model.search(limits) == Answer::Refuted
-    })
+    let asked = Asked { groups, in_halves: true, shelf_room: true, together_first: true };
+    ask(quick, asked, limits, shelves) == Said::No
 }

@@ -1,0 +1,183 @@
+//! `ovenbell why`: why groups are not served.
+
+use std::path::PathBuf;
+use std::sync::atomic::AtomicBool;
+use std::time::Duration;
+
+use clap::Args;
+
+use super::plan::seconds;
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, past_bakes, print};
+use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
+use crate::check::{Breach, CheckedPlan, Verdict, check};
+use crate::export::why::{self, Found};
+use crate::file;
+use crate::model::lesson::LockedTo;
+use crate::model::{Attendance, GroupId, Lesson, TinChoiceId};
+use crate::plan::Plan;
+use crate::planner::explain::{ExplainLimits, explain_some};
+use crate::planner::{Budget, PlanError, plan_lesson};
+
+pub(super) const HELP: &str = "Examples:
+  ovenbell why lessons/d-sponges-gas.ron
+  ovenbell why my-lesson.ron --group \"Unit 5\" --tin \"20 cm square tin\"
+  ovenbell why my-lesson.ron --json --within 20
+
+With --tin the groups are planned with that tin alone, and a group that it does
+not suit is told with the reason.";
+
+#[derive(Debug, Args)]
+pub(super) struct WhyArgs {
+    /// The lesson file (RON).
+    lesson: PathBuf,
+    /// Only this group, served or not.
+    #[arg(long, value_name = "NAME")]
+    group: Option<String>,
+    /// Why not in this tin: what its recipe calls it.
+    #[arg(long, value_name = "TIN")]
+    tin: Option<String>,
+    /// Print the answer as JSON.
+    #[arg(long)]
+    json: bool,
+    /// Look for reasons for so many seconds at most.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, default_value = "5")]
+    within: Duration,
+    /// Stop planning after building so many plans [default: 20000, or so many
+    /// seconds as above].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    decodings: Option<u64>,
+    /// Where chance begins.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    /// Go by the bakes noted in this table, not by your own.
+    #[arg(long, value_name = "CSV")]
+    outcomes: Option<PathBuf>,
+}
+
+/// Explains a lesson file.
+pub(super) fn run(args: &WhyArgs) -> u8 {
+    let past = past_bakes(args.outcomes.as_deref());
+    let loaded = match file::load_lesson_knowing(&args.lesson, &past) {
+        Ok(loaded) => loaded,
+        Err(findings) => {
+            complain(&args.lesson, &findings);
+            return CANNOT_READ;
+        }
+    };
+    complain(&args.lesson, &loaded.warnings);
+    match asked(loaded.lesson, args) {
+        Ok((lesson, groups)) => answer(&lesson, groups.as_deref(), args),
+        Err(error) => {
+            eprintln!("{}: {error}", args.lesson.display());
+            CANNOT_READ
+        }
+    }
+}
+
+/// The lesson to plan and the groups asked about; `None` for all that are not
+/// served.
+fn asked(lesson: Lesson, args: &WhyArgs) -> Result<(Lesson, Option<Vec<GroupId>>), String> {
+    let group = args.group.as_deref().map(|name| named(&lesson, name)).transpose()?;
+    let Some(tin) = &args.tin else { return Ok((lesson, group.map(|g| vec![g]))) };
+    let groups: Vec<GroupId> = match group {
+        Some(group) => vec![group],
+        None => lesson.attending().collect(),
+    };
+    let choice = |g: &GroupId| {
+        let mut tins = lesson.recipe_of(*g).tins.iter();
+        tins.position(|t| t.label == *tin).map(|t| (*g, TinChoiceId(t)))
+    };
+    let chosen: Vec<(GroupId, TinChoiceId)> = groups.iter().filter_map(choice).collect();
+    if chosen.is_empty() {
+        let labels = groups.iter().flat_map(|&g| &lesson.recipe_of(g).tins).map(|t| &*t.label);
+        return Err(format!("no tin is called \"{tin}\"; there are {}", names(labels)));
+    }
+    let only = chosen.iter().map(|c| c.0).collect();
+    Ok((in_tin(lesson, &chosen)?, Some(only)))
+}
+
+fn named(lesson: &Lesson, name: &str) -> Result<GroupId, String> {
+    let found = lesson.groups.iter().position(|g| g.name == *name).map(GroupId);
+    found.ok_or_else(|| {
+        let all = names(lesson.groups.iter().map(|g| &*g.name));
+        format!("no group is called \"{name}\"; there are {all}")
+    })
+}
+
+fn names<'a>(all: impl Iterator<Item = &'a str>) -> String {
+    let mut names: Vec<String> = Vec::new();
+    for name in all {
+        if !names.iter().any(|known| known == name) {
+            names.push(name.to_owned());
+        }
+    }
+    if names.is_empty() { "none".to_owned() } else { names.join(", ") }
+}
+
+/// The lesson with these tins as the only ones of their groups, which take
+/// part.
+fn in_tin(lesson: Lesson, chosen: &[(GroupId, TinChoiceId)]) -> Result<Lesson, String> {
+    let mut parts = lesson.into_parts();
+    for &(group, tin) in chosen {
+        parts.locks.retain(|l| l.group != group || !matches!(l.to, LockedTo::Tin(_)));
+        parts.groups[group.0].tins = vec![tin];
+        parts.groups[group.0].attendance = Attendance::TakesPart;
+    }
+    Lesson::new(parts).map_err(|error| error.to_string())
+}
+
+fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
+    let plan = match planned(lesson, args) {
+        Ok(plan) => plan,
+        Err(error @ PlanError::Fault(_)) => {
+            eprintln!("a fault of ovenbell's, not of the lesson: {error}");
+            return OUR_FAULT;
+        }
+        Err(error @ PlanError::ClassStep(_)) => {
+            eprintln!("{}: {error}", args.lesson.display());
+            return CANNOT_READ;
+        }
+    };
+    let not_served: Vec<GroupId> =
+        lesson.attending().filter(|&g| plan.plan().choice(g).is_none()).collect();
+    let groups = groups.unwrap_or(&not_served);
+    let asked: Vec<GroupId> = groups.iter().copied().filter(|g| not_served.contains(g)).collect();
+    let limits = ExplainLimits { within: args.within, ..ExplainLimits::default() };
+    let explained = explain_some(lesson, &asked, &not_served, limits);
+    let tin = args.tin.as_deref();
+    let stop = AtomicBool::new(false);
+    let hangs_on = hangs_on(lesson, &plan, HANGS_ON, &stop);
+    let (explained, hangs_on) = (&explained, &hangs_on);
+    let found = Found { lesson, plan: &plan, groups, tin, explained, hangs_on };
+    if args.json {
+        match why::json(found) {
+            Ok(answer) => print(&answer),
+            Err(fault) => {
+                eprintln!("a fault of ovenbell's: {fault}");
+                return OUR_FAULT;
+            }
+        }
+    } else {
+        print(&why::text(found));
+    }
+    let fits = |g: &GroupId| {
+        matches!(
+            plan.group_outcomes()[g.0].verdict,
+            Verdict::Fits | Verdict::Tight | Verdict::LeftOut
+        )
+    };
+    if groups.iter().all(fits) { WELL } else { DOES_NOT_FIT }
+}
+
+fn planned(lesson: &Lesson, args: &WhyArgs) -> Result<CheckedPlan, PlanError> {
+    let within = args.decodings.is_none().then_some(args.within);
+    let decodings = args.decodings.or(Budget::default().decodings);
+    let budget = Budget { within, decodings, seed: args.seed };
+    let judge = |plan: Plan| {
+        check(lesson, plan).map_err(|breaches| {
+            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
+        })
+    };
+    let found = plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {})?;
+    Ok(found.judged)
+}

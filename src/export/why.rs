@@ -1,0 +1,261 @@
+//! Why groups are not served, as text and as JSON. The fields are documented
+//! in the README.
+
+use std::fmt::Write as _;
+
+use serde::Serialize;
+
+use super::text::{hanging, heading, wrapped};
+use crate::change::HangsOn;
+use crate::check::{CheckedPlan, Verdict};
+use crate::model::{GroupId, Lesson};
+use crate::plan::why::{Explanation, Pace};
+use crate::view::assumed::assumed_of;
+use crate::view::rows::verdict_words;
+use crate::view::sentence;
+use crate::view::words::{capital, clock_in, in_short, list, minutes};
+
+/// What was asked and what was found.
+#[derive(Debug, Clone, Copy)]
+pub struct Found<'a> {
+    /// The lesson as it was planned.
+    pub lesson: &'a Lesson,
+    /// Its plan.
+    pub plan: &'a CheckedPlan,
+    /// The groups asked about.
+    pub groups: &'a [GroupId],
+    /// What the only tin of them is called, if one was asked about.
+    pub tin: Option<&'a str>,
+    /// An explanation for each of them that the plan does not serve.
+    pub explained: &'a [Explanation],
+    /// Assumed figures that would turn the lesson's verdict.
+    pub hangs_on: &'a [HangsOn],
+}
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    lesson: &'a str,
+    verdict: &'static str,
+    groups: Vec<Group<'a>>,
+    hangs_on: Vec<Hangs<'a>>,
+}
+
+/// A figure that would turn the verdict.
+#[derive(Serialize)]
+struct Hangs<'a> {
+    figure: &'a str,
+    unit: &'a str,
+    now: Option<f64>,
+    origin: String,
+    low: f64,
+    high: f64,
+    holds: f64,
+    turns: f64,
+    is: &'static str,
+    then: &'static str,
+    sentence: String,
+}
+
+impl<'a> From<&'a HangsOn> for Hangs<'a> {
+    fn from(of: &'a HangsOn) -> Self {
+        Self {
+            figure: &of.figure,
+            unit: of.unit,
+            now: of.now,
+            origin: of.origin.to_string(),
+            low: of.range.0,
+            high: of.range.1,
+            holds: of.holds,
+            turns: of.turns,
+            is: of.is.word(),
+            then: of.then.word(),
+            sentence: of.sentence(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Group<'a> {
+    group: &'a str,
+    choice: Option<&'a str>,
+    verdict: &'static str,
+    rules: Vec<&'static str>,
+    sum: Option<&'a str>,
+    sentence: String,
+    assumed: Vec<String>,
+    proved: bool,
+    by: Option<&'static str>,
+    pace: Option<&'static str>,
+    smallest_set: Option<Smallest<'a>>,
+    tried: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct Smallest<'a> {
+    groups: Vec<&'a str>,
+    rules: Vec<&'static str>,
+    things: Vec<&'a str>,
+    smallest: bool,
+}
+
+/// What is said of one group.
+struct Said<'a> {
+    id: GroupId,
+    verdict: Verdict,
+    rules: Vec<&'static str>,
+    sentence: String,
+    proved: bool,
+    by: Option<&'a Explanation>,
+}
+
+impl<'a> Found<'a> {
+    /// What is proved the most of: the plan's own word counts where it is the
+    /// stronger one.
+    fn said(&self, id: GroupId) -> Said<'a> {
+        let outcome = self.plan.group_outcomes()[id.0];
+        let refused = self.plan.plan().not_served.iter().find(|n| n.group == id);
+        let explained = self.explained.iter().find(|e| e.group == id);
+        let explained = explained.filter(|e| Verdict::from(e.refusal) >= outcome.verdict);
+        match (explained, refused) {
+            (Some(e), _) => Said {
+                id,
+                verdict: Verdict::from(e.refusal),
+                rules: e.rules.clone(),
+                sentence: e.sentence.clone(),
+                proved: e.is_proved(),
+                by: Some(e),
+            },
+            (None, Some(refused)) => Said {
+                id,
+                verdict: outcome.verdict,
+                rules: refused.rules.clone(),
+                sentence: capital(&refused.reason),
+                proved: matches!(outcome.verdict, Verdict::Cannot | Verdict::CannotAll),
+                by: None,
+            },
+            (None, None) => Said {
+                id,
+                verdict: outcome.verdict,
+                rules: Vec::new(),
+                sentence: self.served(id),
+                proved: true,
+                by: None,
+            },
+        }
+    }
+
+    fn served(&self, id: GroupId) -> String {
+        let outcome = self.plan.group_outcomes()[id.0];
+        let (Some(ready), Some(spare)) = (outcome.ready, outcome.spare) else {
+            return String::new();
+        };
+        let tin = self.plan.plan().choice(id).and_then(|c| c.tin);
+        let tin =
+            tin.map_or(String::new(), |t| format!(", {}", self.lesson.tin_choice_of(id, t).label));
+        let ready = clock_in(self.lesson, self.lesson.group(id).period, ready);
+        format!("It is served{tin}: ready at {ready}, {} to spare.", minutes(spare.get()))
+    }
+
+    fn assumed(&self, said: &Said<'_>) -> Vec<String> {
+        let Some(e) = said.by else {
+            return assumed_of(self.lesson, &[said.id], &said.rules, said.proved);
+        };
+        let quick = e.pace == Some(Pace::Quick);
+        let mut groups = e.set.as_ref().map_or(Vec::new(), |set| set.groups.clone());
+        if !groups.contains(&said.id) {
+            groups.push(said.id);
+        }
+        assumed_of(self.lesson, &groups, &e.rules, quick)
+    }
+}
+
+/// The answer to `why` as one JSON object.
+///
+/// # Errors
+/// Never in practice; `serde_json` reserves the right.
+pub fn json(found: Found<'_>) -> Result<String, serde_json::Error> {
+    let lesson = found.lesson;
+    let name = |g: &GroupId| lesson.group(*g).name.as_str();
+    let group = |&id: &GroupId| {
+        let said = found.said(id);
+        let explained = said.by;
+        let text = |of: fn(&Explanation) -> &String| {
+            explained.map(|e| of(e).as_str()).filter(|text| !text.is_empty())
+        };
+        let set = explained.and_then(|e| e.set.as_ref().map(|set| (e, set)));
+        Group {
+            group: &lesson.group(id).name,
+            choice: found.tin,
+            verdict: said.verdict.name(),
+            assumed: found.assumed(&said),
+            rules: said.rules,
+            sum: text(|e| &e.sum),
+            sentence: said.sentence,
+            proved: said.proved,
+            by: explained.map(|e| e.by.name()),
+            pace: explained.and_then(|e| e.pace).map(Pace::name),
+            smallest_set: set.map(|(e, set)| Smallest {
+                groups: set.groups.iter().map(name).collect(),
+                rules: e.rules.clone(),
+                things: set.things(lesson),
+                smallest: set.smallest,
+            }),
+            tried: text(|e| &e.tried),
+        }
+    };
+    let answer = Answer {
+        lesson: &lesson.title,
+        verdict: found.plan.verdict().name(),
+        groups: found.groups.iter().map(group).collect(),
+        hangs_on: found.hangs_on.iter().map(Hangs::from).collect(),
+    };
+    serde_json::to_string_pretty(&answer)
+}
+
+/// The answer to `why` for people: groups that share an answer once.
+pub fn text(found: Found<'_>) -> String {
+    let lesson = found.lesson;
+    let mut text = String::new();
+    heading(&mut text, lesson);
+    let _ = writeln!(text, "{}", wrapped(&sentence::outcome(lesson, found.plan), 0));
+    let mut answers: Vec<(Said<'_>, Vec<String>)> = Vec::new();
+    for said in found.groups.iter().map(|&id| found.said(id)) {
+        let name = lesson.group(said.id).name.clone();
+        let same = |a: &Said<'_>| (a.verdict, &a.sentence) == (said.verdict, &said.sentence);
+        match answers.iter_mut().find(|(a, _)| same(a)) {
+            Some((_, names)) => names.push(name),
+            None => answers.push((said, vec![name])),
+        }
+    }
+    let mut assumed: Vec<String> = Vec::new();
+    for (said, names) in &answers {
+        let tin = found.tin.map_or(String::new(), |tin| format!(", {tin}"));
+        let names = list(&in_short(names));
+        let head = format!("{names}{tin}: {}", verdict_words(said.verdict));
+        let _ = writeln!(text, "\n{}", hanging(&head, 0, 2));
+        let _ = writeln!(text, "{}", wrapped(&said.sentence, 2));
+        if let Some(e) = said.by {
+            if !e.sum.is_empty() {
+                let _ = writeln!(text, "{}", hanging(&format!("The sum: {}", e.sum), 2, 4));
+            }
+            if !e.tried.is_empty() {
+                let _ = writeln!(text, "{}", hanging(&e.tried, 2, 4));
+            }
+            for figure in found.assumed(said) {
+                if !assumed.contains(&figure) {
+                    assumed.push(figure);
+                }
+            }
+        }
+    }
+    for hangs in found.hangs_on {
+        let _ = writeln!(text, "\n{}", wrapped(&hangs.sentence(), 0));
+    }
+    if !assumed.is_empty() {
+        let _ = writeln!(text, "\nWith these figures assumed, as the lesson does not say:");
+        for figure in assumed {
+            let _ = writeln!(text, "{}", hanging(&figure, 2, 4));
+        }
+    }
+    text
+}

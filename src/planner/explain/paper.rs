@@ -1,0 +1,122 @@
+//! What pencil and paper show: the chain of a group's own steps, shelf places
+//! against turns, the minutes in which counted things are in use.
+
+use super::sums;
+use super::{By, Reason};
+use crate::graph::problem::{Choice, GroupTask};
+use crate::plan::Refusal;
+use crate::planner::bounds::{Bounder, Pace, ShareBound, ShareOf, TurnBound};
+
+/// The sums of a lesson at one pace, those of its periods worked out once.
+pub(in crate::planner) struct Paper<'a> {
+    bounder: Bounder<'a>,
+    pace: Pace,
+    turns: Vec<Option<TurnBound>>,
+    /// Those that leave a group out.
+    shares: Vec<Vec<ShareBound>>,
+}
+
+impl<'a> Paper<'a> {
+    /// The sums of the periods of some groups, positions in the problem.
+    pub(in crate::planner) fn new(bounder: Bounder<'a>, pace: Pace, groups: &[usize]) -> Self {
+        let problem = bounder.problem;
+        let wanted = |p: &usize| groups.iter().any(|&g| problem.groups[g].period == *p);
+        let periods = 0..problem.periods.len();
+        let turns = |p: usize| wanted(&p).then(|| bounder.turns(p, pace)).flatten();
+        let shares = |p: usize| -> Vec<ShareBound> {
+            let all = if wanted(&p) { bounder.shares(p, pace) } else { Vec::new() };
+            all.into_iter().filter(|s| s.at_most() < s.meets.len()).collect()
+        };
+        Self {
+            bounder,
+            pace,
+            turns: periods.clone().map(turns).collect(),
+            shares: periods.map(shares).collect(),
+        }
+    }
+
+    /// Why a group is not served, if a sum shows it.
+    pub(in crate::planner) fn reason(&self, position: usize) -> Option<Reason> {
+        let group = &self.bounder.problem.groups[position];
+        self.alone(group).or_else(|| self.by_turns(group)).or_else(|| self.by_share(position))
+    }
+
+    fn told(
+        &self,
+        refusal: Refusal,
+        by: By,
+        rules: &[&'static str],
+        (sum, sentence): (String, String),
+    ) -> Reason {
+        // What holds at planned minutes is no *cannot*.
+        let refusal = if self.pace == Pace::Quick { refusal } else { Refusal::NotFound };
+        Reason { refusal, by, pace: Some(self.pace), rules: rules.to_vec(), sum, sentence }
+    }
+
+    /// That it cannot be served even by itself.
+    pub(in crate::planner) fn alone(&self, group: &GroupTask) -> Option<Reason> {
+        let Some(shortest) = self.bounder.shortest(group, self.pace) else {
+            let sentence = no_choice(self.bounder, group);
+            return Some(Reason {
+                refusal: Refusal::Cannot,
+                by: By::NoPlace,
+                pace: Some(self.pace),
+                rules: vec!["tin", "shelf"],
+                sum: String::new(),
+                sentence,
+            });
+        };
+        if shortest.fits() {
+            return None;
+        }
+        let at_best = self.bounder.shortest(group, Pace::Quick).map(|c| c.total());
+        let told = sums::chain(self.bounder, group, &shortest, (self.pace, at_best));
+        Some(self.told(Refusal::Cannot, By::Chain, &["order", "bell"], told))
+    }
+
+    fn by_turns(&self, group: &GroupTask) -> Option<Reason> {
+        let turns = self.turns[group.period].as_ref()?;
+        let bakes = group.options.iter().all(|o| o.bake.is_some());
+        if !bakes || turns.at_most() >= turns.groups {
+            return None;
+        }
+        let told = sums::turns(self.bounder, group.period, turns, self.pace);
+        Some(self.told(Refusal::CannotAll, By::Turns, &["shelf", "one-oven", "bell"], told))
+    }
+
+    /// The sum that leaves room for the fewest groups, one that the group has a
+    /// part in if there is any.
+    fn by_share(&self, position: usize) -> Option<Reason> {
+        let group = &self.bounder.problem.groups[position];
+        let part = |s: &&ShareBound| (!s.is_met_by(position), s.at_most());
+        let share = self.shares[group.period].iter().min_by_key(part)?;
+        let rules: &[&'static str] = match share.of {
+            ShareOf::Kit(_) => &["kit", "bell"],
+            ShareOf::Adults => &["adults", "bell"],
+            ShareOf::Places => &["shelf", "bell"],
+        };
+        let (sum, mut sentence) = sums::share(self.bounder, group.period, share, self.pace);
+        if !share.is_met_by(position) {
+            sentence += " This group takes no part in that sum; not all can be served, and that \
+                         it is among those left out is not proved to be necessary.";
+        }
+        Some(self.told(Refusal::CannotAll, By::Share, rules, (sum, sentence)))
+    }
+}
+
+fn no_choice(bounder: Bounder<'_>, group: &GroupTask) -> String {
+    match group.options.first() {
+        None => "No method and tin is left that the recipe, the tins and the locks allow.".into(),
+        Some(choice) => {
+            format!("No oven it may use has room for {}.", choice_name(bounder, group, choice))
+        }
+    }
+}
+
+/// What a choice is called: its tin, or its method where nothing is baked.
+pub(super) fn choice_name(bounder: Bounder<'_>, group: &GroupTask, choice: &Choice) -> String {
+    match choice.tin {
+        Some(tin) => bounder.lesson.tin_choice_of(group.group, tin).label.clone(),
+        None => bounder.lesson.method_of(group.group, choice.method).name.clone(),
+    }
+}

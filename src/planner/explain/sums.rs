@@ -1,0 +1,242 @@
+//! Sums a teacher can check, and the sentence that goes with each.
+
+use super::paper::choice_name;
+use crate::graph::problem::GroupTask;
+use crate::model::{Lesson, Phase};
+use crate::planner::bounds::{Bounder, ChainBound, Pace, ShareBound, ShareOf, TurnBound};
+use crate::units::{Minutes, plain_number};
+use crate::words::{capital, counted, list, number, plural};
+
+/// A sum and its sentence.
+pub(super) type Told = (String, String);
+
+/// "even by the quickest minutes", "by the usual minutes".
+pub(super) fn at_pace(lesson: &Lesson, pace: Pace) -> &'static str {
+    match pace {
+        Pace::Quick => "even by the quickest minutes",
+        Pace::Planned if lesson.rules.caution > 0.0 => "by the planned minutes",
+        Pace::Planned => "by the usual minutes",
+    }
+}
+
+/// Minutes from a period's start bell by the clock, cut to the minute.
+#[allow(clippy::cast_possible_truncation)] // minutes of a day
+pub(super) fn clock(lesson: &Lesson, period: usize, minutes: f64) -> String {
+    let minutes = Minutes::new((minutes + 1e-6).floor() as i32);
+    lesson.periods[period].start_clock.after(minutes).to_string()
+}
+
+/// "five minutes", "1.5 minutes", "one minute".
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // minutes of a day
+fn in_minutes(minutes: f64) -> String {
+    let whole = (minutes - minutes.round()).abs() < 1e-6;
+    match minutes.round() as usize {
+        1 if whole => "one minute".to_owned(),
+        n if whole => format!("{} minutes", number(n)),
+        _ => format!("{} minutes", plain_number(minutes)),
+    }
+}
+
+/// "register 1 + weigh 3 = 4".
+fn added(terms: &[(String, f64)], total: f64) -> String {
+    let terms: Vec<String> =
+        terms.iter().map(|(name, minutes)| format!("{name} {}", plain_number(*minutes))).collect();
+    if terms.is_empty() {
+        return plain_number(total);
+    }
+    format!("{} = {}", terms.join(" + "), plain_number(total))
+}
+
+/// A group's own steps, one after the other. With the total at the quickest,
+/// which is told beside one at planned minutes.
+pub(super) fn chain(
+    bounder: Bounder<'_>,
+    group: &GroupTask,
+    bound: &ChainBound,
+    (pace, at_best): (Pace, Option<f64>),
+) -> Told {
+    let choice = &group.options[bound.choice];
+    let mut terms = Vec::new();
+    if bound.opening > 0.0 {
+        terms = bounder.class_steps(group.period, Phase::Opening, pace);
+    }
+    terms.extend(bounder.steps(group, choice, &bound.chain));
+    terms.extend(bounder.class_steps(group.period, Phase::Closing, pace));
+    let ends = match (terms.first(), terms.last()) {
+        (Some((first, _)), Some((last, _))) if first != last => format!(" from {first} to {last}"),
+        _ => String::new(),
+    };
+    let only = match group.options.len() {
+        1 => String::new(),
+        _ => format!(", with {}, the quickest choice,", choice_name(bounder, group, choice)),
+    };
+    let beyond = match (pace, at_best) {
+        (Pace::Planned, Some(quick)) => format!(
+            " At the quickest it would be {}, so it is not proved impossible.",
+            plain_number(quick)
+        ),
+        _ => String::new(),
+    };
+    let sentence = format!(
+        "{pace}{only} the steps{ends} take {total} of the {length} minutes, each waiting for the \
+         one before; no other oven, helper or order changes that.{beyond}",
+        pace = match pace {
+            Pace::Quick => "By the quickest minutes".to_owned(),
+            Pace::Planned => capital(at_pace(bounder.lesson, pace)),
+        },
+        total = plain_number(bound.total()),
+        length = plain_number(bound.length),
+    );
+    (added(&terms, bound.total()), sentence)
+}
+
+/// Shelf places against turns.
+pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace: Pace) -> Told {
+    let Some(turns) = bound.turns(bound.groups) else {
+        let places = counted(bound.places, "shelf place");
+        let tins = bound.tins;
+        let sentence = format!(
+            "There are {places} in all, and a batch takes {tins} at one time: none can bake."
+        );
+        return (String::new(), sentence);
+    };
+    let take_out = Some(("take out".to_owned(), bound.doors.1)).filter(|t| t.1 > 0.0);
+    let mut after: Vec<(String, f64)> = take_out.into_iter().collect();
+    after.extend(bound.after.iter().cloned());
+    after.extend(bounder.class_steps(period, Phase::Closing, pace));
+    let way = Way::of(bound, turns);
+    let sum = turn_sum(bound, turns, &way, &after);
+    let lesson = bounder.lesson;
+    let names: Vec<String> = after.iter().skip(1).map(|(name, _)| name.clone()).collect();
+    let then = match names.len() {
+        0 => String::new(),
+        1 => format!(" and {} is past", names[0]),
+        _ => format!(" and {} are past", list(&names)),
+    };
+    let sentence = format!(
+        "{hold} {pace} the first goes in at {first}, a turn takes {turn}, so the last comes out \
+         at {out}{then} at {end}, {late} after the bell. There is time for {most} of them.",
+        hold = hold(bound, turns),
+        pace = capital(at_pace(lesson, pace)),
+        first = clock(lesson, period, way.loaded),
+        turn = in_minutes(bound.turn),
+        out = clock(lesson, period, way.out),
+        end = clock(lesson, period, way.total),
+        late = in_minutes(way.total - bound.length),
+        most = number(bound.at_most()),
+    );
+    (sum, sentence)
+}
+
+/// Minutes from the start bell.
+struct Way {
+    /// The first is in.
+    loaded: f64,
+    /// The last is in.
+    last_in: f64,
+    /// The last is done.
+    out: f64,
+    total: f64,
+}
+
+impl Way {
+    #[allow(clippy::cast_precision_loss)] // a few turns
+    fn of(bound: &TurnBound, turns: usize) -> Self {
+        let loaded = bound.first_in + bound.doors.0;
+        Self {
+            loaded,
+            last_in: loaded + (turns - 1) as f64 * bound.turn,
+            out: bound.first_in + turns as f64 * bound.turn - bound.doors.1,
+            total: bound.total(bound.groups),
+        }
+    }
+}
+
+/// "Four shelf places and twenty batches make five turns."
+fn hold(bound: &TurnBound, turns: usize) -> String {
+    let named = |n: usize, thing: &str| format!("{} {}", number(n), plural(n, thing));
+    let places = capital(&named(bound.places, "shelf place"));
+    let batches = named(bound.groups, "batch");
+    let turns = named(turns, "turn");
+    if bound.tins == 1 {
+        return format!("{places} and {batches} make {turns}.");
+    }
+    let at_once = named(bound.per_turn(), "batch");
+    format!(
+        "{places} hold {at_once} of {tins} tins at one time, so {batches} make {turns}.",
+        tins = number(bound.tins)
+    )
+}
+
+fn turn_sum(bound: &TurnBound, turns: usize, way: &Way, after: &[(String, f64)]) -> String {
+    let mut before = bound.before.clone();
+    before.extend(Some(("load".to_owned(), bound.doors.0)).filter(|t| t.1 > 0.0));
+    format!(
+        "{batches} in {places}: {in_turns}; {first}; {loaded} + {more} x {turn} = {last_in}; \
+         {last_in} + bake {bake} = {out}; {out} + {rest}, of {length}",
+        batches = counted(bound.groups, "batch"),
+        places = counted(bound.places, "shelf place"),
+        in_turns = counted(turns, "turn"),
+        first = added(&before, way.loaded),
+        loaded = plain_number(way.loaded),
+        more = turns - 1,
+        turn = plain_number(bound.turn),
+        last_in = plain_number(way.last_in),
+        bake = plain_number(way.out - way.last_in),
+        out = plain_number(way.out),
+        rest = added(after, way.total),
+        length = plain_number(bound.length),
+    )
+}
+
+/// Something counted against the time in which it is of use.
+#[allow(clippy::cast_precision_loss)] // a few hundred
+pub(super) fn share(bounder: Bounder<'_>, period: usize, bound: &ShareBound, pace: Pace) -> Told {
+    let lesson = bounder.lesson;
+    let thing = match bound.of {
+        ShareOf::Kit(kit) => lesson.kit_kinds[kit.0].name.as_str(),
+        ShareOf::Adults => "adult",
+        ShareOf::Places => "shelf place",
+    };
+    let there = counted(bound.there, thing);
+    let wanted: usize = bound.meets.iter().sum();
+    let groups = bound.groups.len();
+    let each = bound.room() / bound.there.max(1);
+    // Whole stretches of such a length fit into uses and into the time there
+    // is; of a minute or a half they are minutes.
+    let (sum, room, needed) = if bound.spacing <= 1.0 {
+        let minutes = |n: usize| plain_number(n as f64 * bound.spacing);
+        (
+            format!(
+                "{there} x {} minutes = {}, {} needed",
+                minutes(each),
+                minutes(bound.room()),
+                minutes(wanted)
+            ),
+            format!("{} minutes of use", minutes(bound.room())),
+            minutes(wanted),
+        )
+    } else {
+        let spacing = plain_number(bound.spacing);
+        (
+            format!(
+                "{there} x {} = {} of {spacing} minutes, {wanted} needed",
+                counted(each, "stretch"),
+                bound.room()
+            ),
+            format!("{} of {spacing} minutes", counted(bound.room(), "stretch")),
+            wanted.to_string(),
+        )
+    };
+    let sentence = format!(
+        "{pace} {there} {are} of use only from {first} to {last}: room for {room}, where the \
+         {groups} groups need {needed}. That is enough for {most} of them.",
+        pace = capital(at_pace(lesson, pace)),
+        are = if bound.there == 1 { "is" } else { "are" },
+        first = clock(lesson, period, bound.first),
+        last = clock(lesson, period, bound.last),
+        groups = number(groups),
+        most = number(bound.at_most()),
+    );
+    (sum, sentence)
+}
