@@ -5,7 +5,9 @@ use std::ops::ControlFlow;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use super::alteration::Alteration;
 use super::item::{Item, apply_all};
+use super::menu::outside::beforehand_asks;
 use super::offer::{Goal, Offer};
 use crate::check::{Breach, CheckedPlan, check};
 use crate::file::format::LessonFile;
@@ -94,7 +96,14 @@ impl Trying<'_> {
             plan = longer;
         }
         let cost = items.iter().map(|i| i.cost).sum();
-        let items = items.iter().map(|&i| i.clone()).collect();
+        let told = |item: &Item| {
+            let mut item = item.clone();
+            if let Alteration::Beforehand { steps } = &item.what {
+                item.asks = vec![beforehand_asks(&lesson, steps)];
+            }
+            item
+        };
+        let items = items.iter().map(|&i| told(i)).collect();
         Trial::Planned(Box::new(Offer { items, cost, file, lesson: Arc::new(lesson), plan }))
     }
 }

@@ -4,11 +4,11 @@ use serde::Serialize;
 
 use crate::change::{Alteration, Enough, Goal, Item, Offer, Offers};
 use crate::check::CheckedPlan;
-use crate::model::Lesson;
+use crate::model::{ChangeKind, Lesson};
 use crate::units::{Minute, plain_number};
 use crate::view::rows::verdict_words;
 use crate::view::sentence;
-use crate::view::words::{capital, clock_in, in_short, list, number};
+use crate::view::words::{capital, clock_in, in_short, list, minutes, number};
 
 #[derive(Serialize)]
 struct Answer<'a> {
@@ -137,6 +137,12 @@ pub fn text(lesson: &Lesson, plan: &CheckedPlan, offers: &Offers) -> String {
             lines.extend(lines_of(i, offer));
         }
     }
+    let spare = minutes(lesson.rules.wanted_spare.value.get());
+    lines.push(String::new());
+    lines.push(format!(
+        "All at the usual pace. Fits: at least {spare} to spare before the closing steps; tight: \
+         less. Effort is what the lesson says changes cost."
+    ));
     lines.join("\n")
 }
 
@@ -145,10 +151,10 @@ pub fn verdict(offers: &Offers) -> String {
     match (offers.enough, offers.goal) {
         (Enough::AsItIs, _) => "Every group fits as it is; nothing need change.".to_owned(),
         (Enough::Offered, Goal::Spare) => {
-            "Changes by which every group has the wanted spare, the least first:".to_owned()
+            "Ways to give every group the wanted spare, the smallest change first:".to_owned()
         }
         (Enough::Offered, _) => {
-            "Changes by which everyone is out by the bell, the least first:".to_owned()
+            "Ways to get everyone out by the bell, the smallest change first:".to_owned()
         }
         (Enough::NothingProved, _) => format!(
             "Nothing on the menu is enough: none of its {} changes, nor any two of them together. \
@@ -168,11 +174,12 @@ pub fn verdict(offers: &Offers) -> String {
 
 fn lines_of(place: usize, offer: &Offer) -> Vec<String> {
     let mut lines = vec![format!("{place:>3}. {}", capital(&offer.words()))];
-    lines.push(format!("     {}; cost {}", outcome(offer), plain_number(offer.cost)));
+    lines.push(format!("     {}; effort {}", outcome(offer), plain_number(offer.cost)));
     for item in &offer.items {
         let users = users(offer, item);
         if !users.is_empty() && users.len() < offer.of() {
-            lines.push(format!("     for {}", list(&in_short(&users))));
+            let few = number(users.len());
+            lines.push(format!("     for {few} of the groups: {}", list(&in_short(&users))));
         }
     }
     for ask in offer.asks() {
@@ -181,10 +188,13 @@ fn lines_of(place: usize, offer: &Offer) -> Vec<String> {
     lines
 }
 
-/// "All ten groups out by the bell, the last ready at 10:44, fits".
+/// "All ten groups are out by the bell, the last ready at 10:44 with 4 minutes
+/// to spare: fits".
 pub fn outcome(offer: &Offer) -> String {
     let (served, of) = (usize::try_from(offer.served()).unwrap_or(usize::MAX), offer.of());
+    let split = offer.items.iter().any(|i| i.kind == ChangeKind::TwoLessons);
     let who = match (served, of) {
+        (served, of) if split && served == of => "All are out by the bell of both lessons".into(),
         (1, 1) => "The one group is out by the bell".to_owned(),
         (served, of) if served == of => format!("All {} groups are out by the bell", number(of)),
         (served, of) => {
@@ -193,6 +203,11 @@ pub fn outcome(offer: &Offer) -> String {
         }
     };
     let ready = latest(&offer.lesson, &offer.plan);
-    let ready = ready.map(|at| format!(", the last ready at {at}")).unwrap_or_default();
+    let spare = offer.lesson.attending().filter_map(|g| {
+        let outcome = offer.plan.group_outcomes()[g.0];
+        outcome.spare.map(|spare| spare.get())
+    });
+    let spare = spare.min().map_or_else(String::new, |m| format!(" with {} to spare", minutes(m)));
+    let ready = ready.map(|at| format!(", the last ready at {at}{spare}")).unwrap_or_default();
     format!("{who}{ready}: {}", verdict_words(offer.plan.verdict()))
 }

@@ -57,7 +57,7 @@ fn worked_through(
     refuted: &Refuted,
 ) -> Option<NotServed> {
     if refuted.alone.contains(&position) {
-        let reason = "Even by itself and at the quickest, worked through in half minutes, no \
+        let reason = "Even by itself and at the quickest no \
                       order of its steps with its pupils, the kit and the ovens ends before the \
                       closing. No short sum shows it."
             .to_owned();

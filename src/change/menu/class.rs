@@ -98,8 +98,7 @@ impl Menu<'_> {
                     format!("{minutes} minutes longer, to {later}")
                 };
                 let asks = vec![format!(
-                    "Teacher, pupils and room are wanted until {later}; {}",
-                    "whoever has them then must agree."
+                    "Teacher, pupils and room are wanted until {later}: ask whoever has them then."
                 )];
                 let times = 1.0 + f64::from(minutes - 5) / 60.0;
                 let what = Alteration::Longer { period, minutes };

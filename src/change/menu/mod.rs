@@ -2,7 +2,7 @@
 
 pub(super) mod class;
 mod library;
-mod outside;
+pub(super) mod outside;
 mod people;
 mod recipes;
 mod things;

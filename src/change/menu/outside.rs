@@ -1,12 +1,11 @@
 //! Steps done outside the bells: beforehand by whoever sets up, or collected.
 
-use std::collections::BTreeSet;
-
 use super::super::alteration::Alteration;
 use super::Menu;
 use crate::finding::shortened;
-use crate::model::{Adult, ChangeKind, GroupId, Step};
-use crate::units::plain_number;
+use crate::model::{Adult, ChangeKind, GroupId, Lesson, Method, Step};
+use crate::units::{Minute, plain_number};
+use crate::words::{capital, list};
 
 impl Menu<'_> {
     /// Steps of the methods that groups may use, with the group, its own
@@ -34,48 +33,13 @@ impl Menu<'_> {
                 names.push(step.name.clone());
             }
         }
-        let mut items = Vec::new();
         for name in names {
-            let mut minutes = 0.0;
-            let mut groups: BTreeSet<GroupId> = BTreeSet::new();
-            for (g, step) in steps.iter().filter(|(_, s)| s.name == name) {
-                // Of several methods the first counts.
-                if groups.insert(*g) {
-                    minutes += step.minutes.map_or(0.0, |m| m.usual().get());
-                }
-            }
-            items.push((name, minutes, groups.len()));
-        }
-        for (name, minutes, groups) in items {
             let short = shortened(&name, 60);
             let words = format!("{short} done beforehand");
-            let asks = vec![self.beforehand_asks(&short, minutes, groups)];
             let what = Alteration::Beforehand { steps: vec![name] };
-            self.add(ChangeKind::Beforehand, what, words, asks);
+            // What it asks is told of the lesson with all its changes.
+            self.add(ChangeKind::Beforehand, what, words, Vec::new());
         }
-    }
-
-    /// What it takes of whoever does it, against the hours the lesson gives
-    /// them before the bell.
-    fn beforehand_asks(&self, step: &str, minutes: f64, groups: usize) -> String {
-        let work = format!(
-            "Doing {step} for {groups} groups takes about {} minutes before the bell, at the pupils' own \
-             pace",
-            plain_number(minutes.ceil())
-        );
-        let Some(technician) = technician(&self.lesson.adults) else {
-            return format!("{work}; the lesson names no technician, so it falls to the teacher.");
-        };
-        let who = shortened(&technician.name, 40);
-        if technician.hours.is_empty() || technician.hours.iter().any(|h| h.0.get() < -600) {
-            return format!("{work} for the {who}, whose free time is not stated.");
-        }
-        let before = |&(from, until): &(crate::units::Minute, crate::units::Minute)| {
-            (until.get().min(0) - from.get().min(0)).max(0)
-        };
-        let free: i32 = technician.hours.iter().map(before).sum();
-        let enough = if f64::from(free) >= minutes { "" } else { ": too little" };
-        format!("{work} for the {who}, who has {free} before it{enough}.")
     }
 
     pub(super) fn collect(&mut self) {
@@ -101,6 +65,47 @@ impl Menu<'_> {
         self.add(ChangeKind::Collect, Alteration::Collect { steps }, words, asks);
     }
 }
+
+/// What it takes of whoever sets up that some steps are done beforehand,
+/// against the hours the lesson gives them before the bell.
+pub(in crate::change) fn beforehand_asks(lesson: &Lesson, steps: &[String]) -> String {
+    let (mut minutes, mut groups) = (0.0, 0);
+    for g in lesson.attending() {
+        let methods = lesson.group(g).methods.iter().map(|&m| lesson.method_of(g, m));
+        // Of several methods the first that has such a step counts.
+        let of = |m: &Method| -> f64 {
+            let mine = m.steps.iter().filter(|s| steps.contains(&s.name));
+            mine.filter_map(|s| s.minutes).map(|m| m.usual().get()).sum()
+        };
+        let work = methods.map(of).find(|&work| work > 0.0).unwrap_or(0.0);
+        groups += usize::from(work > 0.0);
+        minutes += work;
+    }
+    let step: Vec<String> = steps.iter().map(|s| shortened(s, 60)).collect();
+    let work = format!(
+        "{} for {groups} groups before the bell takes about {} minutes, counted at the pupils' \
+         speed",
+        capital(&list(&step)),
+        plain_number(minutes.ceil())
+    );
+    let Some(technician) = technician(&lesson.adults) else {
+        return format!("{work}; the lesson names no technician, so it falls to the teacher.");
+    };
+    let who = shortened(&technician.name, 40);
+    let bell = lesson.periods[0].start.get();
+    // Who is there always has no hours of their own to be set against.
+    if technician.hours.iter().any(|&(from, _)| from.get() < bell - ALWAYS) {
+        return format!("{work}; when the {who} is free for it is not stated.");
+    }
+    let before =
+        |&(from, until): &(Minute, Minute)| (until.get().min(bell) - from.get().min(bell)).max(0);
+    let free: i32 = technician.hours.iter().map(before).sum();
+    let enough = if f64::from(free) >= minutes { "" } else { ", which is too little" };
+    format!("{work}; the {who} has {free}{enough}.")
+}
+
+/// Hours that begin so long before the bell say that somebody is always there.
+const ALWAYS: i32 = 600;
 
 /// The adult who sets up, by the name of the post.
 fn technician(adults: &[Adult]) -> Option<&Adult> {

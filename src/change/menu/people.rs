@@ -14,8 +14,8 @@ impl Menu<'_> {
         }
         let words = "pupils who bake by themselves bake in pairs".to_owned();
         let asks = vec![
-            "Each pair makes one batch and shares it: half the ingredients, and each pupil does \
-             half the steps."
+            "One full batch to a pair: the class wants half as much of everything, and each pupil \
+             does half the steps."
                 .to_owned(),
         ];
         self.add(ChangeKind::Pairs, Alteration::Pairs, words, asks);

@@ -40,7 +40,8 @@ impl Menu<'_> {
             let offered = found.shape.methods.iter().enumerate().filter(|(_, m)| unknown(m));
             for (m, method) in offered {
                 let Some(method) = method_for(self.file, method) else { continue };
-                let mut asks = vec![format!("Made as the library's {} says.", found.shape.name)];
+                let mut asks =
+                    vec![format!("Made as the built-in recipe {} says.", found.shape.name)];
                 if !found.also.is_empty() {
                     asks.push(format!(
                         "It may want {} as well: less air is beaten in by a quick method.",
@@ -60,7 +61,7 @@ impl Menu<'_> {
         asks: Vec<String>,
     ) {
         let of = shortened(&recipe.name, 60);
-        let words = format!("{of} by {}", shortened(&method.name, 60));
+        let words = format!("{of} by another method: {}", shortened(&method.name, 60));
         let first = self.goal == super::Goal::Spare;
         let recipe = recipe.name.clone();
         let what = Alteration::Method { recipe, method: Box::new(method), first };

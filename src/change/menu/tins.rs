@@ -77,7 +77,7 @@ impl Menu<'_> {
             let batch = tin.batch.unwrap_or(1.0) * found.batches;
             tin.batch = ((batch - 1.0).abs() > 0.01).then_some(batch);
             let asks = vec![format!(
-                "Minutes as the library's {} states them, for the same mixture.",
+                "Minutes as the built-in recipe {} has them, for the same mixture.",
                 found.shape.name
             )];
             let new = mine.is_none().then(|| kind.clone());
@@ -130,7 +130,9 @@ impl Menu<'_> {
             methods,
             ..TinChoiceShape::new(&of.label, of.celsius.get())
         };
-        let asks = vec!["Its minutes are computed: bake one beforehand and see.".to_owned()];
+        let asks = vec![
+            "Its minutes are worked out, not tried: bake one and see before the lesson.".to_owned(),
+        ];
         self.add_tin(shape, (tin, new), COMPUTED, asks);
     }
 
@@ -145,7 +147,9 @@ impl Menu<'_> {
         let words = format!("{of} in {}", shortened(label(&tin), 60));
         if kind.is_some() {
             let name = shortened(&tin.tin, 60);
-            asks.push(format!("The lesson does not name the {name}: see that there are enough."));
+            let makers = self.groups().filter(|&g| self.lesson.recipe_of(g).name == recipe.name);
+            let most = makers.count() * usize::try_from(tin.count.unwrap_or(1)).unwrap_or(1);
+            asks.push(format!("Look in the cupboard: up to {most} are wanted ({name})."));
         }
         let first = self.goal == super::Goal::Spare;
         let recipe = recipe.name.clone();

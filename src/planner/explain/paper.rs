@@ -97,8 +97,8 @@ impl<'a> Paper<'a> {
         };
         let (sum, mut sentence) = sums::share(self.bounder, group.period, share, self.pace);
         if !share.is_met_by(position) {
-            sentence += " This group takes no part in that sum; not all can be served, and that \
-                         it is among those left out is not proved to be necessary.";
+            sentence += " This group has no part in that; another could be left out in its \
+                         place.";
         }
         Some(self.told(Refusal::CannotAll, By::Share, rules, (sum, sentence)))
     }

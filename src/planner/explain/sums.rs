@@ -10,12 +10,12 @@ use crate::words::{capital, counted, list, number, plural};
 /// A sum and its sentence.
 pub(super) type Told = (String, String);
 
-/// "even by the quickest minutes", "by the usual minutes".
+/// "even at the quickest", "at the usual pace".
 pub(super) fn at_pace(lesson: &Lesson, pace: Pace) -> &'static str {
     match pace {
-        Pace::Quick => "even by the quickest minutes",
-        Pace::Planned if lesson.rules.caution > 0.0 => "by the planned minutes",
-        Pace::Planned => "by the usual minutes",
+        Pace::Quick => "even at the quickest",
+        Pace::Planned if lesson.rules.caution > 0.0 => "at the planned pace",
+        Pace::Planned => "at the usual pace",
     }
 }
 
@@ -72,18 +72,16 @@ pub(super) fn chain(
     };
     let beyond = match (pace, at_best) {
         (Pace::Planned, Some(quick)) => format!(
-            " At the quickest it would be {}, so it is not proved impossible.",
+            " At the quickest it would be {}: it could be done only if everything went as fast as \
+             it can.",
             plain_number(quick)
         ),
         _ => String::new(),
     };
     let sentence = format!(
-        "{pace}{only} the steps{ends} take {total} of the {length} minutes, each waiting for the \
-         one before; no other oven, helper or order changes that.{beyond}",
-        pace = match pace {
-            Pace::Quick => "By the quickest minutes".to_owned(),
-            Pace::Planned => capital(at_pace(bounder.lesson, pace)),
-        },
+        "{pace}{only} the steps{ends} need {total} minutes, and the lesson has {length}. Each \
+         waits for the one before, so no other oven, helper or order changes that.{beyond}",
+        pace = capital(at_pace(bounder.lesson, pace)),
         total = plain_number(bound.total()),
         length = plain_number(bound.length),
     );
@@ -96,7 +94,7 @@ pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace
         let places = counted(bound.places, "shelf place");
         let tins = bound.tins;
         let sentence = format!(
-            "There are {places} in all, and a batch takes {tins} at one time: none can bake."
+            "There are {places} in all, and a batch wants {tins} at one time: none can bake."
         );
         return (String::new(), sentence);
     };
@@ -114,8 +112,9 @@ pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace
         _ => format!(" and {} are past", list(&names)),
     };
     let sentence = format!(
-        "{hold} {pace} the first goes in at {first}, a turn takes {turn}, so the last comes out \
-         at {out}{then} at {end}, {late} after the bell. There is time for {most} of them.",
+        "{hold} {pace} the first goes in at about {first} and a turn takes {turn}, in and out \
+         included, so the last comes out at about {out}{then} at {end}, {late} after the bell. \
+         There would be time for {most} of them.",
         hold = hold(bound, turns),
         pace = capital(at_pace(lesson, pace)),
         first = clock(lesson, period, way.loaded),
@@ -229,10 +228,10 @@ pub(super) fn share(bounder: Bounder<'_>, period: usize, bound: &ShareBound, pac
         )
     };
     let sentence = format!(
-        "{pace} {there} {are} of use only from {first} to {last}: room for {room}, where the \
-         {groups} groups need {needed}. That is enough for {most} of them.",
+        "{pace} {there} can be used only between {first}, when the first group comes to it, and \
+         {last}, if the rest is to be done by the bell: room for {room}, and the {groups} groups \
+         need {needed}. That is enough for {most} of them.",
         pace = capital(at_pace(lesson, pace)),
-        are = if bound.there == 1 { "is" } else { "are" },
         first = clock(lesson, period, bound.first),
         last = clock(lesson, period, bound.last),
         groups = number(groups),

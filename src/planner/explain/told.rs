@@ -40,11 +40,11 @@ impl Teller<'_> {
             .collect();
         let who = match &names[..] {
             [_] if self.of.groups == [asked] => {
-                "this group cannot be served even by itself".to_owned()
+                "this group is not out by the bell even by itself".to_owned()
             }
-            [one] => format!("{one} cannot be served even by itself"),
-            [a, b] => format!("{a} and {b} cannot both be served"),
-            _ => format!("{} cannot all be served", list(&in_short(&names))),
+            [one] => format!("{one} is not out by the bell even by itself"),
+            [a, b] => format!("{a} and {b} cannot both be out by the bell"),
+            _ => format!("{} cannot all be out by the bell", list(&in_short(&names))),
         };
         let pace = at_pace(lesson, self.pace);
         // A long list of what may not be needed tells nobody anything.
@@ -58,22 +58,19 @@ impl Teller<'_> {
         };
         let mut text = format!("{} {who}{obstacles}.", capital(pace));
         if !self.of.groups.contains(&asked) {
-            text += " So not all groups can be served; that this one is among those left out is \
-                     not proved to be necessary.";
+            text += " One of them has to be left out, or this group in its place.";
         }
         if self.of.smallest {
             text += &self.remedies();
         } else if told {
-            text += " It may be that not all of this is needed for it.";
+            text += " Perhaps not all of that stands in the way.";
         } else {
-            text += " That is proved; which rules and how few of the groups it takes was not \
-                     found out in time.";
+            text +=
+                " That much is certain; what of it stands in the way was not found out in time.";
         }
         text += match self.pace {
-            Pace::Quick => {
-                " No short sum shows it: every order was worked through in half minutes."
-            }
-            Pace::Planned => " That it cannot be done by quicker minutes is not proved.",
+            Pace::Quick => " There is no short sum for it: every running order was tried.",
+            Pace::Planned => " If all went quicker than usual it might be done.",
         };
         text
     }
@@ -194,8 +191,8 @@ impl Teller<'_> {
         }
     }
 
-    /// "With one of the three left out or with enough whisks this would no
-    /// longer stand in the way."
+    /// "With one of the three left out or with enough whisks nothing of this
+    /// would stand in the way."
     fn remedies(&self) -> String {
         let lesson = self.bounder.lesson;
         let mut all: Vec<String> = Vec::new();
@@ -221,9 +218,9 @@ impl Teller<'_> {
         all.extend(families.filter(|f| !f.is_empty()));
         match &all[..] {
             [] => String::new(),
-            [one] => format!(" {} this would no longer stand in the way.", capital(one)),
+            [one] => format!(" {} nothing of this would stand in the way.", capital(one)),
             [front @ .., last] => format!(
-                " {} or {last} this would no longer stand in the way.",
+                " {} or {last} nothing of this would stand in the way.",
                 capital(&front.join(", "))
             ),
         }
