@@ -390,3 +390,27 @@ fn why_not_in_that_tin() {
     assert_eq!(status(&unknown), 2);
     assert!(text(&unknown.stderr).contains("12 buns"), "{}", text(&unknown.stderr));
 }
+
+#[test]
+fn changes_are_told_with_what_they_cost_and_ask() {
+    let changes = |name: &str, more: &[&str]| {
+        ovenbell(&[&["changes", &lesson(name), "--most", "2"], more].concat())
+    };
+    let answer = changes("e-ginger-square.ron", &["--json"]);
+    assert_eq!(status(&answer), 0);
+    let answer = json(&answer);
+    assert_eq!(answer["enough"], "offered");
+    let first = &answer["changes"][0];
+    for field in ["change", "cost", "served", "of", "latest_ready", "proved", "asks", "parts"] {
+        assert!(first.get(field).is_some(), "no {field}");
+    }
+    assert_eq!(first["served"], 10);
+    assert!(first["change"].as_str().unwrap().contains("12 buns"));
+    assert_eq!(first["parts"].as_array().unwrap().len(), 2);
+
+    let told = changes("f-lemon-creamed.ron", &[]);
+    assert!(text(&told.stdout).contains("1. Lemon traybake in 12 buns"), "{}", text(&told.stdout));
+    let fits = changes("a-scones-hour.ron", &[]);
+    assert_eq!(status(&fits), 0);
+    assert!(text(&fits.stdout).contains("nothing need change"));
+}

@@ -21,7 +21,13 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["words", "units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
-    ("change", &["units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check"]),
+    (
+        "change",
+        &[
+            "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
+            "check",
+        ],
+    ),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
     (
         "export",
