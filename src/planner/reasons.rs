@@ -59,7 +59,7 @@ fn worked_through(
     if refuted.alone.contains(&position) {
         let reason = "Even by itself and at the quickest no \
                       order of its steps with its pupils, the kit and the ovens ends before the \
-                      closing. No short sum shows it."
+                      closing. There is no short sum for it: every running order was tried."
             .to_owned();
         let rules = vec!["order", "pupils", "kit", "one-oven", "bell"];
         return Some(NotServed { group: group.group, refusal: Refusal::Cannot, rules, reason });
@@ -71,8 +71,8 @@ fn worked_through(
     let of = bounder.problem.groups.iter().enumerate();
     let groups = of.filter(|(g, o)| o.period == group.period && !alone.contains(g)).count();
     let reason = format!(
-        "At the quickest, worked through in half minutes, no arrangement of pupils, kit, adults \
-         and ovens serves all {groups} groups before the closing. No short sum shows it."
+        "Even at the quickest no arrangement of pupils, kit, adults and ovens gets all {groups} \
+         groups out by the bell. There is no short sum for it: every running order was tried."
     );
     let rules = vec!["order", "pupils", "kit", "adults", "shelf", "bell"];
     Some(NotServed { group: group.group, refusal: Refusal::CannotAll, rules, reason })
