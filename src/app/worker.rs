@@ -9,7 +9,9 @@ use std::thread;
 use std::time::Duration;
 
 use super::probe::{Probes, probe};
+use crate::change::{Effort, HangsOn, Offers, changes, hangs_on};
 use crate::check::{Breach, CheckedPlan, check};
+use crate::file::format::LessonFile;
 use crate::model::{GroupId, Lesson, PastBake};
 use crate::plan::Plan;
 use crate::planner::{Budget, plan_lesson};
@@ -20,6 +22,23 @@ pub enum Job {
     Plan(u64, Arc<Lesson>),
     /// See what each choice of a group would come to.
     Probe(u64, Arc<Lesson>, Arc<[PastBake]>, GroupId),
+    /// Look for changes that make a lesson fit, then for what its verdict
+    /// hangs on.
+    Changes(Box<ToChange>),
+}
+
+/// A lesson with its plan, for changes.
+pub struct ToChange {
+    /// The lesson's revision.
+    pub revision: u64,
+    /// Its file.
+    pub file: LessonFile,
+    /// As it was read.
+    pub lesson: Arc<Lesson>,
+    /// Bakes noted so far.
+    pub past: Arc<[PastBake]>,
+    /// Its plan.
+    pub plan: Arc<CheckedPlan>,
 }
 
 /// What came of it.
@@ -30,6 +49,10 @@ pub enum Answer {
     Done(u64),
     /// What the choices of a group would come to.
     Probed(u64, GroupId, Probes),
+    /// Changes found so far, and whether the search has ended.
+    Offers(u64, Arc<Offers>, bool),
+    /// What the verdict hangs on, in sentences.
+    HangsOn(u64, Vec<String>),
     /// The planner failed; plans shown before still hold.
     Fault(u64, String),
 }
@@ -37,6 +60,9 @@ pub enum Answer {
 /// How long to look for better plans.
 const BUDGET: Budget =
     Budget { within: Some(Duration::from_secs(4)), decodings: Some(30_000), seed: 1 };
+
+/// Plans built for each value of a figure the verdict may hang on.
+const FOR_EACH_VALUE: u64 = 200;
 
 /// The thread and the way to it.
 pub struct Worker {
@@ -58,6 +84,7 @@ impl Worker {
                 }
                 let revision = match &job {
                     Job::Plan(revision, _) | Job::Probe(revision, ..) => *revision,
+                    Job::Changes(of) => of.revision,
                 };
                 let tell = |answer| {
                     let heard = done.send(answer).is_ok();
@@ -121,6 +148,22 @@ fn run(job: Job, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
             let probed = probe(&lesson, &past, group, stop);
             tell(Answer::Probed(revision, group, probed));
         }
+        Job::Changes(of) => look_for_changes(&of, stop, tell),
+    }
+}
+
+fn look_for_changes(of: &ToChange, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
+    let each = |offers: &Offers| {
+        tell(Answer::Offers(of.revision, Arc::new(offers.clone()), false));
+    };
+    let lesson = (&of.file, &*of.lesson);
+    let effort = Effort::default();
+    let found = changes(lesson, &of.past, &of.plan, &effort, stop, each);
+    tell(Answer::Offers(of.revision, Arc::new(found), true));
+    let hangs = hangs_on(&of.lesson, &of.plan, FOR_EACH_VALUE, stop);
+    if !stop.load(Ordering::Relaxed) {
+        let sentences = hangs.iter().map(HangsOn::sentence).collect();
+        tell(Answer::HangsOn(of.revision, sentences));
     }
 }
 

@@ -34,7 +34,8 @@ fn measure(name: &str, file: std::path::PathBuf) {
         .with_size([1920.0, 1080.0])
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));
     let begun = Instant::now();
-    while harness.state().is_planning() && begun.elapsed() < Duration::from_secs(60) {
+    let at_work = |app: &App| app.is_planning() || app.is_looking();
+    while at_work(harness.state()) && begun.elapsed() < Duration::from_secs(60) {
         harness.run_steps(2);
         std::thread::sleep(Duration::from_millis(20));
     }
