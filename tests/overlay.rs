@@ -46,7 +46,7 @@ fn a_plan_over_itself_shows_nothing() {
     assert_eq!(ghosts.bars().count(), 0);
     assert!(ghosts.bells.is_empty() && ghosts.bands.is_empty());
     assert!(ghosts.rows.iter().all(|r| r.ready.is_empty()));
-    assert!(ghosts.rows.iter().all(|r| r.spoken.ends_with(", now and then")));
+    assert!(ghosts.rows.iter().all(|r| r.spoken.ends_with(", then as now")));
     let over = lay_out_over(&board, Some(&ghosts), &SCALE, &Sizes::default());
     assert_eq!(over, lay_out(&board, &SCALE, &Sizes::default()));
 }

@@ -28,17 +28,33 @@ fn window(name: &str, size: (f32, f32)) -> Harness<'static, App> {
 
 /// Steps until neither a plan nor changes are being looked for.
 fn settle(harness: &mut Harness<'static, App>) {
+    step_until(harness, |h| {
+        let app = h.state();
+        !app.is_planning() && !app.is_looking() && app.current_plan().is_some()
+    });
+    harness.run_steps(30);
+}
+
+/// Steps until there is a plan.
+fn planned(harness: &mut Harness<'static, App>) {
+    step_until(harness, |h| !h.state().is_planning() && h.state().current_plan().is_some());
+}
+
+/// Steps until so many changes are offered.
+fn offered(harness: &mut Harness<'static, App>, chips: usize) {
+    step_until(harness, |h| spoken(h).iter().filter(|l| l.starts_with("Change ")).count() == chips);
+}
+
+fn step_until(harness: &mut Harness<'static, App>, done: impl Fn(&Harness<'static, App>) -> bool) {
     let begun = Instant::now();
     loop {
         harness.run_steps(4);
-        let app = harness.state();
-        if !app.is_planning() && !app.is_looking() && app.current_plan().is_some() {
-            break;
+        if done(harness) {
+            return;
         }
         assert!(begun.elapsed() < Duration::from_secs(100), "the planner says nothing");
         std::thread::sleep(Duration::from_millis(5));
     }
-    harness.run_steps(30);
 }
 
 /// Labels of everything a screen reader can reach.
@@ -125,7 +141,16 @@ fn the_strip_goes_by_keyboard() {
     assert!(focused(&harness).starts_with("Change 1: "), "Tab does not reach the strip");
     press(&mut harness, Key::ArrowRight);
     assert!(focused(&harness).starts_with("Change 2: "), "{}", focused(&harness));
-    press(&mut harness, Key::ArrowLeft);
+    // A chip that is out of sight is brought into it.
+    for _ in 0..3 {
+        press(&mut harness, Key::ArrowRight);
+    }
+    harness.run_steps(30);
+    let fifth = harness.get_by_label_contains("Change 5: ");
+    assert!(fifth.is_focused() && fifth.rect().right() < 1280.0 - 340.0, "{:?}", fifth.rect());
+    for _ in 0..4 {
+        press(&mut harness, Key::ArrowLeft);
+    }
     assert!(focused(&harness).starts_with("Change 1: "));
     press(&mut harness, Key::ArrowLeft);
     assert!(focused(&harness).starts_with("Change 1: "), "there is none before the first");
@@ -240,22 +265,26 @@ fn the_strip_takes_no_more_than_a_fifth_and_can_be_folded() {
 #[test]
 fn every_offer_lies_over_the_board_and_can_be_kept_and_taken_back() {
     let mut harness = window("e-ginger-square.ron", (1092.0, 614.0));
-    let chips = spoken(&harness).into_iter().filter(|l| l.starts_with("Change ")).count();
-    assert!(chips > 3);
-    for chip in 1..=chips {
-        let label = format!("Change {chip}: ");
-        harness.get_by_label_contains(&label).click();
+    let chips: Vec<String> =
+        spoken(&harness).into_iter().filter(|l| l.starts_with("Change ")).collect();
+    assert!(chips.len() > 3);
+    for chip in &chips {
+        let words = chip.split_once(": ").unwrap().1;
+        let words = words.split_once(". All ten").unwrap().0.to_owned();
+        harness.state_mut().apply(Command::Ghost(Some(words.clone())));
         harness.run_steps(4);
-        assert!(harness.state().laid_over().is_some(), "{label}");
+        assert_eq!(harness.state().laid_over(), Some(words.as_str()));
+        assert!(says(&harness, "Then: Pair 1, "), "{words}");
         harness.state_mut().apply(Command::Keep);
         // What is on screen between the change and its plan.
         harness.run_steps(2);
-        settle(&mut harness);
+        planned(&mut harness);
         harness.get_by_label(ALL_OUT);
         harness.state_mut().apply(Command::Undo);
         harness.run_steps(2);
-        settle(&mut harness);
+        planned(&mut harness);
         harness.get_by_label(NONE_OUT);
+        offered(&mut harness, chips.len());
     }
 }
 

@@ -54,7 +54,7 @@ impl Canvas<'_> {
 
 /// Widths of the names on the left and the ready times on the right.
 pub fn margins(width: f32) -> (f32, f32) {
-    if width < 700.0 { (116.0, 92.0) } else { (166.0, 106.0) }
+    if width < 700.0 { (116.0, 100.0) } else { (166.0, 106.0) }
 }
 
 /// Shows the board.

@@ -75,13 +75,19 @@ fn label(painter: &Painter, rect: Rect, bar: &Bar, canvas: &Canvas<'_>) {
     }
     let font = fonts::plain(13.0_f32.min(rect.height() - 1.5));
     let room = rect.width() - 10.0;
-    let galley = painter.layout_no_wrap(bar.label.clone(), font.clone(), canvas.palette.ink);
-    if galley.size().x <= room {
-        painter.galley(rect.center() - galley.size() / 2.0, galley, canvas.palette.ink);
-    } else if matches!(bar.id, BarId::Tin(..)) {
+    let words = match bar.id {
         // Whose a tin is must be read, if only in part.
-        let words = fitted(painter, &bar.label, font.clone(), room);
-        painter.text(rect.center(), Align2::CENTER_CENTER, words, font, canvas.palette.ink);
+        BarId::Tin(..) => fitted(painter, &bar.label, font.clone(), room),
+        _ => bar.label.clone(),
+    };
+    let galley = painter.layout_no_wrap(words, font, canvas.palette.ink);
+    if galley.size().x <= room {
+        let place = Rect::from_center_size(rect.center(), galley.size());
+        if rect.height() < 16.0 {
+            // Dashes are kept off the words.
+            painter.rect_filled(place.expand2(vec2(2.0, 0.0)), 0.0, canvas.palette.ghost);
+        }
+        painter.galley(place.min, galley, canvas.palette.ink);
     }
 }
 

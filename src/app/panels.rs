@@ -61,7 +61,9 @@ impl App {
                 ui.advance_cursor_after_rect(place);
             });
         if let Some(height) = strip::height(ui.ctx(), &shown) {
-            let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
+            #[allow(clippy::cast_possible_truncation)] // a few points
+            let bottom = strip::BELOW as i8;
+            let inset = Margin { left: 14, right: 10, top: 0, bottom };
             Panel::bottom("changes")
                 .exact_size(height)
                 .resizable(false)

@@ -21,6 +21,11 @@ const HEAD: f32 = 26.0;
 const CHIP: (f32, f32) = (268.0, 62.0);
 const LOW: (f32, f32) = (262.0, 28.0);
 
+/// Air between the heading and the chips.
+const GAP: f32 = 5.0;
+/// Air below it all, to the edge of the window.
+pub const BELOW: f32 = 10.0;
+
 /// How high it is; `None` where every group fits, or where nothing is known.
 pub fn height(ctx: &Context, shown: &Shown<'_>) -> Option<f32> {
     let changes = shown.changes;
@@ -29,11 +34,11 @@ pub fn height(ctx: &Context, shown: &Shown<'_>) -> Option<f32> {
     }
     let nothing = changes.chips.is_empty() && !changes.looking && !shown.planning;
     Some(if shown.view.folded || nothing {
-        HEAD
+        HEAD + BELOW
     } else if super::top::is_low(ctx) {
-        LOW.1 + 12.0
+        LOW.1 + BELOW
     } else {
-        HEAD + CHIP.1 + 14.0
+        HEAD + GAP + CHIP.1 + BELOW
     })
 }
 
@@ -73,7 +78,9 @@ fn head(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         Layout::right_to_left(Align::Center),
         |ui| {
             ui.spacing_mut().button_padding = vec2(7.0, 1.0);
-            fold(ui, shown, out);
+            if shown.view.folded || !changes.chips.is_empty() {
+                fold(ui, shown, out);
+            }
             if changes.looking && ui.button(Command::Stop.label()).clicked() {
                 out.push(Command::Stop);
             }
@@ -104,7 +111,8 @@ fn chips(ui: &mut Ui, shown: &Shown<'_>, size: (f32, f32), out: &mut Vec<Command
     ScrollArea::horizontal().id_salt("changes").auto_shrink([false, false]).show(ui, |ui| {
         ui.horizontal(|ui| {
             if size == LOW {
-                ui.label(RichText::new(TITLE).font(fonts::bold(14.0)));
+                let title = egui::Label::new(RichText::new(TITLE).font(fonts::bold(14.0)));
+                ui.add_sized(vec2(112.0, LOW.1), title);
             }
             for (i, of) in all.iter().enumerate() {
                 let state = State {
@@ -121,7 +129,7 @@ fn chips(ui: &mut Ui, shown: &Shown<'_>, size: (f32, f32), out: &mut Vec<Command
                 }
                 if shown.view.chip_now {
                     response.request_focus();
-                    ui.scroll_to_rect(response.rect.expand(20.0), None);
+                    ui.scroll_to_rect(response.rect.expand(2.0), None);
                 }
                 if response.has_focus() {
                     arrows(ui, response.id, all, i, out);
@@ -149,14 +157,12 @@ fn arrows(ui: &Ui, id: Id, all: &[Chip], at: usize, out: &mut Vec<Command>) {
         escape: true,
     };
     ui.memory_mut(|m| m.set_focus_lock_filter(id, filter));
-    let pressed = |key| ui.input_mut(|i| i.consume_key(Modifiers::NONE, key));
-    let next = match (pressed(Key::ArrowRight), pressed(Key::ArrowLeft)) {
-        (true, false) => all.get(at + 1),
-        (false, true) => at.checked_sub(1).and_then(|i| all.get(i)),
-        _ => None,
-    };
-    if let Some(next) = next {
-        out.push(Command::FocusChip(next.words.clone()));
+    // A slow frame may have several in it.
+    let pressed = |key| ui.input_mut(|i| i.count_and_consume_key(Modifiers::NONE, key));
+    let (right, left) = (pressed(Key::ArrowRight), pressed(Key::ArrowLeft));
+    let next = (at + right).saturating_sub(left).min(all.len().saturating_sub(1));
+    if next != at {
+        out.push(Command::FocusChip(all[next].words.clone()));
     }
 }
 

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use super::probe::{Probes, probe};
 use crate::change::{Effort, HangsOn, Offers, changes, hangs_on};
@@ -60,6 +60,9 @@ pub enum Answer {
 /// How long to look for better plans.
 const BUDGET: Budget =
     Budget { within: Some(Duration::from_secs(4)), decodings: Some(30_000), seed: 1 };
+
+/// How long to look for changes: large lessons have menus that take minutes.
+const FOR_CHANGES: Duration = Duration::from_secs(30);
 
 /// Plans built for each value of a figure the verdict may hang on.
 const FOR_EACH_VALUE: u64 = 200;
@@ -157,7 +160,8 @@ fn look_for_changes(of: &ToChange, stop: &AtomicBool, tell: &dyn Fn(Answer) -> b
         tell(Answer::Offers(of.revision, Arc::new(offers.clone()), false));
     };
     let lesson = (&of.file, &*of.lesson);
-    let effort = Effort::default();
+    let until = Instant::now().checked_add(FOR_CHANGES);
+    let effort = Effort { until, ..Effort::default() };
     let found = changes(lesson, &of.past, &of.plan, &effort, stop, each);
     tell(Answer::Offers(of.revision, Arc::new(found), true));
     let hangs = hangs_on(&of.lesson, &of.plan, FOR_EACH_VALUE, stop);

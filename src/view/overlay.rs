@@ -136,7 +136,12 @@ impl Laying<'_> {
         let as_now = same(&now.bars, &bars) && now.choice == there.choice;
         let (stands, stood) = (standing(now), standing(there));
         let spoken = match self.tense {
-            _ if as_now && stands == stood => format!("{}: {stands}, now and then", now.name),
+            Tense::Then if as_now && stands == stood => {
+                format!("{}: {stands}, then as now", now.name)
+            }
+            Tense::Before if as_now && stands == stood => {
+                format!("{}: {stands}, now as before", now.name)
+            }
             Tense::Then => format!("{}: {stands} now; then {stood}", now.name),
             Tense::Before => format!("{}: {stands} now; before {stood}", now.name),
         };
