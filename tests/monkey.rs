@@ -21,7 +21,7 @@ fn how_many() -> u64 {
     std::env::var("OVENBELL_EVENTS").ok().and_then(|n| n.parse().ok()).unwrap_or(1_000)
 }
 
-const KEYS: [Key; 24] = [
+const KEYS: [Key; 27] = [
     Key::Tab,
     Key::Enter,
     Key::Space,
@@ -44,6 +44,9 @@ const KEYS: [Key; 24] = [
     Key::M,
     Key::Period,
     Key::A,
+    Key::B,
+    Key::E,
+    Key::K,
     Key::Delete,
     Key::Backspace,
 ];
@@ -56,8 +59,11 @@ fn files(folder: &tempfile::TempDir) -> Vec<PathBuf> {
     };
     let good = write_lesson(&generate::lesson(2)).unwrap();
     let small = write_lesson(&generate::lesson_of(4, 4)).unwrap();
+    // One that does not fit, so that there are changes to choose.
+    let deep = include_bytes!("../lessons/e-ginger-square.ron");
     vec![
         write("good.ron", good.as_bytes()),
+        write("deep.ron", deep),
         write("small.ron", small.as_bytes()),
         write("cut.ron", &good.as_bytes()[..good.len() / 2]),
         write("empty.ron", b""),

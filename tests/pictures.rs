@@ -29,7 +29,8 @@ fn demo(dark: bool) -> Option<Harness<'static, App>> {
         eprintln!("skipped: no renderer is present here (Debian: mesa-vulkan-drivers)");
         return None;
     };
-    while harness.state().is_planning() || harness.state().plan().is_none() {
+    let at_work = |app: &App| app.is_planning() || app.is_looking() || app.plan().is_none();
+    while at_work(harness.state()) {
         harness.run_steps(2);
         std::thread::sleep(Duration::from_millis(5));
     }

@@ -36,7 +36,7 @@ impl App {
         let (past, _) = self.past_bakes();
         if let Some(doc) = &mut self.doc {
             match doc.know(past) {
-                Ok(()) => self.replan(),
+                Ok(()) => self.changed("noting a bake"),
                 Err(findings) => {
                     let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
                     self.message = Some(format!("Noted, but the lesson cannot go by it: {why}"));

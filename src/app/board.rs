@@ -8,12 +8,14 @@ use eframe::egui::{
 use super::board_parts as parts;
 use super::command::Command;
 use super::fonts;
+use super::ghosts;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
 use crate::units::Minute;
 use crate::view::board::{Bar, BarId, Board};
-use crate::view::laid_out::{Area, LaidOut, Sizes, lay_out};
+use crate::view::laid_out::{Area, LaidOut, Sizes, lay_out_over};
+use crate::view::overlay::Ghosts;
 use crate::view::scale::TimeScale;
 use crate::view::words::clock;
 
@@ -30,6 +32,8 @@ pub struct Canvas<'a> {
     pub board: &'a Board,
     /// Its geometry.
     pub laid: &'a LaidOut,
+    /// Another plan laid over it.
+    pub ghosts: Option<&'a Ghosts>,
     /// Time across.
     pub scale: TimeScale,
     /// Where the clock runs.
@@ -50,14 +54,15 @@ impl Canvas<'_> {
 
 /// Widths of the names on the left and the ready times on the right.
 pub fn margins(width: f32) -> (f32, f32) {
-    if width < 700.0 { (116.0, 92.0) } else { (166.0, 106.0) }
+    if width < 700.0 { (116.0, 100.0) } else { (166.0, 106.0) }
 }
 
 /// Shows the board.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let Some(board) = shown.board else { return };
     let palette = Palette::of(ui.ctx());
-    let whole = whole(board);
+    let ghosts = shown.overlay.map(|o| &o.ghosts);
+    let whole = whole(board, ghosts);
     let (left, right) = margins(ui.available_width());
     let area = ui.available_rect_before_wrap();
     let (from, until) = shown.view.shown.unwrap_or(whole);
@@ -69,7 +74,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     };
     let head = Rect::from_min_size(area.min, vec2(area.width(), HEAD));
     ui.allocate_rect(head, Sense::hover());
-    let laid = lay_out(board, &scale, &Sizes::default());
+    let laid = lay_out_over(board, ghosts, &scale, &Sizes::default());
     clock_head(ui, shown, head, &scale, out);
     let scrolled = ScrollArea::vertical().id_salt("board").auto_shrink([false, false]);
     scrolled.show(ui, |ui| {
@@ -80,25 +85,33 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             pos2(scale.left, body.top()),
             pos2(scale.left + scale.width, body.bottom()),
         );
-        let canvas = Canvas { shown, board, laid: &laid, scale, across, origin: body.min, palette };
+        let origin = body.min;
+        let canvas = Canvas { shown, board, laid: &laid, ghosts, scale, across, origin, palette };
         parts::bands(ui, &canvas);
         parts::grid(ui, &canvas);
+        if let Some(ghosts) = ghosts {
+            ghosts::lines(ui, &canvas, ghosts);
+        }
         parts::rows(ui, &canvas, out);
         parts::ovens(ui, &canvas, out);
         parts::ribbons(ui, &canvas, out);
         parts::band_names(ui, &canvas);
         bars(ui, &canvas, out);
+        if let Some(ghosts) = ghosts {
+            ghosts::bars(ui, &canvas, ghosts);
+        }
         parts::links(ui, &canvas);
         minute_line(ui.painter(), &canvas);
         pan_and_zoom(ui, &background, &scale, whole, out);
     });
 }
 
-/// The stretch from a little before the first bell to a little after the last.
-pub fn whole(board: &Board) -> (f32, f32) {
-    let length = (board.until - board.from).get() as f32;
-    let air = (length / 60.0).max(1.0);
-    (board.from.get() as f32 - air, board.until.get() as f32 + air)
+/// The stretch from a little before the first bell to a little after the last,
+/// of the board's plan and of one laid over it.
+pub fn whole(board: &Board, ghosts: Option<&Ghosts>) -> (f32, f32) {
+    let (from, until) = ghosts.map_or((board.from, board.until), |g| (g.from, g.until));
+    let air = ((until - from).get() as f32 / 60.0).max(1.0);
+    (from.get() as f32 - air, until.get() as f32 + air)
 }
 
 fn clock_head(
@@ -108,22 +121,21 @@ fn clock_head(
     scale: &TimeScale,
     out: &mut Vec<Command>,
 ) {
-    let (Some(board), Some(doc)) = (shown.board, shown.doc) else { return };
+    let (Some(board), Some(lesson)) = (shown.board, shown.lesson) else { return };
     let palette = Palette::of(ui.ctx());
     let across = Rect::from_x_y_ranges(scale.left..=scale.left + scale.width, head.y_range());
     let painter = ui.painter().clone();
-    let at = |m: i32| clock(&doc.lesson, Minute::new(m)).to_string();
-    let bells: Vec<i32> = board.bells.iter().map(|b| b.get()).collect();
-    for &bell in &bells {
+    let at = |m: i32| clock(lesson, Minute::new(m)).to_string();
+    let there = shown.overlay.map(|o| o.ghosts.bells.as_slice()).unwrap_or_default();
+    let own = board.bells.iter().map(|b| (b.get(), fonts::bold(14.0), palette.ink));
+    let others = there.iter().map(|b| (b.get(), fonts::plain(14.0), palette.ink));
+    let mut bells = Vec::new();
+    for (bell, font, ink) in own.chain(others) {
+        bells.push(bell);
         let x = scale.x(bell as f32);
         if across.x_range().expand(1.0).contains(x) {
-            painter.text(
-                pos2(x, head.center().y - 2.0),
-                Align2::CENTER_CENTER,
-                at(bell),
-                fonts::bold(14.0),
-                palette.ink,
-            );
+            let at_bell = pos2(x, head.center().y - 2.0);
+            painter.text(at_bell, Align2::CENTER_CENTER, at(bell), font, ink);
         }
     }
     let tick = scale.tick(58.0);
@@ -152,6 +164,9 @@ fn clock_head(
         fonts::bold(13.0),
         palette.soft,
     );
+    if let Some(overlay) = shown.overlay {
+        ghosts::legend(ui, pos2(head.left() + 9.0, head.center().y - 2.0), &overlay.ghosts);
+    }
     minute_handle(ui, shown, across, scale, out);
 }
 
@@ -165,11 +180,11 @@ fn minute_handle(
     out: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let (Some(board), Some(doc)) = (shown.board, shown.doc) else { return };
+    let (Some(board), Some(lesson)) = (shown.board, shown.lesson) else { return };
     let id = Id::unique("minute line");
     let response = ui.interact(across, id, Sense::click_and_drag());
     let spoken = match shown.view.minute {
-        Some(m) => format!("Minute line at {}, minute {m}", clock(&doc.lesson, Minute::new(m))),
+        Some(m) => format!("Minute line at {}, minute {m}", clock(lesson, Minute::new(m))),
         None => "Minute line, hidden; arrow keys show it".to_owned(),
     };
     response.widget_info(|| WidgetInfo::labeled(Role::Slider, true, &spoken));
@@ -204,7 +219,7 @@ fn minute_handle(
             let shape = vec![tip - vec2(6.0, 9.0), tip + vec2(6.0, -9.0), tip];
             ui.painter().add(egui::Shape::convex_polygon(shape, palette.ink, Stroke::NONE));
             // The line's own time, over whatever the clock says there.
-            let words = clock(&doc.lesson, Minute::new(minute)).to_string();
+            let words = clock(lesson, Minute::new(minute)).to_string();
             let galley = ui.painter().layout_no_wrap(words, fonts::bold(14.0), palette.card);
             let middle = pos2(x, across.center().y - 3.0);
             let flag = Rect::from_center_size(middle, galley.size() + vec2(10.0, 2.0));

@@ -15,7 +15,8 @@ use crate::view::board::BarId;
 use crate::view::ovens::OvenLane;
 use crate::view::rows::Row;
 
-fn across(ui: &Ui, canvas: &Canvas<'_>) -> Painter {
+/// A painter that keeps to the clock.
+pub fn across(ui: &Ui, canvas: &Canvas<'_>) -> Painter {
     ui.painter().with_clip_rect(ui.clip_rect().intersect(canvas.across))
 }
 
@@ -175,7 +176,8 @@ pub fn fitted(painter: &Painter, text: &str, font: FontId, width: f32) -> String
 /// Groups: names, threads of waiting, ready times and verdicts.
 pub fn rows(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
     let mut above: Option<&Row> = None;
-    for (row, &(top, height)) in canvas.board.rows.iter().zip(&canvas.laid.rows) {
+    for (i, (row, &(top, height))) in canvas.board.rows.iter().zip(&canvas.laid.rows).enumerate() {
+        let ghost = canvas.ghosts.and_then(|g| g.rows.get(i));
         // The same reason is written once, on the first of those it holds for.
         let first = above.filter(|a| a.reason.is_some() && a.reason == row.reason);
         above = first.or(Some(row));
@@ -200,15 +202,26 @@ pub fn rows(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             let y = y + 8.5;
             paint::thread(&painter, pos2(x.0, y), pos2(x.1, y), canvas.palette.wait.1);
         }
-        if let Some(reason) = &row.reason {
+        // Where another plan has bars for a group without, they take the
+        // place of the reason, which the card has.
+        let covered = ghost.is_some_and(|g| !g.bars.is_empty());
+        if let Some(reason) = row.reason.as_ref().filter(|_| !covered) {
             let words =
                 first.map(|first| format!("as for {}", crate::finding::shortened(&first.name, 60)));
             let words = words.unwrap_or_else(|| crate::finding::shortened(reason, 260));
             unserved(ui, canvas, row, (y, height), (words, reason));
         }
-        ready(ui, canvas, row, y);
+        ready(ui, canvas, row, ghost.is_some_and(|g| !g.ready.is_empty()), y);
+        if let Some(ghost) = ghost {
+            super::ghosts::ready(ui, canvas, ghost, y);
+        }
         let rule = y + height + 2.5;
         ui.painter().hline(ui.max_rect().x_range(), rule, Stroke::new(1.0, canvas.palette.line));
+    }
+    let more = canvas.ghosts.map(|g| g.rows.iter().zip(&canvas.laid.rows));
+    for (ghost, &place) in more.into_iter().flatten().skip(canvas.board.rows.len()) {
+        super::ghosts::only_there(ui, canvas, place, (&ghost.name, &ghost.choice));
+        super::ghosts::ready(ui, canvas, ghost, canvas.origin.y + place.0);
     }
 }
 
@@ -258,7 +271,8 @@ fn unserved(
     response.on_hover_text(reason);
 }
 
-fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, y: f32) {
+/// The ready time and the verdict; one line where another follows.
+fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, one_line: bool, y: f32) {
     let x = canvas.across.right() + 18.0;
     paint::verdict(ui.painter(), pos2(x, y + 9.0), row.verdict, canvas.palette);
     let served = row.reason.is_none() && row.ready.contains(':');
@@ -272,6 +286,9 @@ fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, y: f32) {
             font,
             canvas.palette.ink,
         );
+        if one_line {
+            return;
+        }
         let words = crate::view::rows::verdict_words(row.verdict);
         ui.painter().text(
             pos2(x + 11.0, y + 16.0),
@@ -288,7 +305,7 @@ fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, y: f32) {
         canvas.palette.ink,
         width,
     );
-    job.wrap.max_rows = 2;
+    job.wrap.max_rows = if one_line { 1 } else { 2 };
     let galley = ui.painter().layout_job(job);
     ui.painter().galley(pos2(x + 11.0, y + 1.0), galley, canvas.palette.ink);
 }
@@ -315,6 +332,16 @@ pub fn ovens(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
         cabinet(ui, canvas, lane, y, height);
         shelves(ui, canvas, lane, tops);
         fullest(ui, canvas, lane, y);
+    }
+    let places = canvas.laid.ovens.iter().zip(&canvas.laid.shelves);
+    let more = canvas.ghosts.map(|g| g.ovens.iter().zip(places));
+    for (oven, (&place, tops)) in more.into_iter().flatten().skip(canvas.board.ovens.len()) {
+        super::ghosts::only_there(ui, canvas, place, (&oven.name, &oven.state));
+        let painter = across(ui, canvas);
+        for top in tops {
+            let line = canvas.origin.y + top;
+            painter.hline(canvas.across.x_range(), line, Stroke::new(1.0, canvas.palette.line));
+        }
     }
 }
 

@@ -5,14 +5,17 @@ use eframe::egui::{
     Ui, WidgetInfo, pos2, vec2,
 };
 
+use super::changes::Overlay;
 use super::command::Command;
 use super::edit::Edit;
 use super::fonts;
+use super::offer_card;
 use super::paint;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
 use super::tin_card;
+use crate::change::Offer;
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{AdultId, Attendance, GroupId, Lesson, OvenId};
 use crate::units::Minute;
@@ -22,12 +25,15 @@ use crate::view::cards::{self, Card, ShelfPicture};
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
-    let (Some(doc), Some(plan)) = (shown.doc, shown.plan) else { return };
-    let lesson: &Lesson = &doc.lesson;
+    let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else { return };
     ScrollArea::vertical().id_salt("card").auto_shrink([false, true]).show(ui, |ui| {
         match shown.view.selection {
             Selection::Group(group) if group.0 < lesson.groups.len() => {
-                show_card(ui, &cards::group(lesson, plan, group));
+                let mut card = cards::group(lesson, plan, group);
+                if let Some(words) = at_length(shown, group) {
+                    card.why_not = Some(words.to_owned());
+                }
+                show_card(ui, &card);
                 today(ui, lesson, group, out);
                 tin_card::show(ui, shown, lesson, group, out);
             }
@@ -53,15 +59,31 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                     title(ui, "Adults", "The lesson names none.");
                 }
             }
+            Selection::Offer if let Some((overlay, offer)) = offered(shown) => {
+                offer_card::show(ui, overlay, offer, out);
+            }
             Selection::Minute => minute_card(ui, shown, lesson, plan, out),
             _ => key(ui, shown, lesson, plan, out),
         }
     });
 }
 
-fn title(ui: &mut Ui, title: &str, under: &str) {
+/// The change that is laid over the board.
+fn offered<'a>(shown: &Shown<'a>) -> Option<(&'a Overlay, &'a Offer)> {
+    let overlay = shown.overlay?;
+    Some((overlay, overlay.offer.as_deref()?))
+}
+
+/// Why a group is not served, at length, where that is known.
+fn at_length<'a>(shown: &Shown<'a>, group: GroupId) -> Option<&'a str> {
+    let now = shown.doc.map(|d| d.revision);
+    let (revision, of, words) = shown.explained?;
+    (*of == group && Some(*revision) == now).then_some(words.as_str())
+}
+
+pub(super) fn title(ui: &mut Ui, title: &str, under: &str) {
     let palette = Palette::of(ui.ctx());
-    let title = RichText::new(crate::finding::shortened(title, 80)).font(fonts::bold(19.0));
+    let title = RichText::new(crate::finding::shortened(title, 160)).font(fonts::bold(19.0));
     ui.add(egui::Label::new(title).wrap());
     if !under.is_empty() {
         ui.add(egui::Label::new(RichText::new(under).color(palette.soft)).wrap());
@@ -73,6 +95,10 @@ fn show_card(ui: &mut Ui, card: &Card) {
     title(ui, &card.title, &card.under);
     for (name, value) in &card.lines {
         line(ui, name, value);
+    }
+    if let Some(why) = &card.why_not {
+        heading(ui, "Why not");
+        ui.add(egui::Label::new(why).wrap());
     }
 }
 
@@ -238,6 +264,9 @@ fn key(
         ui.add_space(4.0);
     }
     title(ui, "The board", "Select a group, a step or an oven to see its card.");
+    if let Some(overlay) = shown.overlay {
+        offer_card::legend(ui, &overlay.name);
+    }
     fills(ui);
     let verdicts = [
         Verdict::Fits,
@@ -266,6 +295,13 @@ fn key(
         heading(ui, "Assumed, as the lesson does not say");
         for figure in assumed {
             ui.add(egui::Label::new(figure).wrap());
+        }
+    }
+    let hangs_on = &shown.changes.hangs_on;
+    if !hangs_on.is_empty() {
+        heading(ui, "What the answer hangs on");
+        for sentence in hangs_on {
+            ui.add(egui::Label::new(sentence).wrap());
         }
     }
     heading(ui, "Caution");

@@ -35,8 +35,21 @@ pub enum Command {
     Undo,
     /// Make it again.
     Redo,
-    /// Stop looking for better plans.
+    /// Stop looking for better plans and for changes.
     Stop,
+    /// Show what a change would come to, by its words; `None` puts away
+    /// whatever is laid over the board.
+    Ghost(Option<String>),
+    /// Give a change's chip the keyboard.
+    FocusChip(String),
+    /// Keep the change that is shown.
+    Keep,
+    /// Drop the change that is shown from those offered.
+    Drop,
+    /// Lay the plan before the last change over the board, or not.
+    ToggleBefore,
+    /// Show the changes along the bottom, or only their heading.
+    ToggleChanges,
     /// Show a card.
     Select(Selection),
     /// Give a bar the keyboard.
@@ -81,6 +94,9 @@ pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::Equals, Command::Text(10)),
     (CTRL, Key::Minus, Command::Text(-10)),
     (CTRL, Key::Period, Command::Stop),
+    (CTRL, Key::K, Command::Keep),
+    (CTRL, Key::B, Command::ToggleBefore),
+    (CTRL, Key::E, Command::ToggleChanges),
     (NONE, Key::Plus, Command::Zoom(0.8)),
     (NONE, Key::Minus, Command::Zoom(1.25)),
     (NONE, Key::Num0, Command::Show(None)),
@@ -100,6 +116,12 @@ impl Command {
             Command::Undo => "Undo",
             Command::Redo => "Redo",
             Command::Stop => "Stop looking",
+            Command::Ghost(_) => "See it on the board",
+            Command::FocusChip(_) => "Go to",
+            Command::Keep => "Keep",
+            Command::Drop => "Drop",
+            Command::ToggleBefore => "Plan before",
+            Command::ToggleChanges => "Changes",
             Command::Select(_) => "Show",
             Command::Focus(_) => "Go to",
             Command::Minute(_) => "Minute line",

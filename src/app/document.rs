@@ -67,14 +67,27 @@ impl Document {
             let message = format!("cannot {}: there is no such entry", edit.label());
             return Err(vec![Finding::error("no-such-entry", Where::root(), message)]);
         }
+        self.change_to(edit.label(), file)
+    }
+
+    /// Becomes another file, as one change that can be undone.
+    ///
+    /// # Errors
+    /// If that is no lesson; it stays as it was.
+    pub fn change_to(&mut self, label: String, file: LessonFile) -> Result<(), Vec<Finding>> {
         let before = self.file.clone();
         self.become_file(file)?;
-        self.undo.push((edit.label(), before));
+        self.undo.push((label, before));
         if self.undo.len() > REMEMBERED {
             self.undo.remove(0);
         }
         self.redo.clear();
         Ok(())
+    }
+
+    /// The lesson's file as it now is.
+    pub fn file(&self) -> &LessonFile {
+        &self.file
     }
 
     fn become_file(&mut self, file: LessonFile) -> Result<(), Vec<Finding>> {

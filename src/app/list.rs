@@ -6,6 +6,7 @@ use super::command::Command;
 use super::fonts;
 use super::shell::Shown;
 use super::state::Selection;
+use crate::view::overlay::GhostRow;
 use crate::view::rows::verdict_words;
 
 /// Shows the list: groups with their steps, then the ovens.
@@ -15,7 +16,8 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         for band in &board.bands {
             ui.label(&band.spoken);
         }
-        for row in &board.rows {
+        let ghosts = shown.overlay.map(|o| &o.ghosts);
+        for (i, row) in board.rows.iter().enumerate() {
             ui.add_space(6.0);
             let title = format!(
                 "{} · {} · {}",
@@ -36,6 +38,14 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             for bar in &row.bars {
                 ui.label(&bar.spoken);
             }
+            if let Some(ghost) = ghosts.and_then(|g| g.rows.get(i)) {
+                other(ui, ghost);
+            }
+        }
+        let more = ghosts.map(|g| g.rows.as_slice()).unwrap_or_default();
+        for ghost in more.iter().skip(board.rows.len()) {
+            ui.add_space(6.0);
+            other(ui, ghost);
         }
         ui.add_space(10.0);
         for oven in &board.ovens {
@@ -51,4 +61,12 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             ui.label(&ribbon.spoken);
         }
     });
+}
+
+/// A group in the plan that is laid over.
+fn other(ui: &mut Ui, ghost: &GhostRow) {
+    ui.label(RichText::new(&ghost.spoken).font(fonts::bold(14.0)));
+    for bar in &ghost.bars {
+        ui.label(&bar.spoken);
+    }
 }

@@ -86,6 +86,37 @@ pub fn dashed(painter: &Painter, rect: Rect, colour: Color32) {
     painter.extend(Shape::dashed_line(&corners, Stroke::new(1.0, colour), 4.0, 3.0));
 }
 
+/// The corners of a rectangle cut off.
+pub fn cut_corners(rect: Rect, cut: f32) -> Vec<Pos2> {
+    let c = cut.min(rect.width() / 3.0).min(rect.height() / 3.0);
+    let (l, r, t, b) = (rect.left(), rect.right(), rect.top(), rect.bottom());
+    vec![
+        pos2(l + c, t),
+        pos2(r - c, t),
+        pos2(r, t + c),
+        pos2(r, b - c),
+        pos2(r - c, b),
+        pos2(l + c, b),
+        pos2(l, b - c),
+        pos2(l, t + c),
+    ]
+}
+
+/// A bar of a plan that is laid over: clear within, its edge dashed and its
+/// corners cut, so that it is told from a bar by its shape.
+pub fn ghost(painter: &Painter, rect: Rect, work: Work, palette: &Palette) {
+    let corners = cut_corners(rect.shrink(0.75), 5.0);
+    let edge = colours(work, palette).1;
+    painter.add(Shape::convex_polygon(corners.clone(), palette.ghost, Stroke::NONE));
+    if rect.width() < 16.0 {
+        // Dashes as long as the edges themselves are not to be made out.
+        painter.add(Shape::closed_line(corners, Stroke::new(1.0, edge)));
+        return;
+    }
+    let closed: Vec<Pos2> = corners.iter().chain(corners.first()).copied().collect();
+    painter.extend(Shape::dashed_line(&closed, Stroke::new(1.5, edge), 4.0, 2.0));
+}
+
 /// A dashed thread, for waiting.
 pub fn thread(painter: &Painter, from: Pos2, to: Pos2, colour: Color32) {
     painter.extend(Shape::dashed_line(&[from, to], Stroke::new(1.0, colour), 3.0, 4.0));

@@ -6,7 +6,7 @@ use eframe::egui::{self, CentralPanel, Frame, Margin, Panel};
 use super::command::Command;
 use super::shell::{App, Shown};
 use super::theme::Palette;
-use super::{board, card, findings, list, top};
+use super::{board, card, findings, list, strip, top};
 
 impl App {
     pub(super) fn panels(&mut self, ui: &mut egui::Ui, out: &mut Vec<Command>) {
@@ -14,12 +14,17 @@ impl App {
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.paper);
         let shown = Shown {
             doc: self.doc.as_ref(),
+            lesson: self.planned.as_deref(),
             plan: self.plan.as_ref().map(|(_, plan)| &**plan),
-            board: self.board.as_ref(),
+            board: self.board.as_deref(),
             view: &self.view,
             prefs: &self.prefs,
             planning: self.planning,
             probed: self.probed.as_ref(),
+            changes: &self.changes,
+            overlay: self.overlay.as_ref(),
+            has_before: self.before.is_some(),
+            explained: self.explained.as_ref(),
             message: self.message.as_deref(),
         };
         let paper = Frame::new().fill(palette.paper).inner_margin(Margin::symmetric(14, 8));
@@ -55,6 +60,17 @@ impl App {
                 card::show(&mut inside, &shown, out);
                 ui.advance_cursor_after_rect(place);
             });
+        if let Some(height) = strip::height(ui.ctx(), &shown) {
+            #[allow(clippy::cast_possible_truncation)] // a few points
+            let bottom = strip::BELOW as i8;
+            let inset = Margin { left: 14, right: 10, top: 0, bottom };
+            Panel::bottom("changes")
+                .exact_size(height)
+                .resizable(false)
+                .frame(Frame::new().outer_margin(inset))
+                .show_separator_line(false)
+                .show(ui, |ui| strip::show(ui, &shown, out));
+        }
         let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
         CentralPanel::default().frame(sheet.outer_margin(inset)).show(ui, |ui| {
             if self.view.as_list {

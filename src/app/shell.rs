@@ -3,8 +3,9 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use eframe::egui::{self, Modifiers, ViewportCommand};
+use eframe::egui::{self, Key, Modifiers, ViewportCommand};
 
+use super::changes::{Changes, Other, Overlay};
 use super::command::{Command, KEYS};
 use super::document::Document;
 use super::open::Asked;
@@ -12,11 +13,11 @@ use super::prefs::Prefs;
 use super::probe::Probes;
 use super::state::{Selection, ViewState};
 use super::theme;
-use super::worker::{Answer, Job, Worker};
+use super::worker::Worker;
 use super::{board, fonts};
 use crate::check::CheckedPlan;
 use crate::finding::Finding;
-use crate::model::GroupId;
+use crate::model::{GroupId, Lesson};
 use crate::view::board::Board;
 use crate::view::sentence;
 
@@ -68,6 +69,9 @@ pub enum Leaving {
 pub struct Shown<'a> {
     /// The lesson.
     pub doc: Option<&'a Document>,
+    /// The lesson that the plan is of: the one before a change until its plan
+    /// is there.
+    pub lesson: Option<&'a Lesson>,
     /// Its plan, if there is one yet.
     pub plan: Option<&'a CheckedPlan>,
     /// The plan's board.
@@ -80,6 +84,14 @@ pub struct Shown<'a> {
     pub planning: bool,
     /// What choices of a group would come to: revision, group, choices.
     pub probed: Option<&'a (u64, GroupId, Probes)>,
+    /// Changes that would help.
+    pub changes: &'a Changes,
+    /// Another plan laid over the board.
+    pub overlay: Option<&'a Overlay>,
+    /// There is a plan before the last change.
+    pub has_before: bool,
+    /// Why a group is not served, at length: revision, group, words.
+    pub explained: Option<&'a (u64, GroupId, String)>,
     /// Something to tell.
     pub message: Option<&'a str>,
 }
@@ -89,13 +101,22 @@ pub struct App {
     pub(super) doc: Option<Document>,
     pub(super) broken: Option<Broken>,
     pub(super) plan: Option<(u64, Arc<CheckedPlan>)>,
-    pub(super) board: Option<Board>,
+    /// The lesson that the plan is of.
+    pub(super) planned: Option<Arc<Lesson>>,
+    pub(super) board: Option<Arc<Board>>,
     pub(super) view: ViewState,
     pub(super) prefs: Prefs,
     pub(super) outcomes: Option<PathBuf>,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
+    pub(super) changer: Worker,
     pub(super) planning: bool,
+    pub(super) changes: Changes,
+    pub(super) overlay: Option<Overlay>,
+    /// The plan before the last change.
+    pub(super) before: Option<Other>,
+    /// Why a group is not served, at length, once somebody has worked it out.
+    pub(super) explained: Option<(u64, GroupId, String)>,
     pub(super) probed: Option<(u64, GroupId, Probes)>,
     pub(super) probing: Option<(u64, GroupId)>,
     pub(super) message: Option<String>,
@@ -154,13 +175,19 @@ impl App {
             doc: None,
             broken: None,
             plan: None,
+            planned: None,
             board: None,
             view: ViewState::default(),
             prefs,
             outcomes: start.outcomes,
             planner: worker(),
             prober: worker(),
+            changer: worker(),
             planning: false,
+            changes: Changes::default(),
+            overlay: None,
+            before: None,
+            explained: None,
             probed: None,
             probing: None,
             message: None,
@@ -268,70 +295,17 @@ impl App {
                 self.doc = Some(doc);
                 self.broken = None;
                 self.plan = None;
+                self.planned = None;
                 self.board = None;
+                self.changes = Changes::default();
+                self.overlay = None;
+                self.before = None;
                 self.message = told;
-                self.view = ViewState { as_list: self.view.as_list, ..ViewState::default() };
+                let ViewState { as_list, folded, .. } = self.view;
+                self.view = ViewState { as_list, folded, ..ViewState::default() };
                 self.replan();
             }
             Err(findings) => self.show_broken(path.unwrap_or(Path::new("demo")), text, findings),
-        }
-    }
-
-    pub(super) fn replan(&mut self) {
-        let Some(doc) = &self.doc else { return };
-        self.planner.begin(Job::Plan(doc.revision, Arc::clone(&doc.lesson)));
-        self.planning = true;
-        self.prober.stop();
-        self.probing = None;
-    }
-
-    fn listen(&mut self) {
-        let now = self.doc.as_ref().map(|d| d.revision);
-        let answers = self.planner.answers().into_iter().chain(self.prober.answers());
-        for answer in answers.collect::<Vec<_>>() {
-            match answer {
-                Answer::Plan(revision, plan) if Some(revision) == now => {
-                    if let Some(doc) = &self.doc {
-                        self.board = Some(Board::of(&doc.lesson, &plan));
-                    }
-                    self.plan = Some((revision, plan));
-                }
-                Answer::Done(revision) if Some(revision) == now => self.planning = false,
-                Answer::Probed(revision, group, probed) if Some(revision) == now => {
-                    if self.probing == Some((revision, group)) {
-                        self.probing = None;
-                    }
-                    self.probed = Some((revision, group, probed));
-                }
-                Answer::Fault(revision, fault) if Some(revision) == now => {
-                    self.planning = false;
-                    self.probing = None;
-                    self.message =
-                        Some(format!("{fault}. The plan shown is the last one that was checked."));
-                }
-                // Answers for an older lesson say nothing of this one.
-                _ => {}
-            }
-        }
-        self.probe_selected();
-    }
-
-    /// Asks what the choices of the selected group come to, once its plan is
-    /// there.
-    fn probe_selected(&mut self) {
-        let Selection::Group(group) = self.view.selection else { return };
-        let Some(doc) = &self.doc else { return };
-        let wanted = (doc.revision, group);
-        let known = self.probed.as_ref().is_some_and(|(r, g, _)| (*r, *g) == wanted);
-        let planned = self.plan.as_ref().is_some_and(|(r, _)| *r == doc.revision);
-        if !known && planned && self.probing != Some(wanted) && group.0 < doc.lesson.groups.len() {
-            self.probing = Some(wanted);
-            self.prober.begin(Job::Probe(
-                doc.revision,
-                Arc::clone(&doc.lesson),
-                Arc::clone(&doc.past),
-                group,
-            ));
         }
     }
 
@@ -356,7 +330,7 @@ impl App {
             Command::Edit(edit) => {
                 let done = self.doc.as_mut().map(|doc| doc.apply(&edit));
                 match done {
-                    Some(Ok(())) => self.replan(),
+                    Some(Ok(())) => self.changed(&edit.label()),
                     Some(Err(findings)) => {
                         let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
                         self.message = Some(format!("Cannot: {}. {why}", edit.label()));
@@ -365,9 +339,20 @@ impl App {
                 }
             }
             Command::Note(bake) => self.note(&bake),
-            Command::Undo => self.step_back(Document::undo),
-            Command::Redo => self.step_back(Document::redo),
-            Command::Stop => self.planner.stop(),
+            Command::Undo | Command::Redo => self.step_back(&command),
+            Command::Stop => {
+                self.planner.stop();
+                self.stop_looking();
+            }
+            Command::Ghost(words) => self.ghost(words.as_deref()),
+            Command::FocusChip(words) => {
+                self.view.chip = Some(words);
+                self.view.chip_now = true;
+            }
+            Command::Keep => self.keep(),
+            Command::Drop => self.drop_shown(),
+            Command::ToggleBefore => self.toggle_before(),
+            Command::ToggleChanges => self.view.folded = !self.view.folded,
             Command::Select(selection) => self.view.selection = selection,
             Command::Focus(bar) => {
                 self.view.current = Some(bar);
@@ -396,16 +381,6 @@ impl App {
         }
     }
 
-    fn step_back(&mut self, way: fn(&mut Document)) {
-        if let Some(doc) = &mut self.doc {
-            let before = doc.revision;
-            way(doc);
-            if doc.revision != before {
-                self.replan();
-            }
-        }
-    }
-
     fn changed_looks(&mut self) {
         self.looks(&self.wake.clone());
         self.prefs.keep();
@@ -431,7 +406,7 @@ impl App {
 
     fn zoom(&mut self, factor: f32) {
         let Some(board) = &self.board else { return };
-        let whole = board::whole(board);
+        let whole = board::whole(board, self.overlay.as_ref().map(|o| &o.ghosts));
         let (from, until) = self.view.shown.unwrap_or(whole);
         let scale = crate::view::scale::TimeScale { from, until, left: 0.0, width: 1000.0 };
         let middle = self.view.minute.map_or(500.0, |m| scale.x(m as f32).clamp(0.0, 1000.0));
@@ -467,6 +442,14 @@ impl App {
                 });
             }
         }
+        let asks = self.leaving.is_some() || self.typed.is_some();
+        let open = asks || typing || egui::Popup::is_any_open(ctx);
+        if self.overlay.is_some()
+            && !open
+            && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape))
+        {
+            out.push(Command::Ghost(None));
+        }
         let dropped = ctx.input(|i| i.raw.dropped_files.clone());
         if let Some(path) =
             dropped.into_iter().map(|f| f.path().to_path_buf()).find(|p| !p.as_os_str().is_empty())
@@ -477,8 +460,8 @@ impl App {
 
     /// The toolkit leaves the window's own node without a name.
     fn name_for_screen_readers(&self, ctx: &egui::Context) {
-        let outcome = self.doc.as_ref().zip(self.plan.as_ref());
-        let outcome = outcome.map(|(doc, (_, plan))| sentence::outcome(&doc.lesson, plan));
+        let outcome = self.planned.as_ref().zip(self.plan.as_ref());
+        let outcome = outcome.map(|(lesson, (_, plan))| sentence::outcome(lesson, plan));
         let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
         ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
     }
@@ -511,6 +494,7 @@ impl eframe::App for App {
         self.panels(ui, &mut commands);
         self.dialogs(&ctx, &mut commands);
         self.view.focus_now = None;
+        self.view.chip_now = false;
         if let Some(broken) = &mut self.broken {
             broken.scroll_now = false;
         }

@@ -20,6 +20,8 @@ pub enum Selection {
     Adults,
     /// The minute line.
     Minute,
+    /// The change laid over the board.
+    Offer,
 }
 
 /// What the window shows of the plan.
@@ -37,4 +39,10 @@ pub struct ViewState {
     pub focus_now: Option<BarId>,
     /// A list instead of the board.
     pub as_list: bool,
+    /// The change whose chip takes the keyboard when the strip does.
+    pub chip: Option<String>,
+    /// Its chip must take the keyboard now.
+    pub chip_now: bool,
+    /// Of the changes along the bottom only the heading is shown.
+    pub folded: bool,
 }

@@ -33,6 +33,8 @@ pub struct Palette {
     pub class: (Color32, Color32),
     /// Ribbons of kit and adults.
     pub ribbon: (Color32, Color32),
+    /// Within the outlines of a plan that is laid over.
+    pub ghost: Color32,
     /// The temperature line.
     pub heat: Color32,
     /// What breaks a rule, and nothing else.
@@ -64,6 +66,7 @@ impl Palette {
         clear: (rgb(0xE9E4D8), rgb(0x6B6456)),
         class: (rgb(0xF0E9F6), rgb(0x7C6497)),
         ribbon: (rgb(0xB9CCDE), rgb(0x48678A)),
+        ghost: rgb(0xFFFDF8),
         heat: rgb(0xA4560B),
         red: rgb(0xB3261E),
         focus: rgb(0x1F5FBF),
@@ -86,6 +89,7 @@ impl Palette {
         clear: (rgb(0x38352F), rgb(0xB0A794)),
         class: (rgb(0x2C2737), rgb(0xA48FC0)),
         ribbon: (rgb(0x3A556F), rgb(0x9CBBD8)),
+        ghost: rgb(0x212428),
         heat: rgb(0xF0AE5C),
         red: rgb(0xFF8A7D),
         focus: rgb(0x8FBCFF),
@@ -188,6 +192,7 @@ mod tests {
                 ("ink on clear", p.ink, p.clear.0),
                 ("ink on class", p.ink, p.class.0),
                 ("ink on ribbon", p.ink, p.ribbon.0),
+                ("ink in an outline", p.ink, p.ghost),
             ];
             for (pair, a, b) in text {
                 assert!(contrast(a, b) >= 4.5, "{name}: {pair} is {:.2}", contrast(a, b));
@@ -207,7 +212,12 @@ mod tests {
                 ("focus on card", p.focus, p.card),
                 ("focus on paper", p.focus, p.paper),
             ];
-            for (pair, a, b) in shapes {
+            // Outlines lie on the board and on the bands of the class.
+            let works = [p.bench, p.door, p.bake, p.cool, p.wait, p.clear];
+            let outlines = works.iter().flat_map(|work| {
+                [p.ghost, p.card, p.class.0].map(|under| ("outline", work.1, under))
+            });
+            for (pair, a, b) in shapes.into_iter().chain(outlines) {
                 assert!(contrast(a, b) >= 3.0, "{name}: {pair} is {:.2}", contrast(a, b));
             }
         }

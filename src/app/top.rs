@@ -50,6 +50,12 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         if shown.view.shown.is_some() && !shown.view.as_list {
             button(ui, true, Command::Show(None), None, out);
         }
+        if shown.has_before {
+            let laid = shown.overlay.is_some_and(|o| o.offer.is_none());
+            let label = if laid { "Hide plan before" } else { "Plan before" };
+            let hint = Some("lay the plan before the last change over this one".to_owned());
+            named(ui, shown.board.is_some(), label, Command::ToggleBefore, hint, out);
+        }
         if shown.planning {
             button(ui, true, Command::Stop, None, out);
         }
@@ -120,11 +126,10 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             button(ui, true, Command::Dismiss, None, out);
         });
     }
-    let (Some(doc), Some(plan)) = (shown.doc, shown.plan) else {
+    let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else {
         ui.label(RichText::new("Planning…").font(fonts::bold(24.0)));
         return;
     };
-    let lesson = &doc.lesson;
     let low = is_low(ui.ctx());
     let wide = ui.available_width() > 900.0;
     ui.horizontal(|ui| {
@@ -164,11 +169,11 @@ pub fn is_low(ctx: &egui::Context) -> bool {
 
 /// How sure the outcome is, what it rests on, and the oven to look at.
 pub fn sure(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
-    let (Some(doc), Some(plan)) = (shown.doc, shown.plan) else { return };
+    let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else { return };
     let palette = Palette::of(ui.ctx());
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new(standing(shown)).font(fonts::bold(14.0)));
-        let figures = assumed(&doc.lesson, plan).len();
+        let figures = assumed(lesson, plan).len();
         if figures > 0 {
             let text = match figures {
                 1 => "1 figure assumed".to_owned(),
@@ -180,8 +185,18 @@ pub fn sure(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         if let Some((oven, tins)) = fullest(shown) {
             ui.label(RichText::new(tins).color(palette.soft));
-            if ui.link(&doc.lesson.ovens[oven.0].name).clicked() {
+            if ui.link(&lesson.ovens[oven.0].name).clicked() {
                 out.push(Command::Select(Selection::Oven(oven)));
+            }
+        }
+        // Only where it fits beside the rest: the board stays where it is.
+        if let Some(first) = shown.changes.hangs_on.first() {
+            let words = format!("· {first}");
+            let font = egui::TextStyle::Body.resolve(ui.style());
+            let wide = ui.painter().layout_no_wrap(words.clone(), font, palette.soft).size().x;
+            let tall = ui.ctx().content_rect().height() > 640.0;
+            if tall && wide < ui.available_size_before_wrap().x {
+                ui.label(RichText::new(words).color(palette.soft));
             }
         }
     });

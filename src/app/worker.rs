@@ -6,20 +6,55 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use super::probe::{Probes, probe};
+use crate::change::{Effort, HangsOn, Offers, changes, hangs_on};
 use crate::check::{Breach, CheckedPlan, check};
+use crate::file::format::LessonFile;
 use crate::model::{GroupId, Lesson, PastBake};
 use crate::plan::Plan;
+use crate::planner::explain::{ExplainLimits, explain_some};
 use crate::planner::{Budget, plan_lesson};
 
 /// What to do.
 pub enum Job {
     /// Plan a lesson.
     Plan(u64, Arc<Lesson>),
-    /// See what each choice of a group would come to.
-    Probe(u64, Arc<Lesson>, Arc<[PastBake]>, GroupId),
+    /// See what each choice of a group would come to; and why it is not served,
+    /// if it is not.
+    Probe(Box<ToProbe>),
+    /// Look for changes that make a lesson fit, then for what its verdict
+    /// hangs on.
+    Changes(Box<ToChange>),
+}
+
+/// A group of a lesson with its plan.
+pub struct ToProbe {
+    /// The lesson's revision.
+    pub revision: u64,
+    /// The lesson.
+    pub lesson: Arc<Lesson>,
+    /// Bakes noted so far.
+    pub past: Arc<[PastBake]>,
+    /// Its plan.
+    pub plan: Arc<CheckedPlan>,
+    /// The group.
+    pub group: GroupId,
+}
+
+/// A lesson with its plan, for changes.
+pub struct ToChange {
+    /// The lesson's revision.
+    pub revision: u64,
+    /// Its file.
+    pub file: LessonFile,
+    /// As it was read.
+    pub lesson: Arc<Lesson>,
+    /// Bakes noted so far.
+    pub past: Arc<[PastBake]>,
+    /// Its plan.
+    pub plan: Arc<CheckedPlan>,
 }
 
 /// What came of it.
@@ -30,6 +65,12 @@ pub enum Answer {
     Done(u64),
     /// What the choices of a group would come to.
     Probed(u64, GroupId, Probes),
+    /// Why a group is not served.
+    Explained(u64, GroupId, String),
+    /// Changes found so far, and whether the search has ended.
+    Offers(u64, Arc<Offers>, bool),
+    /// What the verdict hangs on, in sentences.
+    HangsOn(u64, Vec<String>),
     /// The planner failed; plans shown before still hold.
     Fault(u64, String),
 }
@@ -37,6 +78,12 @@ pub enum Answer {
 /// How long to look for better plans.
 const BUDGET: Budget =
     Budget { within: Some(Duration::from_secs(4)), decodings: Some(30_000), seed: 1 };
+
+/// How long to look for changes: large lessons have menus that take minutes.
+const FOR_CHANGES: Duration = Duration::from_secs(30);
+
+/// Plans built for each value of a figure the verdict may hang on.
+const FOR_EACH_VALUE: u64 = 200;
 
 /// The thread and the way to it.
 pub struct Worker {
@@ -57,7 +104,9 @@ impl Worker {
                     continue;
                 }
                 let revision = match &job {
-                    Job::Plan(revision, _) | Job::Probe(revision, ..) => *revision,
+                    Job::Plan(revision, _) => *revision,
+                    Job::Probe(of) => of.revision,
+                    Job::Changes(of) => of.revision,
                 };
                 let tell = |answer| {
                     let heard = done.send(answer).is_ok();
@@ -117,10 +166,50 @@ fn run(job: Job, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
                 }
             }
         }
-        Job::Probe(revision, lesson, past, group) => {
-            let probed = probe(&lesson, &past, group, stop);
-            tell(Answer::Probed(revision, group, probed));
+        Job::Probe(of) => {
+            let probed = probe(&of.lesson, &of.past, of.group, stop);
+            tell(Answer::Probed(of.revision, of.group, probed));
+            if let Some(why) = why_not(&of, stop) {
+                tell(Answer::Explained(of.revision, of.group, why));
+            }
         }
+        Job::Changes(of) => look_for_changes(&of, stop, tell),
+    }
+}
+
+/// Why a group that takes part is not served, with the sum.
+fn why_not(of: &ToProbe, stop: &AtomicBool) -> Option<String> {
+    let left_out = |g: &GroupId| of.plan.plan().choice(*g).is_none();
+    let left_out: Vec<GroupId> = of.lesson.attending().filter(left_out).collect();
+    if !left_out.contains(&of.group) {
+        return None;
+    }
+    let limits = ExplainLimits { stop: Some(stop), ..ExplainLimits::default() };
+    let explained = explain_some(&of.lesson, &[of.group], &left_out, limits);
+    let explained = explained.first().filter(|e| e.is_proved())?;
+    if stop.load(Ordering::Relaxed) {
+        return None;
+    }
+    let sum = match explained.sum.as_str() {
+        "" => String::new(),
+        sum => format!("\nThe sum: {sum}"),
+    };
+    Some(format!("{}{sum}", explained.sentence))
+}
+
+fn look_for_changes(of: &ToChange, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
+    let each = |offers: &Offers| {
+        tell(Answer::Offers(of.revision, Arc::new(offers.clone()), false));
+    };
+    let lesson = (&of.file, &*of.lesson);
+    let until = Instant::now().checked_add(FOR_CHANGES);
+    let effort = Effort { until, ..Effort::default() };
+    let found = changes(lesson, &of.past, &of.plan, &effort, stop, each);
+    tell(Answer::Offers(of.revision, Arc::new(found), true));
+    let hangs = hangs_on(&of.lesson, &of.plan, FOR_EACH_VALUE, stop);
+    if !stop.load(Ordering::Relaxed) {
+        let sentences = hangs.iter().map(HangsOn::sentence).collect();
+        tell(Answer::HangsOn(of.revision, sentences));
     }
 }
 

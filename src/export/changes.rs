@@ -174,7 +174,7 @@ pub fn verdict(offers: &Offers) -> String {
 
 fn lines_of(place: usize, offer: &Offer) -> Vec<String> {
     let mut lines = vec![format!("{place:>3}. {}", capital(&offer.words()))];
-    lines.push(format!("     {}; effort {}", outcome(offer), plain_number(offer.cost)));
+    lines.push(format!("     {}; {}", outcome(offer), cost(offer)));
     for item in &offer.items {
         let users = users(offer, item);
         if !users.is_empty() && users.len() < offer.of() {
@@ -186,6 +186,68 @@ fn lines_of(place: usize, offer: &Offer) -> Vec<String> {
         lines.push(format!("     {ask}"));
     }
     lines
+}
+
+/// What the search is to be headed with where there is little room: the
+/// sentence, which for a proof says so.
+pub fn heading(offers: &Offers) -> String {
+    let menu = offers.menu;
+    match (offers.enough, offers.goal) {
+        (Enough::AsItIs, _) => "Every group fits as it is.".to_owned(),
+        (Enough::Offered, Goal::Spare) => {
+            "With any of these every group has the wanted spare; the least first.".to_owned()
+        }
+        (Enough::Offered, _) => {
+            "With any of these everyone is out by the bell; the least first.".to_owned()
+        }
+        (Enough::NothingProved, _) => format!(
+            "None of the menu's {menu} changes is enough, nor any two of them: proved, with these \
+             figures."
+        ),
+        (Enough::NothingFound, _) => format!(
+            "None of the menu's {menu} changes was found to be enough, nor any two of them; that \
+             is not proved."
+        ),
+        (Enough::NotYet, _) if offers.offers.is_empty() => {
+            "None found yet; not all of the menu is tried.".to_owned()
+        }
+        (Enough::NotYet, _) => "Enough so far; not all of the menu is tried.".to_owned(),
+    }
+}
+
+/// What comes of an offer, in few words: "ready 10:44, fits"; of one that is
+/// not enough, how many are out by the bell.
+pub fn short_outcome(offer: &Offer) -> String {
+    let served = usize::try_from(offer.served()).unwrap_or(usize::MAX);
+    match latest(&offer.lesson, &offer.plan) {
+        Some(at) if served == offer.of() => {
+            format!("ready {at}, {}", verdict_words(offer.plan.verdict()))
+        }
+        _ => format!("{} of {} out by the bell", capital(&number(served)), number(offer.of())),
+    }
+}
+
+/// "effort 6".
+pub fn cost(offer: &Offer) -> String {
+    format!("effort {}", plain_number((offer.cost * 10.0).round() / 10.0))
+}
+
+/// An offer as it is spoken: its place, what it is, what comes of it, its
+/// cost.
+pub fn spoken(place: usize, offer: &Offer, is_enough: bool) -> String {
+    let kind = if is_enough { "Change" } else { "Helps, not enough" };
+    let (words, outcome) = (offer.words(), outcome(offer));
+    format!("{kind} {place}: {words}. {outcome}. {}", capital(&cost(offer)))
+}
+
+/// For whom a part of an offer is, where it is not for all: "ginger traybake
+/// in 12 buns: Pair 1 to Pair 4".
+pub fn for_whom(offer: &Offer) -> Vec<String> {
+    let parts = offer.items.iter().map(|item| (item, users(offer, item)));
+    parts
+        .filter(|(_, users)| !users.is_empty() && users.len() < offer.of())
+        .map(|(item, users)| format!("{}: {}", item.words, list(&in_short(&users))))
+        .collect()
 }
 
 /// "All ten groups are out by the bell, the last ready at 10:44 with 4 minutes

@@ -17,6 +17,8 @@ pub struct Card {
     pub under: String,
     /// Name and value.
     pub lines: Vec<(String, String)>,
+    /// Why a group is not served.
+    pub why_not: Option<String>,
 }
 
 impl Card {
@@ -34,7 +36,7 @@ pub fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Card {
     let mut card = Card {
         title: group.name.clone(),
         under: format!("{} · {pupils}", lesson.recipe_of(id).name),
-        lines: Vec::new(),
+        ..Card::default()
     };
     card.line("Verdict", verdict_words(outcome.verdict));
     if let (Some(ready), Some(spare)) = (outcome.ready, outcome.spare) {
@@ -45,7 +47,7 @@ pub fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Card {
         card.line("Bakes", choice);
     }
     if let Some(refused) = plan.plan().not_served.iter().find(|n| n.group == id) {
-        card.line("Why", refused.reason.clone());
+        card.why_not = Some(refused.reason.clone());
     }
     if group.keep_apart {
         card.line("Kept apart", "shares no oven, and no kit that others have used before it");
@@ -72,7 +74,7 @@ pub fn step(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, step_id: StepId) -
             clock(lesson, placed.end),
             minutes((placed.end - placed.start).get())
         ),
-        lines: Vec::new(),
+        ..Card::default()
     };
     if !step.words.is_empty() {
         card.line("Teacher", step.words.clone());
@@ -188,7 +190,7 @@ pub fn oven(
 ) -> (Card, Vec<ShelfPicture>) {
     let oven = &lesson.ovens[id.0];
     let lane = super::ovens::oven_lanes(lesson, plan).swap_remove(id.0);
-    let mut card = Card { title: lane.name.clone(), under: lane.state.clone(), lines: Vec::new() };
+    let mut card = Card { title: lane.name.clone(), under: lane.state.clone(), ..Card::default() };
     if let Some((from, until, tins)) = lane.fullest {
         let tins = if tins == 1 { "1 tin".to_owned() } else { format!("{tins} tins") };
         card.line(
@@ -283,7 +285,7 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId) -> Card {
         } else {
             format!("there {}", list(&hours))
         },
-        lines: Vec::new(),
+        ..Card::default()
     };
     for (from, until, what) in duties {
         card.line(&format!("{} to {}", clock(lesson, from), clock(lesson, until)), what);

@@ -2,6 +2,7 @@
 //! ribbons from the top, bars by the time scale.
 
 use super::board::{Bar, BarId, Board};
+use super::overlay::Ghosts;
 use super::scale::TimeScale;
 
 /// A rectangle.
@@ -24,6 +25,12 @@ pub struct Sizes {
     pub lane: f32,
     /// Height of its further lanes.
     pub under: f32,
+    /// Height of another plan's first lane below a row's own.
+    pub ghost: f32,
+    /// Height of its further lanes.
+    pub ghost_under: f32,
+    /// Air between a row's own lanes and those of another plan.
+    pub between: f32,
     /// Height of an oven's shelf, for each group that has tins there at one
     /// time.
     pub shelf: f32,
@@ -42,6 +49,9 @@ impl Default for Sizes {
         Self {
             lane: 17.0,
             under: 11.0,
+            ghost: 15.0,
+            ghost_under: 9.0,
+            between: 3.0,
             shelf: 14.5,
             ribbon: 18.0,
             air: 6.0,
@@ -54,9 +64,9 @@ impl Default for Sizes {
 /// A board laid out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LaidOut {
-    /// Rows by group: top and height.
+    /// Rows by group, then those only another plan has: top and height.
     pub rows: Vec<(f32, f32)>,
-    /// Ovens.
+    /// Ovens, then those only another plan has.
     pub ovens: Vec<(f32, f32)>,
     /// Tops of each oven's shelves, and the bottom of the last.
     pub shelves: Vec<Vec<f32>>,
@@ -66,30 +76,35 @@ pub struct LaidOut {
     pub ribbons: Vec<(f32, f32)>,
     /// Bars of rows, then of ovens, in the board's order.
     pub bars: Vec<(BarId, Area)>,
+    /// Another plan's bars, in the order of `Ghosts::bars`.
+    pub ghosts: Vec<Area>,
     /// Height of it all.
     pub height: f32,
 }
 
 /// Lays a board out from the top at 0.
 pub fn lay_out(board: &Board, scale: &TimeScale, sizes: &Sizes) -> LaidOut {
+    lay_out_over(board, None, scale, sizes)
+}
+
+/// Lays a board out with another plan's bars below its own, row by row; in a
+/// row without bars of its own they take their place. Rows and ovens only the
+/// other plan has follow the others of their kind.
+pub fn lay_out_over(
+    board: &Board,
+    ghosts: Option<&Ghosts>,
+    scale: &TimeScale,
+    sizes: &Sizes,
+) -> LaidOut {
+    let mut place = Place { scale, sizes, bars: Vec::new(), ghosts: Vec::new() };
+    let ghost_rows = ghosts.map(|g| g.rows.as_slice()).unwrap_or_default();
+    let ghost_ovens = ghosts.map(|g| g.ovens.as_slice()).unwrap_or_default();
     let mut y = sizes.air;
-    let mut bars = Vec::new();
-    let along = |bar: &Bar, y: f32, h: f32| {
-        let (from, until) = (scale.x(bar.from.get() as f32), scale.x(bar.until.get() as f32));
-        (bar.id, Area { x: from, y, w: (until - from).max(1.0), h })
-    };
     let mut rows = Vec::new();
-    for row in &board.rows {
-        let lanes = row.lanes.saturating_sub(1) as f32;
-        let height = (sizes.lane + lanes * (sizes.under + 1.0)).max(sizes.least);
-        for bar in &row.bars {
-            let below = bar.lane.saturating_sub(1) as f32 * (sizes.under + 1.0);
-            let (top, h) = match bar.lane {
-                0 => (y, sizes.lane),
-                _ => (y + sizes.lane + 1.0 + below, sizes.under),
-            };
-            bars.push(along(bar, top, h));
-        }
+    for i in 0..board.rows.len().max(ghost_rows.len()) {
+        let own = board.rows.get(i).map(|r| (r.bars.as_slice(), r.lanes));
+        let ghost = ghost_rows.get(i).map(|r| (r.bars.as_slice(), r.lanes));
+        let height = place.row(y, own.unwrap_or_default(), ghost.unwrap_or_default());
         rows.push((y, height));
         y += height + sizes.air;
     }
@@ -97,21 +112,11 @@ pub fn lay_out(board: &Board, scale: &TimeScale, sizes: &Sizes) -> LaidOut {
     y += sizes.section;
     let mut ovens = Vec::new();
     let mut shelves = Vec::new();
-    for oven in &board.ovens {
-        let lanes = |shelf: &Vec<Bar>| shelf.iter().map(|b| b.lane + 1).max().unwrap_or(1) as f32;
-        let wanted: f32 = oven.shelves.iter().map(|s| lanes(s) * sizes.shelf + 2.0).sum();
-        let stretch = (sizes.least / wanted.max(1.0)).max(1.0);
-        let mut tops = Vec::new();
-        let mut top = y;
-        for shelf in &oven.shelves {
-            tops.push(top);
-            for bar in shelf {
-                let lane = top + 1.0 + bar.lane as f32 * sizes.shelf * stretch;
-                bars.push(along(bar, lane, sizes.shelf * stretch - 1.0));
-            }
-            top += (lanes(shelf) * sizes.shelf + 2.0) * stretch;
-        }
-        tops.push(top);
+    for i in 0..board.ovens.len().max(ghost_ovens.len()) {
+        let own = board.ovens.get(i).map(|o| o.shelves.as_slice()).unwrap_or_default();
+        let ghost = ghost_ovens.get(i).map(|o| o.shelves.as_slice()).unwrap_or_default();
+        let tops = place.oven(y, own, ghost);
+        let top = tops.last().copied().unwrap_or(y);
         ovens.push((y, top - y));
         shelves.push(tops);
         y = top + sizes.air;
@@ -122,7 +127,91 @@ pub fn lay_out(board: &Board, scale: &TimeScale, sizes: &Sizes) -> LaidOut {
         ribbons.push((y, sizes.ribbon));
         y += sizes.ribbon + sizes.air;
     }
-    LaidOut { rows, ovens, shelves, gap, ribbons, bars, height: y }
+    let Place { bars, ghosts, .. } = place;
+    LaidOut { rows, ovens, shelves, gap, ribbons, bars, ghosts, height: y }
+}
+
+/// Puts bars where they belong.
+struct Place<'a> {
+    scale: &'a TimeScale,
+    sizes: &'a Sizes,
+    bars: Vec<(BarId, Area)>,
+    ghosts: Vec<Area>,
+}
+
+impl Place<'_> {
+    fn along(&self, bar: &Bar, y: f32, h: f32) -> Area {
+        let from = self.scale.x(bar.from.get() as f32);
+        let until = self.scale.x(bar.until.get() as f32);
+        Area { x: from, y, w: (until - from).max(1.0), h }
+    }
+
+    /// A row's bars and ghosts, each with their lanes; its height.
+    fn row(&mut self, y: f32, own: (&[Bar], usize), ghost: (&[Bar], usize)) -> f32 {
+        let s = *self.sizes;
+        let in_lane = |lane: usize, top: f32, (first, under): (f32, f32)| match lane {
+            0 => (top, first),
+            _ => (top + first + 1.0 + (lane - 1) as f32 * (under + 1.0), under),
+        };
+        let deep = |lanes: usize, (first, under): (f32, f32)| {
+            first + lanes.saturating_sub(1) as f32 * (under + 1.0)
+        };
+        for bar in own.0 {
+            let (top, h) = in_lane(bar.lane, y, (s.lane, s.under));
+            let area = self.along(bar, top, h);
+            self.bars.push((bar.id, area));
+        }
+        let mut height = deep(own.1, (s.lane, s.under));
+        if !ghost.0.is_empty() {
+            let (top, lanes) = if own.0.is_empty() {
+                (y, (s.lane, s.under))
+            } else {
+                (y + height + s.between, (s.ghost, s.ghost_under))
+            };
+            for bar in ghost.0 {
+                let (top, h) = in_lane(bar.lane, top, lanes);
+                let area = self.along(bar, top, h);
+                self.ghosts.push(area);
+            }
+            height = height.max(top - y + deep(ghost.1, lanes));
+        }
+        height.max(s.least)
+    }
+
+    /// An oven's shelves, ghosts below the tins of each; their tops and the
+    /// bottom of the last.
+    fn oven(&mut self, y: f32, own: &[Vec<Bar>], ghost: &[Vec<Bar>]) -> Vec<f32> {
+        let s = *self.sizes;
+        let none = Vec::new();
+        let lanes = |shelf: &[Bar]| shelf.iter().map(|b| b.lane + 1).max().unwrap_or(0);
+        let count = own.len().max(ghost.len());
+        let of = |i: usize| (own.get(i).unwrap_or(&none), ghost.get(i).unwrap_or(&none));
+        let high = |i: usize| {
+            let (own, ghost) = of(i);
+            (lanes(own) + lanes(ghost)).max(1) as f32 * s.shelf + 2.0
+        };
+        let wanted: f32 = (0..count).map(high).sum();
+        let stretch = (s.least / wanted.max(1.0)).max(1.0);
+        let mut tops = Vec::new();
+        let mut top = y;
+        for i in 0..count {
+            tops.push(top);
+            let (own, ghost) = of(i);
+            let lane = |lane: usize| top + 1.0 + lane as f32 * s.shelf * stretch;
+            for bar in own {
+                let area = self.along(bar, lane(bar.lane), s.shelf * stretch - 1.0);
+                self.bars.push((bar.id, area));
+            }
+            for bar in ghost {
+                let at = lane(lanes(own) + bar.lane);
+                let area = self.along(bar, at, s.shelf * stretch - 1.0);
+                self.ghosts.push(area);
+            }
+            top += high(i) * stretch;
+        }
+        tops.push(top);
+        tops
+    }
 }
 
 impl LaidOut {

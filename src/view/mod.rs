@@ -8,6 +8,7 @@ pub mod cards;
 pub mod laid_out;
 pub mod lanes;
 pub mod ovens;
+pub mod overlay;
 pub mod proof;
 pub mod ribbons;
 pub mod rows;

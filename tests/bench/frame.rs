@@ -8,7 +8,7 @@
 use std::time::{Duration, Instant};
 
 use egui_kittest::Harness;
-use ovenbell::app::{App, Start};
+use ovenbell::app::{App, Command, Edit, Start};
 use ovenbell::file::format::{Entries, LessonFile, StatedMinutes, StepShape};
 use ovenbell::file::{read_lesson, write_lesson};
 
@@ -33,12 +33,29 @@ fn measure(name: &str, file: std::path::PathBuf) {
     let mut harness = Harness::builder()
         .with_size([1920.0, 1080.0])
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+    rest(&mut harness);
+    frames(name, &mut harness);
+    // The same with the plan before a change laid over it.
+    let group = harness.state().document().expect("a lesson").lesson.groups[0].name.clone();
+    harness.state_mut().apply(Command::Edit(Edit::LeftOut { group, out: true }));
+    rest(&mut harness);
+    harness.state_mut().apply(Command::ToggleBefore);
+    harness.run_steps(40);
+    frames(&format!("{name}, the plan before laid over"), &mut harness);
+}
+
+/// Steps until nothing is looked for.
+fn rest(harness: &mut Harness<'static, App>) {
     let begun = Instant::now();
-    while harness.state().is_planning() && begun.elapsed() < Duration::from_secs(60) {
+    let at_work = |app: &App| app.is_planning() || app.is_looking();
+    while at_work(harness.state()) && begun.elapsed() < Duration::from_secs(60) {
         harness.run_steps(2);
         std::thread::sleep(Duration::from_millis(20));
     }
     harness.run_steps(40);
+}
+
+fn frames(name: &str, harness: &mut Harness<'static, App>) {
     let plan = harness.state().plan().expect("a plan");
     let bars = plan.plan().steps.len() + plan.plan().loads.len();
     let mut times: Vec<Duration> = (0..FRAMES)
