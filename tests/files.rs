@@ -4,10 +4,15 @@
 mod common;
 
 use std::fs;
+use std::ops::ControlFlow;
+use std::path::Path;
+use std::sync::atomic::AtomicBool;
 
 use common::{cases, shown};
+use ovenbell::change::{Goal, menu};
+use ovenbell::check::{CheckedPlan, check};
 use ovenbell::file::{
-    Backup, backup_path, has_comments, load_lesson, load_plan, read_lesson, read_plan, save_lesson,
+    Backup, backup_path, load_lesson, load_plan, merged, read_lesson, read_plan, save_lesson,
     write_lesson, write_plan,
 };
 use ovenbell::model::{
@@ -18,6 +23,7 @@ use ovenbell::plan::{
     Bounds, Choice, ClassPlacement, DoorWatch, KitUse, Load, NotServed, OvenSetting, Plan, Refusal,
     StepPlacement, Stock,
 };
+use ovenbell::planner::{Budget, plan_until};
 use ovenbell::units::{Celsius, Millimetres, Minute};
 use proptest::prelude::*;
 
@@ -34,7 +40,8 @@ fn a_saved_lesson_is_the_same_lesson() {
         assert_eq!(write_lesson(&again.file).unwrap(), written, "written twice, it is the same");
         assert!(written.starts_with("(\n    format: 1,\n"), "{written}");
         assert!(written.lines().all(|l| l.chars().count() <= 120), "{written}");
-        assert!(has_comments(&text) && !has_comments(&written));
+        assert!(text.starts_with("//") && !written.contains("//"));
+        assert_eq!(merged(&text, &first.file).unwrap(), text, "nothing changed, nothing written");
     }
 }
 
@@ -46,10 +53,40 @@ fn saving_keeps_what_was_there() {
     fs::write(&path, &text).unwrap();
     let mut file = load_lesson(&path).unwrap().file;
     file.title = "Scones again".into();
-    save_lesson(&path, &file, Backup::Keep).unwrap();
+    save_lesson(&path, &text, &file, Backup::Keep).unwrap();
     assert_eq!(fs::read_to_string(backup_path(&path)).unwrap(), text);
     assert_eq!(load_lesson(&path).unwrap().lesson.title, "Scones again");
-    assert!(save_lesson(&folder.path().join("no/folder.ron"), &file, Backup::None).is_err());
+    let comment = |text: &str| text.lines().next().unwrap().to_owned();
+    assert_eq!(comment(&fs::read_to_string(&path).unwrap()), comment(&text));
+    assert!(save_lesson(&folder.path().join("no/folder.ron"), &text, &file, Backup::None).is_err());
+}
+
+/// Whatever change of the menu is made to a lesson written by hand, what it is
+/// not about stays to the letter.
+#[test]
+fn changes_are_written_into_the_text_as_it_is() {
+    for name in ["e-ginger-square", "f-lemon-creamed", "d-sponges-gas", "g-whisks-ten"] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("lessons/{name}.ron"));
+        let text = fs::read_to_string(path).unwrap();
+        let read = read_lesson(&text).unwrap();
+        let budget = Budget { within: None, decodings: Some(50), seed: 1 };
+        let judge = |plan| check(&read.lesson, plan).map_err(|b| format!("{b:?}"));
+        let on = |_: &CheckedPlan| ControlFlow::Continue(());
+        let stop = AtomicBool::new(false);
+        let plan = plan_until(&read.lesson, &budget, &stop, judge, on).unwrap().judged;
+        let items = menu((&read.file, &read.lesson), &[], &plan, Goal::Everyone);
+        assert!(items.len() > 10, "{name}: {}", items.len());
+        for item in items {
+            let mut file = read.file.clone();
+            assert!(item.what.apply(&mut file), "{name}: {}", item.words);
+            let new = merged(&text, &file).unwrap();
+            assert_eq!(read_lesson(&new).unwrap().file, file, "{name}: {}", item.words);
+            // The head of the file is a comment of several lines; and most of
+            // what follows is as it was.
+            let kept = text.lines().filter(|l| new.lines().any(|n| n == *l)).count();
+            assert!(new.starts_with("// ") && 2 * kept > text.lines().count(), "{new}");
+        }
+    }
 }
 
 fn lesson() -> Lesson {

@@ -28,6 +28,8 @@ pub struct Document {
     /// Bakes noted so far; minutes nobody has stated go by them.
     pub past: Arc<[PastBake]>,
     file: LessonFile,
+    /// As it was read or last written, comments and all.
+    text: String,
     undo: Vec<(String, LessonFile)>,
     redo: Vec<(String, LessonFile)>,
 }
@@ -52,6 +54,7 @@ impl Document {
             changed: false,
             past,
             file,
+            text: text.strip_prefix('\u{feff}').unwrap_or(text).to_owned(),
             undo: Vec::new(),
             redo: Vec::new(),
         })
@@ -158,12 +161,14 @@ impl Document {
         }
     }
 
-    /// Writes the lesson to a file, keeping what was there as `.bak`.
+    /// Writes the lesson to a file, keeping what was there as `.bak`, and the
+    /// comments and the layout of the text it was read from.
     ///
     /// # Errors
     /// If it cannot be written; the lesson stays unsaved.
     pub fn save(&mut self, path: &Path) -> Result<(), String> {
-        file::save_lesson(path, &self.file, Backup::Keep).map_err(|e| e.to_string())?;
+        let saved = file::save_lesson(path, &self.text, &self.file, Backup::Keep);
+        self.text = saved.map_err(|e| e.to_string())?;
         self.path = Some(path.to_path_buf());
         self.changed = false;
         Ok(())

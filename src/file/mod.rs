@@ -28,4 +28,4 @@ pub use load::{
 };
 pub use merge::merged;
 pub use plan_file::{load_plan, read_plan, write_plan};
-pub use save::{SaveError, has_comments, save_lesson, write_lesson};
+pub use save::{SaveError, save_lesson, write_lesson};

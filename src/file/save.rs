@@ -8,6 +8,7 @@ use thiserror::Error;
 use super::disk::{Backup, write_atomically};
 use super::format::{FORMAT, LessonFile};
 use super::layout::laid_out;
+use super::merge::merged;
 use super::syntax;
 
 /// Why a lesson was not saved. What was there before is there still.
@@ -30,15 +31,18 @@ pub fn write_lesson(file: &LessonFile) -> Result<String, SaveError> {
     Ok(laid_out(&syntax::options().to_string(&file)?))
 }
 
-/// Saves a lesson, whole or not at all.
+/// Saves a lesson, whole or not at all, with the comments and the layout of
+/// the text it was read from; the text that was written.
 ///
 /// # Errors
 /// If it cannot be written.
-pub fn save_lesson(path: &Path, file: &LessonFile, backup: Backup) -> Result<(), SaveError> {
-    Ok(write_atomically(path, write_lesson(file)?.as_bytes(), backup)?)
-}
-
-/// Whether a text has comments, which saving would lose.
-pub fn has_comments(text: &str) -> bool {
-    super::tokens::has_comments(text)
+pub fn save_lesson(
+    path: &Path,
+    old: &str,
+    file: &LessonFile,
+    backup: Backup,
+) -> Result<String, SaveError> {
+    let text = merged(old, file)?;
+    write_atomically(path, text.as_bytes(), backup)?;
+    Ok(text)
 }

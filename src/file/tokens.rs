@@ -41,21 +41,13 @@ impl Token<'_> {
 /// The tokens of a text. Comments and attributes are left out; after a
 /// [`TokenKind::Broken`] nothing follows.
 pub(super) fn tokens(text: &str) -> impl Iterator<Item = Token<'_>> {
-    let mut scanner = Scanner { text, at: 0, comments: 0 };
+    let mut scanner = Scanner { text, at: 0 };
     std::iter::from_fn(move || scanner.next())
-}
-
-/// Whether there is a comment among the tokens.
-pub(super) fn has_comments(text: &str) -> bool {
-    let mut scanner = Scanner { text, at: 0, comments: 0 };
-    while scanner.next().is_some() {}
-    scanner.comments > 0
 }
 
 struct Scanner<'a> {
     text: &'a str,
     at: usize,
-    comments: usize,
 }
 
 impl<'a> Scanner<'a> {
@@ -70,10 +62,8 @@ impl<'a> Scanner<'a> {
             if c.is_whitespace() {
                 self.at += c.len_utf8();
             } else if rest.starts_with("//") {
-                self.comments += 1;
                 self.at += rest.find('\n').unwrap_or(rest.len());
             } else if rest.starts_with("/*") {
-                self.comments += 1;
                 match comment_length(rest) {
                     Some(length) => self.at += length,
                     None => return Some(self.broken()),
