@@ -107,7 +107,7 @@ fn f_lemon_creamed_is_out_of_reach_but_not_impossible() {
     all_refused(
         "f-lemon-creamed.ron",
         Verdict::NotRealistically,
-        &["= 68", "take 68 of the 60 minutes", "53.5", "not proved"],
+        &["= 68", "need 68 minutes, and the lesson has 60", "53.5", "only if everything went"],
     );
 }
 

@@ -123,7 +123,11 @@ fn too_few_whisks_are_told_at_usual_minutes() {
         assert_eq!((e.refusal, e.by), (Refusal::NotFound, By::Share));
         assert_eq!(e.pace, Some(Pace::Planned));
         assert!(e.sentence.contains("10 electric whisks"), "{}", e.sentence);
-        assert!(e.sentence.contains("10:16 to 10:25"), "{}", e.sentence);
+        assert!(
+            e.sentence.contains("between 10:16, ") && e.sentence.contains("and 10:25, "),
+            "{}",
+            e.sentence
+        );
     }
 }
 

@@ -214,11 +214,13 @@ impl Texts<'_> {
                 (None, _) => new.push(entry),
             }
         }
-        for entry in b.entries.iter().filter(|e| of(a, &e.name).is_none()) {
-            let gone = of(o, &entry.name)?;
-            self.remove(o, gone, out);
+        let gone = b.entries.iter().filter(|e| of(a, &e.name).is_none());
+        let gone: Vec<usize> = gone.map(|e| of(o, &e.name)).collect::<Option<_>>()?;
+        for &at in &gone {
+            self.remove(o, at, out);
         }
-        self.insert(o, o.entries.len(), &new, out);
+        let last_goes = o.entries.len().checked_sub(1).is_some_and(|last| gone.contains(&last));
+        self.insert(o, o.entries.len(), (&new, last_goes), out);
         Some(())
     }
 
@@ -241,7 +243,7 @@ impl Texts<'_> {
                 j += 1;
             }
             let new: Vec<&Entry> = a.entries[j..next_j].iter().collect();
-            self.insert(o, i, &new, out);
+            self.insert(o, i, (&new, false), out);
             for gone in i..next_i {
                 self.remove(o, gone, out);
             }
@@ -276,8 +278,15 @@ impl Texts<'_> {
         }
     }
 
-    /// Puts entries before the `at`-th of a bracket.
-    fn insert(&self, o: &Inside, at: usize, new: &[&Entry], out: &mut Changes) {
+    /// Puts entries before the `at`-th of a bracket. The one before that may be
+    /// taken away.
+    fn insert(
+        &self,
+        o: &Inside,
+        at: usize,
+        (new, before_goes): (&[&Entry], bool),
+        out: &mut Changes,
+    ) {
         if new.is_empty() {
             return;
         }
@@ -295,7 +304,7 @@ impl Texts<'_> {
         let level = self.level(o.from) + 1;
         let mut text = String::new();
         // The comma of what stands before may have to be set first.
-        if let Some(before) = before.filter(|b| b.comma.is_none()) {
+        if let Some(before) = before.filter(|b| b.comma.is_none() && !before_goes) {
             out.push((before.value.end, before.value.end, ",".to_owned()));
         }
         for entry in new {
@@ -414,6 +423,25 @@ mod tests {
         assert!(text.contains("    rules: (wanted_spare: 4),\n)"), "{text}");
         let text = changed(|f| f.title.clear());
         assert!(text.contains("// the first\n    period"), "{text}");
+    }
+
+    #[test]
+    fn the_last_gives_way_to_another() {
+        let text = changed(|f| {
+            f.groups[1].pupils = None;
+            f.groups[1].recipe = "scones".into();
+            f.groups[1].pace = Some(1.5);
+            f.groups[1].name = "Two".into();
+            f.recipes[0].methods[0].steps.truncate(1);
+        });
+        assert!(text.contains("// They came late.\n        (name: \"Two\","), "{text}");
+        let text = changed(|f| {
+            f.groups.truncate(1);
+            f.groups[0].count = None;
+            f.groups[0].recipe = String::new();
+            f.groups[0].left_out = true;
+        });
+        assert!(text.starts_with("// The class of Friday."), "{text}");
     }
 
     #[test]
