@@ -4,8 +4,10 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
 mod common;
+#[path = "common/spoken.rs"]
+mod told;
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use common::generate;
@@ -15,10 +17,7 @@ use ovenbell::app::{App, Start};
 use ovenbell::check::check;
 use ovenbell::file::write_lesson;
 use ovenbell::model::Origin;
-
-fn lesson(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)
-}
+use told::{lesson, says, spoken};
 
 fn window(file: PathBuf) -> Harness<'static, App> {
     sized(file, 1280.0, 800.0)
@@ -47,23 +46,6 @@ fn settle(harness: &mut Harness<'static, App>) {
         std::thread::sleep(Duration::from_millis(5));
     }
     harness.run_steps(30);
-}
-
-/// Labels of everything a screen reader can reach.
-fn spoken(harness: &Harness<'static, App>) -> Vec<String> {
-    harness
-        .root()
-        .query_all_by(|_| true)
-        .filter_map(|node| {
-            let node = node.accesskit_node();
-            // Plain text is a value, what can be acted on has a label.
-            node.label().or_else(|| node.value())
-        })
-        .collect()
-}
-
-fn says(harness: &Harness<'static, App>, part: &str) -> bool {
-    spoken(harness).iter().any(|label| label.contains(part))
 }
 
 /// The ginger buns with the square tin as one group's only liking.

@@ -4,17 +4,16 @@
 #![cfg(feature = "gui")]
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
-use std::path::{Path, PathBuf};
+#[path = "common/spoken.rs"]
+mod told;
+
 use std::time::{Duration, Instant};
 
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Command, Start};
-
-fn lesson(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)
-}
+use told::{lesson, says, spoken};
 
 fn window(name: &str, size: (f32, f32)) -> Harness<'static, App> {
     let start = Start { file: Some(lesson(name)), ..Start::default() };
@@ -55,22 +54,6 @@ fn step_until(harness: &mut Harness<'static, App>, done: impl Fn(&Harness<'stati
         assert!(begun.elapsed() < Duration::from_secs(100), "the planner says nothing");
         std::thread::sleep(Duration::from_millis(5));
     }
-}
-
-/// Labels of everything a screen reader can reach.
-fn spoken(harness: &Harness<'static, App>) -> Vec<String> {
-    harness
-        .root()
-        .query_all_by(|_| true)
-        .filter_map(|node| {
-            let node = node.accesskit_node();
-            node.label().or_else(|| node.value())
-        })
-        .collect()
-}
-
-fn says(harness: &Harness<'static, App>, part: &str) -> bool {
-    spoken(harness).iter().any(|label| label.contains(part))
 }
 
 fn focused(harness: &Harness<'static, App>) -> String {

@@ -7,10 +7,9 @@ use std::time::{Duration, Instant};
 use clap::Args;
 
 use super::plan::{planned_only, seconds};
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, past_bakes, print};
+use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print};
 use crate::change::{Effort, Enough, changes};
 use crate::export::changes::{json, text};
-use crate::file;
 use crate::planner::Budget;
 
 pub(super) const HELP: &str = "Examples:
@@ -48,15 +47,10 @@ pub(super) struct ChangesArgs {
 /// Looks for changes of a lesson file.
 pub(super) fn run(args: &ChangesArgs) -> u8 {
     let begun = Instant::now();
-    let past = past_bakes(args.outcomes.as_deref());
-    let loaded = match file::load_lesson_knowing(&args.lesson, &past) {
+    let (loaded, past) = match load(&args.lesson, args.outcomes.as_deref()) {
         Ok(loaded) => loaded,
-        Err(findings) => {
-            complain(&args.lesson, &findings);
-            return CANNOT_READ;
-        }
+        Err(status) => return status,
     };
-    complain(&args.lesson, &loaded.warnings);
     let plan = match planned_only(&args.lesson, &loaded.lesson, &Budget::default()) {
         Ok(found) => found.judged,
         Err(status) => return status,

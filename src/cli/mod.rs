@@ -18,6 +18,7 @@ use clap::{Args, Parser, Subcommand};
 
 use crate::file::outcomes::load_outcomes;
 use crate::file::places;
+use crate::file::{Loaded, load_lesson_knowing};
 use crate::finding::Finding;
 use crate::model::PastBake;
 
@@ -177,6 +178,22 @@ fn past_bakes(outcomes: Option<&Path>) -> Vec<PastBake> {
     let (past, findings) = load_outcomes(&path);
     complain(&path, &findings);
     past
+}
+
+/// A lesson file with the bakes noted so far, what is doubtful in it told; or
+/// the exit status once it is told what is wrong.
+fn load(lesson: &Path, outcomes: Option<&Path>) -> Result<(Loaded, Vec<PastBake>), u8> {
+    let past = past_bakes(outcomes);
+    match load_lesson_knowing(lesson, &past) {
+        Ok(loaded) => {
+            complain(lesson, &loaded.warnings);
+            Ok((loaded, past))
+        }
+        Err(findings) => {
+            complain(lesson, &findings);
+            Err(CANNOT_READ)
+        }
+    }
 }
 
 fn print(text: &str) {

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use clap::Args;
 
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, past_bakes, print};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print};
 use crate::check::{Breach, CheckedPlan, Verdict, check};
 use crate::export::{json, text};
 use crate::file::{self, Backup};
@@ -83,16 +83,9 @@ fn plan_demo(args: &PlanArgs) -> u8 {
 
 /// Plans a lesson file.
 pub(super) fn run(args: &PlanArgs) -> u8 {
-    let past = past_bakes(args.outcomes.as_deref());
-    match file::load_lesson_knowing(&args.lesson, &past) {
-        Ok(loaded) => {
-            complain(&args.lesson, &loaded.warnings);
-            plan_loaded(&loaded.lesson, args, Instant::now())
-        }
-        Err(findings) => {
-            complain(&args.lesson, &findings);
-            CANNOT_READ
-        }
+    match load(&args.lesson, args.outcomes.as_deref()) {
+        Ok((loaded, _)) => plan_loaded(&loaded.lesson, args, Instant::now()),
+        Err(status) => status,
     }
 }
 

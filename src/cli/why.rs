@@ -7,11 +7,10 @@ use std::time::Duration;
 use clap::Args;
 
 use super::plan::seconds;
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, past_bakes, print};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print};
 use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
 use crate::check::{Breach, CheckedPlan, Verdict, check};
 use crate::export::why::{self, Found};
-use crate::file;
 use crate::model::lesson::LockedTo;
 use crate::model::{Attendance, GroupId, Lesson, TinChoiceId};
 use crate::plan::Plan;
@@ -56,15 +55,10 @@ pub(super) struct WhyArgs {
 
 /// Explains a lesson file.
 pub(super) fn run(args: &WhyArgs) -> u8 {
-    let past = past_bakes(args.outcomes.as_deref());
-    let loaded = match file::load_lesson_knowing(&args.lesson, &past) {
-        Ok(loaded) => loaded,
-        Err(findings) => {
-            complain(&args.lesson, &findings);
-            return CANNOT_READ;
-        }
+    let loaded = match load(&args.lesson, args.outcomes.as_deref()) {
+        Ok((loaded, _)) => loaded,
+        Err(status) => return status,
     };
-    complain(&args.lesson, &loaded.warnings);
     match asked(loaded.lesson, args) {
         Ok((lesson, groups)) => answer(&lesson, groups.as_deref(), args),
         Err(error) => {
