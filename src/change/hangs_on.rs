@@ -174,6 +174,10 @@ impl Search<'_> {
     fn towards(&self, known: &Known, end: f64, side: Turns) -> Option<HangsOn> {
         let steps = known.steps(end);
         let last = steps.len().checked_sub(1)?;
+        // As many as the plan uses is not what was planned with.
+        if known.now.is_none() && self.standing(known, known.start())? != self.is {
+            return None;
+        }
         // Worse on one side, better on the other, if at all.
         let mut then = self.standing(known, steps[last])?;
         if then == self.is {
