@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 
 use super::probe::{Probes, probe};
 use crate::change::{Effort, HangsOn, Offers, changes, hangs_on};
-use crate::check::{Breach, CheckedPlan, check};
+use crate::check::{CheckedPlan, judge_of};
 use crate::file::format::LessonFile;
 use crate::model::{GroupId, Lesson, PastBake};
 use crate::plan::Plan;
@@ -215,9 +215,5 @@ fn look_for_changes(of: &ToChange, stop: &AtomicBool, tell: &dyn Fn(Answer) -> b
 
 /// The checker, as the planner wants it.
 pub fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<Arc<CheckedPlan>, String> {
-    |plan| {
-        check(lesson, plan).map(Arc::new).map_err(|breaches| {
-            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
-        })
-    }
+    |plan| judge_of(lesson)(plan).map(Arc::new)
 }

@@ -9,7 +9,7 @@ use super::alteration::Alteration;
 use super::item::{Item, apply_all};
 use super::menu::outside::beforehand_asks;
 use super::offer::{Goal, Offer};
-use crate::check::{Breach, CheckedPlan, check};
+use crate::check::{CheckedPlan, judge_of};
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
 use crate::graph::expand;
@@ -20,11 +20,7 @@ use crate::planner::{Budget, plan_lesson, plan_until};
 
 /// The checker, as the planner wants it.
 pub(super) fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<Arc<CheckedPlan>, String> {
-    |plan| {
-        check(lesson, plan).map(Arc::new).map_err(|breaches| {
-            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
-        })
-    }
+    |plan| judge_of(lesson)(plan).map(Arc::new)
 }
 
 /// A first look takes so small a part of the plans of a whole one.

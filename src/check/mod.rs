@@ -82,6 +82,15 @@ pub fn check(lesson: &Lesson, plan: Plan) -> Result<CheckedPlan, Vec<Breach>> {
     Ok(CheckedPlan { plan, outcome })
 }
 
+/// [`check`] as the planner wants it: all breaches in one line.
+pub fn judge_of(lesson: &Lesson) -> impl Fn(Plan) -> Result<CheckedPlan, String> {
+    |plan| {
+        check(lesson, plan).map_err(|breaches| {
+            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
+        })
+    }
+}
+
 fn judge(lesson: &Lesson, plan: &Plan) -> Result<outcome::Outcome, Vec<Breach>> {
     let mut out = rule::Breaches::default();
     ids::check(lesson, plan, &mut out);

@@ -8,11 +8,10 @@ use std::time::{Duration, Instant};
 use clap::Args;
 
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print};
-use crate::check::{Breach, CheckedPlan, Verdict, check};
+use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::export::{json, text};
 use crate::file::{self, Backup};
 use crate::model::Lesson;
-use crate::plan::Plan;
 use crate::planner::{Budget, Found, PlanError, plan_lesson, plan_until};
 
 /// The lesson shown when none is named.
@@ -134,7 +133,7 @@ pub(super) fn planned(
     lesson: &Lesson,
     budget: &Budget,
 ) -> Result<Found<CheckedPlan>, u8> {
-    let found = plan_lesson(lesson, budget, &AtomicBool::new(false), judge(lesson), |_| {});
+    let found = plan_lesson(lesson, budget, &AtomicBool::new(false), judge_of(lesson), |_| {});
     found.map_err(|error| told(path, &error))
 }
 
@@ -145,16 +144,8 @@ pub(super) fn planned_only(
     budget: &Budget,
 ) -> Result<Found<CheckedPlan>, u8> {
     let on = |_: &CheckedPlan| ControlFlow::Continue(());
-    let found = plan_until(lesson, budget, &AtomicBool::new(false), judge(lesson), on);
+    let found = plan_until(lesson, budget, &AtomicBool::new(false), judge_of(lesson), on);
     found.map_err(|error| told(path, &error))
-}
-
-fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<CheckedPlan, String> {
-    |plan| {
-        check(lesson, plan).map_err(|breaches| {
-            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
-        })
-    }
 }
 
 /// Tells why there is no plan; the exit status that goes with it.

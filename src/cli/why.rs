@@ -9,11 +9,10 @@ use clap::Args;
 use super::plan::seconds;
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print};
 use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
-use crate::check::{Breach, CheckedPlan, Verdict, check};
+use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::export::why::{self, Found};
 use crate::model::lesson::LockedTo;
 use crate::model::{Attendance, GroupId, Lesson, TinChoiceId};
-use crate::plan::Plan;
 use crate::planner::explain::{ExplainLimits, explain_some};
 use crate::planner::{Budget, PlanError, plan_lesson};
 
@@ -167,11 +166,7 @@ fn planned(lesson: &Lesson, args: &WhyArgs) -> Result<CheckedPlan, PlanError> {
     let within = args.decodings.is_none().then_some(args.within);
     let decodings = args.decodings.or(Budget::default().decodings);
     let budget = Budget { within, decodings, seed: args.seed };
-    let judge = |plan: Plan| {
-        check(lesson, plan).map_err(|breaches| {
-            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
-        })
-    };
+    let judge = judge_of(lesson);
     let found = plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {})?;
     Ok(found.judged)
 }
