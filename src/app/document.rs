@@ -183,6 +183,15 @@ impl Document {
         &self.file
     }
 
+    /// Takes back what is being typed in a field, as if it had not been;
+    /// whether there was anything.
+    pub fn untype(&mut self, at: &Where) -> bool {
+        let Some(before) = self.undo.untype(&at.to_string()) else { return false };
+        self.file = before;
+        self.is_another();
+        true
+    }
+
     /// What is typed next is a change of its own.
     pub fn typed(&mut self) {
         self.undo.typed();

@@ -8,7 +8,9 @@ use eframe::egui::{self, Key, Modifiers, ViewportCommand};
 use super::changes::{Changes, Other, Overlay};
 use super::command::{Command, KEYS};
 use super::document::Document;
+use super::entering::Entering;
 use super::open::Asked;
+use super::pages::Page;
 use super::prefs::Prefs;
 use super::probe::Probes;
 use super::state::{Selection, ViewState};
@@ -38,6 +40,8 @@ pub struct Start {
     pub remember: bool,
     /// The table of bakes noted so far; none is kept if `None`.
     pub outcomes: Option<PathBuf>,
+    /// The day it is; the computer's if `None`.
+    pub day: Option<chrono::NaiveDate>,
 }
 
 /// A file that cannot be planned.
@@ -52,6 +56,8 @@ pub struct Broken {
     pub chosen: Option<usize>,
     /// It has just been chosen.
     pub scroll_now: bool,
+    /// Its text reads as a lesson; only what it says is wrong.
+    pub can_be_put_right: bool,
 }
 
 /// What would take the place of the lesson on screen.
@@ -61,6 +67,10 @@ pub enum Leaving {
     Open(PathBuf),
     /// The demo lesson.
     Demo,
+    /// A new lesson.
+    New,
+    /// The same lesson for another day.
+    Again,
     /// Nothing: the window closes.
     Close,
 }
@@ -107,6 +117,8 @@ pub struct App {
     pub(super) view: ViewState,
     pub(super) prefs: Prefs,
     pub(super) outcomes: Option<PathBuf>,
+    pub(super) day: Option<chrono::NaiveDate>,
+    pub(super) entering: Entering,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
@@ -180,6 +192,8 @@ impl App {
             view: ViewState::default(),
             prefs,
             outcomes: start.outcomes,
+            day: start.day,
+            entering: Entering::new(),
             planner: worker(),
             prober: worker(),
             changer: worker(),
@@ -225,7 +239,7 @@ impl App {
 
     /// Whether the planner is at work.
     pub fn is_planning(&self) -> bool {
-        self.planning || self.probing.is_some()
+        self.planning || self.probing.is_some() || self.is_typing()
     }
 
     fn looks(&self, ctx: &egui::Context) {
@@ -251,6 +265,8 @@ impl App {
         match to {
             Leaving::Open(path) => self.open(path),
             Leaving::Demo => self.open_demo(),
+            Leaving::New => self.new_lesson(),
+            Leaving::Again => self.lesson_again(),
             Leaving::Close => {
                 self.may_close = true;
                 self.wake.send_viewport_cmd(ViewportCommand::Close);
@@ -284,28 +300,49 @@ impl App {
         let lines = text.lines().map(str::to_owned).collect();
         let chosen = (!findings.is_empty()).then_some(0);
         let path = path.to_path_buf();
-        self.broken = Some(Broken { path, lines, findings, chosen, scroll_now: true });
+        let can_be_put_right = crate::file::read_lesson_shapes(text).is_ok();
+        let scroll_now = true;
+        self.broken = Some(Broken { path, lines, findings, chosen, scroll_now, can_be_put_right });
     }
 
     fn take(&mut self, text: &str, path: Option<&Path>) {
         self.revision += 1000;
         let (past, told) = self.past_bakes();
         match Document::read(text, path, self.revision, past) {
-            Ok(doc) => {
-                self.doc = Some(doc);
-                self.broken = None;
-                self.plan = None;
-                self.planned = None;
-                self.board = None;
-                self.changes = Changes::default();
-                self.overlay = None;
-                self.before = None;
-                self.message = told;
-                let ViewState { as_list, folded, .. } = self.view;
-                self.view = ViewState { as_list, folded, ..ViewState::default() };
-                self.replan();
-            }
+            Ok(doc) => self.show_document(doc, told),
             Err(findings) => self.show_broken(path.unwrap_or(Path::new("demo")), text, findings),
+        }
+    }
+
+    /// Another document comes on screen, with something to tell.
+    pub(super) fn show_document(&mut self, doc: Document, told: Option<String>) {
+        self.doc = Some(doc);
+        self.broken = None;
+        self.plan = None;
+        self.planned = None;
+        self.board = None;
+        self.changes = Changes::default();
+        self.overlay = None;
+        self.before = None;
+        self.message = told;
+        let ViewState { as_list, folded, .. } = self.view;
+        self.view = ViewState { as_list, folded, ..ViewState::default() };
+        self.forget_typed();
+        self.replan();
+    }
+
+    /// A broken file becomes a draft, to be put right on the pages.
+    fn put_right(&mut self, path: &Path) {
+        let Ok(text) = std::fs::read_to_string(path) else { return };
+        self.revision += 1000;
+        let (past, told) = self.past_bakes();
+        match Document::read_draft(&text, Some(path), self.revision, past) {
+            Ok(doc) => {
+                let first = doc.to_do.first().map(|f| f.path.clone());
+                self.show_document(doc, told);
+                self.apply(first.map_or(Command::SetUp(Some(Page::Start)), Command::GoTo));
+            }
+            Err(findings) => self.show_broken(path, &text, findings),
         }
     }
 
@@ -328,16 +365,17 @@ impl App {
                 }
             }
             Command::Edit(edit) => {
-                let done = self.doc.as_mut().map(|doc| doc.apply(&edit));
-                match done {
-                    Some(Ok(())) => self.changed(&edit.label()),
-                    Some(Err(findings)) => {
-                        let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
-                        self.message = Some(format!("Cannot: {}. {why}", edit.label()));
-                    }
-                    None => {}
+                if let Some(made) = self.doc.as_mut().map(|doc| doc.apply(&edit)) {
+                    self.edited(&edit, made);
                 }
             }
+            Command::New
+            | Command::Again
+            | Command::SetUp(_)
+            | Command::GoTo(_)
+            | Command::Typed
+            | Command::Untype(_) => self.enter(&command),
+            Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),
             Command::Undo | Command::Redo => self.step_back(&command),
             Command::Stop => {
@@ -481,6 +519,7 @@ impl App {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.plan_when_due();
         self.listen();
         self.hear_dialog();
         self.guard_close(ctx);
