@@ -299,12 +299,13 @@ fn in_words(finding: &Finding) -> String {
 
 fn name(ui: &mut Ui, name: &str) {
     let soft = Palette::of(ui.ctx()).soft;
-    let (rect, _) =
-        ui.allocate_exact_size(vec2(NAMES, ui.spacing().interact_size.y), egui::Sense::hover());
-    let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(rect));
-    let text = RichText::new(name).color(soft);
-    // Its field has the same name: it is not to be heard twice.
-    inside.horizontal_centered(|ui| ui.add(egui::Label::new(text).truncate().selectable(false)));
+    let size = vec2(NAMES, 26.0);
+    ui.allocate_ui_with_layout(size, egui::Layout::left_to_right(egui::Align::Center), |ui| {
+        ui.set_min_size(size);
+        // Its field has the same name: it is not to be heard twice.
+        let text = RichText::new(name).color(soft);
+        ui.add(egui::Label::new(text).truncate().selectable(false));
+    });
 }
 
 fn say(ui: &mut Ui, indent: f32, text: &str) {

@@ -27,8 +27,15 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     );
     part(ui, "What they bake", |ui| recipes(ui, form, shelves));
     part(ui, "Where", |ui| rooms(ui, form, shelves));
-    part(ui, "Who", |ui| class(ui, form));
-    part(ui, "When", |ui| when(ui, form));
+    if ui.available_width() > 760.0 {
+        ui.columns(2, |columns| {
+            part(&mut columns[0], "Who", |ui| class(ui, form));
+            part(&mut columns[1], "When", |ui| when(ui, form));
+        });
+    } else {
+        part(ui, "Who", |ui| class(ui, form));
+        part(ui, "When", |ui| when(ui, form));
+    }
     ui.add_space(10.0);
     let ready = form.findings.iter().all(|f| f.severity < crate::finding::Severity::Error);
     let words = RichText::new("See the plan").font(fonts::bold(15.0));
@@ -103,7 +110,7 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     ui.horizontal_wrapped(|ui| {
         for recipe in all {
             let there = starter::has_recipe(form.file, &recipe.name);
-            let tile = Button::selectable(there, &recipe.name).min_size(vec2(0.0, 28.0));
+            let tile = tile(there, &recipe.name);
             if ui.add(tile).on_hover_text(about(&recipe)).clicked() {
                 let (what, tins) = (recipe.name.clone(), shelves.tins.clone());
                 let set = move |file: &mut LessonFile| {
@@ -123,6 +130,11 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     }
 }
 
+/// Something to choose, its edge drawn whether it is chosen or not.
+fn tile(chosen: bool, words: &str) -> Button<'_> {
+    Button::selectable(chosen, words).frame_when_inactive(true).min_size(vec2(0.0, 28.0))
+}
+
 /// "melting · 12 buns, ¾ batch; 2 foil trays; …"
 fn about(recipe: &RecipeShape) -> String {
     let methods: Vec<&str> = recipe.methods.iter().map(|m| m.name.as_str()).collect();
@@ -135,7 +147,7 @@ fn rooms(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     ui.horizontal_wrapped(|ui| {
         for room in &shelves.rooms {
             let there = form.file.room == *room;
-            let tile = Button::selectable(there, &room.name).min_size(vec2(0.0, 28.0));
+            let tile = tile(there, &room.name);
             if ui.add(tile).on_hover_text(room_in_words(room)).clicked() && !there {
                 let (room, what) = (room.clone(), format!("in the {}", room.name));
                 form.enter(Path::root(), what, move |file| starter::take_room(file, &room));
