@@ -28,6 +28,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "check",
         ],
     ),
+    ("setup", &["words", "units", "finding", "model", "file", "bake"]),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
     (
         "export",
@@ -37,7 +38,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "change", "view", "export",
+            "change", "setup", "view", "export",
         ],
     ),
     (

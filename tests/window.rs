@@ -102,16 +102,9 @@ fn a_head_of_department_finds_the_fullest_oven_and_its_tightest_minutes() {
     harness.get_by_label("Out of order").click();
     settle(&mut harness);
     assert!(says(&harness, &format!("{name}, out of order")));
-    assert!(
-        harness
-            .state()
-            .plan()
-            .unwrap()
-            .plan()
-            .loads
-            .iter()
-            .all(|l| { harness.state().document().unwrap().lesson.ovens[l.oven.0].name != name })
-    );
+    assert!(harness.state().plan().unwrap().plan().loads.iter().all(|l| {
+        harness.state().document().unwrap().lesson().unwrap().ovens[l.oven.0].name != name
+    }));
 }
 
 #[test]
@@ -139,7 +132,7 @@ fn the_tree_alone_tells_who_does_not_fit_and_when_each_tin_goes_in_and_out() {
     let folder = tempfile::tempdir().unwrap();
     let harness = window(one_group_too_deep(&folder));
     let app = harness.state();
-    let (lesson, plan) = (&app.document().unwrap().lesson, app.plan().unwrap());
+    let (lesson, plan) = (app.document().unwrap().lesson().unwrap(), app.plan().unwrap());
     let heard = spoken(&harness);
     let window = harness.root().accesskit_node().label().unwrap_or_default();
     assert!(window.contains("Seven of eight groups"), "the window is called {window:?}");
@@ -246,7 +239,7 @@ fn generated_lessons_of_all_sizes_open_at_all_sizes() {
         harness.run_steps(4);
         let app = harness.state();
         let plan = app.plan().unwrap();
-        let lesson = &app.document().unwrap().lesson;
+        let lesson = app.document().unwrap().lesson().unwrap();
         assert!(check(lesson, plan.plan().clone()).is_ok());
     }
 }
@@ -270,7 +263,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     harness.get_by_label_contains("20 cm square tin: bakes 16").click();
     settle(&mut harness);
     let of = |harness: &Harness<'static, App>| {
-        let lesson = &harness.state().document().unwrap().lesson;
+        let lesson = harness.state().document().unwrap().lesson().unwrap();
         let group = lesson.groups.iter().find(|g| g.name == "Unit 6").unwrap().clone();
         let recipe = &lesson.recipes[group.recipe.0];
         (recipe.tins[group.tins[0].0].clone(), group)
@@ -279,7 +272,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     assert_eq!(tin.label, "20 cm square tin");
     assert_eq!(tin.minutes.unwrap().origin, Origin::Computed);
     // Only that group's list has it.
-    let lesson = &harness.state().document().unwrap().lesson;
+    let lesson = harness.state().document().unwrap().lesson().unwrap();
     let other = lesson.groups.iter().find(|g| g.name == "Unit 7").unwrap();
     assert_eq!(other.tins.len(), 1);
     if says(&harness, "What it really took") {

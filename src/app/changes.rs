@@ -147,7 +147,8 @@ impl App {
         if self.planning || *revision != doc.revision || self.changes.of == Some(*revision) {
             return;
         }
-        let goal = Goal::of(&doc.lesson, plan);
+        let Some(lesson) = doc.lesson() else { return };
+        let goal = Goal::of(lesson, plan);
         self.changes.forget();
         self.changes.of = Some(*revision);
         self.changes.wanted = goal != Goal::Nothing;
@@ -156,7 +157,7 @@ impl App {
         self.changer.begin(Job::Changes(Box::new(ToChange {
             revision: *revision,
             file: doc.file().clone(),
-            lesson: Arc::clone(&doc.lesson),
+            lesson: Arc::clone(lesson),
             past: Arc::clone(&doc.past),
             plan: Arc::clone(plan),
         })));

@@ -1,10 +1,22 @@
 //! Changes a teacher makes on the cards, as changes of the lesson file.
 
 use crate::file::format::{GroupShape, LessonFile, RecipeShape, TinChoiceShape};
+use crate::finding::Path;
 
 /// A change.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Edit {
+    /// Something was entered or chosen while setting up.
+    Enter {
+        /// What it is, for undo and redo: "start bell", "Oven 3 is a gas oven".
+        what: String,
+        /// The field: what is wrong in it is refused.
+        at: Path,
+        /// It is being typed; all of it is one change.
+        typing: bool,
+        /// The lesson's file then.
+        file: Box<LessonFile>,
+    },
     /// A group bakes in this tin if it can.
     Tin {
         /// Whose.
@@ -60,6 +72,7 @@ impl Edit {
     /// What it does, for undo and redo.
     pub fn label(&self) -> String {
         match self {
+            Edit::Enter { what, .. } => what.clone(),
             Edit::Tin { group, label } => format!("{group} in {label}"),
             Edit::NewTin { group, tin, .. } => format!("{group} in {tin}"),
             Edit::Method { group, method } => format!("{group} by {method}"),
@@ -72,9 +85,22 @@ impl Edit {
         }
     }
 
+    /// The field that was entered, if it was one, and whether it is being
+    /// typed.
+    pub fn field(&self) -> Option<(&Path, bool)> {
+        match self {
+            Edit::Enter { at, typing, .. } => Some((at, *typing)),
+            _ => None,
+        }
+    }
+
     /// Makes the change; `false` if the file has no such group.
     pub fn apply(&self, file: &mut LessonFile) -> bool {
         match self {
+            Edit::Enter { file: then, .. } => {
+                file.clone_from(then);
+                true
+            }
             Edit::Tin { group, label } => {
                 let Some(index) = own_shape(file, group) else { return false };
                 let all = of_recipe(file, index, labels);

@@ -11,8 +11,11 @@ impl App {
     /// Plans the lesson as it now is; nothing else is looked for until then.
     pub(super) fn replan(&mut self) {
         let Some(doc) = &self.doc else { return };
-        self.planner.begin(Job::Plan(doc.revision, Arc::clone(&doc.lesson)));
-        self.planning = true;
+        match doc.lesson() {
+            Some(lesson) => self.planner.begin(Job::Plan(doc.revision, Arc::clone(lesson))),
+            None => self.planner.stop(),
+        }
+        self.planning = doc.lesson().is_some();
         self.prober.stop();
         self.changer.stop();
         self.probing = None;
@@ -26,9 +29,9 @@ impl App {
         for answer in answers.collect::<Vec<_>>() {
             match answer {
                 Answer::Plan(revision, plan) if Some(revision) == now => {
-                    if let Some(doc) = &self.doc {
-                        self.board = Some(Arc::new(Board::of(&doc.lesson, &plan)));
-                        self.planned = Some(Arc::clone(&doc.lesson));
+                    if let Some(lesson) = self.doc.as_ref().and_then(|d| d.lesson()) {
+                        self.board = Some(Arc::new(Board::of(lesson, &plan)));
+                        self.planned = Some(Arc::clone(lesson));
                     }
                     self.plan = Some((revision, plan));
                     self.lay_again();
@@ -70,18 +73,19 @@ impl App {
     fn probe_selected(&mut self) {
         let Selection::Group(group) = self.view.selection else { return };
         let Some(doc) = &self.doc else { return };
+        let Some(lesson) = doc.lesson() else { return };
         let wanted = (doc.revision, group);
         let known = self.probed.as_ref().is_some_and(|(r, g, _)| (*r, *g) == wanted);
         let planned = self.plan.as_ref().filter(|(r, _)| *r == doc.revision);
         if let Some((_, plan)) = planned
             && !known
             && self.probing != Some(wanted)
-            && group.0 < doc.lesson.groups.len()
+            && group.0 < lesson.groups.len()
         {
             self.probing = Some(wanted);
             self.prober.begin(Job::Probe(Box::new(ToProbe {
                 revision: doc.revision,
-                lesson: Arc::clone(&doc.lesson),
+                lesson: Arc::clone(lesson),
                 past: Arc::clone(&doc.past),
                 plan: Arc::clone(plan),
                 group,

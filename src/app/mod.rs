@@ -28,6 +28,7 @@ mod strip;
 mod theme;
 mod tin_card;
 mod top;
+mod undo;
 mod worker;
 
 pub use command::Command;

@@ -205,7 +205,9 @@ pub fn sure(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
 /// "Lemon bakes · 8 Harbour · 26 November · 10:05 to 11:05 · changed".
 pub fn heading(shown: &Shown<'_>) -> String {
     let Some(doc) = shown.doc else { return String::new() };
-    let lesson = &doc.lesson;
+    let Some(lesson) = doc.lesson() else {
+        return if doc.changed { "not saved".to_owned() } else { String::new() };
+    };
     let period = &lesson.periods[0];
     let mut parts = Vec::new();
     if !lesson.title.is_empty() {

@@ -82,6 +82,21 @@ pub fn lesson_of_shapes(file: &LessonFile, past: &[PastBake]) -> Result<Lesson, 
     }
 }
 
+/// What shapes come to, with what earlier bakes took: a lesson and what to
+/// look at, or all that keeps them from being one. Without places in a text.
+pub fn lesson_or_findings(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Vec<Finding>) {
+    build::build(file, past)
+}
+
+/// Reads the shapes of a lesson from its text, whatever they mean.
+///
+/// # Errors
+/// What is wrong with the text.
+pub fn read_lesson_shapes(text: &str) -> Result<LessonFile, Vec<Finding>> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    read_shapes(text, &Locator::new(text), "lesson").map_err(|f| vec![f])
+}
+
 /// Reads a file that holds a recipe by itself, as the library's do.
 ///
 /// # Errors

@@ -26,8 +26,8 @@ mod tokens;
 
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
 pub use load::{
-    LARGEST_FILE, Loaded, lesson_of_shapes, load_lesson, load_lesson_knowing, load_recipe,
-    read_lesson, read_lesson_knowing,
+    LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
+    load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
 };
 pub use merge::merged;
 pub use plan_file::{load_plan, read_plan, write_plan};

@@ -36,7 +36,9 @@ fn measure(name: &str, file: std::path::PathBuf) {
     rest(&mut harness);
     frames(name, &mut harness);
     // The same with the plan before a change laid over it.
-    let group = harness.state().document().expect("a lesson").lesson.groups[0].name.clone();
+    let group = harness.state().document().expect("a lesson").lesson().expect("a lesson").groups[0]
+        .name
+        .clone();
     harness.state_mut().apply(Command::Edit(Edit::LeftOut { group, out: true }));
     rest(&mut harness);
     harness.state_mut().apply(Command::ToggleBefore);

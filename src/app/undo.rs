@@ -1,0 +1,138 @@
+//! What undo goes back to. Files that follow one another differ in one part,
+//! so the other parts are kept once.
+
+use std::sync::Arc;
+
+use crate::file::format::{GroupShape, LessonFile, RecipeShape, RoomShape, TinShape};
+
+/// Undo goes back so many changes.
+const REMEMBERED: usize = 20_000;
+
+/// A file in parts that are shared with the files before and after it.
+#[derive(Debug, Clone)]
+struct Kept {
+    recipes: Vec<Arc<RecipeShape>>,
+    groups: Vec<Arc<GroupShape>>,
+    tins: Vec<Arc<TinShape>>,
+    room: Arc<RoomShape>,
+    /// All the rest, the parts above empty.
+    rest: Arc<LessonFile>,
+}
+
+impl Kept {
+    fn of(mut file: LessonFile, like: Option<&Kept>) -> Self {
+        let recipes = std::mem::take(&mut file.recipes);
+        let groups = std::mem::take(&mut file.groups);
+        let tins = std::mem::take(&mut file.tins);
+        let room = std::mem::take(&mut file.room);
+        let room_before = like.map(|k| std::slice::from_ref(&k.room)).unwrap_or_default();
+        let rest_before = like.map(|k| std::slice::from_ref(&k.rest)).unwrap_or_default();
+        Self {
+            recipes: all_shared(recipes, like.map(|k| k.recipes.as_slice())),
+            groups: all_shared(groups, like.map(|k| k.groups.as_slice())),
+            tins: all_shared(tins, like.map(|k| k.tins.as_slice())),
+            room: shared(room, 0, room_before),
+            rest: shared(file, 0, rest_before),
+        }
+    }
+
+    fn file(&self) -> LessonFile {
+        let mut file = (*self.rest).clone();
+        file.recipes = self.recipes.iter().map(|r| (**r).clone()).collect();
+        file.groups = self.groups.iter().map(|g| (**g).clone()).collect();
+        file.tins = self.tins.iter().map(|t| (**t).clone()).collect();
+        file.room = (*self.room).clone();
+        file
+    }
+}
+
+fn all_shared<T: PartialEq>(parts: Vec<T>, before: Option<&[Arc<T>]>) -> Vec<Arc<T>> {
+    let before = before.unwrap_or_default();
+    parts.into_iter().enumerate().map(|(i, part)| shared(part, i, before)).collect()
+}
+
+/// The part that was there, if it is the same: at its place or near it, where
+/// an entry was put in or taken out.
+fn shared<T: PartialEq>(part: T, at: usize, before: &[Arc<T>]) -> Arc<T> {
+    let near = [Some(at), at.checked_sub(1), at.checked_add(1)];
+    let near = near.into_iter().flatten().filter_map(|i| before.get(i));
+    let same = near.into_iter().find(|b| ***b == part).cloned();
+    same.unwrap_or_else(|| Arc::new(part))
+}
+
+#[derive(Debug, Clone)]
+struct Step {
+    label: String,
+    file: Kept,
+}
+
+/// Changes that can be taken back, and those taken back.
+#[derive(Debug, Clone, Default)]
+pub struct Undo {
+    back: Vec<Step>,
+    again: Vec<Step>,
+    /// The field whose typing the last change was, while it goes on.
+    typing: Option<String>,
+}
+
+impl Undo {
+    /// A change has been made to what was `before`. The typing in one field
+    /// is one change.
+    pub fn made(&mut self, label: String, before: LessonFile, typing: Option<String>) {
+        self.again.clear();
+        let goes_on = typing.is_some() && self.typing == typing;
+        self.typing = typing;
+        if goes_on && let Some(last) = self.back.last_mut() {
+            last.label = label;
+            return;
+        }
+        let file = Kept::of(before, self.back.last().map(|s| &s.file));
+        self.back.push(Step { label, file });
+        if self.back.len() > REMEMBERED {
+            self.back.remove(0);
+        }
+    }
+
+    /// What is typed next is another change.
+    pub fn typed(&mut self) {
+        self.typing = None;
+    }
+
+    /// What would be taken back.
+    pub fn can_undo(&self) -> Option<&str> {
+        self.back.last().map(|s| s.label.as_str())
+    }
+
+    /// What would be made again.
+    pub fn can_redo(&self) -> Option<&str> {
+        self.again.last().map(|s| s.label.as_str())
+    }
+
+    /// The file before the last change.
+    pub fn before(&self) -> Option<LessonFile> {
+        self.back.last().map(|s| s.file.file())
+    }
+
+    /// The file after the change taken back last.
+    pub fn after(&self) -> Option<LessonFile> {
+        self.again.last().map(|s| s.file.file())
+    }
+
+    /// The last change was taken back; the lesson was `now`.
+    pub fn went_back(&mut self, now: LessonFile) {
+        self.typing = None;
+        if let Some(step) = self.back.pop() {
+            let file = Kept::of(now, Some(&step.file));
+            self.again.push(Step { label: step.label, file });
+        }
+    }
+
+    /// The change taken back last was made again; the lesson was `now`.
+    pub fn went_again(&mut self, now: LessonFile) {
+        self.typing = None;
+        if let Some(step) = self.again.pop() {
+            let file = Kept::of(now, Some(&step.file));
+            self.back.push(Step { label: step.label, file });
+        }
+    }
+}

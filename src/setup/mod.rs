@@ -1,0 +1,10 @@
+//! Setting a lesson up: what a teacher enters, as changes of the lesson's
+//! file.
+//!
+//! Everything here goes from shapes to shapes; whether they are a lesson, or
+//! what they still lack, is said by `file`.
+
+pub mod again;
+pub mod field;
+pub mod groups;
+pub mod starter;
