@@ -13,15 +13,18 @@ mod load;
 pub mod locate;
 mod merge;
 pub mod outcomes;
+pub mod own_library;
 pub mod places;
+pub mod plain_words;
 mod plan_file;
 mod plan_names;
 mod plan_shapes;
+pub mod safe_name;
 mod save;
 mod syntax;
 mod tokens;
 
-pub use disk::{Backup, backup_path, write_atomically};
+pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,

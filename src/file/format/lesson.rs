@@ -211,6 +211,10 @@ pub struct GroupShape {
     /// Shares no oven and no kit that touched other food.
     #[serde(default, skip_serializing_if = "is_default")]
     pub keep_apart: bool,
+    /// What its bakes must keep to, in a few words each, such as "made without
+    /// egg"; kept by unit, never by a pupil's name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub needs: Vec<String>,
     /// Steps done for it before the start bell, by name.
     #[serde(default, skip_serializing_if = "is_default")]
     pub beforehand: Vec<String>,

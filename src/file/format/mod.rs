@@ -2,12 +2,14 @@
 //! typed, sensible or not; `file::build` turns them into a lesson or into
 //! findings.
 
+mod class;
 mod entries;
 mod lesson;
 mod minutes;
 mod recipe;
 mod room;
 
+pub use class::SavedClass;
 pub use entries::{Entries, KitCount};
 pub use lesson::{
     AdultShape, Band, ChangesShape, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape,
