@@ -15,6 +15,7 @@
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
 //! - [`change`]: the smallest changes that make a lesson fit
+//! - [`today`]: the day on which a lesson is taught
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`cli`]: the command line
@@ -34,6 +35,7 @@ pub mod graph;
 pub mod model;
 pub mod plan;
 pub mod planner;
+pub mod today;
 pub mod units;
 pub mod view;
 pub mod words;

@@ -28,23 +28,33 @@ const LAYERS: &[(&str, &[&str])] = &[
             "check",
         ],
     ),
+    (
+        "today",
+        &[
+            "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
+            "check", "change", "view",
+        ],
+    ),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
     (
         "export",
-        &["words", "units", "finding", "model", "bake", "graph", "plan", "change", "check", "view"],
+        &[
+            "words", "units", "finding", "model", "bake", "graph", "plan", "change", "check",
+            "view", "today",
+        ],
     ),
     (
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "change", "view", "export",
+            "change", "view", "export", "today",
         ],
     ),
     (
         "cli",
         &[
             "units", "finding", "model", "plan", "file", "bake", "convert", "graph", "planner",
-            "check", "change", "view", "export",
+            "check", "change", "view", "export", "today",
         ],
     ),
 ];

@@ -6,6 +6,7 @@
 
 mod build;
 mod disk;
+mod entry;
 pub mod format;
 mod layout;
 pub mod library;
@@ -22,6 +23,7 @@ mod syntax;
 mod tokens;
 
 pub use disk::{Backup, backup_path, write_atomically};
+pub use entry::{own_group, set_oven_out};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, load_lesson, load_lesson_knowing, load_recipe,
     read_lesson, read_lesson_knowing,

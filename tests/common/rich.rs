@@ -439,6 +439,7 @@ pub fn parts() -> LessonParts {
         ],
         change_costs: ChangeCosts::default(),
         assumed: vec![],
+        today: None,
     }
 }
 
