@@ -6,6 +6,7 @@
 
 mod build;
 mod disk;
+mod entry;
 pub mod format;
 mod layout;
 pub mod library;
@@ -25,6 +26,7 @@ mod syntax;
 mod tokens;
 
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
+pub use entry::{own_group, set_oven_out};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
