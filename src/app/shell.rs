@@ -13,11 +13,13 @@ use super::open::Asked;
 use super::pages::Page;
 use super::prefs::Prefs;
 use super::probe::Probes;
+use super::shelves::Shelves;
 use super::state::{Selection, ViewState};
 use super::theme;
 use super::worker::Worker;
 use super::{board, fonts};
 use crate::check::CheckedPlan;
+use crate::file::RealDisk;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
 use crate::view::board::Board;
@@ -40,6 +42,9 @@ pub struct Start {
     pub remember: bool,
     /// The table of bakes noted so far; none is kept if `None`.
     pub outcomes: Option<PathBuf>,
+    /// The folder of the user's own data; the usual one if `None`, unless
+    /// nothing is to be remembered.
+    pub data: Option<PathBuf>,
     /// The day it is; the computer's if `None`.
     pub day: Option<chrono::NaiveDate>,
 }
@@ -179,6 +184,8 @@ impl App {
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
+        let usual = || start.remember.then(crate::file::places::data_folder).flatten();
+        let data = start.data.clone().or_else(usual);
         let worker = || {
             let ctx = ctx.clone();
             Worker::start(move || ctx.request_repaint())
@@ -193,7 +200,7 @@ impl App {
             prefs,
             outcomes: start.outcomes,
             day: start.day,
-            entering: Entering::new(),
+            entering: Entering::new(Shelves::at(data, Arc::new(RealDisk))),
             planner: worker(),
             prober: worker(),
             changer: worker(),
@@ -374,6 +381,8 @@ impl App {
             | Command::SetUp(_)
             | Command::GoTo(_)
             | Command::Typed
+            | Command::KeepInLibrary(_)
+            | Command::RemoveFromLibrary(..)
             | Command::Untype(_) => self.enter(&command),
             Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),
