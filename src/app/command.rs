@@ -21,8 +21,21 @@ pub enum Command {
     OpenDemo,
     /// Save to the lesson's own file, or ask where.
     Save,
-    /// Save to a file.
+    /// Save to the lesson's own file, whatever another program wrote to it.
+    SaveOver,
+    /// Ask for a file to save to.
+    AskSaveAs,
+    /// Save to a file that is not there yet.
     SaveAs(PathBuf),
+    /// Save to a file that may be there; if `true`, even over unsaved changes
+    /// kept beside it.
+    SaveAsOver(PathBuf, bool),
+    /// Take what another program wrote to the lesson's file.
+    ReadAgain,
+    /// Ask whether to clear the class.
+    ClearClass,
+    /// Clear the class.
+    ClearClassNow,
     /// Leave the findings of a broken file.
     BackToLesson,
     /// Show a finding's place in the text.
@@ -81,6 +94,7 @@ const NONE: Modifiers = Modifiers::NONE;
 /// while no field is being typed in.
 pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::O, Command::AskOpen),
+    (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S, Command::AskSaveAs),
     (CTRL, Key::S, Command::Save),
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z, Command::Redo),
     (CTRL, Key::Z, Command::Undo),
@@ -109,6 +123,11 @@ impl Command {
             Command::AskOpen | Command::Open(_) => "Open…",
             Command::OpenDemo => "Demo lesson",
             Command::Save | Command::SaveAs(_) => "Save",
+            Command::SaveOver | Command::SaveAsOver(..) => "Save over it",
+            Command::AskSaveAs => "Save as…",
+            Command::ReadAgain => "Read it again",
+            Command::ClearClass => "Clear this class…",
+            Command::ClearClassNow => "Clear this class",
             Command::BackToLesson => "Back to the last good lesson",
             Command::ShowFinding(_) => "Show in the text",
             Command::Edit(_) => "Change",
