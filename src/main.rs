@@ -20,8 +20,7 @@ fn open(window: &cli::Window) -> ExitCode {
         text: window.text,
         remember: !window.forget,
         outcomes: ovenbell::file::places::outcomes_file(),
-        data: None,
-        paths_by_field: false,
+        ..Default::default()
     };
     match ovenbell::app::run(start) {
         Ok(()) => ExitCode::SUCCESS,

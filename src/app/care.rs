@@ -6,7 +6,9 @@ use std::sync::Arc;
 use eframe::egui::{self, ViewportCommand};
 
 use super::changes::Changes;
-use super::document::Document;
+use super::command::Command;
+use super::document::{Document, OpenedDocument};
+use super::pages::Page;
 use super::shell::{App, Broken, Start};
 use super::state::ViewState;
 use crate::file::care::{NotSaved, Over, Safekeeping};
@@ -16,6 +18,7 @@ use crate::file::plain_words::{Doing, why};
 use crate::file::safe_name::safe_name;
 use crate::file::{Disk, LARGEST_FILE, RealDisk, clear, places};
 use crate::finding::Finding;
+use crate::model::PastBake;
 
 const DEMO: &str = include_str!("../../lessons/demo.ron");
 
@@ -26,6 +29,10 @@ pub enum Leaving {
     Open(PathBuf),
     /// The demo lesson.
     Demo,
+    /// A new lesson.
+    New,
+    /// The same lesson for another day.
+    Again,
     /// Nothing: the window closes.
     Close,
 }
@@ -40,6 +47,15 @@ pub enum Asking {
     Exists(PathBuf, String, Over),
     /// What is said of the class goes: what that is.
     Clear(Vec<String>),
+}
+
+/// A way of opening a file.
+type Opening =
+    fn(&Path, &Safekeeping, u64, Arc<[PastBake]>) -> Result<OpenedDocument, Vec<Finding>>;
+
+/// Sentences one after the other; `None` if there are none.
+fn all(words: Vec<String>) -> Option<String> {
+    (!words.is_empty()).then(|| words.join(" "))
 }
 
 /// How the window keeps the user's work.
@@ -115,21 +131,24 @@ impl App {
 
     /// Adds to what is told.
     fn tell(&mut self, more: impl IntoIterator<Item = String>) {
-        let all: Vec<String> = self.message.take().into_iter().chain(more).collect();
-        self.message = (!all.is_empty()).then(|| all.join(" "));
+        self.message = all(self.message.take().into_iter().chain(more).collect());
     }
 
     pub(super) fn open_demo(&mut self) {
         self.revision += 1000;
         let (past, told) = self.past_bakes();
         match Document::read(DEMO, None, self.revision, past) {
-            Ok(doc) => self.show(doc, told.into_iter().collect()),
+            Ok(doc) => self.show_document(doc, told),
             Err(findings) => self.show_broken(Path::new("demo"), DEMO, findings),
         }
     }
 
     /// Opens a file, or the copy of a lesson that was not saved.
     pub(super) fn open(&mut self, path: &Path) {
+        self.open_as(path, Document::open);
+    }
+
+    fn open_as(&mut self, path: &Path, open: Opening) {
         self.revision += 1000;
         let (past, told) = self.past_bakes();
         let keeping = self.caring.keeping.clone();
@@ -138,7 +157,7 @@ impl App {
             match Document::take_up(path, &keeping, self.revision, past) {
                 Ok((doc, mut words)) => {
                     words.extend(told);
-                    self.show(doc, words);
+                    self.show_document(doc, all(words));
                 }
                 Err(words) => self.message = Some(words),
             }
@@ -149,10 +168,10 @@ impl App {
         if let Some(doc) = self.doc.as_mut().filter(ours) {
             doc.care_mut().let_go();
         }
-        match Document::open(path, &keeping, self.revision, past) {
+        match open(path, &keeping, self.revision, past) {
             Ok((doc, mut words)) => {
                 words.extend(told);
-                self.show(doc, words);
+                self.show_document(doc, all(words));
                 self.prefs.opened(path);
             }
             Err(findings) => {
@@ -184,11 +203,22 @@ impl App {
         let lines = text.lines().map(str::to_owned).collect();
         let chosen = (!findings.is_empty()).then_some(0);
         let path = path.to_path_buf();
-        self.broken = Some(Broken { path, lines, findings, chosen, scroll_now: true });
+        let can_be_put_right = crate::file::read_lesson_shapes(text).is_ok();
+        let scroll_now = true;
+        self.broken = Some(Broken { path, lines, findings, chosen, scroll_now, can_be_put_right });
     }
 
-    /// Shows a lesson in place of the one on screen.
-    pub(super) fn show(&mut self, mut doc: Document, told: Vec<String>) {
+    /// A broken file becomes a draft, to be put right on the pages.
+    pub(super) fn put_right(&mut self, path: &Path) {
+        self.open_as(path, Document::open_draft);
+        let first = self.doc.as_ref().and_then(|d| d.to_do.first()).map(|f| f.path.clone());
+        if self.broken.is_none() {
+            self.apply(first.map_or(Command::SetUp(Some(Page::Start)), Command::GoTo));
+        }
+    }
+
+    /// Another document comes on screen, with something to tell.
+    pub(super) fn show_document(&mut self, mut doc: Document, told: Option<String>) {
         if doc.care().path().is_none() && !doc.changed {
             doc.keep_safe(&self.caring.keeping);
         }
@@ -200,10 +230,10 @@ impl App {
         self.changes = Changes::default();
         self.overlay = None;
         self.before = None;
-        self.message = None;
-        self.tell(told);
+        self.message = told;
         let ViewState { as_list, folded, .. } = self.view;
         self.view = ViewState { as_list, folded, ..ViewState::default() };
+        self.forget_typed();
         self.replan();
     }
 
@@ -230,6 +260,8 @@ impl App {
         match to {
             Leaving::Open(path) => self.open(path),
             Leaving::Demo => self.open_demo(),
+            Leaving::New => self.new_lesson(),
+            Leaving::Again => self.lesson_again(),
             Leaving::Close => {
                 self.may_close = true;
                 self.wake.send_viewport_cmd(ViewportCommand::Close);

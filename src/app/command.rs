@@ -6,7 +6,9 @@ use std::path::PathBuf;
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::edit::Edit;
+use super::pages::Page;
 use super::state::Selection;
+use crate::finding::Path;
 use crate::model::PastBake;
 use crate::view::board::BarId;
 
@@ -36,6 +38,20 @@ pub enum Command {
     ClearClass,
     /// Clear the class.
     ClearClassNow,
+    /// Begin a new lesson.
+    New,
+    /// The lesson on screen for another day.
+    Again,
+    /// Show a page of setting up; `None` goes back to the plan.
+    SetUp(Option<Page>),
+    /// Go to the field that a finding is about.
+    GoTo(Path),
+    /// A field was left: what is typed next is another change.
+    Typed,
+    /// What is typed in a field cannot be read: it holds what it held before.
+    Untype(Path),
+    /// Put a broken file right in the window.
+    PutRight(PathBuf),
     /// Leave the findings of a broken file.
     BackToLesson,
     /// Show a finding's place in the text.
@@ -93,6 +109,9 @@ const NONE: Modifiers = Modifiers::NONE;
 /// Commands with keys of their own. Those without a modifier are heeded only
 /// while no field is being typed in.
 pub const KEYS: &[(Modifiers, Key, Command)] = &[
+    (CTRL, Key::N, Command::New),
+    (CTRL, Key::R, Command::Again),
+    (CTRL, Key::U, Command::SetUp(Some(Page::Start))),
     (CTRL, Key::O, Command::AskOpen),
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S, Command::AskSaveAs),
     (CTRL, Key::S, Command::Save),
@@ -128,6 +147,12 @@ impl Command {
             Command::ReadAgain => "Read it again",
             Command::ClearClass => "Clear this class…",
             Command::ClearClassNow => "Clear this class",
+            Command::New => "New",
+            Command::Again => "Teach it again",
+            Command::SetUp(_) => "Set up",
+            Command::GoTo(_) => "Go to",
+            Command::Typed | Command::Untype(_) => "Enter",
+            Command::PutRight(_) => "Put it right here",
             Command::BackToLesson => "Back to the last good lesson",
             Command::ShowFinding(_) => "Show in the text",
             Command::Edit(_) => "Change",

@@ -36,6 +36,9 @@ pub struct Document {
     care: Care,
 }
 
+/// A way of reading a lesson's text.
+type Reading = fn(&str, Option<&Path>, u64, Arc<[PastBake]>) -> Result<Document, Vec<Finding>>;
+
 /// A lesson as opened, and what the user must know of it, a sentence each.
 pub type OpenedDocument = (Document, Vec<String>);
 
@@ -86,7 +89,22 @@ impl Document {
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let opened = Care::open(keeping, path).map_err(|finding| vec![finding])?;
-        Self::opened(opened, Some(path), revision, past)
+        Self::opened_by(Self::read, opened, Some(path), (revision, past))
+    }
+
+    /// Opens a lesson's file that may lack something or be wrong in its
+    /// meaning, likewise.
+    ///
+    /// # Errors
+    /// What is wrong with the text.
+    pub fn open_draft(
+        path: &Path,
+        keeping: &Safekeeping,
+        revision: u64,
+        past: Arc<[PastBake]>,
+    ) -> Result<OpenedDocument, Vec<Finding>> {
+        let opened = Care::open(keeping, path).map_err(|finding| vec![finding])?;
+        Self::opened_by(Self::read_draft, opened, Some(path), (revision, past))
     }
 
     /// Takes up changes of a lesson that were not saved when the program last
@@ -102,19 +120,19 @@ impl Document {
     ) -> Result<OpenedDocument, String> {
         let opened = Care::take_up(keeping, copy)?;
         let path = opened.care.path().map(Path::to_path_buf);
-        Self::opened(opened, path.as_deref(), revision, past)
+        Self::opened_by(Self::read, opened, path.as_deref(), (revision, past))
             .map_err(|findings| findings.first().map(|f| f.message.clone()).unwrap_or_default())
     }
 
-    fn opened(
+    fn opened_by(
+        read: Reading,
         opened: Opened,
         path: Option<&Path>,
-        revision: u64,
-        past: Arc<[PastBake]>,
+        (revision, past): (u64, Arc<[PastBake]>),
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let Opened { care, text, recovered, told } = opened;
         let saved = match text {
-            Some(text) => Self::read(&text, path, revision, Arc::clone(&past)),
+            Some(text) => read(&text, path, revision, Arc::clone(&past)),
             None => Err(Vec::new()),
         };
         let mut doc = match (saved, recovered) {
@@ -280,6 +298,15 @@ impl Document {
     /// The lesson's file as it now is.
     pub fn file(&self) -> &LessonFile {
         &self.file
+    }
+
+    /// Takes back what is being typed in a field, as if it had not been;
+    /// whether there was anything.
+    pub fn untype(&mut self, at: &Where) -> bool {
+        let Some(before) = self.undo.untype(&at.to_string()) else { return false };
+        self.file = before;
+        self.is_another();
+        true
     }
 
     /// What is typed next is a change of its own.

@@ -41,6 +41,10 @@ impl App {
             });
             return;
         }
+        if let Some(page) = self.view.page {
+            self.pages(ui, page, out);
+            return;
+        }
         let sheet = Frame::new()
             .fill(palette.card)
             .stroke(egui::Stroke::new(1.0, palette.line))

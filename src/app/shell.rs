@@ -9,6 +9,7 @@ use super::care::{Caring, Leaving};
 use super::changes::{Changes, Other, Overlay};
 use super::command::{Command, KEYS};
 use super::document::Document;
+use super::entering::Entering;
 use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
@@ -44,6 +45,8 @@ pub struct Start {
     pub data: Option<PathBuf>,
     /// Ask for paths in a field of the window, not by the system's dialog.
     pub paths_by_field: bool,
+    /// The day it is; the computer's if `None`.
+    pub day: Option<chrono::NaiveDate>,
 }
 
 /// A file that cannot be planned.
@@ -58,6 +61,8 @@ pub struct Broken {
     pub chosen: Option<usize>,
     /// It has just been chosen.
     pub scroll_now: bool,
+    /// Its text reads as a lesson; only what it says is wrong.
+    pub can_be_put_right: bool,
 }
 
 /// What the panels read.
@@ -105,6 +110,8 @@ pub struct App {
     pub(super) prefs: Prefs,
     pub(super) outcomes: Option<PathBuf>,
     pub(super) caring: Caring,
+    pub(super) day: Option<chrono::NaiveDate>,
+    pub(super) entering: Entering,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
@@ -179,6 +186,8 @@ impl App {
             prefs,
             caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
+            day: start.day,
+            entering: Entering::new(),
             planner: worker(),
             prober: worker(),
             changer: worker(),
@@ -221,7 +230,7 @@ impl App {
 
     /// Whether the planner is at work.
     pub fn is_planning(&self) -> bool {
-        self.planning || self.probing.is_some()
+        self.planning || self.probing.is_some() || self.is_typing()
     }
 
     fn looks(&self, ctx: &egui::Context) {
@@ -253,16 +262,17 @@ impl App {
                 }
             }
             Command::Edit(edit) => {
-                let done = self.doc.as_mut().map(|doc| doc.apply(&edit));
-                match done {
-                    Some(Ok(())) => self.changed(&edit.label()),
-                    Some(Err(findings)) => {
-                        let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
-                        self.message = Some(format!("Cannot: {}. {why}", edit.label()));
-                    }
-                    None => {}
+                if let Some(made) = self.doc.as_mut().map(|doc| doc.apply(&edit)) {
+                    self.edited(&edit, made);
                 }
             }
+            Command::New
+            | Command::Again
+            | Command::SetUp(_)
+            | Command::GoTo(_)
+            | Command::Typed
+            | Command::Untype(_) => self.enter(&command),
+            Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),
             Command::Undo | Command::Redo => self.step_back(&command),
             Command::Stop => {
@@ -397,6 +407,7 @@ impl App {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.plan_when_due();
         self.listen();
         self.hear_dialog();
         self.hear_of_copies();

@@ -10,6 +10,7 @@ pub mod care;
 pub mod clear;
 pub mod copies;
 mod disk;
+mod entry;
 pub mod format;
 pub mod hold;
 mod layout;
@@ -30,6 +31,7 @@ mod syntax;
 mod tokens;
 
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
+pub use entry::{own_group, set_oven_out};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,

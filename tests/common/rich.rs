@@ -440,6 +440,7 @@ pub fn parts() -> LessonParts {
         ],
         change_costs: ChangeCosts::default(),
         assumed: vec![],
+        today: None,
     }
 }
 

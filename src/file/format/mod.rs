@@ -8,6 +8,7 @@ mod lesson;
 mod minutes;
 mod recipe;
 mod room;
+mod today;
 
 pub use class::SavedClass;
 pub use entries::{Entries, KitCount};
@@ -21,6 +22,7 @@ pub use recipe::{
     MethodShape, RecipeShape, RoleShape, SourceShape, StepKindShape, StepShape, TinChoiceShape,
 };
 pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
+pub use today::{HappenedShape, TodayShape};
 
 /// The format this program writes, and the newest it reads.
 pub const FORMAT: u32 = 1;
