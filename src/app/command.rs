@@ -25,8 +25,21 @@ pub enum Command {
     OpenDemo,
     /// Save to the lesson's own file, or ask where.
     Save,
-    /// Save to a file.
+    /// Save to the lesson's own file, whatever another program wrote to it.
+    SaveOver,
+    /// Ask for a file to save to.
+    AskSaveAs,
+    /// Save to a file that is not there yet.
     SaveAs(PathBuf),
+    /// Save to a file that may be there; if `true`, even over unsaved changes
+    /// kept beside it.
+    SaveAsOver(PathBuf, bool),
+    /// Take what another program wrote to the lesson's file.
+    ReadAgain,
+    /// Ask whether to clear the class.
+    ClearClass,
+    /// Clear the class.
+    ClearClassNow,
     /// Begin a new lesson.
     New,
     /// The lesson on screen for another day.
@@ -106,6 +119,7 @@ pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::R, Command::Again),
     (CTRL, Key::U, Command::SetUp(Some(Page::Start))),
     (CTRL, Key::O, Command::AskOpen),
+    (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S, Command::AskSaveAs),
     (CTRL, Key::S, Command::Save),
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z, Command::Redo),
     (CTRL, Key::Z, Command::Undo),
@@ -134,6 +148,11 @@ impl Command {
             Command::AskOpen | Command::Open(_) => "Open…",
             Command::OpenDemo => "Demo lesson",
             Command::Save | Command::SaveAs(_) => "Save",
+            Command::SaveOver | Command::SaveAsOver(..) => "Save over it",
+            Command::AskSaveAs => "Save as…",
+            Command::ReadAgain => "Read it again",
+            Command::ClearClass => "Clear this class…",
+            Command::ClearClassNow => "Clear this class",
             Command::New => "New",
             Command::Again => "Teach it again",
             Command::SetUp(_) => "Set up",

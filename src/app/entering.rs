@@ -5,12 +5,13 @@ use std::time::{Duration, Instant};
 use chrono::NaiveDate;
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel};
 
+use super::care::Leaving;
 use super::command::Command;
 use super::document::Document;
 use super::edit::Edit;
 use super::form::{Form, Refused, field_id};
 use super::pages::{self, Page, page_of};
-use super::shell::{App, Leaving};
+use super::shell::App;
 use super::shelves::Shelves;
 use super::theme::Palette;
 use crate::finding::{Finding, Path};

@@ -26,6 +26,7 @@ impl App {
             has_before: self.before.is_some(),
             explained: self.explained.as_ref(),
             message: self.message.as_deref(),
+            left: &self.caring.left,
         };
         let paper = Frame::new().fill(palette.paper).inner_margin(Margin::symmetric(14, 8));
         Panel::top("head").frame(paper).show_separator_line(false).show(ui, |ui| {

@@ -1,16 +1,16 @@
 //! The application: holds document, plan and view; applies commands.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{self, Key, Modifiers, ViewportCommand};
 
+use super::care::{Caring, Leaving};
 use super::changes::{Changes, Other, Overlay};
 use super::command::{Command, KEYS};
 use super::document::Document;
 use super::entering::Entering;
 use super::open::Asked;
-use super::pages::Page;
 use super::prefs::Prefs;
 use super::probe::Probes;
 use super::shelves::Shelves;
@@ -20,12 +20,12 @@ use super::worker::Worker;
 use super::{board, fonts};
 use crate::check::CheckedPlan;
 use crate::file::RealDisk;
+use crate::file::care::Over;
+use crate::file::copies::Copy;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
 use crate::view::board::Board;
 use crate::view::sentence;
-
-const DEMO: &str = include_str!("../../lessons/demo.ron");
 
 /// How the window starts.
 #[derive(Debug, Clone, Default)]
@@ -42,9 +42,11 @@ pub struct Start {
     pub remember: bool,
     /// The table of bakes noted so far; none is kept if `None`.
     pub outcomes: Option<PathBuf>,
-    /// The folder of the user's own data; the usual one if `None`, unless
-    /// nothing is to be remembered.
+    /// The folder of the user's own library and of lessons not saved yet; if
+    /// `None`, where such data belong, or nowhere if nothing is remembered.
     pub data: Option<PathBuf>,
+    /// Ask for paths in a field of the window, not by the system's dialog.
+    pub paths_by_field: bool,
     /// The day it is; the computer's if `None`.
     pub day: Option<chrono::NaiveDate>,
 }
@@ -63,21 +65,6 @@ pub struct Broken {
     pub scroll_now: bool,
     /// Its text reads as a lesson; only what it says is wrong.
     pub can_be_put_right: bool,
-}
-
-/// What would take the place of the lesson on screen.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Leaving {
-    /// Another file.
-    Open(PathBuf),
-    /// The demo lesson.
-    Demo,
-    /// A new lesson.
-    New,
-    /// The same lesson for another day.
-    Again,
-    /// Nothing: the window closes.
-    Close,
 }
 
 /// What the panels read.
@@ -109,6 +96,8 @@ pub struct Shown<'a> {
     pub explained: Option<&'a (u64, GroupId, String)>,
     /// Something to tell.
     pub message: Option<&'a str>,
+    /// Lessons of runs that ended without saving them.
+    pub left: &'a [Copy],
 }
 
 /// The application.
@@ -122,6 +111,7 @@ pub struct App {
     pub(super) view: ViewState,
     pub(super) prefs: Prefs,
     pub(super) outcomes: Option<PathBuf>,
+    pub(super) caring: Caring,
     pub(super) day: Option<chrono::NaiveDate>,
     pub(super) entering: Entering,
     pub(super) planner: Worker,
@@ -198,6 +188,7 @@ impl App {
             board: None,
             view: ViewState::default(),
             prefs,
+            caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
             day: start.day,
             entering: Entering::new(Shelves::at(data, Arc::new(RealDisk))),
@@ -221,10 +212,7 @@ impl App {
             wake: ctx.clone(),
         };
         app.looks(ctx);
-        match start.file {
-            Some(path) => app.open(&path),
-            None => app.open_demo(),
-        }
+        app.begin(start.file);
         app
     }
 
@@ -254,116 +242,22 @@ impl App {
         ctx.set_zoom_factor(self.prefs.text as f32 / 100.0);
     }
 
-    fn open_demo(&mut self) {
-        self.take(DEMO, None);
-    }
-
-    /// Leaves the lesson on screen, but asks first if changes would be lost.
-    pub(super) fn leave(&mut self, to: Leaving) {
-        if self.doc.as_ref().is_some_and(|d| d.changed) {
-            self.leaving = Some(to);
-        } else {
-            self.go(&to);
-        }
-    }
-
-    /// Leaves the lesson on screen whatever is lost.
-    pub(super) fn go(&mut self, to: &Leaving) {
-        match to {
-            Leaving::Open(path) => self.open(path),
-            Leaving::Demo => self.open_demo(),
-            Leaving::New => self.new_lesson(),
-            Leaving::Again => self.lesson_again(),
-            Leaving::Close => {
-                self.may_close = true;
-                self.wake.send_viewport_cmd(ViewportCommand::Close);
-            }
-        }
-    }
-
-    pub(super) fn open(&mut self, path: &Path) {
-        let size = std::fs::metadata(path).map(|m| m.len()).unwrap_or(0);
-        let bytes =
-            if size > crate::file::LARGEST_FILE { Ok(Vec::new()) } else { std::fs::read(path) };
-        match bytes {
-            Ok(bytes) => {
-                let text = String::from_utf8_lossy(&bytes).into_owned();
-                match crate::file::load_lesson(path) {
-                    Ok(_) => {
-                        self.take(&text, Some(path));
-                        self.prefs.opened(path);
-                    }
-                    Err(findings) => self.show_broken(path, &text, findings),
-                }
-            }
-            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
-                self.message = Some(format!("There is no file {}.", path.display()));
-            }
-            Err(error) => self.message = Some(format!("{}: {error}", path.display())),
-        }
-    }
-
-    fn show_broken(&mut self, path: &Path, text: &str, findings: Vec<Finding>) {
-        let lines = text.lines().map(str::to_owned).collect();
-        let chosen = (!findings.is_empty()).then_some(0);
-        let path = path.to_path_buf();
-        let can_be_put_right = crate::file::read_lesson_shapes(text).is_ok();
-        let scroll_now = true;
-        self.broken = Some(Broken { path, lines, findings, chosen, scroll_now, can_be_put_right });
-    }
-
-    fn take(&mut self, text: &str, path: Option<&Path>) {
-        self.revision += 1000;
-        let (past, told) = self.past_bakes();
-        match Document::read(text, path, self.revision, past) {
-            Ok(doc) => self.show_document(doc, told),
-            Err(findings) => self.show_broken(path.unwrap_or(Path::new("demo")), text, findings),
-        }
-    }
-
-    /// Another document comes on screen, with something to tell.
-    pub(super) fn show_document(&mut self, doc: Document, told: Option<String>) {
-        self.doc = Some(doc);
-        self.broken = None;
-        self.plan = None;
-        self.planned = None;
-        self.board = None;
-        self.changes = Changes::default();
-        self.overlay = None;
-        self.before = None;
-        self.message = told;
-        let ViewState { as_list, folded, .. } = self.view;
-        self.view = ViewState { as_list, folded, ..ViewState::default() };
-        self.forget_typed();
-        self.replan();
-    }
-
-    /// A broken file becomes a draft, to be put right on the pages.
-    fn put_right(&mut self, path: &Path) {
-        let Ok(text) = std::fs::read_to_string(path) else { return };
-        self.revision += 1000;
-        let (past, told) = self.past_bakes();
-        match Document::read_draft(&text, Some(path), self.revision, past) {
-            Ok(doc) => {
-                let first = doc.to_do.first().map(|f| f.path.clone());
-                self.show_document(doc, told);
-                self.apply(first.map_or(Command::SetUp(Some(Page::Start)), Command::GoTo));
-            }
-            Err(findings) => self.show_broken(path, &text, findings),
-        }
-    }
-
     /// Does what it is told.
     pub fn apply(&mut self, command: Command) {
         match command {
             Command::AskOpen => self.ask(false),
             Command::Open(path) => self.leave(Leaving::Open(path)),
             Command::OpenDemo => self.leave(Leaving::Demo),
-            Command::Save => match self.doc.as_ref().and_then(|d| d.path.clone()) {
-                Some(path) => self.save(&path),
-                None => self.ask(true),
-            },
-            Command::SaveAs(path) => self.save(&path),
+            Command::Save => self.save(Over::Nothing),
+            Command::SaveOver => self.save(Over::File),
+            Command::AskSaveAs => self.ask(true),
+            Command::SaveAs(path) => self.save_as(&path, Over::Nothing),
+            Command::SaveAsOver(path, all) => {
+                self.save_as(&path, if all { Over::All } else { Over::File });
+            }
+            Command::ReadAgain => self.read_again(),
+            Command::ClearClass => self.ask_to_clear(),
+            Command::ClearClassNow => self.clear_class(),
             Command::BackToLesson => self.broken = None,
             Command::ShowFinding(i) => {
                 if let Some(broken) = &mut self.broken {
@@ -462,19 +356,6 @@ impl App {
         self.view.shown = (!all).then_some((scale.from, scale.until));
     }
 
-    pub(super) fn save(&mut self, path: &Path) {
-        let Some(doc) = &mut self.doc else { return };
-        match doc.save(path) {
-            Ok(()) => {
-                self.message = None;
-                self.prefs.opened(path);
-            }
-            Err(error) => {
-                self.message = Some(format!("Not saved to {}: {error}", path.display()));
-            }
-        }
-    }
-
     fn keys(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
         let typing = ctx.text_edit_focused();
         for (modifiers, key, command) in KEYS {
@@ -489,7 +370,7 @@ impl App {
                 });
             }
         }
-        let asks = self.leaving.is_some() || self.typed.is_some();
+        let asks = self.leaving.is_some() || self.typed.is_some() || self.caring.asking.is_some();
         let open = asks || typing || egui::Popup::is_any_open(ctx);
         if self.overlay.is_some()
             && !open
@@ -516,7 +397,11 @@ impl App {
     fn name_window(&mut self, ctx: &egui::Context) {
         let name = self.doc.as_ref().map_or("ovenbell".to_owned(), |doc| {
             let file = doc.path.as_ref().and_then(|p| p.file_name()).map(|n| n.to_string_lossy());
-            let mark = if doc.changed { " (not saved)" } else { "" };
+            let mark = match (doc.care().read_only(), doc.changed) {
+                (Some(_), _) => " (read only)",
+                (None, true) => " (not saved)",
+                (None, false) => "",
+            };
             format!("{}{mark} · ovenbell", file.as_deref().unwrap_or("demo lesson"))
         });
         if name != self.title {
@@ -531,6 +416,7 @@ impl eframe::App for App {
         self.plan_when_due();
         self.listen();
         self.hear_dialog();
+        self.hear_of_copies();
         self.guard_close(ctx);
         self.name_window(ctx);
     }
@@ -540,6 +426,7 @@ impl eframe::App for App {
         let ctx = ui.ctx().clone();
         self.keys(&ctx, &mut commands);
         self.panels(ui, &mut commands);
+        self.questions(&ctx, &mut commands);
         self.dialogs(&ctx, &mut commands);
         self.view.focus_now = None;
         self.view.chip_now = false;

@@ -29,6 +29,14 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             if button(ui, true, Command::OpenDemo, None, out) {
                 ui.close();
             }
+            for copy in shown.left {
+                let name = copy.path.file_stem().unwrap_or_default().to_string_lossy();
+                let label = format!("Not saved: {name}");
+                if ui.button(label).on_hover_text(copy.path.to_string_lossy()).clicked() {
+                    out.push(Command::Open(copy.path.clone()));
+                    ui.close();
+                }
+            }
             for path in &shown.prefs.recent {
                 let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
                 if ui.button(name).on_hover_text(path.to_string_lossy()).clicked() {
@@ -38,7 +46,16 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             }
         });
         if let Some(doc) = shown.doc {
-            button(ui, doc.changed || doc.path.is_none(), Command::Save, None, out);
+            let may_save = doc.care().read_only().is_none();
+            button(ui, may_save && (doc.changed || doc.path.is_none()), Command::Save, None, out);
+            ui.menu_button("More", |ui| {
+                for (may, command) in [(true, Command::AskSaveAs), (may_save, Command::ClearClass)]
+                {
+                    if button(ui, may, command, None, out) {
+                        ui.close();
+                    }
+                }
+            });
             let undo = doc.can_undo().map(|what| format!("take back: {what}"));
             button(ui, undo.is_some(), Command::Undo, undo, out);
             let redo = doc.can_redo().map(|what| format!("again: {what}"));
@@ -256,7 +273,9 @@ pub fn heading(shown: &Shown<'_>) -> String {
     }
     let end = period.start_clock.after(period.length());
     parts.push(format!("{} to {end}", period.start_clock));
-    if doc.changed {
+    if doc.care().read_only().is_some() {
+        parts.push("read only".to_owned());
+    } else if doc.changed {
         parts.push("not saved".to_owned());
     }
     parts.join(" · ")

@@ -62,7 +62,8 @@ pub trait Disk: Send + Sync {
     /// from locking it until it is closed. `None` if somebody has it locked.
     ///
     /// # Errors
-    /// As the system says.
+    /// As the system says; [`io::ErrorKind::Unsupported`] if files cannot be
+    /// locked in that folder.
     fn lock(&self, path: &Path, note: &str) -> io::Result<Option<File>>;
 
     /// The file itself, where `path` is a link to it.
@@ -137,7 +138,9 @@ impl Disk for RealDisk {
             match file.try_lock() {
                 Ok(()) => {}
                 Err(TryLockError::WouldBlock) => return Ok(None),
-                Err(TryLockError::Error(error)) => return Err(error),
+                Err(TryLockError::Error(error)) => {
+                    return Err(io::Error::new(io::ErrorKind::Unsupported, error));
+                }
             }
             // Whoever had it may have removed it between the two steps: then
             // nobody else would find this one.
@@ -145,8 +148,9 @@ impl Disk for RealDisk {
             if !Handle::from_path(path).is_ok_and(|there| there == ours) {
                 continue;
             }
-            file.set_len(0)?;
-            file.write_all(note.as_bytes())?;
+            // The note is for people; the disk may be full.
+            let _ = file.set_len(0).and_then(|()| file.write_all(note.as_bytes()));
+            let _ = file.set_modified(SystemTime::now());
             return Ok(Some(file));
         }
         Err(io::Error::other("others open and close it all the time"))

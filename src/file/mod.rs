@@ -4,10 +4,15 @@
 //! [`crate::model::Lesson`] or findings by way of `build`. A plan file names
 //! groups, steps and ovens; it is read against its lesson.
 
+mod autosave;
 mod build;
+pub mod care;
+pub mod clear;
+pub mod copies;
 mod disk;
 mod entry;
 pub mod format;
+pub mod hold;
 mod layout;
 pub mod library;
 mod load;
@@ -33,4 +38,4 @@ pub use load::{
 };
 pub use merge::merged;
 pub use plan_file::{load_plan, read_plan, write_plan};
-pub use save::{SaveError, save_lesson, write_lesson};
+pub use save::{SaveError, write_lesson};

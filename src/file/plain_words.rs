@@ -2,6 +2,9 @@
 
 use std::io::{Error, ErrorKind};
 use std::path::Path;
+use std::time::SystemTime;
+
+use chrono::{DateTime, Datelike, Local};
 
 /// What was being done when the system refused.
 #[derive(Debug, Clone, Copy)]
@@ -49,5 +52,19 @@ pub fn why(error: &Error, doing: Doing<'_>) -> String {
         ErrorKind::IsADirectory => "there is a folder of this name; choose another".to_owned(),
         _ if writes => format!("the system says \"{error}\"; try again, or save to another folder"),
         _ => format!("the system says \"{error}\""),
+    }
+}
+
+/// A time of today as "10:05", of another day as "10:05 on 24 November".
+pub fn when(time: SystemTime) -> String {
+    let now = Local::now();
+    let time: DateTime<Local> = time.into();
+    let days = |format| time.format(format).to_string();
+    if time.date_naive() == now.date_naive() {
+        days("%H:%M")
+    } else if time.year() == now.year() {
+        days("%H:%M on %-d %B")
+    } else {
+        days("%H:%M on %-d %B %Y")
     }
 }
