@@ -390,7 +390,12 @@ impl App {
         folder.join(name.unwrap_or_else(|| {
             let title = title();
             let title = if title.trim().is_empty() { "lesson" } else { &title };
-            PathBuf::from(format!("{}.ron", safe_name(title)))
+            let date = self.doc.as_ref().and_then(|d| d.file().date.clone());
+            let name = safe_name(&[title, &date.unwrap_or_default()].join(" "));
+            let more = (2..100).map(|i| format!("{name} {i}.ron"));
+            let mut names = std::iter::once(format!("{name}.ron")).chain(more);
+            let free = names.find(|name| !folder.join(name).exists());
+            PathBuf::from(free.unwrap_or(name))
         }))
     }
 }

@@ -2,14 +2,23 @@
 //! told.
 
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::App;
 
-/// A lesson of the project.
+/// A copy of a lesson of the project, in a folder of its own: a window holds
+/// the file it has open, and keeps copies beside it.
 pub fn lesson(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)
+    static COPIES: AtomicUsize = AtomicUsize::new(0);
+    let copy = COPIES.fetch_add(1, Ordering::Relaxed);
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    let folder = folder.join(format!("lessons-{}-{copy}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
+    std::fs::copy(from, folder.join(name)).unwrap();
+    folder.join(name)
 }
 
 /// Labels of everything a screen reader can reach.

@@ -198,7 +198,7 @@ fn liked(
                 }
                 if let Some(k) = place.filter(|k| *k > 0) {
                     let earlier = format!("{name} earlier");
-                    form.small(ui, ("↑", &earlier), true, |file| {
+                    form.small(ui, ("Up", &earlier), true, |file| {
                         list(file, i, which, |l| l.swap(k, k - 1));
                     });
                 }
