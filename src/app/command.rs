@@ -7,7 +7,9 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::edit::Edit;
 use super::pages::Page;
+use super::shelves::ToKeep;
 use super::state::Selection;
+use crate::file::own_library::Shelf;
 use crate::finding::Path;
 use crate::model::PastBake;
 use crate::view::board::BarId;
@@ -48,6 +50,10 @@ pub enum Command {
     GoTo(Path),
     /// A field was left: what is typed next is another change.
     Typed,
+    /// Keep a part of the lesson in the user's own library.
+    KeepInLibrary(ToKeep),
+    /// Remove an entry of the user's own library.
+    RemoveFromLibrary(Shelf, String),
     /// What is typed in a field cannot be read: it holds what it held before.
     Untype(Path),
     /// Put a broken file right in the window.
@@ -152,6 +158,8 @@ impl Command {
             Command::SetUp(_) => "Set up",
             Command::GoTo(_) => "Go to",
             Command::Typed | Command::Untype(_) => "Enter",
+            Command::KeepInLibrary(_) => "Keep in my library",
+            Command::RemoveFromLibrary(..) => "Remove from my library",
             Command::PutRight(_) => "Put it right here",
             Command::BackToLesson => "Back to the last good lesson",
             Command::ShowFinding(_) => "Show in the text",

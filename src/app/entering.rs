@@ -35,8 +35,8 @@ pub struct Entering {
 
 impl Entering {
     /// With what is on the shelves now.
-    pub fn new() -> Self {
-        Self { shelves: Shelves::read(), ..Self::default() }
+    pub fn new(shelves: Shelves) -> Self {
+        Self { shelves, ..Self::default() }
     }
 }
 
@@ -63,6 +63,15 @@ impl App {
             Command::GoTo(path) => {
                 self.view.page = Some(page_of(path));
                 self.entering.focus = Some(path.clone());
+            }
+            Command::KeepInLibrary(what) => {
+                let Some(doc) = &self.doc else { return };
+                let kept = self.entering.shelves.keep(doc.file(), *what);
+                self.message = Some(kept.unwrap_or_else(|why| why));
+            }
+            Command::RemoveFromLibrary(shelf, name) => {
+                let removed = self.entering.shelves.remove(*shelf, name);
+                self.message = Some(removed.unwrap_or_else(|why| why));
             }
             Command::Typed => {
                 if let Some(doc) = &mut self.doc {

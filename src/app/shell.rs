@@ -13,11 +13,13 @@ use super::entering::Entering;
 use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
+use super::shelves::Shelves;
 use super::state::{Selection, ViewState};
 use super::theme;
 use super::worker::Worker;
 use super::{board, fonts};
 use crate::check::CheckedPlan;
+use crate::file::RealDisk;
 use crate::file::care::Over;
 use crate::file::copies::Copy;
 use crate::finding::Finding;
@@ -172,6 +174,8 @@ impl App {
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
+        let usual = || start.remember.then(crate::file::places::data_folder).flatten();
+        let data = start.data.clone().or_else(usual);
         let worker = || {
             let ctx = ctx.clone();
             Worker::start(move || ctx.request_repaint())
@@ -187,7 +191,7 @@ impl App {
             caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
             day: start.day,
-            entering: Entering::new(),
+            entering: Entering::new(Shelves::at(data, Arc::new(RealDisk))),
             planner: worker(),
             prober: worker(),
             changer: worker(),
@@ -271,6 +275,8 @@ impl App {
             | Command::SetUp(_)
             | Command::GoTo(_)
             | Command::Typed
+            | Command::KeepInLibrary(_)
+            | Command::RemoveFromLibrary(..)
             | Command::Untype(_) => self.enter(&command),
             Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),

@@ -5,6 +5,7 @@ use eframe::egui::{RichText, Ui};
 use super::adults::one_of;
 use super::start;
 use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{GroupShape, LessonFile, RecipeShape};
 use crate::finding::Path;
@@ -12,14 +13,18 @@ use crate::setup::{field, groups, starter};
 use crate::units::plain_number;
 
 /// Shows the page.
-pub fn show(ui: &mut Ui, form: &mut Form<'_>) {
+pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     page_title(
         ui,
         "Groups",
         "Units are numbered, pupils are never named. Needs are kept by unit and stay in this \
          lesson's file on this machine.",
     );
-    part(ui, "Class", |ui| start::class(ui, form));
+    part(ui, "Class", |ui| {
+        start::class(ui, form, shelves);
+        let name = form.file.class.name.clone();
+        super::library::keep(ui, form, ToKeep::Class, &name, shelves);
+    });
     let all = Path::root().field("groups");
     part(ui, "One by one", |ui| {
         let list = form.file.groups.clone();
@@ -92,6 +97,17 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
     ui.horizontal_wrapped(|ui| {
         attached(ui, form, (i, group), at);
         where_and_when(ui, form, (i, group), at);
+        ui.label(RichText::new("needs").color(soft));
+        let needs = Field::new(at.field("needs"), spoken("needs"))
+            .hint("such as: made without egg; never a name")
+            .width(230.0);
+        form.cell(ui, &needs, &group.needs.join(", "), |text, file| {
+            let needs = field::words(text)?;
+            if let Some(group) = group_mut(file, i) {
+                group.needs = needs;
+            }
+            Ok(())
+        });
         let label = format!("{} kept apart", group.name);
         form.tick(ui, &at.field("keep_apart"), &label, group.keep_apart, |file, now| {
             if let Some(group) = group_mut(file, i) {

@@ -5,6 +5,7 @@ mod class_steps;
 mod groups;
 mod kit;
 mod lesson;
+mod library;
 mod ovens;
 mod rail;
 mod room;
@@ -46,7 +47,7 @@ pub fn show(ui: &mut Ui, page: Page, form: &mut Form<'_>, shelves: &Shelves) {
                 Page::Lesson => lesson::show(ui, form),
                 Page::Adults => adults::show(ui, form),
                 Page::Room(i) => room::show(ui, form, i, shelves),
-                Page::Groups => groups::show(ui, form),
+                Page::Groups => groups::show(ui, form, shelves),
                 Page::Tins => tins::show(ui, form, shelves),
             }
             ui.add_space(16.0);

@@ -5,7 +5,7 @@ use eframe::egui::Ui;
 use super::{kit, ovens};
 use crate::app::command::Command;
 use crate::app::form::{Field, Form, page_title, part, remark};
-use crate::app::shelves::Shelves;
+use crate::app::shelves::{Shelves, ToKeep};
 use crate::file::format::{Entries, KitCount, LessonFile, OvenShape, RoomShape, UnitShape};
 use crate::finding::Path;
 use crate::setup::field;
@@ -145,6 +145,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
             }
         });
         from_shelves(ui, form, index, shelves);
+        super::library::keep(ui, form, ToKeep::Room(index), &room.name, shelves);
     });
     part(ui, "Ovens", |ui| ovens::show(ui, form, place, &room.ovens, &at.field("ovens")));
     part(ui, "Kit", |ui| kit::show(ui, form, place, &room.kit, &at.field("kit")));
@@ -189,11 +190,11 @@ fn rename(file: &mut LessonFile, place: Place, name: &str) {
 
 fn from_shelves(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
     let options: Vec<(String, bool)> =
-        shelves.rooms.iter().map(|r| (r.name.clone(), false)).collect();
+        shelves.rooms().map(|(r, _)| (r.name.clone(), false)).collect();
     let at = Path::root().field("room from the library").index(index);
     let field = Field::new(at, "Start from").hint("a room of the library").width(200.0);
     form.choice(ui, &field, &options, |file, i| {
-        let Some(room) = shelves.rooms.get(i) else { return };
+        let Some((room, _)) = shelves.rooms().nth(i) else { return };
         match index.checked_sub(1) {
             None => crate::setup::starter::take_room(file, room),
             Some(other) => {

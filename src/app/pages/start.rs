@@ -8,6 +8,7 @@ use crate::app::form::{Field, Form, page_title, part, remark};
 use crate::app::shelves::Shelves;
 use crate::file::format::{Band, LessonFile, RecipeShape, RoomShape};
 use crate::finding::Path;
+use crate::setup::class as setup_class;
 use crate::setup::{field, groups, starter};
 
 /// Ages of a class, as they are offered.
@@ -25,15 +26,18 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
         "These are enough for a plan. What is filled in for you is marked assumed until you say \
          otherwise; everything can be changed on the other pages.",
     );
+    for words in shelves.unreadable() {
+        remark(ui, &words);
+    }
     part(ui, "What they bake", |ui| recipes(ui, form, shelves));
     part(ui, "Where", |ui| rooms(ui, form, shelves));
     if ui.available_width() > 760.0 {
         ui.columns(2, |columns| {
-            part(&mut columns[0], "Who", |ui| class(ui, form));
+            part(&mut columns[0], "Who", |ui| class(ui, form, shelves));
             part(&mut columns[1], "When", |ui| when(ui, form));
         });
     } else {
-        part(ui, "Who", |ui| class(ui, form));
+        part(ui, "Who", |ui| class(ui, form, shelves));
         part(ui, "When", |ui| when(ui, form));
     }
     ui.add_space(10.0);
@@ -69,7 +73,18 @@ pub fn when(ui: &mut Ui, form: &mut Form<'_>) {
 }
 
 /// Name, ages, and groups at once.
-pub fn class(ui: &mut Ui, form: &mut Form<'_>) {
+pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
+    if !shelves.classes().is_empty() {
+        ui.horizontal_wrapped(|ui| {
+            for saved in shelves.classes() {
+                let there = form.file.class == saved.class;
+                if ui.add(tile(there, &saved.class.name)).clicked() {
+                    let what = format!("class {}", saved.class.name);
+                    form.enter(Path::root(), what, |file| setup_class::take(file, saved));
+                }
+            }
+        });
+    }
     let at = Path::root().field("class");
     let name = form.file.class.name.clone();
     form.text(ui, Field::new(at.field("name"), "Class"), &name, |text, file| {
@@ -105,14 +120,14 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     form.told(ui, &Path::root().field("recipes"));
     let own: Vec<&RecipeShape> = form.file.recipes.iter().collect();
     let known = |r: &RecipeShape| own.iter().any(|o| o.name == r.name);
-    let more = shelves.recipes.iter().filter(|r| !known(r));
+    let more = shelves.recipes().map(|(r, _)| r).filter(|r| !known(r));
     let all: Vec<RecipeShape> = own.iter().copied().chain(more).cloned().collect();
     ui.horizontal_wrapped(|ui| {
         for recipe in all {
             let there = starter::has_recipe(form.file, &recipe.name);
             let tile = tile(there, &recipe.name);
             if ui.add(tile).on_hover_text(about(&recipe)).clicked() {
-                let (what, tins) = (recipe.name.clone(), shelves.tins.clone());
+                let (what, tins) = (recipe.name.clone(), shelves.all_tins());
                 let set = move |file: &mut LessonFile| {
                     if there {
                         starter::remove_recipe(file, &recipe.name);
@@ -145,7 +160,7 @@ fn about(recipe: &RecipeShape) -> String {
 
 fn rooms(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     ui.horizontal_wrapped(|ui| {
-        for room in &shelves.rooms {
+        for (room, _) in shelves.rooms() {
             let there = form.file.room == *room;
             let tile = tile(there, &room.name);
             if ui.add(tile).on_hover_text(room_in_words(room)).clicked() && !there {

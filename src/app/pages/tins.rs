@@ -2,8 +2,9 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
+use crate::app::command::Command;
 use crate::app::form::{Field, Form, page_title, part, remark};
-use crate::app::shelves::Shelves;
+use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{FormShape, LessonFile, TinShape};
 use crate::finding::Path;
@@ -35,6 +36,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
                     "High\nmm",
                     "To the brim\nml",
                     "",
+                    "",
                 ] {
                     ui.label(RichText::new(heading).color(soft));
                 }
@@ -50,7 +52,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     part(ui, "From the library", |ui| {
         ui.horizontal_wrapped(|ui| {
             let missing = |t: &&TinShape| form.file.tins.iter().all(|o| o.name != t.name);
-            let more: Vec<TinShape> = shelves.tins.iter().filter(missing).cloned().collect();
+            let more: Vec<TinShape> =
+                shelves.tins().map(|(t, _)| t).filter(missing).cloned().collect();
             for tin in more {
                 let label = format!("Add {}", tin.name);
                 form.button(ui, &label, &label, |file| file.tins.push(tin));
@@ -136,6 +139,12 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
         }
         Ok(())
     });
+    let kept = format!("Keep {} in my library", tin.name);
+    let button = ui.button("Keep");
+    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(kept.as_str()));
+    if button.on_hover_text(&kept).clicked() {
+        form.out.push(Command::KeepInLibrary(ToKeep::Tin(i)));
+    }
     let gone = format!("Take {} out", tin.name);
     let used = form.file.recipes.iter().flat_map(|r| &r.tins).any(|t| t.tin == tin.name);
     form.small(ui, ("×", &gone), !used, |file| {
