@@ -132,7 +132,15 @@ impl Document {
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let Opened { care, text, recovered, told } = opened;
         let saved = match text {
-            Some(text) => read(&text, path, revision, Arc::clone(&past)),
+            Some(text) => {
+                let whole = read(&text, path, revision, Arc::clone(&past));
+                // To go back to, even if it lacks something.
+                let draft = |findings| match recovered {
+                    Some(_) => Self::read_draft(&text, path, revision, Arc::clone(&past)),
+                    None => Err(findings),
+                };
+                whole.or_else(draft)
+            }
             None => Err(Vec::new()),
         };
         let mut doc = match (saved, recovered) {

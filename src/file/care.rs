@@ -183,17 +183,11 @@ impl Care {
         let second = keeping.data.as_ref().map(|data| copy_elsewhere(data, &path));
         care.targets.second = second.map(|second| (second, path.clone()));
         let found = if elsewhere { Vec::new() } else { care.copies() };
-        let recovered = care.recover(text.as_deref().ok(), found, &mut told);
+        let recovered = care.recover((text.as_deref().ok(), is_there), found, &mut told);
         care.on_disk = bytes;
         match (text, recovered) {
             (Err(finding), None) => Err(finding),
-            (text, recovered) => {
-                if let Err(finding) = &text {
-                    let words = crate::finding::shortened(&finding.message, 200);
-                    told.push(format!("The file itself {words}."));
-                }
-                Ok(Opened { care, text: text.ok(), recovered, told })
-            }
+            (text, recovered) => Ok(Opened { care, text: text.ok(), recovered, told }),
         }
     }
 
@@ -270,10 +264,11 @@ impl Care {
     /// cannot be read are left alone.
     fn recover(
         &mut self,
-        text: Option<&str>,
+        file: (Option<&str>, bool),
         found: Vec<Copy>,
         told: &mut Vec<String>,
     ) -> Option<Recovered> {
+        let (text, found_file) = file;
         let saved = text.and_then(|text| read_lesson_shapes(text).ok());
         let mut recovered = None;
         for copy in found {
@@ -281,10 +276,10 @@ impl Care {
             let of = at.as_ref().map(|at| format!(" of {at}")).unwrap_or_default();
             match copy.says {
                 Err(why) => {
+                    let path = copy.path.display();
                     told.push(format!(
-                        "Changes{of} that were not saved are in {}, but it cannot be read: {why}. \
-                         It is kept as it is.",
-                        copy.path.display()
+                        "Changes{of} that were not saved are in {path}, which cannot be read \
+                         ({why}). It is kept as it is."
                     ));
                     self.spare(&copy.path);
                 }
@@ -295,10 +290,12 @@ impl Care {
                     }
                 }
                 Ok((text, file)) if recovered.is_none() => {
-                    told.push(format!(
-                        "Changes{of} that were not saved are here again. Undo goes back to the \
-                         file as it was saved."
-                    ));
+                    let back = match (&saved, found_file) {
+                        (Some(_), _) => "Undo goes back to the file as it was saved.",
+                        (None, true) => "The file itself cannot be read.",
+                        (None, false) => "The file itself is no longer there.",
+                    };
+                    told.push(format!("Changes{of} that were not saved are here again. {back}"));
                     recovered = Some(Recovered { text, file, when: at });
                 }
                 Ok(_) => {}
@@ -341,6 +338,8 @@ impl Care {
             self.find_a_place(&file.title);
         }
         if self.targets.first.is_none() && self.targets.second.is_none() {
+            let no_place = || "older changes that cannot be read are in the way".to_owned();
+            self.trouble.get_or_insert_with(no_place);
             return;
         }
         self.trouble = None;
@@ -492,11 +491,11 @@ impl Care {
     fn put(&mut self, path: &Path, new: &[u8]) -> Result<(), NotSaved> {
         self.attempted = Some(new.to_owned());
         let done = self.keeping.disk.replace(path, new);
-        done.map_err(|error| NotSaved::Failed(why(&error, Doing::Writing(path))))?;
-        self.on_disk = self.attempted.take();
         if self.hold.is_some() {
             sweep(&*self.keeping.disk, path);
         }
+        done.map_err(|error| NotSaved::Failed(why(&error, Doing::Writing(path))))?;
+        self.on_disk = self.attempted.take();
         Ok(())
     }
 
@@ -541,7 +540,7 @@ impl Care {
                     let words = why(&error, Doing::Writing(path));
                     kept = Err(format!("{} is still there: {words}", path.display()));
                 }
-                _ => {}
+                _ => sweep(&*self.keeping.disk, path),
             }
         }
         kept
