@@ -33,6 +33,8 @@ pub enum Leaving {
     New,
     /// The same lesson for another day.
     Again,
+    /// A copy for the day.
+    Today,
     /// Nothing: the window closes.
     Close,
 }
@@ -234,6 +236,7 @@ impl App {
         let ViewState { as_list, folded, .. } = self.view;
         self.view = ViewState { as_list, folded, ..ViewState::default() };
         self.forget_typed();
+        self.the_day = super::day::Day::default();
         self.replan();
     }
 
@@ -262,6 +265,7 @@ impl App {
             Leaving::Demo => self.open_demo(),
             Leaving::New => self.new_lesson(),
             Leaving::Again => self.lesson_again(),
+            Leaving::Today => self.begin_day(),
             Leaving::Close => {
                 self.may_close = true;
                 self.wake.send_viewport_cmd(ViewportCommand::Close);

@@ -5,8 +5,9 @@ use std::sync::Arc;
 
 use chrono::Timelike;
 
+use super::care::Leaving;
 use super::document::Document;
-use super::shell::{App, Leaving};
+use super::shell::App;
 use super::state::Selection;
 use super::worker::{Job, ToReplan};
 use crate::check::CheckedPlan;

@@ -11,7 +11,7 @@ use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print};
 use crate::check::{CheckedPlan, Verdict, check};
 use crate::export::today::{Day, json, text};
 use crate::file::format::LessonFile;
-use crate::file::{Backup, Loaded, load_plan, save_lesson};
+use crate::file::{Backup, Loaded, load_plan, merged, write_atomically};
 use crate::model::{Lesson, PastBake};
 use crate::planner::Budget;
 use crate::today::{Happening, NoReplan, Replanned, happens, replan, start_of_day};
@@ -240,8 +240,9 @@ fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
 fn save(path: &Path, lesson: &Path, file: &LessonFile) -> Result<(), u8> {
     // Without the text it was read from it is laid out anew.
     let text = std::fs::read_to_string(lesson).unwrap_or_default();
-    let saved = save_lesson(path, &text, file, Backup::Keep);
-    saved.map(|_| ()).map_err(|error| not_kept(path, &error))
+    let text = merged(&text, file).map_err(|error| not_kept(path, &error))?;
+    let saved = write_atomically(path, text.as_bytes(), Backup::Keep);
+    saved.map_err(|error| not_kept(path, &error))
 }
 
 fn not_kept(path: &Path, error: &dyn std::fmt::Display) -> u8 {
