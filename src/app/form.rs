@@ -125,7 +125,11 @@ impl Form<'_> {
         let mut text = typed.as_ref().map_or_else(|| value.to_owned(), |t| t.text.clone());
         let wrong = self.why_not(ui, &field.at).is_some();
         let soft = Palette::of(ui.ctx()).soft;
-        let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(field.width);
+        let mut edit = TextEdit::singleline(&mut text)
+            .id(id)
+            .desired_width(field.width)
+            // A table would squeeze it.
+            .min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
         if !field.hint.is_empty() {
             edit = edit.hint_text(RichText::new(&field.hint).color(soft));
         }

@@ -204,6 +204,15 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
         Ok(())
     });
     remark(ui, "Caution 0 plans with usual minutes, 100 with slow ones.");
+    let sharing = [
+        ("as each room says".to_owned(), rules.sharing.is_none()),
+        ("all units share".to_owned(), rules.sharing == Some(true)),
+        ("no unit shares".to_owned(), rules.sharing == Some(false)),
+    ];
+    let field = Field::new(at.field("sharing"), "Ovens and kit").width(150.0);
+    form.choice(ui, &field, &sharing, |file, i| {
+        file.rules.sharing = [None, Some(true), Some(false)].get(i).copied().flatten();
+    });
     ui.horizontal_wrapped(|ui| {
         form.tick(
             ui,

@@ -82,7 +82,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
             liked(ui, form, (i, group), at, Which::Method, recipe);
             liked(ui, form, (i, group), at, Which::Tin, recipe);
         }
-        let pace = Field::new(at.field("pace"), spoken("pace")).hint("100").width(36.0);
+        let pace = Field::new(at.field("pace"), spoken("pace")).hint("100").width(32.0);
         ui.label(RichText::new("pace").color(soft));
         let shown = group.pace.map(|p| plain_number((p * 100.0).round())).unwrap_or_default();
         form.cell(ui, &pace, &shown, |text, file| {
@@ -114,6 +114,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
                 group.keep_apart = now;
             }
         });
+        outside(ui, form, (i, group), at);
         let label = format!("{} left out", group.name);
         form.tick(ui, &at.field("left_out"), &label, group.left_out, |file, now| {
             if let Some(group) = group_mut(file, i) {
@@ -213,6 +214,46 @@ fn list(file: &mut LessonFile, group: usize, which: Which, change: impl FnOnce(&
     if let Some(group) = group_mut(file, group) {
         change(if which == Which::Method { &mut group.methods } else { &mut group.tins });
     }
+}
+
+/// Steps done for this group outside the bells.
+fn outside(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at: &Path) {
+    let recipe = form.file.recipes.iter().find(|r| r.name == group.recipe);
+    let steps = recipe.into_iter().flat_map(|r| &r.methods).flat_map(|m| &m.steps);
+    let (mut before, mut after): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    for step in steps {
+        if step.may_be_beforehand && !before.contains(&step.name) {
+            before.push(step.name.clone());
+        }
+        if step.may_be_collected && !after.contains(&step.name) {
+            after.push(step.name.clone());
+        }
+    }
+    if before.is_empty() && after.is_empty() {
+        return;
+    }
+    let n = group.beforehand.len() + group.collected.len();
+    let title =
+        if n == 0 { "outside the bells".to_owned() } else { format!("{n} outside the bells") };
+    let menu = ui.menu_button(title, |ui| {
+        for (names, key, when) in
+            [(before, "beforehand", "done beforehand"), (after, "collected", "after the lesson")]
+        {
+            for name in names {
+                let list = if key == "beforehand" { &group.beforehand } else { &group.collected };
+                let ticked = list.contains(&name);
+                form.tick(ui, &at.field(key), &format!("{name} {when}"), ticked, |file, now| {
+                    if let Some(group) = group_mut(file, i) {
+                        let early = key == "beforehand";
+                        let list = if early { &mut group.beforehand } else { &mut group.collected };
+                        super::lesson::keep(list, &name, now);
+                    }
+                });
+            }
+        }
+    });
+    let spoken = format!("{}, steps outside the bells: {n}", group.name);
+    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(spoken));
 }
 
 /// The adult who serves this group only.

@@ -2,6 +2,7 @@
 
 use eframe::egui::Ui;
 
+use super::kit::Whose;
 use super::{kit, ovens};
 use crate::app::command::Command;
 use crate::app::form::{Field, Form, page_title, part, remark};
@@ -148,9 +149,14 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
         super::library::keep(ui, form, ToKeep::Room(index), &room.name, shelves);
     });
     part(ui, "Ovens", |ui| ovens::show(ui, form, place, &room.ovens, &at.field("ovens")));
-    part(ui, "Kit", |ui| kit::show(ui, form, place, &room.kit, &at.field("kit")));
+    part(ui, "Kit", |ui| kit::show(ui, form, Whose::Place(place), &room.kit, &at.field("kit")));
     part(ui, "Tins in the cupboard", |ui| stock(ui, form, place, &room));
     units(ui, form, index, &room);
+    if !form.file.other_rooms.is_empty() {
+        let shared = form.file.shared_kit.clone();
+        let at = Path::root().field("shared_kit");
+        part(ui, "Kit that the rooms share", |ui| kit::show(ui, form, Whose::Shared, &shared, &at));
+    }
     ui.add_space(6.0);
     ui.horizontal(|ui| {
         if ui.button("Another room").clicked() {
@@ -251,7 +257,7 @@ fn units(ui: &mut Ui, form: &mut Form<'_>, room: usize, shape: &RoomShape) {
                 Ok(())
             });
             ovens::show(ui, form, place, &unit.ovens, &at.field("ovens"));
-            kit::show(ui, form, place, &unit.kit, &at.field("kit"));
+            kit::show(ui, form, Whose::Place(place), &unit.kit, &at.field("kit"));
             let label = format!("Take {} out", unit.name);
             form.button(ui, &label, &label, |file| {
                 let Some(room) = place.room_mut(file) else { return };
