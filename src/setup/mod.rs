@@ -5,6 +5,7 @@
 //! what they still lack, is said by `file`.
 
 pub mod again;
+pub mod balance;
 pub mod field;
 pub mod groups;
 pub mod starter;
