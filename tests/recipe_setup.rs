@@ -6,3 +6,5 @@
 mod balance;
 #[path = "common/generate.rs"]
 mod generate;
+#[path = "recipe_setup/rename.rs"]
+mod rename;

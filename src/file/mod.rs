@@ -21,6 +21,7 @@ mod save;
 mod syntax;
 mod tokens;
 
+pub use build::touches_food_by_name;
 pub use disk::{Backup, backup_path, write_atomically};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,

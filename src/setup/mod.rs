@@ -8,4 +8,5 @@ pub mod again;
 pub mod balance;
 pub mod field;
 pub mod groups;
+pub mod rename;
 pub mod starter;
