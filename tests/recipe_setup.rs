@@ -6,5 +6,9 @@
 mod balance;
 #[path = "common/generate.rs"]
 mod generate;
+#[path = "recipe_setup/graph.rs"]
+mod graph;
 #[path = "recipe_setup/rename.rs"]
 mod rename;
+#[path = "recipe_setup/steps.rs"]
+mod steps;

@@ -8,5 +8,8 @@ pub mod again;
 pub mod balance;
 pub mod field;
 pub mod groups;
+mod makers;
 pub mod rename;
 pub mod starter;
+pub mod steps;
+pub mod suggest;

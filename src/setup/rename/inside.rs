@@ -1,8 +1,9 @@
 //! Recipes, and what they call their methods and ways of baking.
 
-use super::things::{expand, others};
+use super::things::others;
 use super::{follow, follow_in, free, rooms_mut};
-use crate::file::format::{GroupShape, LessonFile, LockShape, RecipeShape, TinChoiceShape};
+use crate::file::format::{LessonFile, RecipeShape, TinChoiceShape};
+use crate::setup::makers::Makers;
 
 const GONE: &str = "it is not there any more";
 
@@ -27,7 +28,7 @@ pub(super) fn method(
     (recipe, at): (usize, usize),
     to: &str,
 ) -> Result<(), String> {
-    let groups = groups_of(file, recipe);
+    let groups = Makers::of(file, recipe);
     let of = file.recipes.get_mut(recipe).ok_or(GONE)?;
     let names: Vec<String> = of.methods.iter().map(|m| m.name.clone()).collect();
     free("method", to, others(&names, at))?;
@@ -103,43 +104,7 @@ fn follow_label(file: &mut LessonFile, recipe: usize, before: &[String], at: usi
     if before.iter().position(|n| n == old) != Some(at) {
         return;
     }
-    let (groups, locks) = groups_of(file, recipe).mutably(file);
+    let (groups, locks) = Makers::of(file, recipe).mutably(file);
     groups.for_each(|group| follow_in(&mut group.tins, old, to));
     locks.filter_map(|l| l.tin.as_mut()).for_each(|name| follow(name, old, to));
-}
-
-/// Those who make a recipe.
-pub(super) struct Makers {
-    /// Their entries.
-    pub entries: Vec<usize>,
-    /// What they are called, each of an entry with a count.
-    names: Vec<String>,
-}
-
-/// The groups that make a recipe.
-pub(super) fn groups_of(file: &LessonFile, recipe: usize) -> Makers {
-    let mut makers = Makers { entries: Vec::new(), names: Vec::new() };
-    let Some(name) = file.recipes.get(recipe).map(|r| &r.name) else { return makers };
-    if file.recipes.iter().position(|r| r.name == *name) != Some(recipe) {
-        return makers; // its name means another
-    }
-    for (i, group) in file.groups.iter().enumerate().filter(|(_, g)| g.recipe == *name) {
-        makers.entries.push(i);
-        makers.names.extend(expand(&group.name, group.count));
-    }
-    makers
-}
-
-impl Makers {
-    /// Their entries, and what is fixed for them.
-    fn mutably(
-        self,
-        file: &mut LessonFile,
-    ) -> (impl Iterator<Item = &mut GroupShape>, impl Iterator<Item = &mut LockShape>) {
-        let Self { entries, names } = self;
-        let groups = file.groups.iter_mut().enumerate();
-        let groups = groups.filter(move |(i, _)| entries.contains(i)).map(|(_, group)| group);
-        let locks = file.locks.iter_mut().filter(move |lock| names.contains(&lock.group));
-        (groups, locks)
-    }
 }

@@ -2,13 +2,10 @@
 //! may have, so that a reference may have to mean both the step that was
 //! renamed and one that was not.
 
-use super::inside::groups_of;
-use super::things::expand;
 use super::{follow, follow_in, free};
-use crate::file::format::{
-    GroupShape, LessonFile, MethodShape, RecipeShape, StepKindShape, TinChoiceShape,
-};
+use crate::file::format::{LessonFile, MethodShape, RecipeShape, StepKindShape, TinChoiceShape};
 use crate::finding::shortened;
+use crate::setup::makers::{Makers, expand, may_use};
 
 const GONE: &str = "it is not there any more";
 /// Steps a method with a bake has of its own.
@@ -122,7 +119,7 @@ impl Renaming<'_> {
     /// those of all methods.
     fn lists_of_lesson(&self, file: &mut LessonFile) {
         let mut used = self.in_use(file, |file, recipe| {
-            let groups = groups_of(file, recipe).entries;
+            let groups = Makers::of(file, recipe).entries;
             let of = &file.recipes[recipe];
             (0..of.methods.len())
                 .filter(|m| groups.iter().any(|&g| may_use(&file.groups[g], of, *m)))
@@ -156,7 +153,7 @@ impl Renaming<'_> {
     }
 
     fn groups(&self, file: &mut LessonFile) {
-        for entry in groups_of(file, self.recipe).entries {
+        for entry in Makers::of(file, self.recipe).entries {
             let recipe = &file.recipes[self.recipe];
             let group = &file.groups[entry];
             let may = (0..recipe.methods.len()).filter(|&m| may_use(group, recipe, m));
@@ -176,7 +173,7 @@ impl Renaming<'_> {
         if is_bake && self.old == "bake" {
             return Ok(()); // a bake may be called so whatever its name
         }
-        for entry in groups_of(file, self.recipe).entries {
+        for entry in Makers::of(file, self.recipe).entries {
             let recipe = &file.recipes[self.recipe];
             let group = &file.groups[entry];
             for name in expand(&group.name, group.count) {
@@ -238,12 +235,6 @@ impl Renaming<'_> {
         }
         Ok(())
     }
-}
-
-/// Whether a group may make its recipe by a method.
-fn may_use(group: &GroupShape, recipe: &RecipeShape, method: usize) -> bool {
-    let named = |m: &MethodShape| group.methods.contains(&m.name);
-    group.methods.is_empty() || recipe.methods.get(method).is_some_and(named)
 }
 
 fn goes_with(tin: &TinChoiceShape, method: &MethodShape) -> bool {

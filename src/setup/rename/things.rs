@@ -5,17 +5,7 @@ use super::{
 };
 use crate::file::format::{KitCount, LessonFile, OvenShape, RoomShape};
 use crate::file::touches_food_by_name;
-
-/// More of a kind than a lesson may have; a count beyond it is reported.
-const MOST: i64 = 60;
-
-/// The names an entry with a count gives.
-pub(super) fn expand(name: &str, count: Option<i64>) -> Vec<String> {
-    match count {
-        None => vec![name.to_owned()],
-        Some(count) => (1..=count.clamp(0, MOST)).map(|n| format!("{name} {n}")).collect(),
-    }
-}
+use crate::setup::makers::expand;
 
 const GONE: &str = "it is not there any more";
 
