@@ -16,6 +16,7 @@
 //! - [`check`]: judges plans by every rule, calling no planner
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
+//! - [`today`]: the day on which a lesson is taught
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`cli`]: the command line
@@ -36,6 +37,7 @@ pub mod model;
 pub mod plan;
 pub mod planner;
 pub mod setup;
+pub mod today;
 pub mod units;
 pub mod view;
 pub mod words;

@@ -20,6 +20,7 @@ fn open(window: &cli::Window) -> ExitCode {
         text: window.text,
         remember: !window.forget,
         outcomes: ovenbell::file::places::outcomes_file(),
+        ..Default::default()
     };
     match ovenbell::app::run(start) {
         Ok(()) => ExitCode::SUCCESS,

@@ -6,14 +6,15 @@ mod common;
 use std::fs;
 use std::ops::ControlFlow;
 use std::path::Path;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use common::{cases, shown};
 use ovenbell::change::{Goal, menu};
 use ovenbell::check::{CheckedPlan, check};
+use ovenbell::file::care::{Care, Over, Safekeeping};
 use ovenbell::file::{
-    Backup, backup_path, load_lesson, load_plan, merged, read_lesson, read_plan, save_lesson,
-    write_lesson, write_plan,
+    backup_path, load_lesson, load_plan, merged, read_lesson, read_plan, write_lesson, write_plan,
 };
 use ovenbell::model::{
     AdultId, ClassStepId, GroupId, Lesson, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId,
@@ -52,12 +53,16 @@ fn saving_keeps_what_was_there() {
     fs::write(&path, &text).unwrap();
     let mut file = load_lesson(&path).unwrap().file;
     file.title = "Scones again".into();
-    save_lesson(&path, &text, &file, Backup::Keep).unwrap();
-    assert_eq!(fs::read_to_string(backup_path(&path)).unwrap(), text);
+    let text: Arc<str> = Arc::from(text);
+    let mut care = Care::open(&Safekeeping::default(), &path).unwrap().care;
+    care.save(&text, &file, Over::Nothing).unwrap();
+    assert_eq!(fs::read_to_string(backup_path(&path)).unwrap(), *text);
     assert_eq!(load_lesson(&path).unwrap().lesson.title, "Scones again");
     let comment = |text: &str| text.lines().next().unwrap().to_owned();
     assert_eq!(comment(&fs::read_to_string(&path).unwrap()), comment(&text));
-    assert!(save_lesson(&folder.path().join("no/folder.ron"), &text, &file, Backup::None).is_err());
+    let nowhere = folder.path().join("no/folder.ron");
+    let refused = care.save_as(&nowhere, &text, &file, Over::Nothing).unwrap_err().to_string();
+    assert!(refused.contains("is not there"), "{refused}");
 }
 
 /// Whatever change of the menu is made to a lesson written by hand, what it is

@@ -29,23 +29,33 @@ const LAYERS: &[(&str, &[&str])] = &[
         ],
     ),
     ("setup", &["words", "units", "finding", "model", "file", "bake"]),
+    (
+        "today",
+        &[
+            "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
+            "check", "change", "view",
+        ],
+    ),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
     (
         "export",
-        &["words", "units", "finding", "model", "bake", "graph", "plan", "change", "check", "view"],
+        &[
+            "words", "units", "finding", "model", "bake", "graph", "plan", "change", "check",
+            "view", "today",
+        ],
     ),
     (
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "change", "setup", "view", "export",
+            "change", "setup", "today", "view", "export",
         ],
     ),
     (
         "cli",
         &[
             "units", "finding", "model", "plan", "file", "bake", "convert", "graph", "planner",
-            "check", "change", "view", "export",
+            "check", "change", "view", "export", "today",
         ],
     ),
 ];

@@ -6,7 +6,11 @@ use std::path::PathBuf;
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::edit::Edit;
+use super::pages::Page;
+use super::shelves::ToKeep;
 use super::state::Selection;
+use crate::file::own_library::Shelf;
+use crate::finding::Path;
 use crate::model::PastBake;
 use crate::view::board::BarId;
 
@@ -21,8 +25,39 @@ pub enum Command {
     OpenDemo,
     /// Save to the lesson's own file, or ask where.
     Save,
-    /// Save to a file.
+    /// Save to the lesson's own file, whatever another program wrote to it.
+    SaveOver,
+    /// Ask for a file to save to.
+    AskSaveAs,
+    /// Save to a file that is not there yet.
     SaveAs(PathBuf),
+    /// Save to a file that may be there; if `true`, even over unsaved changes
+    /// kept beside it.
+    SaveAsOver(PathBuf, bool),
+    /// Take what another program wrote to the lesson's file.
+    ReadAgain,
+    /// Ask whether to clear the class.
+    ClearClass,
+    /// Clear the class.
+    ClearClassNow,
+    /// Begin a new lesson.
+    New,
+    /// The lesson on screen for another day.
+    Again,
+    /// Show a page of setting up; `None` goes back to the plan.
+    SetUp(Option<Page>),
+    /// Go to the field that a finding is about.
+    GoTo(Path),
+    /// A field was left: what is typed next is another change.
+    Typed,
+    /// Keep a part of the lesson in the user's own library.
+    KeepInLibrary(ToKeep),
+    /// Remove an entry of the user's own library.
+    RemoveFromLibrary(Shelf, String),
+    /// What is typed in a field cannot be read: it holds what it held before.
+    Untype(Path),
+    /// Put a broken file right in the window.
+    PutRight(PathBuf),
     /// Leave the findings of a broken file.
     BackToLesson,
     /// Show a finding's place in the text.
@@ -80,7 +115,11 @@ const NONE: Modifiers = Modifiers::NONE;
 /// Commands with keys of their own. Those without a modifier are heeded only
 /// while no field is being typed in.
 pub const KEYS: &[(Modifiers, Key, Command)] = &[
+    (CTRL, Key::N, Command::New),
+    (CTRL, Key::R, Command::Again),
+    (CTRL, Key::U, Command::SetUp(Some(Page::Start))),
     (CTRL, Key::O, Command::AskOpen),
+    (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S, Command::AskSaveAs),
     (CTRL, Key::S, Command::Save),
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z, Command::Redo),
     (CTRL, Key::Z, Command::Undo),
@@ -109,6 +148,19 @@ impl Command {
             Command::AskOpen | Command::Open(_) => "Open…",
             Command::OpenDemo => "Demo lesson",
             Command::Save | Command::SaveAs(_) => "Save",
+            Command::SaveOver | Command::SaveAsOver(..) => "Save over it",
+            Command::AskSaveAs => "Save as…",
+            Command::ReadAgain => "Read it again",
+            Command::ClearClass => "Clear this class…",
+            Command::ClearClassNow => "Clear this class",
+            Command::New => "New",
+            Command::Again => "Teach it again",
+            Command::SetUp(_) => "Set up",
+            Command::GoTo(_) => "Go to",
+            Command::Typed | Command::Untype(_) => "Enter",
+            Command::KeepInLibrary(_) => "Keep in my library",
+            Command::RemoveFromLibrary(..) => "Remove from my library",
+            Command::PutRight(_) => "Put it right here",
             Command::BackToLesson => "Back to the last good lesson",
             Command::ShowFinding(_) => "Show in the text",
             Command::Edit(_) => "Change",

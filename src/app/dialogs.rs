@@ -1,17 +1,24 @@
-//! Questions the window asks: which file, and whether to lose changes.
+//! Which file: by the system's dialog, or in a field; and closing the window.
 
 use std::path::PathBuf;
 
 use eframe::egui::{self, ViewportCommand};
 
+use super::care::Leaving;
 use super::command::Command;
 use super::open::{Asked, Told};
-use super::shell::{App, Leaving};
+use super::shell::App;
+use crate::file::care::Over;
 
 impl App {
     pub(super) fn ask(&mut self, to_save: bool) {
+        let at = self.likely_path(to_save);
+        if self.caring.by_field {
+            self.typed = Some((at.display().to_string(), to_save));
+            return;
+        }
         let ctx = self.wake.clone();
-        self.asked = Some(Asked::show(to_save, move || ctx.request_repaint()));
+        self.asked = Some(Asked::show(to_save, &at, move || ctx.request_repaint()));
     }
 
     pub(super) fn hear_dialog(&mut self) {
@@ -19,10 +26,14 @@ impl App {
         let to_save = asked.to_save;
         match asked.told() {
             Told::Waiting => return,
-            Told::File(path) if to_save => self.save(&path),
+            // The dialog has asked whether it may be written over.
+            Told::File(path) if to_save => self.save_as(&path, Over::File),
             Told::File(path) => self.leave(Leaving::Open(path)),
-            Told::Nothing { at_once: true } => self.typed = Some((String::new(), to_save)),
-            Told::Nothing { at_once: false } => {}
+            Told::Nothing { at_once: true } => {
+                let at = self.likely_path(to_save);
+                self.typed = Some((at.display().to_string(), to_save));
+            }
+            Told::Nothing { at_once: false } => self.caring.then = None,
         }
         self.asked = None;
     }
@@ -37,12 +48,14 @@ impl App {
     }
 
     pub(super) fn dialogs(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
-        self.ask_before_leaving(ctx, out);
         let Some((mut text, to_save)) = self.typed.take() else { return };
         let mut keep = true;
+        let by_field = self.caring.by_field;
+        let then = &mut self.caring.then;
         let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
             let what = if to_save { "Save to this file:" } else { "Open this file:" };
-            let label = ui.label(format!("{what} (no file dialog answered here)"));
+            let reason = if by_field { "" } else { " (no file dialog answered here)" };
+            let label = ui.label(format!("{what}{reason}"));
             let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(420.0));
             let field = field.labelled_by(label.id);
             let entered = field.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
@@ -58,38 +71,15 @@ impl App {
                     keep = false;
                 }
                 if ui.button("Cancel").clicked() {
+                    *then = None;
                     keep = false;
                 }
             });
         });
-        if keep && !modal.should_close() {
+        if keep && modal.should_close() {
+            self.caring.then = None;
+        } else if keep {
             self.typed = Some((text, to_save));
-        }
-    }
-
-    /// Changes are lost only when that is wanted.
-    fn ask_before_leaving(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
-        let Some(to) = self.leaving.take() else { return };
-        let (mut stay, mut go) = (false, false);
-        let modal = egui::Modal::new(egui::Id::unique("leaving")).show(ctx, |ui| {
-            ui.label("The lesson has changes that are not saved.");
-            ui.horizontal(|ui| {
-                if ui.button("Save").clicked() {
-                    out.push(Command::Save);
-                    stay = true;
-                }
-                let word = match to {
-                    Leaving::Close => "Close without saving",
-                    _ => "Open without saving",
-                };
-                go = ui.button(word).clicked();
-                stay |= ui.button("Go on").clicked();
-            });
-        });
-        if go {
-            self.go(&to);
-        } else if !stay && !modal.should_close() {
-            self.leaving = Some(to);
         }
     }
 }

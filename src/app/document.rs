@@ -5,13 +5,15 @@ use std::sync::Arc;
 
 use super::edit::Edit;
 use super::undo::Undo;
+use crate::file::care::{Care, NotSaved, Opened, Over, Recovered, Safekeeping, Saved};
+use crate::file::clear::Cleared;
 use crate::file::format::LessonFile;
-use crate::file::{self, Backup, Loaded};
+use crate::file::own_library::OwnLibrary;
+use crate::file::{self, Loaded};
 use crate::finding::{Finding, Path as Where, Severity};
 use crate::model::{Lesson, PastBake};
 
 /// The lesson on screen.
-#[derive(Debug, Clone)]
 pub struct Document {
     /// Where it came from; `None` for the demo.
     pub path: Option<PathBuf>,
@@ -29,9 +31,16 @@ pub struct Document {
     lesson: Option<Arc<Lesson>>,
     file: LessonFile,
     /// As it was read or last written, comments and all.
-    text: String,
+    text: Arc<str>,
     undo: Undo,
+    care: Care,
 }
+
+/// A way of reading a lesson's text.
+type Reading = fn(&str, Option<&Path>, u64, Arc<[PastBake]>) -> Result<Document, Vec<Finding>>;
+
+/// A lesson as opened, and what the user must know of it, a sentence each.
+pub type OpenedDocument = (Document, Vec<String>);
 
 impl Document {
     /// Reads a lesson.
@@ -68,6 +77,104 @@ impl Document {
         Ok(doc)
     }
 
+    /// Opens a lesson's file: it is held while it is open, and changes that
+    /// were not saved when the program last ended are in it as one change.
+    ///
+    /// # Errors
+    /// The findings, located.
+    pub fn open(
+        path: &Path,
+        keeping: &Safekeeping,
+        revision: u64,
+        past: Arc<[PastBake]>,
+    ) -> Result<OpenedDocument, Vec<Finding>> {
+        let opened = Care::open(keeping, path).map_err(|finding| vec![finding])?;
+        Self::opened_by(Self::read, opened, Some(path), (revision, past))
+    }
+
+    /// Opens a lesson's file that may lack something or be wrong in its
+    /// meaning, likewise.
+    ///
+    /// # Errors
+    /// What is wrong with the text.
+    pub fn open_draft(
+        path: &Path,
+        keeping: &Safekeeping,
+        revision: u64,
+        past: Arc<[PastBake]>,
+    ) -> Result<OpenedDocument, Vec<Finding>> {
+        let opened = Care::open(keeping, path).map_err(|finding| vec![finding])?;
+        Self::opened_by(Self::read_draft, opened, Some(path), (revision, past))
+    }
+
+    /// Takes up changes of a lesson that were not saved when the program last
+    /// ended.
+    ///
+    /// # Errors
+    /// Why that cannot be; they are kept.
+    pub fn take_up(
+        copy: &Path,
+        keeping: &Safekeeping,
+        revision: u64,
+        past: Arc<[PastBake]>,
+    ) -> Result<OpenedDocument, String> {
+        let opened = Care::take_up(keeping, copy)?;
+        let path = opened.care.path().map(Path::to_path_buf);
+        Self::opened_by(Self::read, opened, path.as_deref(), (revision, past))
+            .map_err(|findings| findings.first().map(|f| f.message.clone()).unwrap_or_default())
+    }
+
+    fn opened_by(
+        read: Reading,
+        opened: Opened,
+        path: Option<&Path>,
+        (revision, past): (u64, Arc<[PastBake]>),
+    ) -> Result<OpenedDocument, Vec<Finding>> {
+        let Opened { care, text, recovered, told } = opened;
+        let saved = match text {
+            Some(text) => read(&text, path, revision, Arc::clone(&past)),
+            None => Err(Vec::new()),
+        };
+        let mut doc = match (saved, recovered) {
+            (Ok(doc), None) => doc,
+            (Ok(mut doc), Some(recovered)) => {
+                doc.recover(recovered);
+                doc
+            }
+            // The file itself is no lesson, but these changes say one.
+            (Err(_), Some(recovered)) => {
+                let mut doc = Self::read_draft(&recovered.text, path, revision, past)?;
+                doc.changed = true;
+                doc
+            }
+            (Err(findings), None) => return Err(findings),
+        };
+        doc.care = care;
+        Ok((doc, told))
+    }
+
+    fn recover(&mut self, recovered: Recovered) {
+        let of = recovered.when.map(|when| format!(" of {when}")).unwrap_or_default();
+        self.make(format!("recovered changes{of}"), recovered.file, None);
+    }
+
+    /// Keeps it safe from now on, where it has no file yet.
+    pub fn keep_safe(&mut self, keeping: &Safekeeping) {
+        if self.path.is_none() {
+            self.care = Care::of_new(keeping);
+        }
+    }
+
+    /// What keeps it safe.
+    pub fn care(&self) -> &Care {
+        &self.care
+    }
+
+    /// The same, to be told something.
+    pub fn care_mut(&mut self) -> &mut Care {
+        &mut self.care
+    }
+
     /// A lesson that has no file yet.
     pub fn new(file: LessonFile, revision: u64, past: Arc<[PastBake]>) -> Self {
         let mut doc = Self::of(file, "", None, revision, past);
@@ -91,8 +198,9 @@ impl Document {
             past,
             lesson: None,
             file,
-            text: text.strip_prefix('\u{feff}').unwrap_or(text).to_owned(),
+            text: Arc::from(text.strip_prefix('\u{feff}').unwrap_or(text)),
             undo: Undo::default(),
+            care: Care::of_new(&Safekeeping::default()),
         }
     }
 
@@ -114,6 +222,7 @@ impl Document {
     /// # Errors
     /// If it is refused; the lesson stays as it was.
     pub fn apply(&mut self, edit: &Edit) -> Result<(), Vec<Finding>> {
+        self.may_change()?;
         let mut file = self.file.clone();
         if !edit.apply(&mut file) {
             let message = format!("cannot {}: there is no such entry", edit.label());
@@ -131,12 +240,19 @@ impl Document {
     /// # Errors
     /// If that is no lesson while this is one; it stays as it was.
     pub fn change_to(&mut self, label: String, file: LessonFile) -> Result<(), Vec<Finding>> {
+        self.may_change()?;
         let (lesson, findings) = file::lesson_or_findings(&file, &self.past);
         if lesson.is_none() && self.lesson.is_some() {
             return Err(findings);
         }
         self.make(label, file, None);
         Ok(())
+    }
+
+    fn may_change(&self) -> Result<(), Vec<Finding>> {
+        let Some(reason) = self.care.read_only() else { return Ok(()) };
+        let message = NotSaved::ReadOnly(format!("The lesson may only be read: {reason}"));
+        Err(vec![Finding::error("read-only", Where::root(), format!("{message}."))])
     }
 
     /// Becomes what was entered in a field. What is missing elsewhere is told
@@ -176,11 +292,21 @@ impl Document {
         self.understand();
         self.changed = true;
         self.revision += 1;
+        self.care.changed(&self.text, &self.file);
     }
 
     /// The lesson's file as it now is.
     pub fn file(&self) -> &LessonFile {
         &self.file
+    }
+
+    /// Takes back what is being typed in a field, as if it had not been;
+    /// whether there was anything.
+    pub fn untype(&mut self, at: &Where) -> bool {
+        let Some(before) = self.undo.untype(&at.to_string()) else { return false };
+        self.file = before;
+        self.is_another();
+        true
     }
 
     /// What is typed next is a change of its own.
@@ -231,16 +357,71 @@ impl Document {
         }
     }
 
-    /// Writes the lesson to a file, keeping what was there as `.bak`, and the
-    /// comments and the layout of the text it was read from.
+    /// Saves the lesson to its own file, keeping what was there as `.bak`, and
+    /// the comments and the layout of the text it was read from. What could
+    /// not be put away is told.
     ///
     /// # Errors
-    /// If it cannot be written; the lesson stays unsaved.
-    pub fn save(&mut self, path: &Path) -> Result<(), String> {
-        let saved = file::save_lesson(path, &self.text, &self.file, Backup::Keep);
-        self.text = saved.map_err(|e| e.to_string())?;
+    /// Why not; the lesson stays unsaved.
+    pub fn save(&mut self, over: Over) -> Result<Option<String>, NotSaved> {
+        let saved = self.care.save(&self.text, &self.file, over)?;
+        Ok(self.is_saved(saved))
+    }
+
+    /// Saves the lesson to another file, which becomes its own.
+    ///
+    /// # Errors
+    /// Why not; the lesson stays unsaved.
+    pub fn save_as(&mut self, path: &Path, over: Over) -> Result<Option<String>, NotSaved> {
+        let saved = self.care.save_as(path, &self.text, &self.file, over)?;
         self.path = Some(path.to_path_buf());
+        Ok(self.is_saved(saved))
+    }
+
+    fn is_saved(&mut self, saved: Saved) -> Option<String> {
+        self.text = Arc::from(saved.text);
         self.changed = false;
+        saved.told
+    }
+
+    /// The changes that are not saved may be lost; their copies go.
+    ///
+    /// # Errors
+    /// Which copy is still there, in words.
+    pub fn lose_changes(&mut self) -> Result<(), String> {
+        self.changed = false;
+        self.care.discard()
+    }
+
+    /// Reads its file again, as one change: undo goes back to the lesson as it
+    /// was here.
+    ///
+    /// # Errors
+    /// What is wrong with the file; the lesson stays as it was.
+    pub fn read_again(&mut self) -> Result<(), Vec<Finding>> {
+        self.may_change()?;
+        let text = self.care.read_again().map_err(|finding| vec![finding])?;
+        let file = file::read_lesson_shapes(&text)?;
+        self.text = Arc::from(text.strip_prefix('\u{feff}').unwrap_or(&text));
+        self.make("reading the file again".to_owned(), file, None);
+        // What was changed here is unsaved as soon as it is gone back to.
+        self.changed = self.care.discard().is_err();
         Ok(())
+    }
+
+    /// Clears the class out of the lesson and whatever is kept of it, undo
+    /// included. What still holds something of it is told, a sentence each.
+    ///
+    /// # Errors
+    /// Why nothing was cleared, in words.
+    pub fn clear_class(&mut self, own: &OwnLibrary) -> Result<Vec<String>, String> {
+        let Cleared { file, text, is_saved, remains } = self.care.clear(&self.file, own)?;
+        self.file = file;
+        self.text = Arc::from(text);
+        self.undo = Undo::default();
+        self.understand();
+        self.changed = !is_saved;
+        self.revision += 1;
+        Ok(remains)
     }
 }

@@ -1,6 +1,7 @@
 //! Changes a teacher makes on the cards, as changes of the lesson file.
 
-use crate::file::format::{GroupShape, LessonFile, RecipeShape, TinChoiceShape};
+use crate::file::format::{LessonFile, RecipeShape, TinChoiceShape};
+use crate::file::{own_group, set_oven_out};
 use crate::finding::Path;
 
 /// A change.
@@ -102,13 +103,13 @@ impl Edit {
                 true
             }
             Edit::Tin { group, label } => {
-                let Some(index) = own_shape(file, group) else { return false };
+                let Some(index) = own_group(file, group) else { return false };
                 let all = of_recipe(file, index, labels);
                 put_first(&mut file.groups[index].tins, all, label);
                 true
             }
             Edit::NewTin { group, tin, count, celsius, methods } => {
-                let Some(index) = own_shape(file, group) else { return false };
+                let Some(index) = own_group(file, group) else { return false };
                 let before = of_recipe(file, index, labels);
                 let recipe = file.groups[index].recipe.clone();
                 let Some(recipe) = file.recipes.iter_mut().find(|r| r.name == recipe) else {
@@ -131,38 +132,21 @@ impl Edit {
                 true
             }
             Edit::Method { group, method } => {
-                let Some(index) = own_shape(file, group) else { return false };
+                let Some(index) = own_group(file, group) else { return false };
                 let methods = |r: &RecipeShape| r.methods.iter().map(|m| m.name.clone()).collect();
                 let all = of_recipe(file, index, methods);
                 put_first(&mut file.groups[index].methods, all, method);
                 true
             }
             Edit::LeftOut { group, out } => {
-                let index = own_shape(file, group);
+                let index = own_group(file, group);
                 index.map(|i| file.groups[i].left_out = *out).is_some()
             }
             Edit::Pupils { group, pupils } => {
-                let index = own_shape(file, group);
+                let index = own_group(file, group);
                 index.map(|i| file.groups[i].pupils = Some((*pupils).max(1))).is_some()
             }
-            Edit::OvenOut { oven, out } => {
-                let rooms = std::iter::once(&mut file.room).chain(&mut file.other_rooms);
-                for room in rooms {
-                    let named = |o: &crate::file::format::OvenShape| match o.count {
-                        None => o.name == *oven,
-                        Some(n) => (1..=n).any(|i| format!("{} {i}", o.name) == *oven),
-                    };
-                    let units = room.units.iter().flat_map(|u| &u.ovens);
-                    if room.ovens.iter().chain(units).any(named) {
-                        room.out_of_order.retain(|name| name != oven);
-                        if *out {
-                            room.out_of_order.push(oven.clone());
-                        }
-                        return true;
-                    }
-                }
-                false
-            }
+            Edit::OvenOut { oven, out } => set_oven_out(file, oven, *out),
         }
     }
 }
@@ -189,23 +173,4 @@ fn put_first(list: &mut Vec<String>, all: Vec<String>, chosen: &str) {
     }
     list.retain(|name| name != chosen);
     list.insert(0, chosen.to_owned());
-}
-
-/// The position of a group's own entry; an entry that stands for several
-/// groups is written out first.
-fn own_shape(file: &mut LessonFile, name: &str) -> Option<usize> {
-    let stands_for = |g: &GroupShape| match g.count {
-        None => g.name == name,
-        Some(n) => (1..=n).any(|i| format!("{} {i}", g.name) == name),
-    };
-    let index = file.groups.iter().position(stands_for)?;
-    if let Some(count) = file.groups[index].count {
-        let shape = file.groups.remove(index);
-        for i in (1..=count).rev() {
-            let name = format!("{} {i}", shape.name);
-            file.groups.insert(index, GroupShape { name, count: None, ..shape.clone() });
-        }
-        return file.groups.iter().position(|g| g.count.is_none() && g.name == name);
-    }
-    Some(index)
 }

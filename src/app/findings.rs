@@ -24,6 +24,12 @@ pub fn show(ui: &mut Ui, broken: &Broken, has_lesson: bool, out: &mut Vec<Comman
         if ui.button("Open it again").clicked() {
             out.push(Command::Open(broken.path.clone()));
         }
+        if broken.can_be_put_right {
+            let put_right = Command::PutRight(broken.path.clone());
+            if ui.button(put_right.label()).clicked() {
+                out.push(put_right);
+            }
+        }
         if has_lesson && ui.button(Command::BackToLesson.label()).clicked() {
             out.push(Command::BackToLesson);
         }

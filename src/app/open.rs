@@ -1,7 +1,7 @@
 //! Asking for a file. The dialog is awaited on a thread of its own; where no
 //! dialog service answers, the window offers a field for the path.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -29,12 +29,15 @@ pub enum Told {
 }
 
 impl Asked {
-    /// Shows the dialog.
-    pub fn show(to_save: bool, wake: impl Fn() + Send + 'static) -> Self {
+    /// Shows the dialog, which starts from this path.
+    pub fn show(to_save: bool, at: &Path, wake: impl Fn() + Send + 'static) -> Self {
         let (tell, answer) = channel();
         let dialog = rfd::AsyncFileDialog::new().add_filter("Lesson", &["ron"]);
+        let folder = at.parent().filter(|f| f.is_dir());
+        let dialog = folder.into_iter().fold(dialog, |dialog, f| dialog.set_directory(f));
         let dialog = if to_save {
-            let shown = dialog.set_file_name("lesson.ron").save_file();
+            let name = at.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            let shown = dialog.set_file_name(name).save_file();
             Box::pin(shown) as std::pin::Pin<Box<dyn Future<Output = _> + Send>>
         } else {
             Box::pin(dialog.pick_file())

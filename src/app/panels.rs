@@ -26,6 +26,7 @@ impl App {
             has_before: self.before.is_some(),
             explained: self.explained.as_ref(),
             message: self.message.as_deref(),
+            left: &self.caring.left,
         };
         let paper = Frame::new().fill(palette.paper).inner_margin(Margin::symmetric(14, 8));
         Panel::top("head").frame(paper).show_separator_line(false).show(ui, |ui| {
@@ -38,6 +39,10 @@ impl App {
             CentralPanel::default().frame(paper).show(ui, |ui| {
                 findings::show(ui, broken, self.doc.is_some(), out);
             });
+            return;
+        }
+        if let Some(page) = self.view.page {
+            self.pages(ui, page, out);
             return;
         }
         let sheet = Frame::new()

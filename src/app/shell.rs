@@ -1,27 +1,31 @@
 //! The application: holds document, plan and view; applies commands.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{self, Key, Modifiers, ViewportCommand};
 
+use super::care::{Caring, Leaving};
 use super::changes::{Changes, Other, Overlay};
 use super::command::{Command, KEYS};
 use super::document::Document;
+use super::entering::Entering;
 use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
+use super::shelves::Shelves;
 use super::state::{Selection, ViewState};
 use super::theme;
 use super::worker::Worker;
 use super::{board, fonts};
 use crate::check::CheckedPlan;
+use crate::file::RealDisk;
+use crate::file::care::Over;
+use crate::file::copies::Copy;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
 use crate::view::board::Board;
 use crate::view::sentence;
-
-const DEMO: &str = include_str!("../../lessons/demo.ron");
 
 /// How the window starts.
 #[derive(Debug, Clone, Default)]
@@ -38,6 +42,13 @@ pub struct Start {
     pub remember: bool,
     /// The table of bakes noted so far; none is kept if `None`.
     pub outcomes: Option<PathBuf>,
+    /// The folder of the user's own library and of lessons not saved yet; if
+    /// `None`, where such data belong, or nowhere if nothing is remembered.
+    pub data: Option<PathBuf>,
+    /// Ask for paths in a field of the window, not by the system's dialog.
+    pub paths_by_field: bool,
+    /// The day it is; the computer's if `None`.
+    pub day: Option<chrono::NaiveDate>,
 }
 
 /// A file that cannot be planned.
@@ -52,17 +63,8 @@ pub struct Broken {
     pub chosen: Option<usize>,
     /// It has just been chosen.
     pub scroll_now: bool,
-}
-
-/// What would take the place of the lesson on screen.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Leaving {
-    /// Another file.
-    Open(PathBuf),
-    /// The demo lesson.
-    Demo,
-    /// Nothing: the window closes.
-    Close,
+    /// Its text reads as a lesson; only what it says is wrong.
+    pub can_be_put_right: bool,
 }
 
 /// What the panels read.
@@ -94,6 +96,8 @@ pub struct Shown<'a> {
     pub explained: Option<&'a (u64, GroupId, String)>,
     /// Something to tell.
     pub message: Option<&'a str>,
+    /// Lessons of runs that ended without saving them.
+    pub left: &'a [Copy],
 }
 
 /// The application.
@@ -107,6 +111,9 @@ pub struct App {
     pub(super) view: ViewState,
     pub(super) prefs: Prefs,
     pub(super) outcomes: Option<PathBuf>,
+    pub(super) caring: Caring,
+    pub(super) day: Option<chrono::NaiveDate>,
+    pub(super) entering: Entering,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
@@ -167,6 +174,8 @@ impl App {
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
+        let usual = || start.remember.then(crate::file::places::data_folder).flatten();
+        let data = start.data.clone().or_else(usual);
         let worker = || {
             let ctx = ctx.clone();
             Worker::start(move || ctx.request_repaint())
@@ -179,7 +188,10 @@ impl App {
             board: None,
             view: ViewState::default(),
             prefs,
+            caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
+            day: start.day,
+            entering: Entering::new(Shelves::at(data, Arc::new(RealDisk))),
             planner: worker(),
             prober: worker(),
             changer: worker(),
@@ -200,10 +212,7 @@ impl App {
             wake: ctx.clone(),
         };
         app.looks(ctx);
-        match start.file {
-            Some(path) => app.open(&path),
-            None => app.open_demo(),
-        }
+        app.begin(start.file);
         app
     }
 
@@ -225,88 +234,12 @@ impl App {
 
     /// Whether the planner is at work.
     pub fn is_planning(&self) -> bool {
-        self.planning || self.probing.is_some()
+        self.planning || self.probing.is_some() || self.is_typing()
     }
 
     fn looks(&self, ctx: &egui::Context) {
         ctx.set_theme(if self.prefs.dark { egui::Theme::Dark } else { egui::Theme::Light });
         ctx.set_zoom_factor(self.prefs.text as f32 / 100.0);
-    }
-
-    fn open_demo(&mut self) {
-        self.take(DEMO, None);
-    }
-
-    /// Leaves the lesson on screen, but asks first if changes would be lost.
-    pub(super) fn leave(&mut self, to: Leaving) {
-        if self.doc.as_ref().is_some_and(|d| d.changed) {
-            self.leaving = Some(to);
-        } else {
-            self.go(&to);
-        }
-    }
-
-    /// Leaves the lesson on screen whatever is lost.
-    pub(super) fn go(&mut self, to: &Leaving) {
-        match to {
-            Leaving::Open(path) => self.open(path),
-            Leaving::Demo => self.open_demo(),
-            Leaving::Close => {
-                self.may_close = true;
-                self.wake.send_viewport_cmd(ViewportCommand::Close);
-            }
-        }
-    }
-
-    pub(super) fn open(&mut self, path: &Path) {
-        let size = std::fs::metadata(path).map(|m| m.len()).unwrap_or(0);
-        let bytes =
-            if size > crate::file::LARGEST_FILE { Ok(Vec::new()) } else { std::fs::read(path) };
-        match bytes {
-            Ok(bytes) => {
-                let text = String::from_utf8_lossy(&bytes).into_owned();
-                match crate::file::load_lesson(path) {
-                    Ok(_) => {
-                        self.take(&text, Some(path));
-                        self.prefs.opened(path);
-                    }
-                    Err(findings) => self.show_broken(path, &text, findings),
-                }
-            }
-            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
-                self.message = Some(format!("There is no file {}.", path.display()));
-            }
-            Err(error) => self.message = Some(format!("{}: {error}", path.display())),
-        }
-    }
-
-    fn show_broken(&mut self, path: &Path, text: &str, findings: Vec<Finding>) {
-        let lines = text.lines().map(str::to_owned).collect();
-        let chosen = (!findings.is_empty()).then_some(0);
-        let path = path.to_path_buf();
-        self.broken = Some(Broken { path, lines, findings, chosen, scroll_now: true });
-    }
-
-    fn take(&mut self, text: &str, path: Option<&Path>) {
-        self.revision += 1000;
-        let (past, told) = self.past_bakes();
-        match Document::read(text, path, self.revision, past) {
-            Ok(doc) => {
-                self.doc = Some(doc);
-                self.broken = None;
-                self.plan = None;
-                self.planned = None;
-                self.board = None;
-                self.changes = Changes::default();
-                self.overlay = None;
-                self.before = None;
-                self.message = told;
-                let ViewState { as_list, folded, .. } = self.view;
-                self.view = ViewState { as_list, folded, ..ViewState::default() };
-                self.replan();
-            }
-            Err(findings) => self.show_broken(path.unwrap_or(Path::new("demo")), text, findings),
-        }
     }
 
     /// Does what it is told.
@@ -315,11 +248,16 @@ impl App {
             Command::AskOpen => self.ask(false),
             Command::Open(path) => self.leave(Leaving::Open(path)),
             Command::OpenDemo => self.leave(Leaving::Demo),
-            Command::Save => match self.doc.as_ref().and_then(|d| d.path.clone()) {
-                Some(path) => self.save(&path),
-                None => self.ask(true),
-            },
-            Command::SaveAs(path) => self.save(&path),
+            Command::Save => self.save(Over::Nothing),
+            Command::SaveOver => self.save(Over::File),
+            Command::AskSaveAs => self.ask(true),
+            Command::SaveAs(path) => self.save_as(&path, Over::Nothing),
+            Command::SaveAsOver(path, all) => {
+                self.save_as(&path, if all { Over::All } else { Over::File });
+            }
+            Command::ReadAgain => self.read_again(),
+            Command::ClearClass => self.ask_to_clear(),
+            Command::ClearClassNow => self.clear_class(),
             Command::BackToLesson => self.broken = None,
             Command::ShowFinding(i) => {
                 if let Some(broken) = &mut self.broken {
@@ -328,16 +266,19 @@ impl App {
                 }
             }
             Command::Edit(edit) => {
-                let done = self.doc.as_mut().map(|doc| doc.apply(&edit));
-                match done {
-                    Some(Ok(())) => self.changed(&edit.label()),
-                    Some(Err(findings)) => {
-                        let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
-                        self.message = Some(format!("Cannot: {}. {why}", edit.label()));
-                    }
-                    None => {}
+                if let Some(made) = self.doc.as_mut().map(|doc| doc.apply(&edit)) {
+                    self.edited(&edit, made);
                 }
             }
+            Command::New
+            | Command::Again
+            | Command::SetUp(_)
+            | Command::GoTo(_)
+            | Command::Typed
+            | Command::KeepInLibrary(_)
+            | Command::RemoveFromLibrary(..)
+            | Command::Untype(_) => self.enter(&command),
+            Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),
             Command::Undo | Command::Redo => self.step_back(&command),
             Command::Stop => {
@@ -415,19 +356,6 @@ impl App {
         self.view.shown = (!all).then_some((scale.from, scale.until));
     }
 
-    pub(super) fn save(&mut self, path: &Path) {
-        let Some(doc) = &mut self.doc else { return };
-        match doc.save(path) {
-            Ok(()) => {
-                self.message = None;
-                self.prefs.opened(path);
-            }
-            Err(error) => {
-                self.message = Some(format!("Not saved to {}: {error}", path.display()));
-            }
-        }
-    }
-
     fn keys(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
         let typing = ctx.text_edit_focused();
         for (modifiers, key, command) in KEYS {
@@ -442,7 +370,7 @@ impl App {
                 });
             }
         }
-        let asks = self.leaving.is_some() || self.typed.is_some();
+        let asks = self.leaving.is_some() || self.typed.is_some() || self.caring.asking.is_some();
         let open = asks || typing || egui::Popup::is_any_open(ctx);
         if self.overlay.is_some()
             && !open
@@ -469,7 +397,11 @@ impl App {
     fn name_window(&mut self, ctx: &egui::Context) {
         let name = self.doc.as_ref().map_or("ovenbell".to_owned(), |doc| {
             let file = doc.path.as_ref().and_then(|p| p.file_name()).map(|n| n.to_string_lossy());
-            let mark = if doc.changed { " (not saved)" } else { "" };
+            let mark = match (doc.care().read_only(), doc.changed) {
+                (Some(_), _) => " (read only)",
+                (None, true) => " (not saved)",
+                (None, false) => "",
+            };
             format!("{}{mark} · ovenbell", file.as_deref().unwrap_or("demo lesson"))
         });
         if name != self.title {
@@ -481,8 +413,10 @@ impl App {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.plan_when_due();
         self.listen();
         self.hear_dialog();
+        self.hear_of_copies();
         self.guard_close(ctx);
         self.name_window(ctx);
     }
@@ -492,6 +426,7 @@ impl eframe::App for App {
         let ctx = ui.ctx().clone();
         self.keys(&ctx, &mut commands);
         self.panels(ui, &mut commands);
+        self.questions(&ctx, &mut commands);
         self.dialogs(&ctx, &mut commands);
         self.view.focus_now = None;
         self.view.chip_now = false;

@@ -1,6 +1,7 @@
 //! What the window shows of the plan: what is selected, which stretch of
 //! time, which minute.
 
+use super::pages::Page;
 use crate::model::{GroupId, OvenId, StepId};
 use crate::view::board::BarId;
 
@@ -37,6 +38,8 @@ pub struct ViewState {
     pub current: Option<BarId>,
     /// The bar that must take the keyboard now.
     pub focus_now: Option<BarId>,
+    /// The page of setting up that is shown instead of the plan.
+    pub page: Option<Page>,
     /// A list instead of the board.
     pub as_list: bool,
     /// The change whose chip takes the keyboard when the strip does.

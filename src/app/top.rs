@@ -4,10 +4,13 @@
 use eframe::egui::{self, Align, Layout, RichText, Ui};
 
 use super::command::Command;
+use super::document::Document;
 use super::fonts;
+use super::pages::Page;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
+use crate::finding::Severity;
 use crate::view::assumed::assumed;
 use crate::view::proof::{self, Standing};
 use crate::view::sentence;
@@ -20,10 +23,19 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             ui.spacing_mut().button_padding = egui::vec2(6.0, 2.0);
             ui.spacing_mut().item_spacing.x = 5.0;
         }
+        button(ui, true, Command::New, Some("a new lesson".to_owned()), out);
         button(ui, true, Command::AskOpen, None, out);
         ui.menu_button("Recent", |ui| {
             if button(ui, true, Command::OpenDemo, None, out) {
                 ui.close();
+            }
+            for copy in shown.left {
+                let name = copy.path.file_stem().unwrap_or_default().to_string_lossy();
+                let label = format!("Not saved: {name}");
+                if ui.button(label).on_hover_text(copy.path.to_string_lossy()).clicked() {
+                    out.push(Command::Open(copy.path.clone()));
+                    ui.close();
+                }
             }
             for path in &shown.prefs.recent {
                 let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
@@ -34,13 +46,32 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             }
         });
         if let Some(doc) = shown.doc {
-            button(ui, doc.changed || doc.path.is_none(), Command::Save, None, out);
+            let may_save = doc.care().read_only().is_none();
+            button(ui, may_save && (doc.changed || doc.path.is_none()), Command::Save, None, out);
+            ui.menu_button("More", |ui| {
+                for (may, command) in [(true, Command::AskSaveAs), (may_save, Command::ClearClass)]
+                {
+                    if button(ui, may, command, None, out) {
+                        ui.close();
+                    }
+                }
+            });
             let undo = doc.can_undo().map(|what| format!("take back: {what}"));
             button(ui, undo.is_some(), Command::Undo, undo, out);
             let redo = doc.can_redo().map(|what| format!("again: {what}"));
             button(ui, redo.is_some(), Command::Redo, redo, out);
         }
         ui.separator();
+        if shown.doc.is_some() {
+            let again = Some("this lesson for another day".to_owned());
+            button(ui, true, Command::Again, again, out);
+        }
+        if shown.view.page.is_some() {
+            named(ui, shown.plan.is_some(), "The plan", Command::SetUp(None), None, out);
+            looks(ui, shown, out);
+            return;
+        }
+        named(ui, shown.doc.is_some(), "Set up", Command::SetUp(Some(Page::Start)), None, out);
         let list = if shown.view.as_list { "As a board" } else { "As a list" };
         named(ui, true, list, Command::ToggleList, None, out);
         let line = if shown.view.minute.is_some() { "Hide minute line" } else { "Minute line" };
@@ -126,6 +157,10 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             button(ui, true, Command::Dismiss, None, out);
         });
     }
+    if let Some(doc) = shown.doc.filter(|d| d.lesson().is_none()) {
+        draft(ui, doc);
+        return;
+    }
     let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else {
         ui.label(RichText::new("Planning…").font(fonts::bold(24.0)));
         return;
@@ -159,6 +194,23 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     // Where there is little height, the card has it instead.
     if !low {
         sure(ui, shown, out);
+    }
+}
+
+/// What is said of a lesson that cannot be planned yet.
+fn draft(ui: &mut Ui, doc: &Document) {
+    let left = doc.to_do.iter().filter(|f| f.severity == Severity::Error).count();
+    let things = match left {
+        1 => "one thing to do".to_owned(),
+        n => format!("{} things to do", crate::view::words::number(n)),
+    };
+    let size = if is_low(ui.ctx()) { 20.0 } else { 24.0 };
+    let text = format!("Not yet a lesson that can be planned: {things}.");
+    ui.add(egui::Label::new(RichText::new(text).font(fonts::bold(size))).wrap());
+    if let Some(first) = doc.to_do.first() {
+        let soft = Palette::of(ui.ctx()).soft;
+        let first = super::tin_card::sentence(&first.message);
+        ui.add(egui::Label::new(RichText::new(first).color(soft)).truncate());
     }
 }
 
@@ -221,7 +273,9 @@ pub fn heading(shown: &Shown<'_>) -> String {
     }
     let end = period.start_clock.after(period.length());
     parts.push(format!("{} to {end}", period.start_clock));
-    if doc.changed {
+    if doc.care().read_only().is_some() {
+        parts.push("read only".to_owned());
+    } else if doc.changed {
         parts.push("not saved".to_owned());
     }
     parts.join(" · ")

@@ -93,6 +93,15 @@ impl Undo {
         }
     }
 
+    /// The file before what is being typed in a field, which is forgotten.
+    pub fn untype(&mut self, field: &str) -> Option<LessonFile> {
+        if self.typing.as_deref() != Some(field) {
+            return None;
+        }
+        self.typing = None;
+        self.back.pop().map(|s| s.file.file())
+    }
+
     /// What is typed next is another change.
     pub fn typed(&mut self) {
         self.typing = None;

@@ -178,7 +178,7 @@ fn prefer(
 }
 
 /// Whether an entry's pupils work by themselves and may be joined: nobody is
-/// kept apart, and no lock or adult speaks of them.
+/// kept apart or has needs of their own, and no lock or adult speaks of them.
 pub(super) fn may_pair(file: &LessonFile, group: &GroupShape) -> bool {
     let named = |name: &str| match group.count {
         None => name == group.name,
@@ -186,6 +186,7 @@ pub(super) fn may_pair(file: &LessonFile, group: &GroupShape) -> bool {
     };
     group.pupils == Some(1)
         && !group.keep_apart
+        && group.needs.is_empty()
         && !group.left_out
         && !file.locks.iter().any(|l| named(&l.group))
         && !file.adults.iter().filter_map(|a| a.only_for.as_deref()).any(named)

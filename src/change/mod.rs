@@ -16,6 +16,7 @@ mod two_lessons;
 pub use alteration::Alteration;
 pub use hangs_on::{HangsOn, Standing, Turns, hangs_on, standing_of};
 pub use item::{Item, apply_all};
+pub use menu::library::method_for;
 pub use menu::menu;
 pub use offer::{Enough, Goal, Offer, Offers};
 pub use search::{Effort, changes};

@@ -1,12 +1,12 @@
 //! From a file or a text to a lesson, or to what is wrong with it.
 
-use std::fs::File;
-use std::io::Read;
+use std::io;
 use std::path::Path as FilePath;
 
 use serde::de::DeserializeOwned;
 
 use super::build;
+use super::disk::{Disk, RealDisk};
 use super::format::{FORMAT, LessonFile, RecipeShape};
 use super::locate::Locator;
 use super::syntax;
@@ -110,28 +110,24 @@ pub fn load_recipe(path: &FilePath) -> Result<RecipeShape, Vec<Finding>> {
 
 /// The text of a file of reasonable size.
 pub(super) fn read_text(path: &FilePath) -> Result<String, Finding> {
-    let wrong = |code, message: String| Finding::error(code, Path::root(), message);
-    let unreadable = |e: std::io::Error| wrong("unreadable", format!("cannot be read: {e}"));
-    let file = File::open(path).map_err(unreadable)?;
-    let about = file.metadata().map_err(unreadable)?;
-    if about.is_dir() {
-        return Err(wrong("unreadable", "is a folder, not a file".into()));
-    }
-    let mut bytes = Vec::new();
-    let size = about.len();
-    if size <= LARGEST_FILE {
-        // A file may grow while it is read, and a pipe tells no size.
-        file.take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-    }
-    let read = u64::try_from(bytes.len()).unwrap_or(u64::MAX);
-    if size.max(read) > LARGEST_FILE {
-        let message = format!(
-            "is {} kB long; the longest that is read is {} kB",
-            size.max(read) / 1000,
-            LARGEST_FILE / 1000
-        );
-        return Err(wrong("too-large", message).hint("this is hardly a lesson or a plan"));
-    }
+    text_of(RealDisk.read(path, LARGEST_FILE))
+}
+
+/// The text that was read from a file.
+///
+/// # Errors
+/// If it could not be read, or is no text.
+pub(super) fn text_of(read: io::Result<Vec<u8>>) -> Result<String, Finding> {
+    let bytes = read.map_err(|error| {
+        let wrong = |code, message: String| Finding::error(code, Path::root(), message);
+        match error.kind() {
+            io::ErrorKind::FileTooLarge => {
+                wrong("too-large", error.to_string()).hint("this is hardly a lesson or a plan")
+            }
+            io::ErrorKind::IsADirectory => wrong("unreadable", "is a folder, not a file".into()),
+            _ => wrong("unreadable", format!("cannot be read: {error}")),
+        }
+    })?;
     String::from_utf8(bytes).map_err(|e| not_utf8(e.utf8_error().valid_up_to(), e.as_bytes()))
 }
 

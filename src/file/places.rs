@@ -20,6 +20,12 @@ pub fn settings_folder() -> Option<PathBuf> {
     carried().or_else(|| of_system().map(|f| f.config_dir().to_path_buf()))
 }
 
+/// Where this system keeps what its user writes, or the user's home.
+pub fn documents_folder() -> Option<PathBuf> {
+    let user = directories::UserDirs::new()?;
+    Some(user.document_dir().unwrap_or_else(|| user.home_dir()).to_path_buf())
+}
+
 /// The file of bakes as they really went.
 pub fn outcomes_file() -> Option<PathBuf> {
     data_folder().map(|folder| folder.join("outcomes.csv"))

@@ -53,10 +53,12 @@ pub fn expand(lesson: &Lesson) -> Problem {
     problem
 }
 
-/// Whether two groups differ in nothing but their names.
+/// Whether two groups differ in nothing but their names and what is only for
+/// people to read.
 fn alike(lesson: &Lesson, a: &GroupTask, b: &GroupTask) -> bool {
     let locked = |g: GroupId| lesson.locks.iter().any(|l| l.group == g);
-    let unnamed = |g: GroupId| Group { name: String::new(), ..lesson.group(g).clone() };
+    let unnamed =
+        |g: GroupId| Group { name: String::new(), needs: Vec::new(), ..lesson.group(g).clone() };
     !locked(a.group)
         && !locked(b.group)
         && a.adults == b.adults

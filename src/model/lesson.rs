@@ -15,6 +15,7 @@ use super::ids::{
 use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
 use super::recipe::{Method, Recipe, Step, TinChoice};
+use super::today::Today;
 use crate::units::{Celsius, Minute, Minutes};
 
 /// Who is taught.
@@ -133,6 +134,8 @@ pub struct LessonParts {
     pub change_costs: ChangeCosts,
     /// What nobody stated.
     pub assumed: Vec<Assumption>,
+    /// The day, if this is a copy for the day on which it is taught.
+    pub today: Option<Today>,
 }
 
 /// Parts that do not make a lesson. A file's findings say this better; this
@@ -299,6 +302,10 @@ fn audit(parts: &LessonParts) -> Result<(), String> {
         {
             fail("kit points nowhere".into())?;
         }
+    }
+    let joined = parts.today.iter().flat_map(|t| &t.joined);
+    if joined.flat_map(|(a, b)| [a, b]).any(|g| g.0 >= parts.groups.len()) {
+        fail("a joined group points nowhere".into())?;
     }
     if parts.tin_pools.iter().any(|p| p.tin.0 >= parts.tins.len() || !room_ok(p.room)) {
         fail("a tin in stock points nowhere".into())?;

@@ -13,6 +13,7 @@ pub mod outcome;
 pub mod people;
 pub mod period;
 pub mod recipe;
+pub mod today;
 
 pub use change_kind::{ChangeCosts, ChangeKind};
 pub use eggs::{
@@ -38,3 +39,4 @@ pub use recipe::{
     AdultNeed, BakeRules, Balance, Hold, Ingredient, Link, Method, PupilsNeeded, Recipe, Role,
     Step, StepKind, TinChoice,
 };
+pub use today::{Happened, Today};

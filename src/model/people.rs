@@ -58,6 +58,9 @@ pub struct Group {
     pub pace: f64,
     /// Must share no oven at one time and no kit that touched other food.
     pub keep_apart: bool,
+    /// What its bakes must keep to, in a few words each. For people to read:
+    /// no plan goes by it.
+    pub needs: Vec<String>,
     /// Names of steps done for it before the start bell.
     pub beforehand: BTreeSet<String>,
     /// Names of steps done for it after the end bell.

@@ -1,6 +1,7 @@
 //! Looks for plans. Knows nothing of how they are judged: it is handed a
 //! judge, and trusts no plan of its own before that has accepted it.
 
+mod anew;
 mod at_best;
 pub mod bounds;
 mod class_starts;
@@ -28,6 +29,7 @@ use thiserror::Error;
 use crate::graph::expand;
 use crate::model::Lesson;
 use crate::plan::{Bounds, Plan};
+pub use anew::told_anew;
 use bounds::Bounder;
 use class_starts::class_starts;
 use exact::lesson::{Known, Seed};

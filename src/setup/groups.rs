@@ -102,7 +102,8 @@ pub fn remove(file: &mut LessonFile, index: usize) {
     }
 }
 
-fn forget(file: &mut LessonFile, group: &str) {
+/// Nothing is fixed or said of a group of this name any more.
+pub(super) fn forget(file: &mut LessonFile, group: &str) {
     file.locks.retain(|lock| lock.group != group);
     for adult in &mut file.adults {
         if adult.only_for.as_deref() == Some(group) {

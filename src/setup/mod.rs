@@ -6,6 +6,7 @@
 
 pub mod again;
 pub mod balance;
+pub mod class;
 pub mod field;
 pub mod groups;
 mod makers;

@@ -52,6 +52,9 @@ pub fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Card {
     if group.keep_apart {
         card.line("Kept apart", "shares no oven, and no kit that others have used before it");
     }
+    if !group.needs.is_empty() {
+        card.line("Keeps to", list(&group.needs));
+    }
     if !group.beforehand.is_empty() {
         let steps: Vec<String> = group.beforehand.iter().cloned().collect();
         card.line("Done beforehand", list(&steps));

@@ -4,6 +4,7 @@
 
 pub mod bend;
 mod cases;
+pub mod faulty;
 pub mod generate;
 pub mod psplib;
 pub mod rich;

@@ -301,6 +301,7 @@ pub fn group(name: &str, unit: Option<usize>, recipe: usize) -> Group {
         tins: vec![TinChoiceId(0)],
         pace: 1.0,
         keep_apart: false,
+        needs: Vec::new(),
         beforehand: BTreeSet::new(),
         collected: BTreeSet::new(),
         attendance: Attendance::TakesPart,
@@ -439,6 +440,7 @@ pub fn parts() -> LessonParts {
         ],
         change_costs: ChangeCosts::default(),
         assumed: vec![],
+        today: None,
     }
 }
 

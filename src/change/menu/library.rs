@@ -54,7 +54,7 @@ fn read(shape: &RecipeShape) -> Option<Recipe> {
 /// A method of the library for a lesson: what a room does not count is taken
 /// to be there, but for kit that works by electricity or gas. `None` if the
 /// lesson's rooms lack such.
-pub(super) fn method_for(file: &LessonFile, method: &MethodShape) -> Option<MethodShape> {
+pub fn method_for(file: &LessonFile, method: &MethodShape) -> Option<MethodShape> {
     let rooms = || std::iter::once(&file.room).chain(&file.other_rooms);
     let counted: Vec<&(String, KitCount)> = rooms()
         .flat_map(|r| r.kit.0.iter().chain(r.units.iter().flat_map(|u| &u.kit.0)))

@@ -1,7 +1,7 @@
 //! The menu: every change of a lesson that might help, with its cost.
 
 pub(super) mod class;
-mod library;
+pub(super) mod library;
 pub(super) mod outside;
 mod people;
 mod recipes;

@@ -2,7 +2,7 @@
 
 use super::Builder;
 use super::findings::{listed, quoted};
-use super::names::{Names, expand};
+use super::names::{Names, check_name, expand};
 use super::steps::MOST_PUPILS;
 use crate::file::format::GroupShape;
 use crate::finding::Path;
@@ -14,6 +14,8 @@ use crate::model::{
 pub(super) const MOST_GROUPS: u32 = 60;
 /// Pupils of a group, if not said.
 const PUPILS: i64 = 2;
+/// Most needs of a group.
+const MOST_NEEDS: usize = 20;
 /// Slowest and quickest pace.
 const PACE: (f64, f64) = (0.25, 4.0);
 
@@ -107,6 +109,7 @@ impl Builder<'_> {
             tins: Vec::new(),
             pace: pace.unwrap_or(1.0),
             keep_apart: shape.keep_apart,
+            needs: self.needs_of_group(path, shape),
             beforehand: std::collections::BTreeSet::new(),
             collected: std::collections::BTreeSet::new(),
             attendance: if shape.left_out { Attendance::LeftOut } else { Attendance::TakesPart },
@@ -119,6 +122,15 @@ impl Builder<'_> {
             self.outside(path, shape, &mut group);
         }
         (group, recipe.is_some())
+    }
+
+    fn needs_of_group(&mut self, path: &Path, shape: &GroupShape) -> Vec<String> {
+        let path = path.field("needs");
+        self.findings.length(&path, "needs of one group", shape.needs.len(), MOST_NEEDS);
+        for (i, need) in shape.needs.iter().enumerate().take(MOST_NEEDS) {
+            check_name(&mut self.findings, &path.index(i), "need", need);
+        }
+        shape.needs.clone()
     }
 
     fn recipe_of_group(&mut self, path: &Path, shape: &GroupShape) -> Option<RecipeId> {

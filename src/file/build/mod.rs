@@ -23,6 +23,7 @@ mod recipes;
 mod rooms;
 mod steps;
 mod tins;
+mod today;
 mod worked_out;
 
 use chrono::NaiveDate;
@@ -56,6 +57,7 @@ pub(super) fn build(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Ve
     builder.work_out_elsewhere();
     builder.adults();
     builder.locks();
+    builder.today();
     builder.check_presence();
     builder.finish()
 }
@@ -229,5 +231,6 @@ fn empty_parts() -> LessonParts {
         locks: Vec::new(),
         change_costs: ChangeCosts::default(),
         assumed: Vec::new(),
+        today: None,
     }
 }

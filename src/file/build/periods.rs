@@ -4,7 +4,7 @@ use super::Builder;
 use super::findings::{listed, quoted};
 use super::names::Names;
 use crate::file::format::{ClassStepShape, PeriodShape, StatedMinutes};
-use crate::finding::Path;
+use crate::finding::{Path, Segment};
 use crate::model::{
     About, AdultId, ClassStep, Origin, Period, PeriodId, Phase, ThreePoint, Timing,
 };
@@ -83,6 +83,15 @@ impl Builder<'_> {
     fn clock_time(&mut self, path: &Path, text: &str) -> Option<ClockTime> {
         match ClockTime::parse(text) {
             Ok(time) => Some(time),
+            Err(_) if text.trim().is_empty() => {
+                let which = match path.0.last() {
+                    Some(Segment::Field(name)) => name.as_str(),
+                    _ => "other",
+                };
+                let message = format!("it is not said when the {which} bell rings");
+                self.findings.error("clock-time", path, message, "write a time like \"10:05\"");
+                None
+            }
             Err(error) => {
                 self.findings.error("clock-time", path, error.to_string(), "");
                 None

@@ -2,7 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TinShape, is_default};
+use super::{
+    Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TinShape, TodayShape, is_default,
+};
 
 /// A lesson file.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -57,6 +59,9 @@ pub struct LessonFile {
     /// What changes cost.
     #[serde(default, skip_serializing_if = "is_default")]
     pub changes: ChangesShape,
+    /// The day, in a copy for the day on which it is taught.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub today: Option<TodayShape>,
 }
 
 /// A pace band.
@@ -211,6 +216,10 @@ pub struct GroupShape {
     /// Shares no oven and no kit that touched other food.
     #[serde(default, skip_serializing_if = "is_default")]
     pub keep_apart: bool,
+    /// What its bakes must keep to, in a few words each, such as "made without
+    /// egg"; kept by unit, never by a pupil's name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub needs: Vec<String>,
     /// Steps done for it before the start bell, by name.
     #[serde(default, skip_serializing_if = "is_default")]
     pub beforehand: Vec<String>,

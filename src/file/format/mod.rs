@@ -2,12 +2,15 @@
 //! typed, sensible or not; `file::build` turns them into a lesson or into
 //! findings.
 
+mod class;
 mod entries;
 mod lesson;
 mod minutes;
 mod recipe;
 mod room;
+mod today;
 
+pub use class::SavedClass;
 pub use entries::{Entries, KitCount};
 pub use lesson::{
     AdultShape, Band, ChangesShape, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape,
@@ -19,6 +22,7 @@ pub use recipe::{
     MethodShape, RecipeShape, RoleShape, SourceShape, StepKindShape, StepShape, TinChoiceShape,
 };
 pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
+pub use today::{HappenedShape, TodayShape};
 
 /// The format this program writes, and the newest it reads.
 pub const FORMAT: u32 = 1;

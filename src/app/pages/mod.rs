@@ -1,0 +1,60 @@
+//! The pages of setting up: each a part of the lesson's file in fields.
+
+mod adults;
+mod class_steps;
+mod groups;
+mod kit;
+mod lesson;
+mod library;
+mod ovens;
+mod rail;
+mod room;
+mod start;
+mod tins;
+
+use eframe::egui::{self, Ui};
+
+pub use rail::{page_of, rail};
+
+use super::form::Form;
+use super::shelves::Shelves;
+
+/// A page of setting up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Page {
+    /// The few things a lesson needs.
+    #[default]
+    Start,
+    /// Title, day, bells, steps of the class.
+    Lesson,
+    /// Adults and rules.
+    Adults,
+    /// A room: ovens, kit, units, tins in stock.
+    Room(usize),
+    /// Groups.
+    Groups,
+    /// Kinds of tins.
+    Tins,
+}
+
+/// Shows a page.
+pub fn show(ui: &mut Ui, page: Page, form: &mut Form<'_>, shelves: &Shelves) {
+    egui::ScrollArea::vertical().id_salt(("page", page_name(page))).auto_shrink(false).show(
+        ui,
+        |ui| {
+            match page {
+                Page::Start => start::show(ui, form, shelves),
+                Page::Lesson => lesson::show(ui, form),
+                Page::Adults => adults::show(ui, form),
+                Page::Room(i) => room::show(ui, form, i, shelves),
+                Page::Groups => groups::show(ui, form, shelves),
+                Page::Tins => tins::show(ui, form, shelves),
+            }
+            ui.add_space(16.0);
+        },
+    );
+}
+
+fn page_name(page: Page) -> String {
+    format!("{page:?}")
+}

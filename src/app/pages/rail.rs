@@ -1,0 +1,72 @@
+//! The list of pages along the left, and what is still to do.
+
+use eframe::egui::{self, RichText, ScrollArea, Ui};
+
+use super::Page;
+use crate::app::command::Command;
+use crate::app::fonts;
+use crate::app::form::Form;
+use crate::app::theme::Palette;
+use crate::finding::{Path, Segment, Severity, shortened};
+
+/// The page on which a place of the file is entered.
+pub fn page_of(path: &Path) -> Page {
+    let index = match path.0.get(1) {
+        Some(Segment::Index(i)) => *i,
+        _ => 0,
+    };
+    let Some(Segment::Field(first)) = path.0.first() else { return Page::Start };
+    match first.as_str() {
+        "room" | "shared_kit" => Page::Room(0),
+        "other_rooms" => Page::Room(index + 1),
+        "groups" | "locks" => Page::Groups,
+        "tins" => Page::Tins,
+        "adults" | "rules" | "changes" => Page::Adults,
+        "recipes" => Page::Start,
+        _ => Page::Lesson,
+    }
+}
+
+/// Shows it.
+pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
+    let palette = Palette::of(ui.ctx());
+    ui.label(RichText::new("Set up").font(fonts::bold(19.0)));
+    ui.add_space(4.0);
+    ScrollArea::vertical().id_salt("rail").auto_shrink([false, true]).show(ui, |ui| {
+        let file = form.file;
+        let mut pages = vec![
+            ("In short".to_owned(), Page::Start),
+            ("Lesson and bells".to_owned(), Page::Lesson),
+            ("Groups".to_owned(), Page::Groups),
+        ];
+        let rooms = std::iter::once(&file.room).chain(&file.other_rooms);
+        for (i, room) in rooms.enumerate() {
+            let name = if room.name.is_empty() { "Room" } else { &room.name };
+            pages.push((shortened(name, 22), Page::Room(i)));
+        }
+        pages.push(("Tins".to_owned(), Page::Tins));
+        pages.push(("Adults and rules".to_owned(), Page::Adults));
+        for (name, page) in pages {
+            let width = ui.available_width();
+            let button = egui::Button::selectable(page == now, name).min_size([width, 26.0].into());
+            if ui.add(button).clicked() {
+                form.out.push(Command::SetUp(Some(page)));
+            }
+        }
+        let to_do: Vec<_> =
+            form.findings.iter().filter(|f| f.severity == Severity::Error).collect();
+        ui.add_space(8.0);
+        if to_do.is_empty() {
+            ui.label(RichText::new("It can be planned.").color(palette.soft));
+        } else {
+            ui.label(RichText::new("Still to do").font(fonts::bold(14.0)));
+            for finding in to_do.into_iter().take(8) {
+                let words = crate::view::words::capital(&finding.message);
+                let link = egui::Link::new(RichText::new(words).font(fonts::plain(13.5)));
+                if ui.add(link).clicked() {
+                    form.out.push(Command::GoTo(finding.path.clone()));
+                }
+            }
+        }
+    });
+}

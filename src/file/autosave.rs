@@ -1,0 +1,186 @@
+//! Writing copies of unsaved changes, on a thread of its own: soon after a
+//! change, and at most once in a while however fast changes come.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::PathBuf;
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+use std::thread::{self, JoinHandle};
+use std::time::{Duration, Instant};
+
+use super::copies::with_heading;
+use super::disk::Disk;
+use super::format::LessonFile;
+use super::merge::merged;
+use super::plain_words::{Doing, why};
+
+/// Where copies go.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Targets {
+    /// The copy itself.
+    pub first: Option<PathBuf>,
+    /// Where it goes while that cannot be written, and the file it is of.
+    pub second: Option<(PathBuf, PathBuf)>,
+}
+
+/// A state of the lesson: the text it was read from, and what it says now.
+#[derive(Debug, Clone)]
+pub(super) struct State {
+    pub text: Arc<str>,
+    pub file: Arc<LessonFile>,
+}
+
+#[derive(Default)]
+struct Shared {
+    pending: Option<State>,
+    targets: Targets,
+    urgent: bool,
+    stop: bool,
+    busy: bool,
+    /// Why the last attempt failed.
+    trouble: Option<String>,
+}
+
+/// The thread and the way to it.
+pub(super) struct Autosave {
+    shared: Arc<(Mutex<Shared>, Condvar)>,
+    thread: Option<JoinHandle<()>>,
+}
+
+impl Autosave {
+    /// Starts the thread. Between the beginnings of two writings lies `every`
+    /// at least; `wake` is called when there is trouble, or no more.
+    pub fn start(
+        disk: Arc<dyn Disk>,
+        targets: Targets,
+        every: Duration,
+        wake: Arc<dyn Fn() + Send + Sync>,
+    ) -> Self {
+        let shared =
+            Arc::new((Mutex::new(Shared { targets, ..Shared::default() }), Condvar::new()));
+        let of_thread = Arc::clone(&shared);
+        let thread = thread::spawn(move || write_on(&of_thread, &*disk, every, &*wake));
+        Self { shared, thread: Some(thread) }
+    }
+
+    fn lock(&self) -> MutexGuard<'_, Shared> {
+        lock(&self.shared.0)
+    }
+
+    /// The lesson has become this.
+    pub fn note(&self, state: State) {
+        self.lock().pending = Some(state);
+        self.shared.1.notify_all();
+    }
+
+    /// Writes what is pending now; returns when that has been tried.
+    pub fn flush(&self) {
+        let mut shared = self.lock();
+        if shared.pending.is_some() {
+            shared.urgent = true;
+            self.shared.1.notify_all();
+        }
+        while shared.busy || shared.urgent {
+            shared = self.wait(shared);
+        }
+    }
+
+    /// Forgets what is pending; once it returns nothing is being written.
+    pub fn cancel(&self) {
+        let mut shared = self.lock();
+        (shared.pending, shared.urgent, shared.trouble) = (None, false, None);
+        while shared.busy {
+            shared = self.wait(shared);
+        }
+        // What failed meanwhile would be tried again.
+        (shared.pending, shared.trouble) = (None, None);
+    }
+
+    /// Why changes are not being kept, if they are not.
+    pub fn trouble(&self) -> Option<String> {
+        self.lock().trouble.clone()
+    }
+
+    fn wait<'a>(&self, shared: MutexGuard<'a, Shared>) -> MutexGuard<'a, Shared> {
+        self.shared.1.wait(shared).unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Drop for Autosave {
+    /// Writes what is pending.
+    fn drop(&mut self) {
+        self.lock().stop = true;
+        self.shared.1.notify_all();
+        if let Some(thread) = self.thread.take() {
+            // It catches its own faults.
+            let _ = thread.join();
+        }
+    }
+}
+
+fn lock(shared: &Mutex<Shared>) -> MutexGuard<'_, Shared> {
+    shared.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn write_on(shared: &(Mutex<Shared>, Condvar), disk: &dyn Disk, every: Duration, wake: &dyn Fn()) {
+    let (mutex, changed) = shared;
+    let mut last: Option<Instant> = None;
+    let mut guard = lock(mutex);
+    loop {
+        let wait = last.map_or(Duration::ZERO, |l| every.saturating_sub(l.elapsed()));
+        let now = guard.urgent || guard.stop || wait.is_zero();
+        guard = match (guard.pending.take(), now) {
+            (Some(state), true) => {
+                last = Some(Instant::now());
+                guard.busy = true;
+                let targets = guard.targets.clone();
+                drop(guard);
+                let work = AssertUnwindSafe(|| write(disk, &targets, &state));
+                let fault = |_| Err("a fault of the program's own".to_owned());
+                let trouble = catch_unwind(work).unwrap_or_else(fault).err();
+                let mut guard = lock(mutex);
+                (guard.busy, guard.urgent) = (false, false);
+                if trouble.is_some() && guard.pending.is_none() && !guard.stop {
+                    guard.pending = Some(state); // tried again
+                }
+                let news = guard.trouble != trouble;
+                guard.trouble = trouble;
+                changed.notify_all();
+                if news {
+                    drop(guard);
+                    wake();
+                    guard = lock(mutex);
+                }
+                guard
+            }
+            (pending, _) => {
+                let waits = pending.is_some();
+                guard.pending = pending;
+                guard.urgent &= waits;
+                if guard.stop {
+                    return;
+                }
+                if waits {
+                    let woken = changed.wait_timeout(guard, wait);
+                    woken.unwrap_or_else(PoisonError::into_inner).0
+                } else {
+                    changed.wait(guard).unwrap_or_else(PoisonError::into_inner)
+                }
+            }
+        };
+    }
+}
+
+fn write(disk: &dyn Disk, targets: &Targets, state: &State) -> Result<(), String> {
+    let text = merged(&state.text, &state.file).map_err(|e| e.to_string())?;
+    let mut trouble = "there is no folder to keep them in".to_owned();
+    if let Some(path) = &targets.first {
+        match disk.replace(path, text.as_bytes()) {
+            Ok(()) => return Ok(()),
+            Err(error) => trouble = why(&error, Doing::Writing(path)),
+        }
+    }
+    let Some((path, of)) = &targets.second else { return Err(trouble) };
+    let made = path.parent().map_or(Ok(()), |folder| disk.make_folder(folder));
+    let text = with_heading(of, &text);
+    made.and_then(|()| disk.replace(path, text.as_bytes())).map_err(|_| trouble)
+}

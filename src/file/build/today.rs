@@ -1,0 +1,63 @@
+//! The day of the lesson.
+
+use super::Builder;
+use super::findings::quoted;
+use crate::finding::Path;
+use crate::model::{GroupId, Happened, Today};
+use crate::units::ClockTime;
+
+/// Nobody keeps more spare sets.
+const MOST_SPARE_SETS: u32 = 60;
+/// More does not happen in a day.
+const MOST_HAPPENED: usize = 200;
+/// The longest account of something that happened, in characters.
+const LONGEST: usize = 500;
+
+impl Builder<'_> {
+    pub(super) fn today(&mut self) {
+        let Some(shape) = &self.file.today else { return };
+        let path = Path::root().field("today");
+        let mut today = Today { spare_sets: Today::SPARE_SETS, happened: vec![], joined: vec![] };
+        if let Some(sets) = shape.spare_sets {
+            let at = path.field("spare_sets");
+            let sets =
+                self.findings.count(&at, "the number of spare sets", sets, (0, MOST_SPARE_SETS));
+            today.spare_sets = sets.unwrap_or(Today::SPARE_SETS);
+        }
+        let list = path.field("happened");
+        if self.findings.length(&list, "happenings", shape.happened.len(), MOST_HAPPENED) {
+            for (i, happened) in shape.happened.iter().enumerate() {
+                let path = list.index(i);
+                let at = happened.at.as_ref().and_then(|at| self.time_of(&path.field("at"), at));
+                if happened.what.chars().count() > LONGEST {
+                    let message = format!("this account is over {LONGEST} characters long");
+                    self.findings.error("long-name", &path.field("what"), message, "shorten it");
+                }
+                today.happened.push(Happened { at, what: happened.what.clone() });
+            }
+        }
+        for (name, with) in &shape.joined.0 {
+            let path = path.field("joined").key(name);
+            let who = self.groups.find(&mut self.findings, &path, name).map(GroupId);
+            let with = self.groups.find(&mut self.findings, &path, with).map(GroupId);
+            let (Some(who), Some(with)) = (who, with) else { continue };
+            if who == with || today.works_with(who).is_some() {
+                let message = format!("{} cannot work with two groups or itself", quoted(name));
+                self.findings.error("joined-twice", &path, message, "leave one of them out");
+                continue;
+            }
+            today.joined.push((who, with));
+        }
+        self.parts.today = Some(today);
+    }
+
+    fn time_of(&mut self, path: &Path, text: &str) -> Option<ClockTime> {
+        match ClockTime::parse(text) {
+            Ok(time) => Some(time),
+            Err(error) => {
+                self.findings.error("clock-time", path, error.to_string(), "");
+                None
+            }
+        }
+    }
+}

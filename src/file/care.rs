@@ -1,0 +1,593 @@
+//! What keeps one open lesson safe: the hold on its file, copies of unsaved
+//! changes, and saving that never writes over what it has not seen.
+
+use std::fmt;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::{Duration, SystemTime};
+
+use super::autosave::{Autosave, State, Targets};
+use super::copies::{Copy, copy_beside, copy_elsewhere, copy_of_new, find, sweep};
+use super::disk::{Disk, RealDisk, backup_path};
+use super::format::LessonFile;
+use super::hold::{Held, Hold};
+use super::load::{LARGEST_FILE, read_lesson_shapes, text_of};
+use super::merge::merged;
+use super::plain_words::{Doing, when, why};
+use crate::finding::{Finding, Path as Where};
+
+/// Where and how the user's work is kept safe.
+#[derive(Clone)]
+pub struct Safekeeping {
+    /// The disk.
+    pub disk: Arc<dyn Disk>,
+    /// The folder of the user's own data; none is used if `None`.
+    pub data: Option<PathBuf>,
+    /// Copies of unsaved changes are written no oftener than this.
+    pub every: Duration,
+    /// Called when copies can no longer be written, or can again.
+    pub wake: Arc<dyn Fn() + Send + Sync>,
+}
+
+impl Safekeeping {
+    /// How often copies of unsaved changes are written. With the time that
+    /// takes, no more than two seconds' work is ever without one.
+    pub const EVERY: Duration = Duration::from_secs(1);
+
+    /// On this disk, with this folder of the user's own data.
+    pub fn new(disk: Arc<dyn Disk>, data: Option<PathBuf>) -> Self {
+        Self { disk, data, every: Self::EVERY, wake: Arc::new(|| {}) }
+    }
+}
+
+impl Default for Safekeeping {
+    /// On the real disk, beside lessons' files only.
+    fn default() -> Self {
+        Self::new(Arc::new(RealDisk), None)
+    }
+}
+
+/// How much may be written over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Over {
+    /// Nothing that is not known to be this lesson as it was.
+    Nothing,
+    /// The file, but not unsaved changes kept beside it.
+    File,
+    /// Whatever is there.
+    All,
+}
+
+/// Why a lesson was not saved. Its file and its unsaved changes are as they
+/// were.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NotSaved {
+    /// It may only be read, for this reason.
+    ReadOnly(String),
+    /// Another program has changed the file since it was read.
+    ChangedOnDisk,
+    /// There is another file of that name.
+    Exists(PathBuf),
+    /// There are unsaved changes of another file of that name, of this time.
+    HasCopy(PathBuf, Option<SystemTime>),
+    /// It failed: what happened and what to do.
+    Failed(String),
+}
+
+impl fmt::Display for NotSaved {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            NotSaved::ReadOnly(reason) => write!(f, "{reason}; \"Save as…\" makes it your own"),
+            NotSaved::ChangedOnDisk => {
+                write!(f, "another program has changed the file since it was read")
+            }
+            NotSaved::Exists(path) => write!(f, "there is a file {} already", path.display()),
+            NotSaved::HasCopy(path, written) => {
+                let of = written.map(|t| format!(" of {}", when(t))).unwrap_or_default();
+                write!(f, "there are unsaved changes{of} of another {} beside it", path.display())
+            }
+            NotSaved::Failed(words) => write!(f, "{words}"),
+        }
+    }
+}
+
+/// What saving came to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Saved {
+    /// The text that was written.
+    pub text: String,
+    /// What could not be put away, in words.
+    pub told: Option<String>,
+}
+
+/// Changes of a run that ended before they were saved.
+#[derive(Debug, Clone)]
+pub struct Recovered {
+    /// The lesson's text with them.
+    pub text: String,
+    /// What it says; perhaps not yet a lesson.
+    pub file: LessonFile,
+    /// When they were kept, in words for a person, if that is known.
+    pub when: Option<String>,
+}
+
+/// A lesson as opened.
+pub struct Opened {
+    /// What keeps it safe.
+    pub care: Care,
+    /// The text of its file; `None` if only changes were found.
+    pub text: Option<String>,
+    /// Changes that were not saved.
+    pub recovered: Option<Recovered>,
+    /// What the user must know, a sentence each.
+    pub told: Vec<String>,
+}
+
+/// What keeps one open lesson safe.
+pub struct Care {
+    keeping: Safekeeping,
+    /// The lesson's own file, links followed.
+    path: Option<PathBuf>,
+    read_only: Option<String>,
+    /// What the file held when it was read or last written.
+    on_disk: Option<Vec<u8>>,
+    /// What a saving that failed may have written all the same.
+    attempted: Option<Vec<u8>>,
+    targets: Targets,
+    // Dropped in this order: the last copy is written while the hold lasts.
+    autosave: Option<Autosave>,
+    hold: Option<Hold>,
+    trouble: Option<String>,
+}
+
+impl Care {
+    /// For a lesson that has no file yet.
+    pub fn of_new(keeping: &Safekeeping) -> Self {
+        Self {
+            keeping: keeping.clone(),
+            path: None,
+            read_only: None,
+            on_disk: None,
+            attempted: None,
+            targets: Targets::default(),
+            autosave: None,
+            hold: None,
+            trouble: None,
+        }
+    }
+
+    /// Opens a lesson's file: holds it, clears away what broken-off writings
+    /// left, reads it, and looks for changes that were not saved.
+    ///
+    /// # Errors
+    /// If it cannot be read and no changes of it were found.
+    pub fn open(keeping: &Safekeeping, path: &Path) -> Result<Opened, Finding> {
+        let disk = &keeping.disk;
+        let path = disk.resolved(path);
+        let mut care = Self { path: Some(path.clone()), ..Self::of_new(keeping) };
+        let mut told = Vec::new();
+        care.try_to_hold(&path);
+        let read = disk.read(&path, LARGEST_FILE);
+        let is_there = !read.as_ref().is_err_and(|e| e.kind() == io::ErrorKind::NotFound);
+        let bytes = read.as_ref().ok().cloned();
+        let text = text_of(read);
+        if let (Some(reason), true) = (&care.read_only, is_there) {
+            told.push(format!("Open to read only: {reason}."));
+        }
+        if care.hold.is_some() {
+            sweep(&**disk, &path);
+        }
+        let elsewhere = care.is_elsewhere();
+        care.targets.first = Some(copy_beside(&path));
+        let second = keeping.data.as_ref().map(|data| copy_elsewhere(data, &path));
+        care.targets.second = second.map(|second| (second, path.clone()));
+        let found = if elsewhere { Vec::new() } else { care.copies() };
+        let recovered = care.recover(text.as_deref().ok(), found, &mut told);
+        care.on_disk = bytes;
+        match (text, recovered) {
+            (Err(finding), None) => Err(finding),
+            (text, recovered) => {
+                if let Err(finding) = &text {
+                    let words = crate::finding::shortened(&finding.message, 200);
+                    told.push(format!("The file itself {words}."));
+                }
+                Ok(Opened { care, text: text.ok(), recovered, told })
+            }
+        }
+    }
+
+    /// Takes up the unsaved changes of a lesson from the user's data.
+    ///
+    /// # Errors
+    /// Why that cannot be, in words; the copy is kept.
+    pub fn take_up(keeping: &Safekeeping, copy: &Path) -> Result<Opened, String> {
+        let unreadable = |why: &str| {
+            format!("The unsaved changes in {} cannot be read and are kept: {why}.", copy.display())
+        };
+        let mut care = Self::of_new(keeping);
+        match Hold::take(&keeping.disk, copy) {
+            Held::Ours(hold) => care.hold = Some(hold),
+            Held::Elsewhere(_) => return Err(unreadable("they are open in another window")),
+            Held::Unguarded | Held::Refused(_) => {}
+        }
+        let found = find(&*keeping.disk, copy).ok_or_else(|| unreadable("they are gone"))?;
+        if let Some(of) = &found.of
+            && let Ok(opened) = Self::open(keeping, of)
+            && opened.recovered.is_some()
+        {
+            return Ok(opened);
+        }
+        let (text, file) = found.says.map_err(|why| unreadable(&why))?;
+        care.targets.first = Some(copy.to_owned());
+        let recovered = Recovered { text, file, when: found.written.map(when) };
+        let of = found.of.map(|of| format!(" of {}, which cannot be opened", of.display()));
+        let told = vec![format!(
+            "These are changes{} that were not saved{}.",
+            recovered.when.as_ref().map(|w| format!(" of {w}")).unwrap_or_default(),
+            of.unwrap_or_default()
+        )];
+        Ok(Opened { care, text: None, recovered: Some(recovered), told })
+    }
+
+    fn try_to_hold(&mut self, path: &Path) {
+        self.read_only = None;
+        match Hold::take(&self.keeping.disk, path) {
+            Held::Ours(hold) => self.hold = Some(hold),
+            Held::Unguarded => {}
+            Held::Elsewhere(since) => self.read_only = Some(open_elsewhere(since)),
+            Held::Refused(error) => {
+                self.read_only = Some(match error.kind() {
+                    io::ErrorKind::NotFound => "its folder is not there".to_owned(),
+                    _ => {
+                        let folder = path.parent().unwrap_or(path).display().to_string();
+                        format!("nothing can be written to its folder {folder} ({error})")
+                    }
+                });
+            }
+        }
+    }
+
+    fn is_elsewhere(&self) -> bool {
+        self.read_only.as_ref().is_some_and(|r| r.starts_with(ELSEWHERE))
+    }
+
+    /// The copies of this lesson's changes that are there.
+    fn copies(&self) -> Vec<Copy> {
+        let mut copies: Vec<Copy> =
+            self.copy_paths().filter_map(|p| find(&*self.keeping.disk, p)).collect();
+        let path = self.path.as_ref();
+        copies.retain(|c| c.of.is_none() || c.of.as_ref() == path);
+        copies.sort_by_key(|copy| std::cmp::Reverse(copy.written));
+        copies
+    }
+
+    fn copy_paths(&self) -> impl Iterator<Item = &PathBuf> {
+        self.targets.first.iter().chain(self.targets.second.iter().map(|(second, _)| second))
+    }
+
+    /// The newest copy that says something else than the file. Those that
+    /// cannot be read are left alone.
+    fn recover(
+        &mut self,
+        text: Option<&str>,
+        found: Vec<Copy>,
+        told: &mut Vec<String>,
+    ) -> Option<Recovered> {
+        let saved = text.and_then(|text| read_lesson_shapes(text).ok());
+        let mut recovered = None;
+        for copy in found {
+            let at = copy.written.map(when);
+            let of = at.as_ref().map(|at| format!(" of {at}")).unwrap_or_default();
+            match copy.says {
+                Err(why) => {
+                    told.push(format!(
+                        "Changes{of} that were not saved are in {}, but it cannot be read: {why}. \
+                         It is kept as it is.",
+                        copy.path.display()
+                    ));
+                    self.spare(&copy.path);
+                }
+                Ok((_, file)) if Some(&file) == saved.as_ref() => {
+                    if self.hold.is_some() {
+                        // Should that fail it will be the same next time.
+                        let _ = self.keeping.disk.remove(&copy.path);
+                    }
+                }
+                Ok((text, file)) if recovered.is_none() => {
+                    told.push(format!(
+                        "Changes{of} that were not saved are here again. Undo goes back to the \
+                         file as it was saved."
+                    ));
+                    recovered = Some(Recovered { text, file, when: at });
+                }
+                Ok(_) => {}
+            }
+        }
+        recovered
+    }
+
+    /// No copy is written here, and what is there stays.
+    fn spare(&mut self, path: &Path) {
+        if self.targets.first.as_deref() == Some(path) {
+            self.targets.first = None;
+        } else {
+            self.targets.second = None;
+        }
+    }
+
+    /// Why the lesson may only be read, if that is so.
+    pub fn read_only(&self) -> Option<&str> {
+        self.read_only.as_deref()
+    }
+
+    /// The lesson's own file, links followed.
+    pub fn path(&self) -> Option<&Path> {
+        self.path.as_deref()
+    }
+
+    /// Whether this is the lesson's own file.
+    pub fn is_of(&self, path: &Path) -> bool {
+        self.path.as_ref() == Some(&self.keeping.disk.resolved(path))
+    }
+
+    /// The lesson has become this; `text` is what it was read from. A copy is
+    /// written soon.
+    pub fn changed(&mut self, text: &Arc<str>, file: &LessonFile) {
+        if self.read_only.is_some() {
+            return;
+        }
+        if self.path.is_none() && self.targets.first.is_none() {
+            self.find_a_place(&file.title);
+        }
+        if self.targets.first.is_none() && self.targets.second.is_none() {
+            return;
+        }
+        self.trouble = None;
+        let keeping = &self.keeping;
+        let targets = &self.targets;
+        let start = || {
+            let (disk, wake) = (Arc::clone(&keeping.disk), Arc::clone(&keeping.wake));
+            Autosave::start(disk, targets.clone(), keeping.every, wake)
+        };
+        let autosave = self.autosave.get_or_insert_with(start);
+        autosave.note(State { text: Arc::clone(text), file: Arc::new(file.clone()) });
+    }
+
+    /// A place for the copies of a lesson without a file.
+    fn find_a_place(&mut self, title: &str) {
+        let Some(data) = &self.keeping.data else {
+            self.trouble = Some("there is no folder to keep them in".to_owned());
+            return;
+        };
+        let copy = copy_of_new(data, title);
+        let made = copy.parent().map_or(Ok(()), |folder| self.keeping.disk.make_folder(folder));
+        let held = made.map(|()| Hold::take(&self.keeping.disk, &copy));
+        match held {
+            Ok(Held::Ours(hold)) => self.hold = Some(hold),
+            Ok(Held::Unguarded) => {}
+            Ok(Held::Elsewhere(_)) => {
+                self.trouble = Some("another window keeps its own there".to_owned());
+                return;
+            }
+            Ok(Held::Refused(error)) | Err(error) => {
+                self.trouble = Some(why(&error, Doing::Writing(&copy)));
+                return;
+            }
+        }
+        self.targets.first = Some(copy);
+    }
+
+    /// Why changes are not being kept in case the program ends, if they are
+    /// not.
+    pub fn trouble(&self) -> Option<String> {
+        let own = self.trouble.clone();
+        own.or_else(|| self.autosave.as_ref().and_then(Autosave::trouble))
+    }
+
+    /// Returns when the last change has been kept, or that has failed.
+    pub fn flush(&self) {
+        if let Some(autosave) = &self.autosave {
+            autosave.flush();
+        }
+    }
+
+    /// Saves the lesson to its own file.
+    ///
+    /// # Errors
+    /// Why it was not saved.
+    pub fn save(
+        &mut self,
+        text: &Arc<str>,
+        file: &LessonFile,
+        over: Over,
+    ) -> Result<Saved, NotSaved> {
+        if let Some(reason) = &self.read_only {
+            return Err(NotSaved::ReadOnly(reason.clone()));
+        }
+        let Some(path) = self.path.clone() else {
+            return Err(NotSaved::Failed("it has no file yet; use \"Save as…\"".to_owned()));
+        };
+        let new = written(text, file)?;
+        self.cancel();
+        let done = self.write(&path, new.as_bytes(), over);
+        if let Err(problem) = done {
+            self.changed(text, file);
+            return Err(problem);
+        }
+        Ok(Saved { text: new, told: self.drop_copies().err() })
+    }
+
+    /// Saves the lesson to another file, which becomes its own.
+    ///
+    /// # Errors
+    /// Why it was not saved; its own file is then still the one before.
+    pub fn save_as(
+        &mut self,
+        path: &Path,
+        text: &Arc<str>,
+        file: &LessonFile,
+        over: Over,
+    ) -> Result<Saved, NotSaved> {
+        let path = self.keeping.disk.resolved(path);
+        if self.path.as_ref() == Some(&path) && self.read_only.is_none() {
+            return self.save(text, file, over);
+        }
+        let new = written(text, file)?;
+        let hold = match Hold::take(&self.keeping.disk, &path) {
+            Held::Ours(hold) => Some(hold),
+            Held::Unguarded => None,
+            Held::Elsewhere(since) => {
+                let words = open_elsewhere(since);
+                return Err(NotSaved::Failed(format!("{words}; choose another name")));
+            }
+            Held::Refused(error) => {
+                return Err(NotSaved::Failed(why(&error, Doing::Writing(&path))));
+            }
+        };
+        let mut there = Self { path: Some(path.clone()), hold, ..Self::of_new(&self.keeping) };
+        there.targets.first = Some(copy_beside(&path));
+        let second = self.keeping.data.as_ref().map(|data| copy_elsewhere(data, &path));
+        there.targets.second = second.map(|second| (second, path.clone()));
+        let same = self.path.as_ref() == Some(&path);
+        if !same && let Some(copy) = there.copies().first().filter(|_| over < Over::All) {
+            return Err(NotSaved::HasCopy(path, copy.written));
+        }
+        there.on_disk = if same { self.on_disk.clone() } else { None };
+        there.write(&path, new.as_bytes(), over)?;
+        self.cancel();
+        // Copies of a file that may only be read are not ours.
+        let before = if self.read_only.is_none() { self.drop_copies() } else { Ok(()) };
+        *self = there;
+        let told = before.and(self.drop_copies()).err();
+        Ok(Saved { text: new, told })
+    }
+
+    /// Writes the file, keeping what was there as `.bak`.
+    fn write(&mut self, path: &Path, new: &[u8], over: Over) -> Result<(), NotSaved> {
+        if let Some(there) = self.check(path, over)?.filter(|there| there != new) {
+            let kept = self.keeping.disk.replace(&backup_path(path), &there);
+            kept.map_err(|error| NotSaved::Failed(why(&error, Doing::Writing(path))))?;
+        }
+        self.put(path, new)
+    }
+
+    /// What the file holds, if it may be written over.
+    fn check(&self, path: &Path, over: Over) -> Result<Option<Vec<u8>>, NotSaved> {
+        let there = match self.keeping.disk.read(path, LARGEST_FILE) {
+            Ok(there) => there,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+            Err(error) => return Err(NotSaved::Failed(why(&error, Doing::Reading(path)))),
+        };
+        let known = [self.on_disk.as_ref(), self.attempted.as_ref()].contains(&Some(&there));
+        if known || over > Over::Nothing {
+            return Ok(Some(there));
+        }
+        Err(match self.on_disk {
+            Some(_) => NotSaved::ChangedOnDisk,
+            None => NotSaved::Exists(path.to_owned()),
+        })
+    }
+
+    fn put(&mut self, path: &Path, new: &[u8]) -> Result<(), NotSaved> {
+        self.attempted = Some(new.to_owned());
+        let done = self.keeping.disk.replace(path, new);
+        done.map_err(|error| NotSaved::Failed(why(&error, Doing::Writing(path))))?;
+        self.on_disk = self.attempted.take();
+        if self.hold.is_some() {
+            sweep(&*self.keeping.disk, path);
+        }
+        Ok(())
+    }
+
+    /// Reads the file again, whatever was changed here.
+    ///
+    /// # Errors
+    /// If it cannot be read.
+    pub fn read_again(&mut self) -> Result<String, Finding> {
+        let Some(path) = &self.path else {
+            return Err(Finding::error("unreadable", Where::root(), "it has no file yet"));
+        };
+        let bytes = self.keeping.disk.read(path, LARGEST_FILE);
+        let copy = bytes.as_ref().ok().cloned();
+        let text = text_of(bytes)?;
+        self.on_disk = copy;
+        Ok(text)
+    }
+
+    /// The changes that are not saved may be lost: their copies go.
+    ///
+    /// # Errors
+    /// Which copy is still there and why, in words.
+    pub fn discard(&mut self) -> Result<(), String> {
+        if self.read_only.is_some() {
+            return Ok(());
+        }
+        self.cancel();
+        self.drop_copies()
+    }
+
+    fn cancel(&self) {
+        if let Some(autosave) = &self.autosave {
+            autosave.cancel();
+        }
+    }
+
+    fn drop_copies(&mut self) -> Result<(), String> {
+        let mut kept = Ok(());
+        for path in self.copy_paths() {
+            match self.keeping.disk.remove(path) {
+                Err(error) if error.kind() != io::ErrorKind::NotFound => {
+                    let words = why(&error, Doing::Writing(path));
+                    kept = Err(format!("{} is still there: {words}", path.display()));
+                }
+                _ => {}
+            }
+        }
+        kept
+    }
+
+    /// Lets the file go for a moment, to have it opened anew.
+    pub fn let_go(&mut self) {
+        self.hold = None;
+    }
+
+    /// Holds the file again, if nobody else has taken it meanwhile.
+    pub fn hold_again(&mut self) {
+        if let Some(path) = self.path.clone()
+            && self.hold.is_none()
+            && self.read_only.is_none()
+        {
+            self.try_to_hold(&path);
+        }
+    }
+
+    /// No copy is written until the next change.
+    pub(super) fn stop_copies(&self) {
+        self.cancel();
+    }
+
+    /// Writes the lesson's own file and keeps nothing of what was there.
+    pub(super) fn overwrite(&mut self, new: &[u8]) -> Result<(), NotSaved> {
+        let Some(path) = self.path.clone() else { return Ok(()) };
+        self.check(&path, Over::Nothing)?;
+        self.put(&path, new)
+    }
+
+    pub(super) fn parts(&mut self) -> (&Safekeeping, Option<&PathBuf>, Vec<PathBuf>) {
+        let copies = self.copy_paths().cloned().collect();
+        (&self.keeping, self.path.as_ref(), copies)
+    }
+}
+
+/// How it begins that a file is open elsewhere.
+const ELSEWHERE: &str = "it is open in another window";
+
+fn open_elsewhere(since: Option<SystemTime>) -> String {
+    let since = since.map(|since| format!(" since {}", when(since))).unwrap_or_default();
+    format!("{ELSEWHERE}{since}")
+}
+
+fn written(text: &str, file: &LessonFile) -> Result<String, NotSaved> {
+    merged(text, file).map_err(|error| NotSaved::Failed(error.to_string()))
+}

@@ -1,0 +1,32 @@
+//! What a lesson file says of the day on which the lesson is taught.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Entries, is_default};
+
+/// The day of a lesson: a file that has this is a copy for one day.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct TodayShape {
+    /// Whole spare sets of ingredients that are left; 1 if not said (common
+    /// practice of the trade: one whole set for the forgotten or dropped).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_sets: Option<i64>,
+    /// What has happened, in the order in which it did.
+    #[serde(skip_serializing_if = "is_default")]
+    pub happened: Vec<HappenedShape>,
+    /// Groups whose pupils work with another group, by their names.
+    #[serde(skip_serializing_if = "is_default")]
+    pub joined: Entries<String>,
+}
+
+/// Something that has happened.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HappenedShape {
+    /// When, by the clock, where that is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<String>,
+    /// What, in a sentence or two.
+    pub what: String,
+}

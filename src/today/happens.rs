@@ -1,0 +1,302 @@
+//! What a happening does to the lesson's file.
+
+use super::happening::Happening;
+use super::{late, reserve};
+use crate::file::format::{GroupShape, HappenedShape, LessonFile, RecipeShape, TodayShape};
+use crate::file::{lesson_of_shapes, own_group, set_oven_out};
+use crate::finding::{Finding, Path, Segment, Severity};
+use crate::model::{Attendance, Lesson, PastBake, Today};
+use crate::units::ClockTime;
+use crate::words::{capital, list, number};
+
+/// A copy of a lesson for the day on which it is taught. A file that is such a
+/// copy stays as it is.
+pub fn start_of_day(file: &LessonFile) -> LessonFile {
+    let mut copy = file.clone();
+    copy.today.get_or_insert_with(TodayShape::default);
+    copy
+}
+
+/// The lesson's file once something has happened, as a copy for the day. `at`
+/// is when, if that is known.
+///
+/// # Errors
+/// Why it cannot be, and what could be done instead, in plain words. Also if
+/// the file is no lesson as it is.
+pub fn happens(
+    file: &LessonFile,
+    what: &Happening,
+    at: Option<ClockTime>,
+    past: &[PastBake],
+) -> Result<LessonFile, Finding> {
+    let lesson = lesson_of_shapes(file, past).map_err(worst)?;
+    let mut day = Day { file: start_of_day(file), lesson: &lesson, past, told: Vec::new() };
+    match what {
+        Happening::Absent { group } => day.absent(group)?,
+        Happening::Joined { group, with, other_recipe } => {
+            day.joined(group, with, *other_recipe)?
+        }
+        Happening::Forgotten { group } => day.forgotten(group)?,
+        Happening::OvenOut { oven } => day.oven(oven, true)?,
+        Happening::OvenWorks { oven } => day.oven(oven, false)?,
+        Happening::LateStart { minutes, period } => {
+            late::late_start(&mut day, *minutes, period.as_deref())?;
+        }
+        Happening::Reserve { group, recipe } => reserve::reserve(&mut day, group, recipe)?,
+    }
+    day.finish(at)
+}
+
+/// A reason why something cannot happen.
+pub(super) fn refused(message: impl Into<String>, hint: impl Into<String>) -> Finding {
+    Finding::error("not-today", Path::root(), message).hint(hint)
+}
+
+/// The first error of several findings.
+pub(super) fn worst(findings: Vec<Finding>) -> Finding {
+    let error = findings.into_iter().find(|f| f.severity == Severity::Error);
+    error.unwrap_or_else(|| refused("the lesson cannot be read", ""))
+}
+
+/// A day in the making.
+pub(super) struct Day<'a> {
+    /// The file as it is by now.
+    pub(super) file: LessonFile,
+    /// The lesson before it happened.
+    pub(super) lesson: &'a Lesson,
+    pub(super) past: &'a [PastBake],
+    /// What there is to tell, in sentences.
+    pub(super) told: Vec<String>,
+}
+
+impl Day<'_> {
+    pub(super) fn tell(&mut self, sentence: impl Into<String>) {
+        self.told.push(sentence.into());
+    }
+
+    fn today(&mut self) -> &mut TodayShape {
+        self.file.today.get_or_insert_with(TodayShape::default)
+    }
+
+    /// The entry of a group that takes part.
+    pub(super) fn group(&mut self, name: &str) -> Result<usize, Finding> {
+        let Some(id) = self.lesson.groups.iter().position(|g| g.name == name) else {
+            let all: Vec<String> = self.lesson.groups.iter().map(|g| g.name.clone()).collect();
+            let hint = format!("there are: {}", list(&all));
+            return Err(refused(format!("There is no group \"{name}\"."), hint));
+        };
+        if self.lesson.groups[id].attendance == Attendance::LeftOut {
+            let joined = self.file.today.iter().flat_map(|t| &t.joined.0);
+            let with = joined.filter(|(who, _)| who == name).map(|(_, with)| with.clone()).next();
+            return Err(match with {
+                Some(with) => refused(
+                    format!("The pupils of {name} work with {with}."),
+                    format!("say it of {with}"),
+                ),
+                None => refused(format!("{name} takes no part."), "take it in first"),
+            });
+        }
+        own_group(&mut self.file, name).ok_or_else(|| refused(format!("There is no {name}."), ""))
+    }
+
+    fn absent(&mut self, name: &str) -> Result<(), Finding> {
+        let index = self.group(name)?;
+        let group = &mut self.file.groups[index];
+        let pupils = group.pupils.unwrap_or(2) - 1;
+        if pupils < 1 {
+            group.left_out = true;
+            self.tell(format!("{name} takes no part: its pupil is absent."));
+            return Ok(());
+        }
+        group.pupils = Some(pupils);
+        let goes_on = if pupils == 1 { "goes" } else { "go" };
+        let left = number(usize::try_from(pupils).unwrap_or(1));
+        self.tell(format!("A pupil of {name} is absent: {left} {goes_on} on."));
+        self.drop_methods_for_more(index)
+    }
+
+    /// Methods that take more pupils than there are now are out of the
+    /// question, as long as another is left.
+    fn drop_methods_for_more(&mut self, index: usize) -> Result<(), Finding> {
+        let group = &self.file.groups[index];
+        let Some(recipe) = self.file.recipes.iter().find(|r| r.name == group.recipe) else {
+            return Ok(());
+        };
+        let most = group.pupils.unwrap_or(2);
+        let named = methods_of(group, recipe);
+        let takes_more = |name: &String| {
+            let steps = recipe.methods.iter().filter(|m| m.name == *name).flat_map(|m| &m.steps);
+            steps.filter_map(|s| s.pupils).any(|n| n > most)
+        };
+        let (gone, left): (Vec<String>, Vec<String>) = named.into_iter().partition(takes_more);
+        if gone.is_empty() {
+            return Ok(());
+        }
+        let (name, gone) = (group.name.clone(), list(&gone));
+        if left.is_empty() {
+            let message = format!("{name} cannot make {} with so few pupils.", recipe.name);
+            let hint = format!("let {name} join another group, or make another recipe");
+            return Err(refused(message, hint));
+        }
+        self.file.groups[index].methods = left;
+        self.tell(format!("They are too few for {gone}."));
+        Ok(())
+    }
+
+    fn joined(&mut self, name: &str, with: &str, other_recipe: bool) -> Result<(), Finding> {
+        if name == with {
+            return Err(refused("A group cannot join itself.", ""));
+        }
+        self.group(name)?;
+        let into = self.group(with)?;
+        // Writing out the one's entry may have moved the other's.
+        let from = self.group(name)?;
+        let groups = &self.file.groups;
+        self.may_join(&groups[from], &groups[into], other_recipe)?;
+        let pupils =
+            groups[from].pupils.unwrap_or(2).saturating_add(groups[into].pupils.unwrap_or(2));
+        self.file.groups[into].pupils = Some(pupils);
+        self.file.groups[from].left_out = true;
+        // Who came with them stays with them.
+        for adult in &mut self.file.adults {
+            if adult.only_for.as_deref() == Some(name) {
+                adult.only_for = Some(with.to_owned());
+            }
+        }
+        let today = self.today();
+        for (_, other) in today.joined.0.iter_mut().filter(|(_, other)| other == name) {
+            with.clone_into(other);
+        }
+        today.joined.0.push((name.to_owned(), with.to_owned()));
+        let pupils = number(usize::try_from(pupils).unwrap_or(usize::MAX));
+        self.tell(format!("{name} joins {with}: {pupils} pupils make one batch."));
+        Ok(())
+    }
+
+    fn may_join(&self, a: &GroupShape, b: &GroupShape, other_recipe: bool) -> Result<(), Finding> {
+        for group in [a, b] {
+            if group.keep_apart {
+                let message = format!("{} is kept apart, and stays by itself.", group.name);
+                return Err(refused(message, "join two other groups"));
+            }
+        }
+        let of = |name: &str| self.lesson.groups.iter().find(|g| g.name == name);
+        if let (Some(one), Some(other)) = (of(&a.name), of(&b.name)) {
+            let (names, lesson) = (format!("{} and {}", a.name, b.name), self.lesson);
+            if one.period != other.period {
+                return Err(refused(format!("{names} are there at different times."), ""));
+            }
+            if one.room != other.room {
+                return Err(refused(format!("{names} are in different rooms."), ""));
+            }
+            let makes = |g: &crate::model::Group| lesson.recipes[g.recipe.0].name.clone();
+            if one.recipe != other.recipe && !other_recipe {
+                let (a_makes, b_makes) = (makes(one), makes(other));
+                let message = format!("{} makes {a_makes}, {} makes {b_makes}.", a.name, b.name);
+                let hint =
+                    format!("join groups with one recipe, or say that {} gives up its own", a.name);
+                return Err(refused(message, hint));
+            }
+        }
+        Ok(())
+    }
+
+    fn forgotten(&mut self, name: &str) -> Result<(), Finding> {
+        self.group(name)?;
+        let today = self.today();
+        let left = today.spare_sets.unwrap_or(i64::from(Today::SPARE_SETS));
+        if left < 1 {
+            let hint = format!("let {name} join another group, or make a reserve recipe");
+            return Err(refused(format!("No spare set is left for {name}."), hint));
+        }
+        today.spare_sets = Some(left - 1);
+        let left = match left - 1 {
+            0 => "none is left".to_owned(),
+            1 => "one is left".to_owned(),
+            n => format!("{} are left", number(usize::try_from(n).unwrap_or(usize::MAX))),
+        };
+        self.tell(format!("{name} has no ingredients, and takes a spare set; {left}."));
+        Ok(())
+    }
+
+    fn oven(&mut self, name: &str, out: bool) -> Result<(), Finding> {
+        let Some(oven) = self.lesson.ovens.iter().find(|o| o.name == name) else {
+            let all: Vec<String> = self.lesson.ovens.iter().map(|o| o.name.clone()).collect();
+            let hint = format!("there are: {}", list(&all));
+            return Err(refused(format!("There is no oven \"{name}\"."), hint));
+        };
+        if oven.out_of_order == out {
+            let is = if out { "is out of order already" } else { "works" };
+            return Err(refused(format!("{name} {is}."), ""));
+        }
+        if !set_oven_out(&mut self.file, name, out) {
+            return Err(refused(format!("There is no oven \"{name}\"."), ""));
+        }
+        let is = if out { "is out of order" } else { "works again" };
+        self.tell(format!("{name} {is}."));
+        if out && self.lesson.ovens.iter().all(|o| o.out_of_order || o.name == name) {
+            let hint = "bake in another room, or keep the mixtures for the next lesson";
+            return Err(refused("No oven is left that works.", hint));
+        }
+        if out && self.is_no_lesson() && self.file.rules.sharing != Some(true) {
+            // Who worked with the oven of its own unit goes to another.
+            self.file.rules.sharing = Some(true);
+            self.tell("Units share their ovens and kit.");
+        }
+        Ok(())
+    }
+
+    /// Whether something but a lock keeps the file from being a lesson.
+    fn is_no_lesson(&self) -> bool {
+        let mut file = self.file.clone();
+        file.locks.clear();
+        lesson_of_shapes(&file, self.past).is_err()
+    }
+
+    /// Lets go of what was fixed and can no longer be, and notes what has
+    /// happened.
+    fn finish(mut self, at: Option<ClockTime>) -> Result<LessonFile, Finding> {
+        let mut let_go: Vec<String> = Vec::new();
+        while let Err(findings) = lesson_of_shapes(&self.file, self.past) {
+            let locks = findings.iter().filter(|f| f.severity == Severity::Error).map(lock_of);
+            let mut locks: Vec<usize> = locks.flatten().collect();
+            locks.sort_unstable();
+            locks.dedup();
+            locks.retain(|&i| i < self.file.locks.len());
+            if locks.is_empty() {
+                return Err(worst(findings));
+            }
+            for i in locks.into_iter().rev() {
+                let group = self.file.locks.remove(i).group;
+                if !let_go.contains(&group) {
+                    let_go.push(group);
+                }
+            }
+        }
+        if !let_go.is_empty() {
+            let_go.sort();
+            self.tell(format!("What was fixed for {} is let go.", list(&let_go)));
+        }
+        let what = capital(&self.told.join(" "));
+        let at = at.map(|at| at.to_string());
+        self.today().happened.push(HappenedShape { at, what });
+        Ok(self.file)
+    }
+}
+
+/// Methods a group may use, by name.
+pub(super) fn methods_of(group: &GroupShape, recipe: &RecipeShape) -> Vec<String> {
+    if group.methods.is_empty() {
+        recipe.methods.iter().map(|m| m.name.clone()).collect()
+    } else {
+        group.methods.clone()
+    }
+}
+
+/// The lock a finding is about.
+fn lock_of(finding: &Finding) -> Option<usize> {
+    match finding.path.0.as_slice() {
+        [Segment::Field(field), Segment::Index(i), ..] if field == "locks" => Some(*i),
+        _ => None,
+    }
+}

@@ -1,0 +1,17 @@
+//! The day on which a lesson is taught: a copy of its file, what happens on the
+//! day, and a plan that leaves as many groups as it can where they were.
+
+mod differences;
+mod happening;
+mod happens;
+mod hold;
+mod keeps;
+mod late;
+mod replan;
+mod reserve;
+
+pub use differences::{Difference, Differences, differences};
+pub use happening::Happening;
+pub use happens::{happens, start_of_day};
+pub use keeps::{Keeps, keeps};
+pub use replan::{Kept, NoReplan, Replanned, replan};

@@ -1,0 +1,414 @@
+//! Plans the lesson of the day so that as few groups as can be found have to
+//! change what they were told.
+//!
+//! Of the plans that serve the most groups and have no worse a verdict than
+//! the best of them, or than there was before, the one is taken that changes
+//! the fewest others. Holding groups is greedy: first all at once, then as many
+//! as go together, halving those that do not. So "the fewest" are the fewest
+//! found, not proved.
+
+use std::cmp::Reverse;
+use std::ops::ControlFlow;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use thiserror::Error;
+
+use super::hold::{Before, Hold, Holds};
+use super::keeps::{Keeps, keeps};
+use crate::check::{CheckedPlan, Verdict, check, judge_of};
+use crate::file::format::LessonFile;
+use crate::file::lesson_of_shapes;
+use crate::finding::Finding;
+use crate::graph::expand;
+use crate::model::{GroupId, Lesson, PastBake};
+use crate::plan::{Bounds, Plan};
+use crate::planner::bounds::Bounder;
+use crate::planner::{Budget, PlanError, plan_until, told_anew};
+
+/// A first look takes so small a part of the plans that may be built.
+const FIRST_LOOK: u64 = 20;
+/// Trying whether some groups can be held takes so small a part, and no fewer
+/// or more than so many plans.
+const TRIAL: u64 = 40;
+const TRIAL_LEAST: u64 = 50;
+const TRIAL_MOST: u64 = 500;
+
+/// How many of the others keep what they had. Others are groups that were
+/// served and are as they were: nothing happened to them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Kept {
+    /// How many others there are.
+    pub others: usize,
+    /// Others that keep everything: tin, oven, shelf and all times.
+    pub all: usize,
+    /// Others that keep at least tin, oven, shelf and the time of their bake.
+    pub bake: usize,
+    /// Others that keep at least tin, oven and shelf.
+    pub place: usize,
+}
+
+/// The lesson of the day, planned.
+#[derive(Debug, Clone)]
+pub struct Replanned {
+    /// The lesson, with nothing held but what the teacher has fixed.
+    pub lesson: Arc<Lesson>,
+    /// Its plan.
+    pub plan: CheckedPlan,
+    /// Who keeps what.
+    pub kept: Kept,
+}
+
+/// Why there is no plan of the day.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum NoReplan {
+    /// The file is no lesson.
+    #[error("the lesson of the day cannot be read")]
+    NoLesson(Vec<Finding>),
+    /// There is no plan at all, not even one that serves nobody.
+    #[error(transparent)]
+    NoPlan(#[from] PlanError),
+}
+
+/// Plans the lesson of the day, keeping what can be kept of the plan `before`.
+/// Hands the first answer to `each`, and every better one; heeds `stop` within
+/// a few plans built. With a number of decodings and no time the answer is the
+/// same in every run.
+///
+/// # Errors
+/// If the file is no lesson, or there is no plan at all.
+pub fn replan(
+    before: (&Lesson, &CheckedPlan),
+    after: &LessonFile,
+    past: &[PastBake],
+    budget: &Budget,
+    stop: &AtomicBool,
+    mut each: impl FnMut(&Replanned),
+) -> Result<Replanned, NoReplan> {
+    let lesson = Arc::new(lesson_of_shapes(after, past).map_err(NoReplan::NoLesson)?);
+    let found = {
+        let mut replanning = Replanning::new(before, &lesson, budget, stop);
+        let mut tell = |plan: &CheckedPlan, kept: Kept| {
+            each(&Replanned { lesson: Arc::clone(&lesson), plan: plan.clone(), kept });
+        };
+        replanning.run(&mut tell)?
+    };
+    let (plan, kept) = found;
+    Ok(Replanned { lesson, plan, kept })
+}
+
+/// What plans of the day are compared by: the less the better.
+type Rank = (Standing, Changed, Rest);
+/// Groups served and the verdict, that before counting as good enough.
+type Standing = (Reverse<u32>, Verdict);
+/// Others that change anything, their bake, their place; minutes by which
+/// others are ready earlier or later.
+type Changed = (usize, usize, usize, i64);
+/// What plans are compared by otherwise.
+type Rest = (u64, i32, u32, i32, i64);
+
+struct Replanning<'a> {
+    before: Before<'a>,
+    lesson: &'a Lesson,
+    budget: &'a Budget,
+    stop: &'a AtomicBool,
+    until: Option<Instant>,
+    bounds: Bounds,
+    others: Vec<GroupId>,
+    /// Where the class's own steps may be held.
+    class: bool,
+    best: Option<(Rank, CheckedPlan)>,
+    tries: u64,
+}
+
+impl<'a> Replanning<'a> {
+    fn new(
+        (was, plan): (&'a Lesson, &'a CheckedPlan),
+        lesson: &'a Lesson,
+        budget: &'a Budget,
+        stop: &'a AtomicBool,
+    ) -> Self {
+        let before = Before::new(was, plan, lesson);
+        let others = lesson.attending().filter(|&g| before.is_other(g)).collect();
+        let problem = expand(lesson);
+        let bounds = Bounder { lesson, problem: &problem }.planned();
+        let until = budget.within.and_then(|within| Instant::now().checked_add(within));
+        Self {
+            before,
+            lesson,
+            budget,
+            stop,
+            until,
+            bounds,
+            others,
+            class: true,
+            best: None,
+            tries: 0,
+        }
+    }
+
+    fn run(
+        &mut self,
+        each: &mut dyn FnMut(&CheckedPlan, Kept),
+    ) -> Result<(CheckedPlan, Kept), NoReplan> {
+        if let Some(plan) = self.as_before() {
+            let kept = self.kept(&plan);
+            each(&plan, kept);
+            return Ok((plan, kept));
+        }
+        let most = self.before.most();
+        self.attempt(&most);
+        if !self.is_ideal() {
+            let few = self.decodings() / FIRST_LOOK;
+            self.free(few.max(TRIAL_LEAST), 8)?;
+        }
+        self.hold(&most);
+        let mut told = self.tell(None, each);
+        if !self.is_over() && !self.cannot_stand_better() {
+            let standing = self.standing();
+            self.free(self.decodings(), 2)?;
+            if self.standing() < standing {
+                told = self.tell(told, each);
+                self.hold(&most);
+            }
+        }
+        self.tell(told, each);
+        match self.best.take() {
+            Some((_, plan)) => Ok((plan.clone(), self.kept(&plan))),
+            None => Err(PlanError::Fault("no plan was built".to_owned()).into()),
+        }
+    }
+
+    /// Tells of the best plan, if it is better than the one told last.
+    fn tell(&self, told: Option<Rank>, each: &mut dyn FnMut(&CheckedPlan, Kept)) -> Option<Rank> {
+        let (rank, plan) = self.best.as_ref()?;
+        if told.is_none_or(|told| *rank < told) {
+            each(plan, self.kept(plan));
+        }
+        Some(*rank)
+    }
+
+    /// The plan before, where nothing in the lesson has changed.
+    fn as_before(&self) -> Option<CheckedPlan> {
+        let mut was = self.before.lesson.clone().into_parts();
+        was.today.clone_from(&self.lesson.today);
+        let same = was == **self.lesson;
+        same.then(|| check(self.lesson, self.before.plan.plan().clone()).ok()).flatten()
+    }
+
+    fn decodings(&self) -> u64 {
+        // With a time limit alone that ends the search, not a number.
+        self.budget.decodings.unwrap_or(u64::MAX)
+    }
+
+    fn is_over(&self) -> bool {
+        self.stop.load(Ordering::Relaxed) || self.until.is_some_and(|u| Instant::now() >= u)
+    }
+
+    /// A budget of so many plans, and of a part of the time that is left.
+    fn share(&self, decodings: u64, of_time: u32) -> Budget {
+        let left = self.until.map(|u| u.saturating_duration_since(Instant::now()));
+        let within = left.map(|left: Duration| left / of_time);
+        let decodings = (decodings < u64::MAX || within.is_none()).then_some(decodings);
+        Budget { within, decodings, seed: self.budget.seed }
+    }
+
+    fn standing_of(&self, plan: &CheckedPlan) -> Standing {
+        let enough = self.before.plan.verdict().max(Verdict::Fits);
+        (Reverse(plan.objective().served), plan.verdict().max(enough))
+    }
+
+    /// How the best plan so far stands.
+    fn standing(&self) -> Standing {
+        let none = (Reverse(0), Verdict::Cannot);
+        self.best.as_ref().map_or(none, |(rank, _)| rank.0)
+    }
+
+    /// The best that any plan could come to.
+    fn best_standing(&self) -> Standing {
+        let all = u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX);
+        (Reverse(all), self.before.plan.verdict().max(Verdict::Fits))
+    }
+
+    fn cannot_stand_better(&self) -> bool {
+        self.standing() <= self.best_standing()
+    }
+
+    /// All are served as well as can be, and no other changes anything.
+    fn is_ideal(&self) -> bool {
+        self.cannot_stand_better()
+            && self.best.as_ref().is_some_and(|(rank, _)| rank.1 == (0, 0, 0, 0))
+    }
+
+    fn rank(&self, plan: &CheckedPlan) -> Rank {
+        let kept = self.kept(plan);
+        let o = plan.objective();
+        let changed = (
+            kept.others - kept.all,
+            kept.others - kept.bake,
+            kept.others - kept.place,
+            self.shift(plan),
+        );
+        let rest = (o.departures, o.shortfall, o.calls, o.latest_ready, o.sum_ready);
+        (self.standing_of(plan), changed, rest)
+    }
+
+    fn keeps(&self, plan: &CheckedPlan, group: GroupId) -> Option<Keeps> {
+        let before = (self.before.lesson, self.before.plan, self.before.group(group)?);
+        keeps(before, (self.lesson, plan, group))
+    }
+
+    fn kept(&self, plan: &CheckedPlan) -> Kept {
+        let mut kept = Kept { others: self.others.len(), ..Kept::default() };
+        for &group in &self.others {
+            let keeps = self.keeps(plan, group);
+            kept.all += usize::from(keeps >= Some(Keeps::All));
+            kept.bake += usize::from(keeps >= Some(Keeps::Bake));
+            kept.place += usize::from(keeps >= Some(Keeps::Place));
+        }
+        kept
+    }
+
+    fn shift(&self, plan: &CheckedPlan) -> i64 {
+        let of = |&group: &GroupId| {
+            let was = self.before.plan.group_outcome(self.before.group(group)?)?.ready?;
+            let is = plan.group_outcome(group)?.ready?;
+            Some(i64::from((is - was).get().abs()))
+        };
+        self.others.iter().filter_map(of).sum()
+    }
+
+    fn consider(&mut self, plan: CheckedPlan) {
+        let rank = self.rank(&plan);
+        if self.best.as_ref().is_none_or(|(best, _)| rank < *best) {
+            self.best = Some((rank, plan));
+        }
+    }
+
+    /// Plans with nobody held.
+    fn free(&mut self, decodings: u64, of_time: u32) -> Result<(), NoReplan> {
+        let budget = self.share(decodings, of_time);
+        let best = self.best_standing();
+        let judge = judge_of(self.lesson);
+        let enough = |plan: &CheckedPlan| {
+            if self.standing_of(plan) <= best {
+                ControlFlow::Break(())
+            } else {
+                ControlFlow::Continue(())
+            }
+        };
+        let found = plan_until(self.lesson, &budget, self.stop, judge, enough)?;
+        self.tries = self.tries.saturating_add(found.decodings);
+        self.consider(found.judged);
+        Ok(())
+    }
+
+    /// Whether a plan with these groups held stands no worse than the best so
+    /// far; what comes of it is considered.
+    fn attempt(&mut self, holds: &[Hold]) -> bool {
+        self.plan_held(holds, false)
+    }
+
+    fn plan_held(&mut self, holds: &[Hold], polish: bool) -> bool {
+        let Some(held) = self.before.held(holds, self.class) else { return false };
+        let goal = match self.best {
+            Some(_) => self.standing(),
+            None => self.best_standing(),
+        };
+        if most_served(&held) < goal.0.0 {
+            return false;
+        }
+        let trial = (self.decodings() / TRIAL).clamp(TRIAL_LEAST, TRIAL_MOST);
+        let budget = self.share(if polish { trial * 2 } else { trial }, 4);
+        let (lesson, bounds, tries) = (self.lesson, self.bounds, self.tries);
+        let all = lesson.attending().count();
+        let judge = |plan: Plan| {
+            let plan = if plan.choices.len() == all {
+                Plan { bounds: Some(bounds), ..plan }
+            } else {
+                told_anew(lesson, plan, tries)
+            };
+            judge_of(lesson)(plan)
+        };
+        let enough = |plan: &CheckedPlan| {
+            if !polish && self.standing_of(plan) <= goal {
+                ControlFlow::Break(())
+            } else {
+                ControlFlow::Continue(())
+            }
+        };
+        // A step of the class without a place, say: then they cannot be held.
+        let Ok(found) = plan_until(&held, &budget, self.stop, judge, enough) else { return false };
+        self.tries = self.tries.saturating_add(found.decodings);
+        let met = self.standing_of(&found.judged) <= goal;
+        self.consider(found.judged);
+        met
+    }
+
+    /// Looks for the most that can be held.
+    fn hold(&mut self, most: &[Hold]) {
+        if self.is_ideal() || self.is_over() {
+            return;
+        }
+        let mut holds: Holds = vec![Hold::Free; most.len()];
+        self.class = true;
+        self.class = self.attempt(&holds);
+        let others: Vec<usize> = self.in_turn(most);
+        let touched: Vec<usize> = (0..most.len()).filter(|g| !others.contains(g)).collect();
+        let lists = [others, touched];
+        for level in [Hold::Steps, Hold::Bake, Hold::Place] {
+            for list in &lists {
+                let able = |g: &&usize| {
+                    most[**g] >= level
+                        && holds[**g] < level
+                        && (level != Hold::Bake || self.before.has_bake(**g))
+                };
+                let list: Vec<usize> = list.iter().filter(able).copied().collect();
+                self.add(&mut holds, &list, level);
+            }
+        }
+        if !self.is_ideal() && !self.is_over() {
+            self.plan_held(&holds, true);
+        }
+    }
+
+    /// Holds as many more as go together with those held already.
+    fn add(&mut self, holds: &mut Holds, list: &[usize], level: Hold) {
+        if list.is_empty() || self.is_over() {
+            return;
+        }
+        let mut trial = holds.clone();
+        for &g in list {
+            trial[g] = level;
+        }
+        if self.attempt(&trial) {
+            *holds = trial;
+            return;
+        }
+        if list.len() > 1 {
+            let (first, second) = list.split_at(list.len().div_ceil(2));
+            self.add(holds, first, level);
+            self.add(holds, second, level);
+        }
+    }
+
+    /// The others, those last that share an oven with a group that cannot stay
+    /// as it was.
+    fn in_turn(&self, most: &[Hold]) -> Vec<usize> {
+        let all = self.lesson.attending();
+        let moves = |g: &GroupId| !self.others.contains(g) || most[g.0] < Hold::Steps;
+        let ovens: Vec<_> = all.filter(moves).flat_map(|g| self.before.ovens(g)).collect();
+        let mut others: Vec<usize> = self.others.iter().map(|g| g.0).collect();
+        let shares =
+            |g: usize| self.before.ovens(GroupId(g)).iter().any(|oven| ovens.contains(oven));
+        others.sort_by_key(|&g| (Reverse(most[g]), shares(g)));
+        others
+    }
+}
+
+/// How many groups of a lesson can be served at most, by short sums.
+fn most_served(lesson: &Lesson) -> u32 {
+    let problem = expand(lesson);
+    Bounder { lesson, problem: &problem }.planned().served_at_most
+}

@@ -1,0 +1,187 @@
+//! A person at the window, by mouse or by keyboard alone, who counts actions:
+//! a click, a command key, or one field's typing. Tab and arrows are free.
+
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+use egui::{Event, Key, Modifiers};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use ovenbell::app::{App, Command, Start};
+
+/// With what.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum How {
+    /// The mouse, and keys for typing and commands.
+    Mouse,
+    /// Keys alone.
+    Keyboard,
+}
+
+/// A person at the window.
+pub struct Hands {
+    how: How,
+    harness: Harness<'static, App>,
+    folder: tempfile::TempDir,
+    actions: Vec<String>,
+}
+
+impl Hands {
+    /// At a window of its own, with a data folder that `prepare` fills first.
+    pub fn new(how: How, prepare: impl FnOnce(&Path)) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        prepare(folder.path());
+        let start = Start {
+            data: Some(folder.path().to_owned()),
+            day: chrono::NaiveDate::from_ymd_opt(2026, 11, 27),
+            paths_by_field: true,
+            ..Start::default()
+        };
+        let harness = Harness::builder()
+            .with_size([1280.0, 800.0])
+            .with_max_steps(200)
+            .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+        let mut hands = Self { how, harness, folder, actions: Vec::new() };
+        hands.settle();
+        hands
+    }
+
+    /// The folder of the user's data.
+    pub fn data(&self) -> &Path {
+        self.folder.path()
+    }
+
+    pub fn app(&self) -> &App {
+        self.harness.state()
+    }
+
+    pub fn actions(&self) -> usize {
+        self.actions.len()
+    }
+
+    /// What was done.
+    pub fn told(&self) -> &[String] {
+        &self.actions
+    }
+
+    pub fn heard(&self) -> Vec<String> {
+        super::told::spoken(&self.harness)
+    }
+
+    pub fn says(&self, part: &str) -> bool {
+        super::told::says(&self.harness, part)
+    }
+
+    /// Steps until nothing more is being planned.
+    pub fn settle(&mut self) {
+        let begun = Instant::now();
+        loop {
+            self.harness.run_steps(4);
+            if !self.app().is_planning() {
+                break;
+            }
+            assert!(begun.elapsed() < Duration::from_secs(60), "the planner says nothing");
+            std::thread::sleep(Duration::from_millis(5));
+        }
+        self.harness.run_steps(4);
+    }
+
+    /// Steps until something is said.
+    pub fn wait_for(&mut self, part: &str) {
+        for _ in 0..400 {
+            self.harness.run_steps(2);
+            if self.says(part) {
+                return;
+            }
+            std::thread::sleep(Duration::from_millis(5));
+        }
+        panic!("{part} is never said: {:?}", self.heard());
+    }
+
+    /// A key with Ctrl.
+    pub fn command(&mut self, key: Key) {
+        self.actions.push(format!("command {key:?}"));
+        self.harness.key_press_modifiers(Modifiers::COMMAND, key);
+        self.harness.run_steps(4);
+    }
+
+    pub fn enter(&mut self) {
+        self.actions.push("Enter".to_owned());
+        self.harness.key_press(Key::Enter);
+        self.harness.run_steps(4);
+    }
+
+    /// Opens a file, as one click on a list of recent ones and one on it.
+    pub fn open(&mut self, path: &Path) {
+        self.actions.push("list of recent files".to_owned());
+        self.actions.push(format!("{}", path.display()));
+        self.harness.state_mut().apply(Command::Open(path.to_owned()));
+        self.settle();
+    }
+
+    /// Brings the focus to what has this name, by Tab alone.
+    fn tab_to(&mut self, label: &str) {
+        let mut seen = Vec::new();
+        for _ in 0..400 {
+            self.harness.key_press(Key::Tab);
+            self.harness.run_steps(2);
+            let focused = self.harness.root().query_all_by(|n| n.is_focused()).next();
+            let name = focused.and_then(|n| n.accesskit_node().label()).unwrap_or_default();
+            if name == label {
+                return;
+            }
+            seen.push(name);
+        }
+        panic!("Tab does not reach {label}: {seen:?}");
+    }
+
+    /// Presses a button, a tile or a link.
+    pub fn press(&mut self, label: &str) {
+        self.actions.push(format!("press {label}"));
+        match self.how {
+            How::Mouse => {
+                let node = self.harness.get_by_label(label);
+                node.scroll_to_me();
+                self.harness.run_steps(3);
+                self.harness.get_by_label(label).click();
+            }
+            How::Keyboard => {
+                self.tab_to(label);
+                self.harness.key_press(Key::Space);
+            }
+        }
+        self.harness.run_steps(4);
+    }
+
+    /// Types into a field, over what it holds.
+    pub fn fill(&mut self, label: &str, text: &str) {
+        self.actions.push(format!("{label}: {text}"));
+        match self.how {
+            How::Mouse => {
+                self.harness.get_by_label(label).scroll_to_me();
+                self.harness.run_steps(3);
+                self.harness.get_by_label(label).click();
+            }
+            How::Keyboard => self.tab_to(label),
+        }
+        self.harness.run_steps(2);
+        self.harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+        self.harness.run_steps(1);
+        for letter in text.chars() {
+            self.harness.event(Event::Text(letter.to_string()));
+            self.harness.run_steps(1);
+        }
+        self.harness.run_steps(3);
+    }
+
+    /// What a field shows.
+    pub fn holds(&self, label: &str) -> String {
+        self.harness.get_by_label(label).accesskit_node().value().unwrap_or_default()
+    }
+
+    /// A file of the data folder.
+    #[allow(dead_code)] // not all tests look
+    pub fn file(&self, name: &str) -> PathBuf {
+        self.data().join(name)
+    }
+}

@@ -1,0 +1,130 @@
+//! A lesson set up in the window from nothing, by mouse and by keyboard alone,
+//! in few actions. An action is a click, a command key, or one field's typing;
+//! Tab and the arrow keys are free.
+#![cfg(feature = "gui")]
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+mod common;
+#[path = "common/hands.rs"]
+mod hands;
+#[path = "common/spoken.rs"]
+mod told;
+
+use std::path::Path;
+use std::process::Command as Process;
+
+use egui::Key;
+use hands::{Hands, How};
+use ovenbell::file::{load_lesson, write_lesson};
+use told::lesson;
+
+/// What `ovenbell plan` says of a saved file.
+fn planned(path: &Path) -> String {
+    let run = Process::new(env!("CARGO_BIN_EXE_ovenbell")).arg("plan").arg(path).output().unwrap();
+    assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
+    String::from_utf8(run.stdout).unwrap()
+}
+
+/// Saves under the path that is offered; where that is.
+fn save(hands: &mut Hands) -> std::path::PathBuf {
+    hands.command(Key::S);
+    hands.wait_for("Save to this file");
+    hands.enter();
+    hands.settle();
+    let path = hands.app().document().unwrap().path.clone();
+    path.expect("the lesson was not saved")
+}
+
+fn new_class(how: How) {
+    let mut hands = Hands::new(how, |data| {
+        // A room kept earlier.
+        let file = ovenbell::file::read_lesson(include_str!("../lessons/demo.ron")).unwrap().file;
+        let disk = std::sync::Arc::new(ovenbell::file::RealDisk);
+        let own = ovenbell::file::own_library::OwnLibrary::at(Some(data.to_owned()), disk);
+        own.keep(&ovenbell::file::own_library::OwnEntry::Room(file.room)).unwrap();
+    });
+    hands.command(Key::N);
+    hands.press("Harbour lemon traybake");
+    hands.press("Room 4");
+    hands.fill("Class", "9 Quay");
+    hands.fill("Pupils", "14");
+    hands.fill("Date", "3 December");
+    hands.fill("Start bell", "10:05");
+    hands.fill("End bell", "11:15");
+    hands.settle();
+    let path = save(&mut hands);
+    assert!(hands.actions() <= 15, "{} actions: {:?}", hands.actions(), hands.told());
+    let read = load_lesson(&path).unwrap();
+    assert_eq!(read.file.groups.len(), 7);
+    assert_eq!(read.file.room.name, "Room 4");
+    assert_eq!(read.file.date.as_deref(), Some("2026-12-03"));
+    assert_eq!(read.file.class.name, "9 Quay");
+    assert!(planned(&path).contains("seven groups"), "{}", planned(&path));
+    println!("{how:?}: {} actions", hands.actions());
+}
+
+#[test]
+fn a_library_recipe_a_saved_room_and_a_new_class_by_mouse() {
+    new_class(How::Mouse);
+}
+
+#[test]
+fn a_library_recipe_a_saved_room_and_a_new_class_by_keyboard() {
+    new_class(How::Keyboard);
+}
+
+fn last_weeks(how: How) {
+    let mut hands = Hands::new(how, |data| {
+        std::fs::copy(lesson("demo.ron"), data.join("last week.ron")).unwrap();
+    });
+    let file = hands.data().join("last week.ron");
+    hands.open(&file);
+    hands.command(Key::R);
+    hands.settle();
+    let path = save(&mut hands);
+    assert!(hands.actions() <= 6, "{} actions: {:?}", hands.actions(), hands.told());
+    assert_ne!(path, file, "last week's lesson is left as it was");
+    let (before, now) = (load_lesson(&file).unwrap().file, load_lesson(&path).unwrap().file);
+    assert_eq!(before.date.as_deref(), Some("2026-11-26"));
+    assert_eq!(now.date.as_deref(), Some("2026-12-03"));
+    assert_eq!(now.groups, before.groups);
+    assert!(planned(&path).contains("eight groups"));
+    println!("{how:?}: {} actions", hands.actions());
+}
+
+#[test]
+fn last_weeks_lesson_again_by_mouse() {
+    last_weeks(How::Mouse);
+}
+
+#[test]
+fn last_weeks_lesson_again_by_keyboard() {
+    last_weeks(How::Keyboard);
+}
+
+#[test]
+fn nonsense_is_refused_with_a_reason_and_what_was_typed_stays() {
+    let mut hands = Hands::new(How::Mouse, |_| {});
+    hands.open(&lesson("demo.ron"));
+    let before = write_lesson(hands.app().document().unwrap().file()).unwrap();
+    hands.command(Key::U);
+    hands.fill("Start bell", "25:61");
+    assert!(hands.says("Not taken: that is no time of the day"), "{:?}", hands.heard());
+    hands.fill("End bell", "09:00");
+    assert!(hands.says("Not taken: the end bell, 09:00, is not after"), "{:?}", hands.heard());
+    assert_eq!(hands.holds("Start bell"), "25:61");
+    assert_eq!(hands.holds("End bell"), "09:00");
+    let doc = hands.app().document().unwrap();
+    assert_eq!(write_lesson(doc.file()).unwrap(), before, "nonsense came into the lesson");
+    hands.fill("Start bell", "10.00");
+    hands.settle();
+    let doc = hands.app().document().unwrap();
+    assert_eq!(doc.file().period.start, "10:00");
+    assert_eq!(doc.can_undo(), Some("Start bell: 10.00"));
+    // The typing of one field is one change.
+    hands.command(Key::Z);
+    hands.settle();
+    let doc = hands.app().document().unwrap();
+    assert_eq!(write_lesson(doc.file()).unwrap(), before);
+    assert_eq!(doc.can_undo(), None);
+}
