@@ -9,6 +9,7 @@ use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{GroupShape, LessonFile, RecipeShape};
 use crate::finding::Path;
+use crate::setup::rename::{Named, rename};
 use crate::setup::{field, groups, starter};
 use crate::units::plain_number;
 
@@ -49,11 +50,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
     let spoken = |part: &str| format!("{}, {part}", group.name);
     ui.horizontal_wrapped(|ui| {
         let name = Field::new(at.field("name"), format!("Group {}, name", i + 1)).width(110.0);
-        form.cell(ui, &name, &group.name, |text, file| {
-            let name = field::name(text)?;
-            rename(file, i, &name);
-            Ok(())
-        });
+        form.cell(ui, &name, &group.name, |text, file| rename(file, &Named::Group(i), text));
         if let Some(count) = group.count {
             ui.label(RichText::new(format!("{count} alike")).color(soft));
             let label = format!("{} one by one", group.name);
@@ -125,26 +122,6 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
         form.small(ui, ("×", &label), true, |file| groups::remove(file, i));
     });
     form.told_of_all(ui, at);
-}
-
-fn rename(file: &mut LessonFile, index: usize, name: &str) {
-    let Some(group) = group_mut(file, index) else { return };
-    let before = std::mem::replace(&mut group.name, name.to_owned());
-    let (count, name) = (group.count, group.name.clone());
-    let after = |n: &str| match count {
-        None => (n == before).then(|| name.clone()),
-        Some(_) => n.strip_prefix(&format!("{before} ")).map(|i| format!("{name} {i}")),
-    };
-    for lock in &mut file.locks {
-        if let Some(now) = after(&lock.group) {
-            lock.group = now;
-        }
-    }
-    for adult in &mut file.adults {
-        if let Some(now) = adult.only_for.as_deref().and_then(after) {
-            adult.only_for = Some(now);
-        }
-    }
 }
 
 /// What a group lists, best liked first.
