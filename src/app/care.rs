@@ -72,6 +72,8 @@ pub(super) struct Caring {
     pub then: Option<Leaving>,
     /// Lessons of runs that ended without saving them.
     pub left: Vec<Copy>,
+    /// Where lessons are saved first.
+    folder: Option<PathBuf>,
     /// What was last told of copies that could not be written.
     trouble: Option<String>,
 }
@@ -81,6 +83,7 @@ impl Caring {
         let disk: Arc<dyn Disk> = Arc::new(RealDisk);
         let of_system = || if start.remember { places::data_folder() } else { None };
         let data = start.data.clone().or_else(of_system);
+        let folder = if start.remember { places::documents_folder() } else { start.data.clone() };
         let own = OwnLibrary::at(data.clone(), Arc::clone(&disk));
         let ctx = ctx.clone();
         let wake = Arc::new(move || ctx.request_repaint());
@@ -92,6 +95,7 @@ impl Caring {
             asking: None,
             then: None,
             left: left.unwrap_or_default(),
+            folder,
             trouble: None,
             keeping,
         }
@@ -385,7 +389,7 @@ impl App {
         let last = own.clone().or_else(|| self.prefs.recent.first().cloned());
         let last = last.map(|path| std::path::absolute(&path).unwrap_or(path));
         let folder = last.as_deref().and_then(Path::parent).map(Path::to_path_buf);
-        let folder = folder.or_else(places::documents_folder).unwrap_or_default();
+        let folder = folder.or_else(|| self.caring.folder.clone()).unwrap_or_default();
         if !to_save {
             return folder.join("");
         }

@@ -139,6 +139,8 @@ pub struct Care {
     autosave: Option<Autosave>,
     hold: Option<Hold>,
     trouble: Option<String>,
+    /// It was changed since it was opened or saved.
+    unsaved: bool,
 }
 
 impl Care {
@@ -154,6 +156,7 @@ impl Care {
             autosave: None,
             hold: None,
             trouble: None,
+            unsaved: false,
         }
     }
 
@@ -350,6 +353,7 @@ impl Care {
             Autosave::start(disk, targets.clone(), keeping.every, wake)
         };
         let autosave = self.autosave.get_or_insert_with(start);
+        self.unsaved = true;
         autosave.note(State { text: Arc::clone(text), file: Arc::new(file.clone()) });
     }
 
@@ -408,10 +412,10 @@ impl Care {
             return Err(NotSaved::Failed("it has no file yet; use \"Save as…\"".to_owned()));
         };
         let new = written(text, file)?;
-        self.cancel();
+        self.settle();
         let done = self.write(&path, new.as_bytes(), over);
         if let Err(problem) = done {
-            self.changed(text, file);
+            self.still_unsaved(text, file);
             return Err(problem);
         }
         Ok(Saved { text: new, told: self.drop_copies().err() })
@@ -453,8 +457,11 @@ impl Care {
             return Err(NotSaved::HasCopy(path, copy.written));
         }
         there.on_disk = if same { self.on_disk.clone() } else { None };
-        there.write(&path, new.as_bytes(), over)?;
-        self.cancel();
+        self.settle();
+        if let Err(problem) = there.write(&path, new.as_bytes(), over) {
+            self.still_unsaved(text, file);
+            return Err(problem);
+        }
         // Copies of a file that may only be read are not ours.
         let before = if self.read_only.is_none() { self.drop_copies() } else { Ok(()) };
         *self = there;
@@ -526,6 +533,20 @@ impl Care {
         self.drop_copies()
     }
 
+    /// Brings the copy up to the lesson as it is, and no further: should the
+    /// program end while the file is written, the copy is no older than it.
+    fn settle(&self) {
+        self.flush();
+        self.cancel();
+    }
+
+    /// A saving failed: if there is something to save, a copy is kept as before.
+    fn still_unsaved(&mut self, text: &Arc<str>, file: &LessonFile) {
+        if self.unsaved {
+            self.changed(text, file);
+        }
+    }
+
     fn cancel(&self) {
         if let Some(autosave) = &self.autosave {
             autosave.cancel();
@@ -533,6 +554,7 @@ impl Care {
     }
 
     fn drop_copies(&mut self) -> Result<(), String> {
+        self.unsaved = false;
         let mut kept = Ok(());
         for path in self.copy_paths() {
             match self.keeping.disk.remove(path) {
@@ -562,8 +584,9 @@ impl Care {
     }
 
     /// No copy is written until the next change.
-    pub(super) fn stop_copies(&self) {
+    pub(super) fn stop_copies(&mut self) {
         self.cancel();
+        self.unsaved = false;
     }
 
     /// Writes the lesson's own file and keeps nothing of what was there.
