@@ -352,7 +352,7 @@ pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
 }
 
 /// A table that may be wider than the page.
-pub fn sideways(ui: &mut Ui, name: impl std::hash::Hash, inside: impl FnOnce(&mut Ui)) {
+pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
     egui::ScrollArea::horizontal()
         .id_salt(Id::unique(name))
         .auto_shrink([false, true])
