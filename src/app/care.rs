@@ -33,6 +33,8 @@ pub enum Leaving {
     New,
     /// The same lesson for another day.
     Again,
+    /// A copy for the day.
+    Today,
     /// Nothing: the window closes.
     Close,
 }
@@ -238,6 +240,7 @@ impl App {
         let ViewState { as_list, folded, .. } = self.view;
         self.view = ViewState { as_list, folded, ..ViewState::default() };
         self.forget_typed();
+        self.the_day = super::day::Day::default();
         self.replan();
     }
 
@@ -266,6 +269,7 @@ impl App {
             Leaving::Demo => self.open_demo(),
             Leaving::New => self.new_lesson(),
             Leaving::Again => self.lesson_again(),
+            Leaving::Today => self.begin_day(),
             Leaving::Close => {
                 self.may_close = true;
                 self.wake.send_viewport_cmd(ViewportCommand::Close);
@@ -394,7 +398,12 @@ impl App {
         folder.join(name.unwrap_or_else(|| {
             let title = title();
             let title = if title.trim().is_empty() { "lesson" } else { &title };
-            PathBuf::from(format!("{}.ron", safe_name(title)))
+            let date = self.doc.as_ref().and_then(|d| d.file().date.clone());
+            let name = safe_name(&[title, &date.unwrap_or_default()].join(" "));
+            let more = (2..100).map(|i| format!("{name} {i}.ron"));
+            let mut names = std::iter::once(format!("{name}.ron")).chain(more);
+            let free = names.find(|name| !folder.join(name).exists());
+            PathBuf::from(free.unwrap_or(name))
         }))
     }
 }

@@ -289,6 +289,7 @@ impl Document {
 
     fn make(&mut self, label: String, file: LessonFile, typing: Option<String>) {
         if file == self.file {
+            self.undo.still(typing.as_deref(), label);
             return;
         }
         let before = std::mem::replace(&mut self.file, file);
@@ -306,6 +307,11 @@ impl Document {
     /// The lesson's file as it now is.
     pub fn file(&self) -> &LessonFile {
         &self.file
+    }
+
+    /// The file before what is being typed in a field, if anything is.
+    pub fn before_typing(&self, at: &Where) -> Option<LessonFile> {
+        self.undo.before_typing(&at.to_string())
     }
 
     /// Takes back what is being typed in a field, as if it had not been;

@@ -183,6 +183,7 @@ impl App {
         let today = self.day.unwrap_or_else(|| chrono::Local::now().date_naive());
         let entering = &self.entering;
         let mut form = Form {
+            doc,
             file: doc.file(),
             findings: &findings,
             refused: &entering.refused,

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui, vec2};
 
 use super::command::Command;
+use super::document::Document;
 use super::edit::Edit;
 use super::fonts;
 use super::theme::Palette;
@@ -64,7 +65,9 @@ impl Field {
 
 /// A page of fields.
 pub struct Form<'a> {
-    /// The lesson's file as it stands.
+    /// The document.
+    pub doc: &'a Document,
+    /// Its file as it stands.
     pub file: &'a LessonFile,
     /// What is missing, wrong or worth a look.
     pub findings: &'a [Finding],
@@ -122,7 +125,11 @@ impl Form<'_> {
         let mut text = typed.as_ref().map_or_else(|| value.to_owned(), |t| t.text.clone());
         let wrong = self.why_not(ui, &field.at).is_some();
         let soft = Palette::of(ui.ctx()).soft;
-        let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(field.width);
+        let mut edit = TextEdit::singleline(&mut text)
+            .id(id)
+            .desired_width(field.width)
+            // A table would squeeze it.
+            .min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
         if !field.hint.is_empty() {
             edit = edit.hint_text(RichText::new(&field.hint).color(soft));
         }
@@ -134,7 +141,10 @@ impl Form<'_> {
             ui.label(RichText::new(field.unit).color(soft));
         }
         if response.changed() {
-            let mut file = self.file.clone();
+            // What is typed replaces what was there before the typing began,
+            // whatever the letters so far came to.
+            let before = self.doc.before_typing(&field.at);
+            let mut file = before.unwrap_or_else(|| self.file.clone());
             let read = put(&text, &mut file);
             let why_not = read.as_ref().err().cloned();
             match read {
@@ -297,15 +307,13 @@ fn in_words(finding: &Finding) -> String {
     }
 }
 
+/// Painted only: its field has the same name and is not to be heard twice.
 fn name(ui: &mut Ui, name: &str) {
     let soft = Palette::of(ui.ctx()).soft;
-    let size = vec2(NAMES, 26.0);
-    ui.allocate_ui_with_layout(size, egui::Layout::left_to_right(egui::Align::Center), |ui| {
-        ui.set_min_size(size);
-        // Its field has the same name: it is not to be heard twice.
-        let text = RichText::new(name).color(soft);
-        ui.add(egui::Label::new(text).truncate().selectable(false));
-    });
+    let (rect, _) = ui.allocate_exact_size(vec2(NAMES, 26.0), egui::Sense::hover());
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let text = super::board_parts::fitted(ui.painter(), name, font.clone(), rect.width() - 4.0);
+    ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, text, font, soft);
 }
 
 fn say(ui: &mut Ui, indent: f32, text: &str) {

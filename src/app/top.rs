@@ -66,6 +66,10 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             let again = Some("this lesson for another day".to_owned());
             button(ui, true, Command::Again, again, out);
         }
+        if shown.plan.is_some() && shown.view.page.is_none() {
+            let hint = Some("a copy for the day, for what happens on it".to_owned());
+            named(ui, true, "Today", Command::Today, hint, out);
+        }
         if shown.view.page.is_some() {
             named(ui, shown.plan.is_some(), "The plan", Command::SetUp(None), None, out);
             looks(ui, shown, out);

@@ -30,6 +30,7 @@ mod save;
 mod syntax;
 mod tokens;
 
+pub use build::touches_food_by_name;
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
 pub use entry::{own_group, set_oven_out};
 pub use load::{

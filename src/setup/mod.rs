@@ -5,7 +5,12 @@
 //! what they still lack, is said by `file`.
 
 pub mod again;
+pub mod balance;
 pub mod class;
 pub mod field;
 pub mod groups;
+mod makers;
+pub mod rename;
 pub mod starter;
+pub mod steps;
+pub mod suggest;

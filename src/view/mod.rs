@@ -15,5 +15,6 @@ pub mod rows;
 pub mod scale;
 pub mod section;
 pub mod sentence;
+pub mod step_graph;
 pub mod tin_words;
 pub mod words;

@@ -8,6 +8,7 @@ use crate::app::theme::Palette;
 use crate::file::format::{LessonFile, OvenKindShape, OvenShape};
 use crate::finding::Path;
 use crate::setup::field;
+use crate::setup::rename::{Named, rename};
 use crate::units::plain_number;
 
 const KINDS: [(&str, OvenKindShape); 3] = [
@@ -147,9 +148,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: Place, (i, oven): (usize, &OvenS
     let spoken = |part: &str| format!("{}, {part}", oven.name);
     let name = Field::new(at.field("name"), format!("Oven {}, name", i + 1)).width(110.0);
     form.cell(ui, &name, &oven.name, |text, file| {
-        let name = field::name(text)?;
-        place.rename_oven(file, i, &name);
-        Ok(())
+        rename(file, &Named::Oven { room: place.room, unit: place.unit, oven: i }, text)
     });
     let count = Field::new(at.field("count"), spoken("how many")).hint("1").width(34.0);
     let shown = oven.count.map(|n| n.to_string()).unwrap_or_default();

@@ -9,6 +9,7 @@ use crate::app::theme::Palette;
 use crate::file::format::{FormShape, LessonFile, TinShape};
 use crate::finding::Path;
 use crate::setup::field;
+use crate::setup::rename::{Named, rename};
 use crate::units::plain_number;
 
 /// Shows the page.
@@ -83,11 +84,7 @@ fn tin_mut(file: &mut LessonFile, index: usize) -> Option<&mut TinShape> {
 fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path) {
     let spoken = |part: &str| format!("{}, {part}", tin.name);
     let name = Field::new(at.field("name"), format!("Tin {}, name", i + 1)).width(170.0);
-    form.cell(ui, &name, &tin.name, |text, file| {
-        let name = field::name(text)?;
-        rename(file, i, &name);
-        Ok(())
-    });
+    form.cell(ui, &name, &tin.name, |text, file| rename(file, &Named::TinKind(i), text));
     let shapes = [
         ("round", matches!(tin.form, Some(FormShape::Round { .. }))),
         ("square or oblong", matches!(tin.form, Some(FormShape::Rect { .. }))),
@@ -207,21 +204,4 @@ fn inner(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Pa
             }
         }
     });
-}
-
-fn rename(file: &mut LessonFile, index: usize, name: &str) {
-    let Some(tin) = tin_mut(file, index) else { return };
-    let before = std::mem::replace(&mut tin.name, name.to_owned());
-    for choice in file.recipes.iter_mut().flat_map(|r| &mut r.tins) {
-        if choice.tin == before {
-            // Groups name the choice by its label: it stays as it was.
-            choice.label.get_or_insert_with(|| before.clone());
-            name.clone_into(&mut choice.tin);
-        }
-    }
-    for room in std::iter::once(&mut file.room).chain(&mut file.other_rooms) {
-        for entry in room.tins.0.iter_mut().filter(|(kind, _)| *kind == before) {
-            name.clone_into(&mut entry.0);
-        }
-    }
 }

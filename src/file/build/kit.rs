@@ -48,11 +48,15 @@ impl Builder<'_> {
             return KitId(known);
         }
         self.kit.add_unchecked(name);
-        let by_name = !NOT_TOUCHED.contains(&singular(name).as_str());
-        let touches_food = touches_food.unwrap_or(by_name);
+        let touches_food = touches_food.unwrap_or_else(|| touches_food_by_name(name));
         self.parts.kit_kinds.push(KitKind { name: name.to_owned(), touches_food });
         KitId(self.parts.kit_kinds.len() - 1)
     }
+}
+
+/// Whether food touches kit of that name, where nobody says.
+pub fn touches_food_by_name(name: &str) -> bool {
+    !NOT_TOUCHED.contains(&singular(name).as_str())
 }
 
 fn singular(name: &str) -> String {

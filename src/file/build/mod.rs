@@ -28,6 +28,8 @@ mod worked_out;
 
 use chrono::NaiveDate;
 
+pub use self::kit::touches_food_by_name;
+
 use self::findings::Findings;
 use self::names::Names;
 use self::recipes::RecipeNames;
