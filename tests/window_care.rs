@@ -126,10 +126,11 @@ fn closing_asks_and_a_lesson_without_a_file_is_saved_where_the_field_says() {
     assert!(says(&harness, "changes that are not saved"));
     press(&mut harness, "Save");
     assert!(says(&harness, "Save to this file:"), "{:?}", spoken(&harness));
-    // A sensible path stands there: the lesson's title in a likely folder.
+    // A sensible path stands there: the lesson's title and day in a likely
+    // folder.
     let title = harness.state().document().unwrap().file().title.clone();
-    let likely = |s: &String| s.contains(&title) && s.ends_with(".ron");
-    let offered = spoken(&harness).into_iter().find(likely);
+    let named = |s: &String| s.contains(&title) && s.ends_with(".ron");
+    let offered = spoken(&harness).into_iter().find(named);
     assert!(offered.is_some_and(|s| Path::new(&s).is_absolute()), "{:?}", spoken(&harness));
     let path = data.path().join("mine");
     enter(&mut harness, &path.display().to_string());

@@ -56,14 +56,18 @@ impl App {
 
     /// The lesson on screen becomes a copy for the day, with the same plan.
     pub(super) fn begin_day(&mut self) {
-        let (Some(doc), stands) = (&self.doc, self.stands()) else { return };
+        let Some(doc) = &self.doc else { return };
+        let on_screen = (self.plan.clone(), self.planned.clone(), self.board.clone());
         let file = start_of_day(doc.file());
         self.revision += 1000;
         let (past, told) = self.past_bakes();
         let doc = Document::new(file, self.revision, past);
         self.show_document(doc, told);
         self.view.selection = Selection::Today;
-        if let Some(stands) = stands {
+        (self.plan, self.planned, self.board) = on_screen;
+        if let (Some(stands), Some(doc)) = (self.stands(), &mut self.doc) {
+            // Answers to what was asked on showing it are none to this.
+            doc.revision += 1;
             self.plan_the_day(stands);
         }
     }

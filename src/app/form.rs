@@ -300,7 +300,8 @@ impl Form<'_> {
 fn in_words(finding: &Finding) -> String {
     let message = super::tin_card::sentence(&finding.message);
     let mark = if finding.severity == Severity::Error { "To do: " } else { "Worth a look: " };
-    if finding.hint.is_empty() {
+    // Hints on how to write it in a file are no help in a field.
+    if finding.hint.is_empty() || finding.hint.contains('`') {
         format!("{mark}{message}")
     } else {
         format!("{mark}{message} {}", super::tin_card::sentence(&finding.hint))
@@ -348,6 +349,14 @@ pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
             ui.add_space(2.0);
             inside(ui);
         });
+}
+
+/// A table that may be wider than the page.
+pub fn sideways(ui: &mut Ui, name: impl std::hash::Hash, inside: impl FnOnce(&mut Ui)) {
+    egui::ScrollArea::horizontal()
+        .id_salt(Id::unique(name))
+        .auto_shrink([false, true])
+        .show(ui, inside);
 }
 
 /// Softer words: a remark on a page.

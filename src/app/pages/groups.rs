@@ -157,7 +157,7 @@ fn liked(
     let shown = match now.as_slice() {
         [] => format!("any {what}"),
         [only] => only.clone(),
-        [first, rest @ ..] => format!("{first}, then {}", rest.len()),
+        [first, rest @ ..] => format!("{first}, then {} more", rest.len()),
     };
     let at = at.field(if which == Which::Method { "methods" } else { "tins" });
     let title = crate::finding::shortened(&shown, 26);

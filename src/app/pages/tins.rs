@@ -3,7 +3,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::command::Command;
-use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::form::{Field, Form, page_title, part, remark, sideways};
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{FormShape, LessonFile, TinShape};
@@ -27,25 +27,27 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             remark(ui, "None yet: a recipe brings its own, or take one from the library below.");
         } else {
             let soft = Palette::of(ui.ctx()).soft;
-            Grid::new("tins").spacing([6.0, 4.0]).show(ui, |ui| {
-                for heading in [
-                    "Kind",
-                    "Inside",
-                    "Inner size, mm",
-                    "Rim\nmm",
-                    "by\nmm",
-                    "High\nmm",
-                    "To the brim\nml",
-                    "",
-                    "",
-                ] {
-                    ui.label(RichText::new(heading).color(soft));
-                }
-                ui.end_row();
-                for (i, tin) in list.iter().enumerate() {
-                    row(ui, form, (i, tin), &all.index(i));
+            sideways(ui, "tins", |ui| {
+                Grid::new("tins").spacing([6.0, 4.0]).show(ui, |ui| {
+                    for heading in [
+                        "Kind",
+                        "Inside",
+                        "Inner size, mm",
+                        "Rim\nmm",
+                        "by\nmm",
+                        "High\nmm",
+                        "To the brim\nml",
+                        "",
+                        "",
+                    ] {
+                        ui.label(RichText::new(heading).color(soft));
+                    }
                     ui.end_row();
-                }
+                    for (i, tin) in list.iter().enumerate() {
+                        row(ui, form, (i, tin), &all.index(i));
+                        ui.end_row();
+                    }
+                });
             });
         }
         form.told_of_all(ui, &all);
@@ -93,7 +95,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
         ("not said", tin.form.is_none()),
     ]
     .map(|(words, is)| (words.to_owned(), is));
-    let shape = Field::new(at.field("form"), spoken("inside")).width(120.0);
+    let shape = Field::new(at.field("form"), spoken("inside")).width(146.0);
     form.choose(ui, &shape, &shapes, |file, k| {
         if let Some(tin) = tin_mut(file, i) {
             let (long_mm, wide_mm) = (tin.rim_mm.0 - 15.0, tin.rim_mm.1 - 15.0);
@@ -116,7 +118,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
     ];
     for (column, (key, what, value, set)) in measures.into_iter().enumerate() {
         let at = if column == 1 { at.field(key).index(1) } else { at.field(key) };
-        let field = Field::new(at, spoken(what)).width(44.0);
+        let field = Field::new(at, spoken(what)).width(32.0);
         form.cell(ui, &field, &plain_number(value), |text, file| {
             let n = field::number(text, (5.0, 1200.0), "mm")?;
             if let Some(tin) = tin_mut(file, i) {
@@ -127,7 +129,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
     }
     let brim = Field::new(at.field("capacity_ml"), spoken("holds to the brim, ml"))
         .hint("worked out")
-        .width(70.0);
+        .width(64.0);
     let shown = tin.capacity_ml.map(plain_number).unwrap_or_default();
     form.cell(ui, &brim, &shown, |text, file| {
         let n = field::optional(text, |text| field::number(text, (5.0, 50_000.0), "ml"))?;
@@ -158,7 +160,7 @@ fn inner(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Pa
     ui.horizontal(|ui| {
         let mut size = |ui: &mut Ui, key: &str, value: f64, set: fn(&mut FormShape, f64)| {
             let name = format!("{}, inner {key}, mm", tin.name);
-            let field = Field::new(at.field(key), name).width(44.0);
+            let field = Field::new(at.field(key), name).width(32.0);
             form.cell(ui, &field, &plain_number(value), |text, file| {
                 let n = field::number(text, (5.0, 1200.0), "mm")?;
                 if let Some(form) = tin_mut(file, i).and_then(|t| t.form.as_mut()) {
