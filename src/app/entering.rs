@@ -185,10 +185,12 @@ impl App {
         let mut form = Form {
             doc,
             file: doc.file(),
+            lesson: doc.lesson().map(|l| &**l),
             findings: &findings,
             refused: &entering.refused,
             today,
             era,
+            not_taken: Vec::new(),
             out,
         };
         let rail = Frame::new().inner_margin(Margin { left: 14, right: 10, top: 0, bottom: 8 });

@@ -12,6 +12,8 @@ use super::fonts;
 use super::theme::Palette;
 use crate::file::format::LessonFile;
 use crate::finding::{Finding, Path, Severity};
+use crate::model::Lesson;
+use crate::setup::rename::{Named, rename};
 
 /// What the document refused, by field.
 pub type Refused = BTreeMap<String, String>;
@@ -30,6 +32,7 @@ struct Typed {
 pub struct Field {
     at: Path,
     name: String,
+    seen: Option<String>,
     unit: &'static str,
     hint: String,
     width: f32,
@@ -38,7 +41,14 @@ pub struct Field {
 impl Field {
     /// A field of this name.
     pub fn new(at: Path, name: impl Into<String>) -> Self {
-        Self { at, name: name.into(), unit: "", hint: String::new(), width: 220.0 }
+        Self { at, name: name.into(), seen: None, unit: "", hint: String::new(), width: 220.0 }
+    }
+
+    /// With a shorter name to be seen than is heard.
+    #[must_use]
+    pub fn seen(mut self, name: impl Into<String>) -> Self {
+        self.seen = Some(name.into());
+        self
     }
 
     /// With its unit.
@@ -63,12 +73,23 @@ impl Field {
     }
 }
 
+/// How narrow a field may be made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Least {
+    /// As narrow as there is room.
+    Room,
+    /// Not at all.
+    Full,
+}
+
 /// A page of fields.
 pub struct Form<'a> {
     /// The document.
     pub doc: &'a Document,
     /// Its file as it stands.
     pub file: &'a LessonFile,
+    /// What it comes to, if it can be planned.
+    pub lesson: Option<&'a Lesson>,
     /// What is missing, wrong or worth a look.
     pub findings: &'a [Finding],
     /// What was refused.
@@ -77,6 +98,8 @@ pub struct Form<'a> {
     pub today: chrono::NaiveDate,
     /// Tells fields of one lesson from those of another.
     pub era: u64,
+    /// What fields of this page hold that is not taken, and why.
+    pub not_taken: Vec<(Path, String)>,
     /// What is to be done.
     pub out: &'a mut Vec<Command>,
 }
@@ -96,8 +119,8 @@ impl Form<'_> {
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) {
         ui.horizontal(|ui| {
-            name(ui, &field.name);
-            self.bare(ui, &field, value, put);
+            name(ui, field.seen.as_deref().unwrap_or(&field.name));
+            self.bare(ui, &field, value, Least::Room, put);
         });
         self.told_beside(ui, &field.at, NAMES + 8.0);
     }
@@ -110,7 +133,34 @@ impl Form<'_> {
         value: &str,
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) -> Response {
-        self.bare(ui, field, value, put)
+        self.bare(ui, field, value, Least::Full, put)
+    }
+
+    /// A field for a name that other parts of the file refer to, with its own
+    /// name before it; see [`Form::naming`].
+    pub fn name(&mut self, ui: &mut Ui, field: Field, value: &str, what: &Named) {
+        ui.horizontal(|ui| {
+            name(ui, field.seen.as_deref().unwrap_or(&field.name));
+            self.naming(ui, &field, value, what, |_| {});
+        });
+        self.told_beside(ui, &field.at, NAMES + 8.0);
+    }
+
+    /// A field of a table that holds a name other parts of the file refer to:
+    /// they follow. `then` may fill in what goes with the name.
+    pub fn naming(
+        &mut self,
+        ui: &mut Ui,
+        field: &Field,
+        value: &str,
+        what: &Named,
+        then: impl FnOnce(&mut LessonFile),
+    ) -> Response {
+        self.bare(ui, field, value, Least::Full, |text, file| {
+            rename(file, what, text)?;
+            then(file);
+            Ok(())
+        })
     }
 
     fn bare(
@@ -118,18 +168,23 @@ impl Form<'_> {
         ui: &mut Ui,
         field: &Field,
         value: &str,
+        least: Least,
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) -> Response {
         let id = field_id(self.era, &field.at);
         let typed: Option<Typed> = ui.data(|d| d.get_temp(id));
         let mut text = typed.as_ref().map_or_else(|| value.to_owned(), |t| t.text.clone());
-        let wrong = self.why_not(ui, &field.at).is_some();
+        let why_not = self.why_not(ui, &field.at);
+        let wrong = why_not.is_some();
+        if let Some(why) = why_not {
+            self.not_taken.push((field.at.clone(), format!("{}: {why}", field.name)));
+        }
         let soft = Palette::of(ui.ctx()).soft;
-        let mut edit = TextEdit::singleline(&mut text)
-            .id(id)
-            .desired_width(field.width)
-            // A table would squeeze it.
-            .min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
+        let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(field.width);
+        if least == Least::Full {
+            // A table's column starts narrow and would keep the field so.
+            edit = edit.min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
+        }
         if !field.hint.is_empty() {
             edit = edit.hint_text(RichText::new(&field.hint).color(soft));
         }
@@ -191,9 +246,12 @@ impl Form<'_> {
         }
     }
 
-    /// Says what is wrong with a thing and all its parts, but for fields that
-    /// say so themselves.
+    /// Says what is wrong with a thing and all its parts, and what was typed
+    /// in cells of a table and is not taken.
     pub fn told_of_all(&self, ui: &mut Ui, at: &Path) {
+        for (_, why) in self.not_taken.iter().filter(|(path, _)| path.0.starts_with(&at.0)) {
+            say(ui, 0.0, &format!("Not taken: {why}.").replace("..", "."));
+        }
         let under = |f: &&Finding| f.path.0.starts_with(&at.0);
         for finding in self.findings.iter().filter(under) {
             say(ui, 0.0, &in_words(finding));
@@ -225,7 +283,7 @@ impl Form<'_> {
         set: impl FnOnce(&mut LessonFile, usize),
     ) {
         ui.horizontal(|ui| {
-            name(ui, &field.name);
+            name(ui, field.seen.as_deref().unwrap_or(&field.name));
             self.choose(ui, field, options, set);
         });
         self.told_beside(ui, &field.at, NAMES + 8.0);
@@ -287,6 +345,22 @@ impl Form<'_> {
         if button.on_hover_text(spoken).clicked() {
             self.enter(Path::root(), spoken.to_owned(), set);
         }
+    }
+
+    /// Changes the lesson, unless it cannot be done.
+    ///
+    /// # Errors
+    /// Why not, in words.
+    pub fn attempt<T>(
+        &mut self,
+        at: Path,
+        what: String,
+        set: impl FnOnce(&mut LessonFile) -> Result<T, String>,
+    ) -> Result<T, String> {
+        let mut file = self.file.clone();
+        let made = set(&mut file)?;
+        self.out.push(Command::Edit(Edit::Enter { what, at, typing: false, file: Box::new(file) }));
+        Ok(made)
     }
 
     /// Changes the lesson.
@@ -352,7 +426,7 @@ pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
 }
 
 /// A table that may be wider than the page.
-pub fn sideways(ui: &mut Ui, name: impl std::hash::Hash, inside: impl FnOnce(&mut Ui)) {
+pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
     egui::ScrollArea::horizontal()
         .id_salt(Id::unique(name))
         .auto_shrink([false, true])

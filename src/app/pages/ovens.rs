@@ -98,7 +98,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], 
         remark(ui, "No oven here yet.");
     } else {
         let soft = Palette::of(ui.ctx()).soft;
-        sideways(ui, ("ovens", at.to_string()), |ui| {
+        sideways(ui, &at.to_string(), |ui| {
             Grid::new(("ovens", at.to_string())).spacing([6.0, 4.0]).show(ui, |ui| {
                 for heading in HEADINGS {
                     ui.label(RichText::new(heading).color(soft));
