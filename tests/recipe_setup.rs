@@ -12,3 +12,5 @@ mod graph;
 mod rename;
 #[path = "recipe_setup/steps.rs"]
 mod steps;
+#[path = "recipe_setup/written.rs"]
+mod written;

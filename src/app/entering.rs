@@ -184,10 +184,12 @@ impl App {
         let entering = &self.entering;
         let mut form = Form {
             file: doc.file(),
+            lesson: doc.lesson().map(|l| &**l),
             findings: &findings,
             refused: &entering.refused,
             today,
             era,
+            not_taken: Vec::new(),
             out,
         };
         let rail = Frame::new().inner_margin(Margin { left: 14, right: 10, top: 0, bottom: 8 });

@@ -2,6 +2,7 @@
 //! unit, keeping what was typed and saying why it is refused.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui, vec2};
 
@@ -11,6 +12,8 @@ use super::fonts;
 use super::theme::Palette;
 use crate::file::format::LessonFile;
 use crate::finding::{Finding, Path, Severity};
+use crate::model::Lesson;
+use crate::setup::rename::{Named, rename};
 
 /// What the document refused, by field.
 pub type Refused = BTreeMap<String, String>;
@@ -29,6 +32,7 @@ struct Typed {
 pub struct Field {
     at: Path,
     name: String,
+    seen: Option<String>,
     unit: &'static str,
     hint: String,
     width: f32,
@@ -37,7 +41,14 @@ pub struct Field {
 impl Field {
     /// A field of this name.
     pub fn new(at: Path, name: impl Into<String>) -> Self {
-        Self { at, name: name.into(), unit: "", hint: String::new(), width: 220.0 }
+        Self { at, name: name.into(), seen: None, unit: "", hint: String::new(), width: 220.0 }
+    }
+
+    /// With a shorter name to be seen than is heard.
+    #[must_use]
+    pub fn seen(mut self, name: impl Into<String>) -> Self {
+        self.seen = Some(name.into());
+        self
     }
 
     /// With its unit.
@@ -62,10 +73,21 @@ impl Field {
     }
 }
 
+/// How narrow a field may be made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Least {
+    /// As narrow as there is room.
+    Room,
+    /// Not at all.
+    Full,
+}
+
 /// A page of fields.
 pub struct Form<'a> {
     /// The lesson's file as it stands.
     pub file: &'a LessonFile,
+    /// What it comes to, if it can be planned.
+    pub lesson: Option<&'a Lesson>,
     /// What is missing, wrong or worth a look.
     pub findings: &'a [Finding],
     /// What was refused.
@@ -74,6 +96,8 @@ pub struct Form<'a> {
     pub today: chrono::NaiveDate,
     /// Tells fields of one lesson from those of another.
     pub era: u64,
+    /// What fields of this page hold that is not taken, and why.
+    pub not_taken: Vec<(Path, String)>,
     /// What is to be done.
     pub out: &'a mut Vec<Command>,
 }
@@ -93,8 +117,8 @@ impl Form<'_> {
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) {
         ui.horizontal(|ui| {
-            name(ui, &field.name);
-            self.bare(ui, &field, value, put);
+            name(ui, field.seen.as_deref().unwrap_or(&field.name));
+            self.bare(ui, &field, value, Least::Room, put);
         });
         self.told_beside(ui, &field.at, NAMES + 8.0);
     }
@@ -107,7 +131,49 @@ impl Form<'_> {
         value: &str,
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) -> Response {
-        self.bare(ui, field, value, put)
+        self.bare(ui, field, value, Least::Full, put)
+    }
+
+    /// A field for a name that other parts of the file refer to, with its own
+    /// name before it; see [`Form::naming`].
+    pub fn name(&mut self, ui: &mut Ui, field: Field, value: &str, what: &Named) {
+        ui.horizontal(|ui| {
+            name(ui, field.seen.as_deref().unwrap_or(&field.name));
+            self.naming(ui, &field, value, what, |_| {});
+        });
+        self.told_beside(ui, &field.at, NAMES + 8.0);
+    }
+
+    /// A field of a table that holds a name other parts of the file refer to:
+    /// they follow. What is typed is read against the file as it was before
+    /// the typing began, so that names passed on the way leave no trace.
+    /// `then` may fill in what goes with the name.
+    pub fn naming(
+        &mut self,
+        ui: &mut Ui,
+        field: &Field,
+        value: &str,
+        what: &Named,
+        then: impl FnOnce(&mut LessonFile),
+    ) -> Response {
+        type Kept = (Arc<LessonFile>, Arc<LessonFile>);
+        let id = field_id(self.era, &field.at).with("before");
+        let ctx = ui.ctx().clone();
+        let response = self.bare(ui, field, value, Least::Full, |text, file| {
+            let kept: Option<Kept> = ctx.data(|d| d.get_temp(id));
+            let going_on = kept.filter(|(_, last)| **last == *file).map(|(before, _)| before);
+            let before = going_on.unwrap_or_else(|| Arc::new(file.clone()));
+            let mut now = (*before).clone();
+            rename(&mut now, what, text)?;
+            then(&mut now);
+            file.clone_from(&now);
+            ctx.data_mut(|d| d.insert_temp::<Kept>(id, (before, Arc::new(now))));
+            Ok(())
+        });
+        if response.lost_focus() {
+            ui.data_mut(|d| d.remove_temp::<Kept>(id));
+        }
+        response
     }
 
     fn bare(
@@ -115,14 +181,23 @@ impl Form<'_> {
         ui: &mut Ui,
         field: &Field,
         value: &str,
+        least: Least,
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) -> Response {
         let id = field_id(self.era, &field.at);
         let typed: Option<Typed> = ui.data(|d| d.get_temp(id));
         let mut text = typed.as_ref().map_or_else(|| value.to_owned(), |t| t.text.clone());
-        let wrong = self.why_not(ui, &field.at).is_some();
+        let why_not = self.why_not(ui, &field.at);
+        let wrong = why_not.is_some();
+        if let Some(why) = why_not {
+            self.not_taken.push((field.at.clone(), format!("{}: {why}", field.name)));
+        }
         let soft = Palette::of(ui.ctx()).soft;
         let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(field.width);
+        if least == Least::Full {
+            // A table's column starts narrow and would keep the field so.
+            edit = edit.min_size(vec2(field.width, 0.0));
+        }
         if !field.hint.is_empty() {
             edit = edit.hint_text(RichText::new(&field.hint).color(soft));
         }
@@ -181,9 +256,12 @@ impl Form<'_> {
         }
     }
 
-    /// Says what is wrong with a thing and all its parts, but for fields that
-    /// say so themselves.
+    /// Says what is wrong with a thing and all its parts, and what was typed
+    /// in cells of a table and is not taken.
     pub fn told_of_all(&self, ui: &mut Ui, at: &Path) {
+        for (_, why) in self.not_taken.iter().filter(|(path, _)| path.0.starts_with(&at.0)) {
+            say(ui, 0.0, &format!("Not taken: {why}.").replace("..", "."));
+        }
         let under = |f: &&Finding| f.path.0.starts_with(&at.0);
         for finding in self.findings.iter().filter(under) {
             say(ui, 0.0, &in_words(finding));
@@ -215,7 +293,7 @@ impl Form<'_> {
         set: impl FnOnce(&mut LessonFile, usize),
     ) {
         ui.horizontal(|ui| {
-            name(ui, &field.name);
+            name(ui, field.seen.as_deref().unwrap_or(&field.name));
             self.choose(ui, field, options, set);
         });
         self.told_beside(ui, &field.at, NAMES + 8.0);
@@ -277,6 +355,22 @@ impl Form<'_> {
         if button.on_hover_text(spoken).clicked() {
             self.enter(Path::root(), spoken.to_owned(), set);
         }
+    }
+
+    /// Changes the lesson, unless it cannot be done.
+    ///
+    /// # Errors
+    /// Why not, in words.
+    pub fn attempt<T>(
+        &mut self,
+        at: Path,
+        what: String,
+        set: impl FnOnce(&mut LessonFile) -> Result<T, String>,
+    ) -> Result<T, String> {
+        let mut file = self.file.clone();
+        let made = set(&mut file)?;
+        self.out.push(Command::Edit(Edit::Enter { what, at, typing: false, file: Box::new(file) }));
+        Ok(made)
     }
 
     /// Changes the lesson.

@@ -165,6 +165,14 @@ pub fn minutes_text(minutes: &StatedMinutes, band: Band) -> String {
     }
 }
 
+/// The usual ones of some minutes, for a class of these ages.
+pub fn usual_text(minutes: &StatedMinutes, band: Band) -> String {
+    plain_number(match minutes {
+        StatedMinutes::Usual(usual) | StatedMinutes::Three(_, usual, _) => *usual,
+        StatedMinutes::ByBand(bands) => bands[of_band(band)].1,
+    })
+}
+
 /// Minutes typed over those of a class of these ages: the other ages keep
 /// theirs where all three kinds were typed.
 pub fn typed_over(old: Option<&StatedMinutes>, band: Band, typed: StatedMinutes) -> StatedMinutes {

@@ -29,6 +29,11 @@ pub struct Hands {
 impl Hands {
     /// At a window of its own, with a data folder that `prepare` fills first.
     pub fn new(how: How, prepare: impl FnOnce(&Path)) -> Self {
+        Self::sized(how, [1280.0, 800.0], prepare)
+    }
+
+    /// The same with a window of that size.
+    pub fn sized(how: How, size: [f32; 2], prepare: impl FnOnce(&Path)) -> Self {
         let folder = tempfile::tempdir().unwrap();
         prepare(folder.path());
         let start = Start {
@@ -38,7 +43,7 @@ impl Hands {
             ..Start::default()
         };
         let harness = Harness::builder()
-            .with_size([1280.0, 800.0])
+            .with_size(size)
             .with_max_steps(200)
             .build_eframe(|cc| App::new(&cc.egui_ctx, start));
         let mut hands = Self { how, harness, folder, actions: Vec::new() };
@@ -135,14 +140,27 @@ impl Hands {
         panic!("Tab does not reach {label}: {seen:?}");
     }
 
+    /// Scrolls to what has this name, until it has come to rest.
+    pub fn bring(&mut self, label: &str) {
+        self.harness.get_by_label(label).scroll_to_me();
+        let mut before = None;
+        for _ in 0..100 {
+            self.harness.run_steps(3);
+            let now = Some(self.harness.get_by_label(label).rect());
+            if now == before {
+                return;
+            }
+            before = now;
+        }
+        panic!("{label} does not come to rest");
+    }
+
     /// Presses a button, a tile or a link.
     pub fn press(&mut self, label: &str) {
         self.actions.push(format!("press {label}"));
         match self.how {
             How::Mouse => {
-                let node = self.harness.get_by_label(label);
-                node.scroll_to_me();
-                self.harness.run_steps(3);
+                self.bring(label);
                 self.harness.get_by_label(label).click();
             }
             How::Keyboard => {
@@ -158,8 +176,7 @@ impl Hands {
         self.actions.push(format!("{label}: {text}"));
         match self.how {
             How::Mouse => {
-                self.harness.get_by_label(label).scroll_to_me();
-                self.harness.run_steps(3);
+                self.bring(label);
                 self.harness.get_by_label(label).click();
             }
             How::Keyboard => self.tab_to(label),
@@ -167,11 +184,46 @@ impl Hands {
         self.harness.run_steps(2);
         self.harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
         self.harness.run_steps(1);
+        if text.is_empty() {
+            self.harness.key_press(Key::Delete);
+        }
         for letter in text.chars() {
             self.harness.event(Event::Text(letter.to_string()));
             self.harness.run_steps(1);
         }
         self.harness.run_steps(3);
+    }
+
+    /// Drags from the middle of one thing to the middle of another.
+    #[allow(dead_code)] // not all tests drag
+    pub fn drag(&mut self, from: &str, to: &str) {
+        self.actions.push(format!("drag {from} to {to}"));
+        self.bring(from);
+        let middle = |label: &str| self.harness.get_by_label(label).rect().center();
+        let (from, to) = (middle(from), middle(to));
+        let press = |pos, pressed| Event::PointerButton {
+            pos,
+            button: egui::PointerButton::Primary,
+            pressed,
+            modifiers: Modifiers::NONE,
+        };
+        self.harness.event(Event::PointerMoved(from));
+        self.harness.run_steps(1);
+        self.harness.event(press(from, true));
+        self.harness.run_steps(1);
+        for part in 1..=4 {
+            let at = from + (to - from) * (part as f32 / 4.0);
+            self.harness.event(Event::PointerMoved(at));
+            self.harness.run_steps(1);
+        }
+        self.harness.event(press(to, false));
+        self.harness.run_steps(4);
+    }
+
+    /// Where something is shown.
+    #[allow(dead_code)] // not all tests look
+    pub fn place(&self, label: &str) -> egui::Rect {
+        self.harness.get_by_label(label).rect()
     }
 
     /// What a field shows.

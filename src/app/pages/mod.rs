@@ -8,6 +8,7 @@ mod lesson;
 mod library;
 mod ovens;
 mod rail;
+mod recipe;
 mod room;
 mod start;
 mod tins;
@@ -31,6 +32,8 @@ pub enum Page {
     Adults,
     /// A room: ovens, kit, units, tins in stock.
     Room(usize),
+    /// A recipe: mixture, methods, tins.
+    Recipe(usize),
     /// Groups.
     Groups,
     /// Kinds of tins.
@@ -47,6 +50,7 @@ pub fn show(ui: &mut Ui, page: Page, form: &mut Form<'_>, shelves: &Shelves) {
                 Page::Lesson => lesson::show(ui, form),
                 Page::Adults => adults::show(ui, form),
                 Page::Room(i) => room::show(ui, form, i, shelves),
+                Page::Recipe(i) => recipe::show(ui, form, i, shelves),
                 Page::Groups => groups::show(ui, form, shelves),
                 Page::Tins => tins::show(ui, form, shelves),
             }

@@ -22,6 +22,7 @@ pub fn page_of(path: &Path) -> Page {
         "groups" | "locks" => Page::Groups,
         "tins" => Page::Tins,
         "adults" | "rules" | "changes" => Page::Adults,
+        "recipes" if path.0.len() > 1 => Page::Recipe(index),
         "recipes" => Page::Start,
         _ => Page::Lesson,
     }
@@ -37,8 +38,11 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
         let mut pages = vec![
             ("In short".to_owned(), Page::Start),
             ("Lesson and bells".to_owned(), Page::Lesson),
-            ("Groups".to_owned(), Page::Groups),
         ];
+        for (i, recipe) in file.recipes.iter().enumerate() {
+            pages.push((shortened(&recipe.name, 22), Page::Recipe(i)));
+        }
+        pages.push(("Groups".to_owned(), Page::Groups));
         let rooms = std::iter::once(&file.room).chain(&file.other_rooms);
         for (i, room) in rooms.enumerate() {
             let name = if room.name.is_empty() { "Room" } else { &room.name };
@@ -48,8 +52,15 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
         pages.push(("Adults and rules".to_owned(), Page::Adults));
         for (name, page) in pages {
             let width = ui.available_width();
-            let button = egui::Button::selectable(page == now, name).min_size([width, 26.0].into());
-            if ui.add(button).clicked() {
+            let button =
+                egui::Button::selectable(page == now, name.as_str()).min_size([width, 26.0].into());
+            let button = ui.add(button);
+            if matches!(page, Page::Recipe(_)) {
+                // The recipe's tile has its bare name.
+                let spoken = format!("Page of {name}");
+                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(spoken));
+            }
+            if button.clicked() {
                 form.out.push(Command::SetUp(Some(page)));
             }
         }

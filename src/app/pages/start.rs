@@ -140,6 +140,12 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             }
         }
     });
+    if ui.button("A recipe of our own").clicked() {
+        let next = form.file.recipes.len();
+        if super::recipe::own(form).is_some() {
+            form.out.push(Command::SetUp(Some(super::Page::Recipe(next))));
+        }
+    }
     if form.file.recipes.is_empty() {
         remark(ui, "Choose one or more. Each brings its steps, minutes and tins.");
     }

@@ -6,9 +6,9 @@
 //! the steps over which the tin is held.
 
 mod order;
-mod remove;
+pub(super) mod remove;
 
-pub use order::{Arrow, arrows, draw, erase, set_gap};
+pub use order::{Arrow, arrows, draw, erase, set_gap, tin_held};
 pub use remove::remove;
 
 use super::field;

@@ -87,7 +87,7 @@ pub(super) fn write_out(method: &mut MethodShape, wanted: &[Vec<String>]) {
 
 /// The steps over which the tin is held, by name: as said, or as `file` has it
 /// where nothing is.
-pub(super) fn tin_held(method: &MethodShape) -> Option<(String, String)> {
+pub fn tin_held(method: &MethodShape) -> Option<(String, String)> {
     if method.tin_held.is_some() {
         return method.tin_held.clone();
     }

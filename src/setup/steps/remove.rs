@@ -130,7 +130,12 @@ fn spans(method: &mut MethodShape, step: usize, told: &mut Vec<String>) {
 
 /// What other parts of the file say of a step that is gone, unless another
 /// method has it.
-fn outside(file: &mut LessonFile, recipe: usize, name: &str, told: &mut Vec<String>) {
+pub(in crate::setup) fn outside(
+    file: &mut LessonFile,
+    recipe: usize,
+    name: &str,
+    told: &mut Vec<String>,
+) {
     let has = |m: &MethodShape| {
         let bakes = m.steps.iter().any(|s| s.kind == StepKindShape::Bake);
         m.steps.iter().any(|s| s.name == name) || (bakes && OF_BAKE.contains(&name))

@@ -1,0 +1,56 @@
+//! Which method and which step of a recipe's page are shown, and what the last
+//! change there brought with it.
+
+use eframe::egui::{Id, Ui};
+
+use crate::app::form::{Form, remark};
+use crate::setup::steps::At;
+
+/// What is shown of a recipe.
+#[derive(Debug, Clone, Default)]
+pub struct Chosen {
+    /// The method.
+    pub method: usize,
+    /// The step whose card is open.
+    pub step: Option<usize>,
+    /// What the last change brought with it, or why it was not made.
+    pub told: Vec<String>,
+}
+
+fn id(era: u64, recipe: usize) -> Id {
+    Id::unique(("recipe page", era, recipe))
+}
+
+impl Chosen {
+    /// What is shown now.
+    pub fn of(ui: &Ui, form: &Form<'_>, recipe: usize) -> Self {
+        ui.data(|d| d.get_temp(id(form.era, recipe))).unwrap_or_default()
+    }
+
+    /// Shows this from now on.
+    pub fn keep(self, ui: &Ui, form: &Form<'_>, recipe: usize) {
+        ui.data_mut(|d| d.insert_temp(id(form.era, recipe), self));
+    }
+}
+
+/// Opens the card of a step.
+pub fn choose(ui: &Ui, form: &Form<'_>, at: At, step: Option<usize>) {
+    let chosen = Chosen { step, ..Chosen::of(ui, form, at.recipe) };
+    chosen.keep(ui, form, at.recipe);
+}
+
+/// Tells what a change brought with it, or why it was not made.
+pub fn tell(ui: &Ui, form: &Form<'_>, at: At, made: Result<Vec<String>, String>) {
+    let told = match made {
+        Ok(told) => told,
+        Err(why) => vec![format!("Not done: {why}")],
+    };
+    Chosen { told, ..Chosen::of(ui, form, at.recipe) }.keep(ui, form, at.recipe);
+}
+
+/// What was told last.
+pub fn told(ui: &mut Ui, form: &Form<'_>, recipe: usize) {
+    for words in Chosen::of(ui, form, recipe).told {
+        remark(ui, &crate::app::tin_card::sentence(&words));
+    }
+}
