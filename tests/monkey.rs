@@ -21,7 +21,7 @@ fn how_many() -> u64 {
     std::env::var("OVENBELL_EVENTS").ok().and_then(|n| n.parse().ok()).unwrap_or(1_000)
 }
 
-const KEYS: [Key; 27] = [
+const KEYS: [Key; 32] = [
     Key::Tab,
     Key::Enter,
     Key::Space,
@@ -43,6 +43,11 @@ const KEYS: [Key; 27] = [
     Key::D,
     Key::M,
     Key::Period,
+    Key::N,
+    Key::R,
+    Key::S,
+    Key::T,
+    Key::U,
     Key::A,
     Key::B,
     Key::E,

@@ -18,6 +18,9 @@ use hands::{Hands, How};
 use ovenbell::file::{load_lesson, write_lesson};
 use told::lesson;
 
+/// What is said beside the field for a path.
+const PATH: &str = "Save to this file";
+
 /// What `ovenbell plan` says of a saved file.
 fn planned(path: &Path) -> String {
     let run = Process::new(env!("CARGO_BIN_EXE_ovenbell")).arg("plan").arg(path).output().unwrap();
@@ -25,14 +28,18 @@ fn planned(path: &Path) -> String {
     String::from_utf8(run.stdout).unwrap()
 }
 
-/// Saves under the path that is offered; where that is.
-fn save(hands: &mut Hands) -> std::path::PathBuf {
+/// Saves under the path that is offered or another; where that is.
+fn save(hands: &mut Hands, path: Option<&str>) -> std::path::PathBuf {
     hands.command(Key::S);
-    hands.wait_for("Save to this file");
+    hands.wait_for(PATH);
+    if let Some(path) = path {
+        let path = hands.data().join(path).to_string_lossy().into_owned();
+        hands.type_here(&path);
+    }
     hands.enter();
     hands.settle();
     let path = hands.app().document().unwrap().path.clone();
-    path.expect("the lesson was not saved")
+    path.unwrap_or_else(|| panic!("the lesson was not saved: {:?}", hands.heard()))
 }
 
 fn new_class(how: How) {
@@ -52,7 +59,7 @@ fn new_class(how: How) {
     hands.fill("Start bell", "10:05");
     hands.fill("End bell", "11:15");
     hands.settle();
-    let path = save(&mut hands);
+    let path = save(&mut hands, Some("lemon.ron"));
     assert!(hands.actions() <= 15, "{} actions: {:?}", hands.actions(), hands.told());
     let read = load_lesson(&path).unwrap();
     assert_eq!(read.file.groups.len(), 7);
@@ -81,7 +88,7 @@ fn last_weeks(how: How) {
     hands.open(&file);
     hands.command(Key::R);
     hands.settle();
-    let path = save(&mut hands);
+    let path = save(&mut hands, None);
     assert!(hands.actions() <= 6, "{} actions: {:?}", hands.actions(), hands.told());
     assert_ne!(path, file, "last week's lesson is left as it was");
     let (before, now) = (load_lesson(&file).unwrap().file, load_lesson(&path).unwrap().file);

@@ -7,6 +7,7 @@ use eframe::egui::{
 
 use super::changes::Overlay;
 use super::command::Command;
+use super::day_card;
 use super::edit::Edit;
 use super::fonts;
 use super::offer_card;
@@ -34,7 +35,12 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                     card.why_not = Some(words.to_owned());
                 }
                 show_card(ui, &card);
-                today(ui, lesson, group, out);
+                if lesson.today.is_some() {
+                    heading(ui, "Today");
+                    day_card::of_group(ui, lesson, group, out);
+                } else {
+                    today(ui, lesson, group, out);
+                }
                 tin_card::show(ui, shown, lesson, group, out);
             }
             Selection::Step(group, step) if group.0 < lesson.groups.len() => {
@@ -62,6 +68,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             Selection::Offer if let Some((overlay, offer)) = offered(shown) => {
                 offer_card::show(ui, overlay, offer, out);
             }
+            Selection::Today => day_card::show(ui, shown, lesson, out),
             Selection::Minute => minute_card(ui, shown, lesson, plan, out),
             _ => key(ui, shown, lesson, plan, out),
         }

@@ -33,6 +33,8 @@ pub enum Leaving {
     New,
     /// The same lesson for another day.
     Again,
+    /// A copy for the day.
+    Today,
     /// Nothing: the window closes.
     Close,
 }
@@ -70,6 +72,8 @@ pub(super) struct Caring {
     pub then: Option<Leaving>,
     /// Lessons of runs that ended without saving them.
     pub left: Vec<Copy>,
+    /// Where lessons are saved first.
+    folder: Option<PathBuf>,
     /// What was last told of copies that could not be written.
     trouble: Option<String>,
 }
@@ -79,6 +83,7 @@ impl Caring {
         let disk: Arc<dyn Disk> = Arc::new(RealDisk);
         let of_system = || if start.remember { places::data_folder() } else { None };
         let data = start.data.clone().or_else(of_system);
+        let folder = if start.remember { places::documents_folder() } else { start.data.clone() };
         let own = OwnLibrary::at(data.clone(), Arc::clone(&disk));
         let ctx = ctx.clone();
         let wake = Arc::new(move || ctx.request_repaint());
@@ -90,6 +95,7 @@ impl Caring {
             asking: None,
             then: None,
             left: left.unwrap_or_default(),
+            folder,
             trouble: None,
             keeping,
         }
@@ -234,6 +240,7 @@ impl App {
         let ViewState { as_list, folded, .. } = self.view;
         self.view = ViewState { as_list, folded, ..ViewState::default() };
         self.forget_typed();
+        self.the_day = super::day::Day::default();
         self.replan();
     }
 
@@ -262,6 +269,7 @@ impl App {
             Leaving::Demo => self.open_demo(),
             Leaving::New => self.new_lesson(),
             Leaving::Again => self.lesson_again(),
+            Leaving::Today => self.begin_day(),
             Leaving::Close => {
                 self.may_close = true;
                 self.wake.send_viewport_cmd(ViewportCommand::Close);
@@ -381,7 +389,7 @@ impl App {
         let last = own.clone().or_else(|| self.prefs.recent.first().cloned());
         let last = last.map(|path| std::path::absolute(&path).unwrap_or(path));
         let folder = last.as_deref().and_then(Path::parent).map(Path::to_path_buf);
-        let folder = folder.or_else(places::documents_folder).unwrap_or_default();
+        let folder = folder.or_else(|| self.caring.folder.clone()).unwrap_or_default();
         if !to_save {
             return folder.join("");
         }
@@ -390,7 +398,12 @@ impl App {
         folder.join(name.unwrap_or_else(|| {
             let title = title();
             let title = if title.trim().is_empty() { "lesson" } else { &title };
-            PathBuf::from(format!("{}.ron", safe_name(title)))
+            let date = self.doc.as_ref().and_then(|d| d.file().date.clone());
+            let name = safe_name(&[title, &date.unwrap_or_default()].join(" "));
+            let more = (2..100).map(|i| format!("{name} {i}.ron"));
+            let mut names = std::iter::once(format!("{name}.ron")).chain(more);
+            let free = names.find(|name| !folder.join(name).exists());
+            PathBuf::from(free.unwrap_or(name))
         }))
     }
 }

@@ -12,6 +12,7 @@ use super::state::Selection;
 use crate::file::own_library::Shelf;
 use crate::finding::Path;
 use crate::model::PastBake;
+use crate::today::Happening;
 use crate::view::board::BarId;
 
 /// Something to do.
@@ -44,6 +45,10 @@ pub enum Command {
     New,
     /// The lesson on screen for another day.
     Again,
+    /// The lesson as it goes on the day: a copy of its own.
+    Today,
+    /// Something happens on the day.
+    Happened(Happening),
     /// Show a page of setting up; `None` goes back to the plan.
     SetUp(Option<Page>),
     /// Go to the field that a finding is about.
@@ -117,6 +122,7 @@ const NONE: Modifiers = Modifiers::NONE;
 pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::N, Command::New),
     (CTRL, Key::R, Command::Again),
+    (CTRL, Key::T, Command::Today),
     (CTRL, Key::U, Command::SetUp(Some(Page::Start))),
     (CTRL, Key::O, Command::AskOpen),
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S, Command::AskSaveAs),
@@ -155,6 +161,8 @@ impl Command {
             Command::ClearClassNow => "Clear this class",
             Command::New => "New",
             Command::Again => "Teach it again",
+            Command::Today => "Today",
+            Command::Happened(_) => "It happened",
             Command::SetUp(_) => "Set up",
             Command::GoTo(_) => "Go to",
             Command::Typed | Command::Untype(_) => "Enter",

@@ -132,7 +132,15 @@ impl Document {
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let Opened { care, text, recovered, told } = opened;
         let saved = match text {
-            Some(text) => read(&text, path, revision, Arc::clone(&past)),
+            Some(text) => {
+                let whole = read(&text, path, revision, Arc::clone(&past));
+                // To go back to, even if it lacks something.
+                let draft = |findings| match recovered {
+                    Some(_) => Self::read_draft(&text, path, revision, Arc::clone(&past)),
+                    None => Err(findings),
+                };
+                whole.or_else(draft)
+            }
             None => Err(Vec::new()),
         };
         let mut doc = match (saved, recovered) {
@@ -281,6 +289,7 @@ impl Document {
 
     fn make(&mut self, label: String, file: LessonFile, typing: Option<String>) {
         if file == self.file {
+            self.undo.still(typing.as_deref(), label);
             return;
         }
         let before = std::mem::replace(&mut self.file, file);
@@ -298,6 +307,11 @@ impl Document {
     /// The lesson's file as it now is.
     pub fn file(&self) -> &LessonFile {
         &self.file
+    }
+
+    /// The file before what is being typed in a field, if anything is.
+    pub fn before_typing(&self, at: &Where) -> Option<LessonFile> {
+        self.undo.before_typing(&at.to_string())
     }
 
     /// Takes back what is being typed in a field, as if it had not been;

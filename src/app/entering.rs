@@ -183,8 +183,8 @@ impl App {
         let today = self.day.unwrap_or_else(|| chrono::Local::now().date_naive());
         let entering = &self.entering;
         let mut form = Form {
+            doc,
             file: doc.file(),
-            lesson: doc.lesson().map(|l| &**l),
             findings: &findings,
             refused: &entering.refused,
             today,

@@ -2,18 +2,16 @@
 //! unit, keeping what was typed and saying why it is refused.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui, vec2};
 
 use super::command::Command;
+use super::document::Document;
 use super::edit::Edit;
 use super::fonts;
 use super::theme::Palette;
 use crate::file::format::LessonFile;
 use crate::finding::{Finding, Path, Severity};
-use crate::model::Lesson;
-use crate::setup::rename::{Named, rename};
 
 /// What the document refused, by field.
 pub type Refused = BTreeMap<String, String>;
@@ -73,21 +71,12 @@ impl Field {
     }
 }
 
-/// How narrow a field may be made.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Least {
-    /// As narrow as there is room.
-    Room,
-    /// Not at all.
-    Full,
-}
-
 /// A page of fields.
 pub struct Form<'a> {
-    /// The lesson's file as it stands.
+    /// The document.
+    pub doc: &'a Document,
+    /// Its file as it stands.
     pub file: &'a LessonFile,
-    /// What it comes to, if it can be planned.
-    pub lesson: Option<&'a Lesson>,
     /// What is missing, wrong or worth a look.
     pub findings: &'a [Finding],
     /// What was refused.
@@ -118,7 +107,7 @@ impl Form<'_> {
     ) {
         ui.horizontal(|ui| {
             name(ui, field.seen.as_deref().unwrap_or(&field.name));
-            self.bare(ui, &field, value, Least::Room, put);
+            self.bare(ui, &field, value, put);
         });
         self.told_beside(ui, &field.at, NAMES + 8.0);
     }
@@ -131,49 +120,7 @@ impl Form<'_> {
         value: &str,
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) -> Response {
-        self.bare(ui, field, value, Least::Full, put)
-    }
-
-    /// A field for a name that other parts of the file refer to, with its own
-    /// name before it; see [`Form::naming`].
-    pub fn name(&mut self, ui: &mut Ui, field: Field, value: &str, what: &Named) {
-        ui.horizontal(|ui| {
-            name(ui, field.seen.as_deref().unwrap_or(&field.name));
-            self.naming(ui, &field, value, what, |_| {});
-        });
-        self.told_beside(ui, &field.at, NAMES + 8.0);
-    }
-
-    /// A field of a table that holds a name other parts of the file refer to:
-    /// they follow. What is typed is read against the file as it was before
-    /// the typing began, so that names passed on the way leave no trace.
-    /// `then` may fill in what goes with the name.
-    pub fn naming(
-        &mut self,
-        ui: &mut Ui,
-        field: &Field,
-        value: &str,
-        what: &Named,
-        then: impl FnOnce(&mut LessonFile),
-    ) -> Response {
-        type Kept = (Arc<LessonFile>, Arc<LessonFile>);
-        let id = field_id(self.era, &field.at).with("before");
-        let ctx = ui.ctx().clone();
-        let response = self.bare(ui, field, value, Least::Full, |text, file| {
-            let kept: Option<Kept> = ctx.data(|d| d.get_temp(id));
-            let going_on = kept.filter(|(_, last)| **last == *file).map(|(before, _)| before);
-            let before = going_on.unwrap_or_else(|| Arc::new(file.clone()));
-            let mut now = (*before).clone();
-            rename(&mut now, what, text)?;
-            then(&mut now);
-            file.clone_from(&now);
-            ctx.data_mut(|d| d.insert_temp::<Kept>(id, (before, Arc::new(now))));
-            Ok(())
-        });
-        if response.lost_focus() {
-            ui.data_mut(|d| d.remove_temp::<Kept>(id));
-        }
-        response
+        self.bare(ui, field, value, put)
     }
 
     fn bare(
@@ -181,7 +128,6 @@ impl Form<'_> {
         ui: &mut Ui,
         field: &Field,
         value: &str,
-        least: Least,
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) -> Response {
         let id = field_id(self.era, &field.at);
@@ -193,11 +139,11 @@ impl Form<'_> {
             self.not_taken.push((field.at.clone(), format!("{}: {why}", field.name)));
         }
         let soft = Palette::of(ui.ctx()).soft;
-        let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(field.width);
-        if least == Least::Full {
-            // A table's column starts narrow and would keep the field so.
-            edit = edit.min_size(vec2(field.width, 0.0));
-        }
+        let mut edit = TextEdit::singleline(&mut text)
+            .id(id)
+            .desired_width(field.width)
+            // A table would squeeze it.
+            .min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
         if !field.hint.is_empty() {
             edit = edit.hint_text(RichText::new(&field.hint).color(soft));
         }
@@ -209,7 +155,10 @@ impl Form<'_> {
             ui.label(RichText::new(field.unit).color(soft));
         }
         if response.changed() {
-            let mut file = self.file.clone();
+            // What is typed replaces what was there before the typing began,
+            // whatever the letters so far came to.
+            let before = self.doc.before_typing(&field.at);
+            let mut file = before.unwrap_or_else(|| self.file.clone());
             let read = put(&text, &mut file);
             let why_not = read.as_ref().err().cloned();
             match read {
@@ -384,22 +333,21 @@ impl Form<'_> {
 fn in_words(finding: &Finding) -> String {
     let message = super::tin_card::sentence(&finding.message);
     let mark = if finding.severity == Severity::Error { "To do: " } else { "Worth a look: " };
-    if finding.hint.is_empty() {
+    // Hints on how to write it in a file are no help in a field.
+    if finding.hint.is_empty() || finding.hint.contains('`') {
         format!("{mark}{message}")
     } else {
         format!("{mark}{message} {}", super::tin_card::sentence(&finding.hint))
     }
 }
 
+/// Painted only: its field has the same name and is not to be heard twice.
 fn name(ui: &mut Ui, name: &str) {
     let soft = Palette::of(ui.ctx()).soft;
-    let size = vec2(NAMES, 26.0);
-    ui.allocate_ui_with_layout(size, egui::Layout::left_to_right(egui::Align::Center), |ui| {
-        ui.set_min_size(size);
-        // Its field has the same name: it is not to be heard twice.
-        let text = RichText::new(name).color(soft);
-        ui.add(egui::Label::new(text).truncate().selectable(false));
-    });
+    let (rect, _) = ui.allocate_exact_size(vec2(NAMES, 26.0), egui::Sense::hover());
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let text = super::board_parts::fitted(ui.painter(), name, font.clone(), rect.width() - 4.0);
+    ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, text, font, soft);
 }
 
 fn say(ui: &mut Ui, indent: f32, text: &str) {
@@ -434,6 +382,14 @@ pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
             ui.add_space(2.0);
             inside(ui);
         });
+}
+
+/// A table that may be wider than the page.
+pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
+    egui::ScrollArea::horizontal()
+        .id_salt(Id::unique(name))
+        .auto_shrink([false, true])
+        .show(ui, inside);
 }
 
 /// Softer words: a remark on a page.

@@ -11,6 +11,13 @@ impl App {
     /// Plans the lesson as it now is; nothing else is looked for until then.
     pub(super) fn replan(&mut self) {
         let Some(doc) = &self.doc else { return };
+        if doc.lesson().is_some() && self.keeps_to_plan() {
+            self.prober.stop();
+            self.changer.stop();
+            self.probing = None;
+            return;
+        }
+        let Some(doc) = &self.doc else { return };
         match doc.lesson() {
             Some(lesson) => self.planner.begin(Job::Plan(doc.revision, Arc::clone(lesson))),
             None => self.planner.stop(),
@@ -34,6 +41,7 @@ impl App {
                         self.planned = Some(Arc::clone(lesson));
                     }
                     self.plan = Some((revision, plan));
+                    self.heard_of_day();
                     self.lay_again();
                 }
                 Answer::Done(revision) if Some(revision) == now => self.planning = false,

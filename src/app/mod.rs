@@ -8,6 +8,8 @@ mod card;
 mod care;
 mod changes;
 mod command;
+mod day;
+mod day_card;
 mod dialogs;
 mod document;
 mod edit;

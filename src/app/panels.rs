@@ -25,6 +25,7 @@ impl App {
             overlay: self.overlay.as_ref(),
             has_before: self.before.is_some(),
             explained: self.explained.as_ref(),
+            changed_today: &self.the_day.changed,
             message: self.message.as_deref(),
             left: &self.caring.left,
         };

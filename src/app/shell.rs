@@ -8,6 +8,7 @@ use eframe::egui::{self, Key, Modifiers, ViewportCommand};
 use super::care::{Caring, Leaving};
 use super::changes::{Changes, Other, Overlay};
 use super::command::{Command, KEYS};
+use super::day::Day;
 use super::document::Document;
 use super::entering::Entering;
 use super::open::Asked;
@@ -94,6 +95,8 @@ pub struct Shown<'a> {
     pub has_before: bool,
     /// Why a group is not served, at length: revision, group, words.
     pub explained: Option<&'a (u64, GroupId, String)>,
+    /// What changed by what happened last on the day.
+    pub changed_today: &'a [String],
     /// Something to tell.
     pub message: Option<&'a str>,
     /// Lessons of runs that ended without saving them.
@@ -114,6 +117,7 @@ pub struct App {
     pub(super) caring: Caring,
     pub(super) day: Option<chrono::NaiveDate>,
     pub(super) entering: Entering,
+    pub(super) the_day: Day,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
@@ -191,6 +195,7 @@ impl App {
             caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
             day: start.day,
+            the_day: Day::default(),
             entering: Entering::new(Shelves::at(data, Arc::new(RealDisk))),
             planner: worker(),
             prober: worker(),
@@ -270,6 +275,8 @@ impl App {
                     self.edited(&edit, made);
                 }
             }
+            Command::Today => self.show_today(),
+            Command::Happened(what) => self.happened(&what),
             Command::New
             | Command::Again
             | Command::SetUp(_)

@@ -21,6 +21,8 @@ pub enum Selection {
     Adults,
     /// The minute line.
     Minute,
+    /// The day on which the lesson is taught.
+    Today,
     /// The change laid over the board.
     Offer,
 }

@@ -49,8 +49,11 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             let may_save = doc.care().read_only().is_none();
             button(ui, may_save && (doc.changed || doc.path.is_none()), Command::Save, None, out);
             ui.menu_button("More", |ui| {
-                for (may, command) in [(true, Command::AskSaveAs), (may_save, Command::ClearClass)]
-                {
+                for (may, command) in [
+                    (true, Command::AskSaveAs),
+                    (true, Command::Again),
+                    (may_save, Command::ClearClass),
+                ] {
                     if button(ui, may, command, None, out) {
                         ui.close();
                     }
@@ -62,9 +65,9 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             button(ui, redo.is_some(), Command::Redo, redo, out);
         }
         ui.separator();
-        if shown.doc.is_some() {
-            let again = Some("this lesson for another day".to_owned());
-            button(ui, true, Command::Again, again, out);
+        if shown.plan.is_some() && shown.view.page.is_none() {
+            let hint = Some("a copy for the day, for what happens on it".to_owned());
+            named(ui, true, "Today", Command::Today, hint, out);
         }
         if shown.view.page.is_some() {
             named(ui, shown.plan.is_some(), "The plan", Command::SetUp(None), None, out);

@@ -93,6 +93,22 @@ impl Undo {
         }
     }
 
+    /// More was typed in a field, which comes to the same.
+    pub fn still(&mut self, field: Option<&str>, label: String) {
+        if field.is_some()
+            && self.typing.as_deref() == field
+            && let Some(last) = self.back.last_mut()
+        {
+            last.label = label;
+        }
+    }
+
+    /// The file before what is being typed in a field, if anything is.
+    pub fn before_typing(&self, field: &str) -> Option<LessonFile> {
+        let typing = self.typing.as_deref() == Some(field);
+        if typing { self.before() } else { None }
+    }
+
     /// The file before what is being typed in a field, which is forgotten.
     pub fn untype(&mut self, field: &str) -> Option<LessonFile> {
         if self.typing.as_deref() != Some(field) {

@@ -16,6 +16,7 @@ use crate::model::{GroupId, Lesson, PastBake};
 use crate::plan::Plan;
 use crate::planner::explain::{ExplainLimits, explain_some};
 use crate::planner::{Budget, plan_lesson};
+use crate::today::{Replanned, replan};
 
 /// What to do.
 pub enum Job {
@@ -24,6 +25,8 @@ pub enum Job {
     /// See what each choice of a group would come to; and why it is not served,
     /// if it is not.
     Probe(Box<ToProbe>),
+    /// Plan a lesson of the day so that others keep their times.
+    Day(Box<ToReplan>),
     /// Look for changes that make a lesson fit, then for what its verdict
     /// hangs on.
     Changes(Box<ToChange>),
@@ -41,6 +44,18 @@ pub struct ToProbe {
     pub plan: Arc<CheckedPlan>,
     /// The group.
     pub group: GroupId,
+}
+
+/// A lesson of the day with the plan that stood before.
+pub struct ToReplan {
+    /// The lesson's revision.
+    pub revision: u64,
+    /// The lesson and the plan before.
+    pub before: (Arc<Lesson>, Arc<CheckedPlan>),
+    /// The file as it now is.
+    pub after: LessonFile,
+    /// Bakes noted so far.
+    pub past: Arc<[PastBake]>,
 }
 
 /// A lesson with its plan, for changes.
@@ -106,6 +121,7 @@ impl Worker {
                 let revision = match &job {
                     Job::Plan(revision, _) => *revision,
                     Job::Probe(of) => of.revision,
+                    Job::Day(of) => of.revision,
                     Job::Changes(of) => of.revision,
                 };
                 let tell = |answer| {
@@ -171,6 +187,21 @@ fn run(job: Job, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
             tell(Answer::Probed(of.revision, of.group, probed));
             if let Some(why) = why_not(&of, stop) {
                 tell(Answer::Explained(of.revision, of.group, why));
+            }
+        }
+        Job::Day(of) => {
+            let before = (&*of.before.0, &*of.before.1);
+            let each = |found: &Replanned| {
+                tell(Answer::Plan(of.revision, Arc::new(found.plan.clone())));
+            };
+            match replan(before, &of.after, &of.past, &BUDGET, stop, each) {
+                Ok(found) => {
+                    tell(Answer::Plan(of.revision, Arc::new(found.plan)));
+                    tell(Answer::Done(of.revision));
+                }
+                Err(fault) => {
+                    tell(Answer::Fault(of.revision, fault.to_string()));
+                }
             }
         }
         Job::Changes(of) => look_for_changes(&of, stop, tell),

@@ -139,6 +139,8 @@ pub struct Care {
     autosave: Option<Autosave>,
     hold: Option<Hold>,
     trouble: Option<String>,
+    /// It was changed since it was opened or saved.
+    unsaved: bool,
 }
 
 impl Care {
@@ -154,6 +156,7 @@ impl Care {
             autosave: None,
             hold: None,
             trouble: None,
+            unsaved: false,
         }
     }
 
@@ -183,17 +186,11 @@ impl Care {
         let second = keeping.data.as_ref().map(|data| copy_elsewhere(data, &path));
         care.targets.second = second.map(|second| (second, path.clone()));
         let found = if elsewhere { Vec::new() } else { care.copies() };
-        let recovered = care.recover(text.as_deref().ok(), found, &mut told);
+        let recovered = care.recover((text.as_deref().ok(), is_there), found, &mut told);
         care.on_disk = bytes;
         match (text, recovered) {
             (Err(finding), None) => Err(finding),
-            (text, recovered) => {
-                if let Err(finding) = &text {
-                    let words = crate::finding::shortened(&finding.message, 200);
-                    told.push(format!("The file itself {words}."));
-                }
-                Ok(Opened { care, text: text.ok(), recovered, told })
-            }
+            (text, recovered) => Ok(Opened { care, text: text.ok(), recovered, told }),
         }
     }
 
@@ -270,10 +267,11 @@ impl Care {
     /// cannot be read are left alone.
     fn recover(
         &mut self,
-        text: Option<&str>,
+        file: (Option<&str>, bool),
         found: Vec<Copy>,
         told: &mut Vec<String>,
     ) -> Option<Recovered> {
+        let (text, found_file) = file;
         let saved = text.and_then(|text| read_lesson_shapes(text).ok());
         let mut recovered = None;
         for copy in found {
@@ -281,10 +279,10 @@ impl Care {
             let of = at.as_ref().map(|at| format!(" of {at}")).unwrap_or_default();
             match copy.says {
                 Err(why) => {
+                    let path = copy.path.display();
                     told.push(format!(
-                        "Changes{of} that were not saved are in {}, but it cannot be read: {why}. \
-                         It is kept as it is.",
-                        copy.path.display()
+                        "Changes{of} that were not saved are in {path}, which cannot be read \
+                         ({why}). It is kept as it is."
                     ));
                     self.spare(&copy.path);
                 }
@@ -295,10 +293,12 @@ impl Care {
                     }
                 }
                 Ok((text, file)) if recovered.is_none() => {
-                    told.push(format!(
-                        "Changes{of} that were not saved are here again. Undo goes back to the \
-                         file as it was saved."
-                    ));
+                    let back = match (&saved, found_file) {
+                        (Some(_), _) => "Undo goes back to the file as it was saved.",
+                        (None, true) => "The file itself cannot be read.",
+                        (None, false) => "The file itself is no longer there.",
+                    };
+                    told.push(format!("Changes{of} that were not saved are here again. {back}"));
                     recovered = Some(Recovered { text, file, when: at });
                 }
                 Ok(_) => {}
@@ -341,6 +341,8 @@ impl Care {
             self.find_a_place(&file.title);
         }
         if self.targets.first.is_none() && self.targets.second.is_none() {
+            let no_place = || "older changes that cannot be read are in the way".to_owned();
+            self.trouble.get_or_insert_with(no_place);
             return;
         }
         self.trouble = None;
@@ -351,6 +353,7 @@ impl Care {
             Autosave::start(disk, targets.clone(), keeping.every, wake)
         };
         let autosave = self.autosave.get_or_insert_with(start);
+        self.unsaved = true;
         autosave.note(State { text: Arc::clone(text), file: Arc::new(file.clone()) });
     }
 
@@ -409,10 +412,10 @@ impl Care {
             return Err(NotSaved::Failed("it has no file yet; use \"Save as…\"".to_owned()));
         };
         let new = written(text, file)?;
-        self.cancel();
+        self.settle();
         let done = self.write(&path, new.as_bytes(), over);
         if let Err(problem) = done {
-            self.changed(text, file);
+            self.still_unsaved(text, file);
             return Err(problem);
         }
         Ok(Saved { text: new, told: self.drop_copies().err() })
@@ -454,8 +457,11 @@ impl Care {
             return Err(NotSaved::HasCopy(path, copy.written));
         }
         there.on_disk = if same { self.on_disk.clone() } else { None };
-        there.write(&path, new.as_bytes(), over)?;
-        self.cancel();
+        self.settle();
+        if let Err(problem) = there.write(&path, new.as_bytes(), over) {
+            self.still_unsaved(text, file);
+            return Err(problem);
+        }
         // Copies of a file that may only be read are not ours.
         let before = if self.read_only.is_none() { self.drop_copies() } else { Ok(()) };
         *self = there;
@@ -492,11 +498,11 @@ impl Care {
     fn put(&mut self, path: &Path, new: &[u8]) -> Result<(), NotSaved> {
         self.attempted = Some(new.to_owned());
         let done = self.keeping.disk.replace(path, new);
-        done.map_err(|error| NotSaved::Failed(why(&error, Doing::Writing(path))))?;
-        self.on_disk = self.attempted.take();
         if self.hold.is_some() {
             sweep(&*self.keeping.disk, path);
         }
+        done.map_err(|error| NotSaved::Failed(why(&error, Doing::Writing(path))))?;
+        self.on_disk = self.attempted.take();
         Ok(())
     }
 
@@ -527,6 +533,20 @@ impl Care {
         self.drop_copies()
     }
 
+    /// Brings the copy up to the lesson as it is, and no further: should the
+    /// program end while the file is written, the copy is no older than it.
+    fn settle(&self) {
+        self.flush();
+        self.cancel();
+    }
+
+    /// A saving failed: if there is something to save, a copy is kept as before.
+    fn still_unsaved(&mut self, text: &Arc<str>, file: &LessonFile) {
+        if self.unsaved {
+            self.changed(text, file);
+        }
+    }
+
     fn cancel(&self) {
         if let Some(autosave) = &self.autosave {
             autosave.cancel();
@@ -534,6 +554,7 @@ impl Care {
     }
 
     fn drop_copies(&mut self) -> Result<(), String> {
+        self.unsaved = false;
         let mut kept = Ok(());
         for path in self.copy_paths() {
             match self.keeping.disk.remove(path) {
@@ -541,7 +562,7 @@ impl Care {
                     let words = why(&error, Doing::Writing(path));
                     kept = Err(format!("{} is still there: {words}", path.display()));
                 }
-                _ => {}
+                _ => sweep(&*self.keeping.disk, path),
             }
         }
         kept
@@ -563,8 +584,9 @@ impl Care {
     }
 
     /// No copy is written until the next change.
-    pub(super) fn stop_copies(&self) {
+    pub(super) fn stop_copies(&mut self) {
         self.cancel();
+        self.unsaved = false;
     }
 
     /// Writes the lesson's own file and keeps nothing of what was there.

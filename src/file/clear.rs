@@ -9,6 +9,7 @@ use super::care::{Care, NotSaved};
 use super::copies::sweep;
 use super::disk::backup_path;
 use super::format::{ClassStepShape, LessonFile};
+use super::load::LARGEST_FILE;
 use super::own_library::{OwnLibrary, Shelf};
 use super::plain_words::{Doing, why};
 use super::save::write_lesson;
@@ -87,27 +88,30 @@ impl Care {
         }
         let afresh = cleared(file);
         let text = write_lesson(&afresh).map_err(|error| error.to_string())?;
-        let mut remains = self.forget_class(&file.class.name, own);
+        // First of all, so that what was not saved before is in it.
         let has_file = self.parts().1.is_some();
         let refused = self.write_afresh(&text);
         let is_saved = has_file && refused.is_none();
-        remains.splice(0..0, refused);
-        if !is_saved {
-            // What was not saved before is not lost for that.
+        if is_saved {
+            self.stop_copies();
+        } else {
             self.changed(&Arc::from(text.as_str()), &afresh);
+            self.flush();
         }
-        Ok(Cleared { file: afresh, text, is_saved, remains })
-    }
-
-    /// Clears the library and the copies; what remains.
-    fn forget_class(&mut self, name: &str, own: &OwnLibrary) -> Vec<String> {
-        let mut remains = Vec::new();
+        let mut remains: Vec<String> = refused.into_iter().collect();
+        self.forget_class((&text, is_saved), &mut remains);
+        let name = &file.class.name;
         if !name.trim().is_empty()
             && let Err(error) = own.remove(Shelf::Classes, name)
         {
             remains.push(format!("The class kept in your own library is still there: {error}."));
         }
-        self.stop_copies();
+        Ok(Cleared { file: afresh, text, is_saved, remains })
+    }
+
+    /// Clears away the file as it was before, and copies that say something
+    /// else than the lesson does now.
+    fn forget_class(&mut self, (text, is_saved): (&str, bool), remains: &mut Vec<String>) {
         let (keeping, path, copies) = self.parts();
         let disk = &keeping.disk;
         let mut remove = |path: &Path, what: &str| match disk.remove(path) {
@@ -118,13 +122,16 @@ impl Care {
             _ => {}
         };
         for copy in copies {
-            remove(&copy, "The copy of unsaved changes");
+            let read = disk.read(&copy, LARGEST_FILE);
+            let is_new = read.is_ok_and(|bytes| bytes.ends_with(text.as_bytes()));
+            if is_saved || !is_new {
+                remove(&copy, "The copy of unsaved changes");
+            }
         }
         if let Some(path) = path {
             remove(&backup_path(path), "The file as it was before");
             sweep(&**disk, path);
         }
-        remains
     }
 
     /// Writes the lesson's file, with nothing of it kept; why that failed.

@@ -85,8 +85,10 @@ pub fn find(disk: &dyn Disk, path: &Path) -> Option<Copy> {
         of = named;
         read_lesson_shapes(text).map(|file| (text.to_owned(), file))
     });
-    let says =
-        says.map_err(|findings| findings.first().map(|f| f.message.clone()).unwrap_or_default());
+    let says = says.map_err(|findings| {
+        let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
+        why.strip_prefix("cannot be read: ").unwrap_or(&why).to_owned()
+    });
     Some(Copy { path: path.to_owned(), of, written: disk.written_at(path).ok(), says })
 }
 
@@ -94,6 +96,7 @@ pub fn find(disk: &dyn Disk, path: &Path) -> Option<Copy> {
 /// of runs that ended without saving or dropping them.
 pub fn left_behind(disk: &Arc<dyn Disk>, data: &Path) -> Vec<Copy> {
     let Ok(paths) = disk.list(&unsaved_folder(data)) else { return Vec::new() };
+    paths.iter().for_each(|path| clear_away(disk, path));
     let is_copy = |path: &&PathBuf| {
         let hidden = path.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
         !hidden && path.extension().is_some_and(|e| e == "ron")
@@ -106,6 +109,27 @@ pub fn left_behind(disk: &Arc<dyn Disk>, data: &Path) -> Vec<Copy> {
     });
     copies.sort_by_key(|copy| std::cmp::Reverse(copy.written));
     copies
+}
+
+/// Removes a file of the folder if it is one that a run which has ended left of
+/// a copy that never came to be, or was being written.
+fn clear_away(disk: &Arc<dyn Disk>, path: &Path) {
+    let name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+    let Some((of, ending)) = name.strip_prefix('.').and_then(|n| n.rsplit_once('.')) else {
+        return;
+    };
+    let of = path.with_file_name(of);
+    let is_stray = ending != "open" && strays(&**disk, &of).iter().any(|s| s == path);
+    if ending != "open" && !is_stray {
+        return;
+    }
+    // Whoever has the copy open has its hold; ours goes at once.
+    if let Held::Ours(_hold) = Hold::take(disk, &of)
+        && is_stray
+    {
+        // It is no matter if that fails.
+        let _ = disk.remove(path);
+    }
 }
 
 /// Removes what broken-off writings left beside a file that we hold.

@@ -51,7 +51,7 @@ pub fn why(error: &Error, doing: Doing<'_>) -> String {
         }
         ErrorKind::IsADirectory => "there is a folder of this name; choose another".to_owned(),
         _ if writes => format!("the system says \"{error}\"; try again, or save to another folder"),
-        _ => format!("the system says \"{error}\""),
+        _ => format!("the system says \"{error}\"; try again"),
     }
 }
 

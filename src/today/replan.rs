@@ -17,6 +17,7 @@ use thiserror::Error;
 
 use super::hold::{Before, Hold, Holds};
 use super::keeps::{Keeps, keeps};
+use super::transplant::transplant;
 use crate::check::{CheckedPlan, Verdict, check, judge_of};
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
@@ -102,9 +103,10 @@ pub fn replan(
 type Rank = (Standing, Changed, Rest);
 /// Groups served and the verdict, that before counting as good enough.
 type Standing = (Reverse<u32>, Verdict);
-/// Others that change anything, their bake, their place; minutes by which
-/// others are ready earlier or later.
-type Changed = (usize, usize, usize, i64);
+/// Others that change anything, their bake, their place; groups to which
+/// something happened and that change something; minutes by which others are
+/// ready earlier or later.
+type Changed = (usize, usize, usize, usize, i64);
 /// What plans are compared by otherwise.
 type Rest = (u64, i32, u32, i32, i64);
 
@@ -152,13 +154,17 @@ impl<'a> Replanning<'a> {
         &mut self,
         each: &mut dyn FnMut(&CheckedPlan, Kept),
     ) -> Result<(CheckedPlan, Kept), NoReplan> {
-        if let Some(plan) = self.as_before() {
-            let kept = self.kept(&plan);
-            each(&plan, kept);
-            return Ok((plan, kept));
+        if let Some(plan) = transplant(self.before.lesson, self.before.plan, self.lesson) {
+            self.consider(plan);
+        }
+        if self.is_unchanged() {
+            self.tell(None, each);
+            return self.answer();
         }
         let most = self.before.most();
-        self.attempt(&most);
+        if !self.is_ideal() {
+            self.attempt(&most);
+        }
         if !self.is_ideal() {
             let few = self.decodings() / FIRST_LOOK;
             self.free(few.max(TRIAL_LEAST), 8)?;
@@ -174,8 +180,12 @@ impl<'a> Replanning<'a> {
             }
         }
         self.tell(told, each);
+        self.answer()
+    }
+
+    fn answer(&mut self) -> Result<(CheckedPlan, Kept), NoReplan> {
         match self.best.take() {
-            Some((_, plan)) => Ok((plan.clone(), self.kept(&plan))),
+            Some((_, plan)) => Ok((self.told_in_full(&plan), self.kept(&plan))),
             None => Err(PlanError::Fault("no plan was built".to_owned()).into()),
         }
     }
@@ -184,17 +194,25 @@ impl<'a> Replanning<'a> {
     fn tell(&self, told: Option<Rank>, each: &mut dyn FnMut(&CheckedPlan, Kept)) -> Option<Rank> {
         let (rank, plan) = self.best.as_ref()?;
         if told.is_none_or(|told| *rank < told) {
-            each(plan, self.kept(plan));
+            each(&self.told_in_full(plan), self.kept(plan));
         }
         Some(*rank)
     }
 
-    /// The plan before, where nothing in the lesson has changed.
-    fn as_before(&self) -> Option<CheckedPlan> {
+    /// The plan with its reasons in the light of all that was tried.
+    fn told_in_full(&self, plan: &CheckedPlan) -> CheckedPlan {
+        if plan.plan().choices.len() == self.lesson.attending().count() {
+            return plan.clone();
+        }
+        let anew = told_anew(self.lesson, plan.plan().clone(), self.tries);
+        check(self.lesson, anew).unwrap_or_else(|_| plan.clone())
+    }
+
+    /// Nothing in the lesson has changed, and the plan before stands.
+    fn is_unchanged(&self) -> bool {
         let mut was = self.before.lesson.clone().into_parts();
         was.today.clone_from(&self.lesson.today);
-        let same = was == **self.lesson;
-        same.then(|| check(self.lesson, self.before.plan.plan().clone()).ok()).flatten()
+        was == **self.lesson && self.best.is_some()
     }
 
     fn decodings(&self) -> u64 {
@@ -215,8 +233,9 @@ impl<'a> Replanning<'a> {
     }
 
     fn standing_of(&self, plan: &CheckedPlan) -> Standing {
-        let enough = self.before.plan.verdict().max(Verdict::Fits);
-        (Reverse(plan.objective().served), plan.verdict().max(enough))
+        // Verdicts on groups left out differ in what is proved, not in the plan.
+        let verdict = plan.verdict().min(Verdict::NotRealistically);
+        (Reverse(plan.objective().served), verdict.max(self.enough()))
     }
 
     /// How the best plan so far stands.
@@ -228,7 +247,12 @@ impl<'a> Replanning<'a> {
     /// The best that any plan could come to.
     fn best_standing(&self) -> Standing {
         let all = u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX);
-        (Reverse(all), self.before.plan.verdict().max(Verdict::Fits))
+        (Reverse(all), self.enough())
+    }
+
+    /// A verdict no worse than that before is good enough.
+    fn enough(&self) -> Verdict {
+        self.before.plan.verdict().clamp(Verdict::Fits, Verdict::NotRealistically)
     }
 
     fn cannot_stand_better(&self) -> bool {
@@ -237,8 +261,7 @@ impl<'a> Replanning<'a> {
 
     /// All are served as well as can be, and no other changes anything.
     fn is_ideal(&self) -> bool {
-        self.cannot_stand_better()
-            && self.best.as_ref().is_some_and(|(rank, _)| rank.1 == (0, 0, 0, 0))
+        self.cannot_stand_better() && self.best.as_ref().is_some_and(|(rank, _)| rank.1.0 == 0)
     }
 
     fn rank(&self, plan: &CheckedPlan) -> Rank {
@@ -248,6 +271,7 @@ impl<'a> Replanning<'a> {
             kept.others - kept.all,
             kept.others - kept.bake,
             kept.others - kept.place,
+            self.stirred(plan),
             self.shift(plan),
         );
         let rest = (o.departures, o.shortfall, o.calls, o.latest_ready, o.sum_ready);
@@ -270,6 +294,12 @@ impl<'a> Replanning<'a> {
         kept
     }
 
+    /// Groups to which something happened, and that change something.
+    fn stirred(&self, plan: &CheckedPlan) -> usize {
+        let touched = self.lesson.attending().filter(|g| !self.others.contains(g));
+        touched.filter_map(|g| self.keeps(plan, g)).filter(|&k| k < Keeps::All).count()
+    }
+
     fn shift(&self, plan: &CheckedPlan) -> i64 {
         let of = |&group: &GroupId| {
             let was = self.before.plan.group_outcome(self.before.group(group)?)?.ready?;
@@ -289,16 +319,8 @@ impl<'a> Replanning<'a> {
     /// Plans with nobody held.
     fn free(&mut self, decodings: u64, of_time: u32) -> Result<(), NoReplan> {
         let budget = self.share(decodings, of_time);
-        let best = self.best_standing();
         let judge = judge_of(self.lesson);
-        let enough = |plan: &CheckedPlan| {
-            if self.standing_of(plan) <= best {
-                ControlFlow::Break(())
-            } else {
-                ControlFlow::Continue(())
-            }
-        };
-        let found = plan_until(self.lesson, &budget, self.stop, judge, enough)?;
+        let found = plan_until(self.lesson, &budget, self.stop, judge, on)?;
         self.tries = self.tries.saturating_add(found.decodings);
         self.consider(found.judged);
         Ok(())
@@ -307,10 +329,12 @@ impl<'a> Replanning<'a> {
     /// Whether a plan with these groups held stands no worse than the best so
     /// far; what comes of it is considered.
     fn attempt(&mut self, holds: &[Hold]) -> bool {
-        self.plan_held(holds, false)
+        let trial = (self.decodings() / TRIAL).clamp(TRIAL_LEAST, TRIAL_MOST);
+        // Most that can be held are held at once.
+        self.plan_held(holds, trial / 10) || self.plan_held(holds, trial)
     }
 
-    fn plan_held(&mut self, holds: &[Hold], polish: bool) -> bool {
+    fn plan_held(&mut self, holds: &[Hold], decodings: u64) -> bool {
         let Some(held) = self.before.held(holds, self.class) else { return false };
         let goal = match self.best {
             Some(_) => self.standing(),
@@ -319,8 +343,7 @@ impl<'a> Replanning<'a> {
         if most_served(&held) < goal.0.0 {
             return false;
         }
-        let trial = (self.decodings() / TRIAL).clamp(TRIAL_LEAST, TRIAL_MOST);
-        let budget = self.share(if polish { trial * 2 } else { trial }, 4);
+        let budget = self.share(decodings, 4);
         let (lesson, bounds, tries) = (self.lesson, self.bounds, self.tries);
         let all = lesson.attending().count();
         let judge = |plan: Plan| {
@@ -331,15 +354,8 @@ impl<'a> Replanning<'a> {
             };
             judge_of(lesson)(plan)
         };
-        let enough = |plan: &CheckedPlan| {
-            if !polish && self.standing_of(plan) <= goal {
-                ControlFlow::Break(())
-            } else {
-                ControlFlow::Continue(())
-            }
-        };
         // A step of the class without a place, say: then they cannot be held.
-        let Ok(found) = plan_until(&held, &budget, self.stop, judge, enough) else { return false };
+        let Ok(found) = plan_until(&held, &budget, self.stop, judge, on) else { return false };
         self.tries = self.tries.saturating_add(found.decodings);
         let met = self.standing_of(&found.judged) <= goal;
         self.consider(found.judged);
@@ -354,8 +370,11 @@ impl<'a> Replanning<'a> {
         let mut holds: Holds = vec![Hold::Free; most.len()];
         self.class = true;
         self.class = self.attempt(&holds);
+        let out = (0..most.len()).filter(|&g| most[g] == Hold::Out);
+        self.add(&mut holds, &out.collect::<Vec<_>>(), Hold::Out);
         let others: Vec<usize> = self.in_turn(most);
-        let touched: Vec<usize> = (0..most.len()).filter(|g| !others.contains(g)).collect();
+        let touched = |&g: &usize| !others.contains(&g) && most[g] != Hold::Out;
+        let touched: Vec<usize> = (0..most.len()).filter(touched).collect();
         let lists = [others, touched];
         for level in [Hold::Steps, Hold::Bake, Hold::Place] {
             for list in &lists {
@@ -369,7 +388,7 @@ impl<'a> Replanning<'a> {
             }
         }
         if !self.is_ideal() && !self.is_over() {
-            self.plan_held(&holds, true);
+            self.plan_held(&holds, 2 * TRIAL_MOST.min(self.decodings()));
         }
     }
 
@@ -405,6 +424,12 @@ impl<'a> Replanning<'a> {
         others.sort_by_key(|&g| (Reverse(most[g]), shares(g)));
         others
     }
+}
+
+/// What ends a search is the number of plans: when a plan is shown depends on
+/// the clock, and answers must not.
+fn on(_: &CheckedPlan) -> ControlFlow<()> {
+    ControlFlow::Continue(())
 }
 
 /// How many groups of a lesson can be served at most, by short sums.

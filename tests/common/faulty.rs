@@ -85,6 +85,8 @@ impl Faulty {
         }
         match self.way {
             Way::Refused => {}
+            // Only what is written as a whole is first written beside.
+            Way::Stray if what != "replace" => {}
             Way::Stray => {
                 let name = path.file_name().unwrap_or_default().to_string_lossy();
                 let stray = path.with_file_name(format!(".{name}.xY12zW"));

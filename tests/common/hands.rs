@@ -182,6 +182,16 @@ impl Hands {
             How::Keyboard => self.tab_to(label),
         }
         self.harness.run_steps(2);
+        self.type_over(text);
+    }
+
+    /// Types into the field that has the focus, over what it holds.
+    pub fn type_here(&mut self, text: &str) {
+        self.actions.push(text.to_owned());
+        self.type_over(text);
+    }
+
+    fn type_over(&mut self, text: &str) {
         self.harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
         self.harness.run_steps(1);
         if text.is_empty() {

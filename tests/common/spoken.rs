@@ -1,15 +1,27 @@
 //! What tests of the window look at: lessons, and what a screen reader is
 //! told.
 
+use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::App;
+use tempfile::TempDir;
 
-/// A lesson of the project.
+thread_local! {
+    /// Folders of this test, gone when it ends.
+    static FOLDERS: RefCell<Vec<TempDir>> = const { RefCell::new(Vec::new()) };
+}
+
+/// A lesson of the project, in a folder of its own: a window holds its file.
 pub fn lesson(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join(name);
+    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
+    std::fs::copy(from, &path).unwrap();
+    FOLDERS.with_borrow_mut(|folders| folders.push(folder));
+    path
 }
 
 /// Labels of everything a screen reader can reach.

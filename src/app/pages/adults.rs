@@ -7,6 +7,7 @@ use crate::app::theme::Palette;
 use crate::file::format::{AdultShape, LessonFile, RulesShape};
 use crate::finding::Path;
 use crate::setup::field;
+use crate::setup::rename::{Named, rename};
 
 /// Shows the page.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>) {
@@ -43,11 +44,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
             let at = all.index(i);
             let spoken = |part: &str| format!("Adult {}, {part}", i + 1);
             let post = Field::new(at.field("name"), spoken("post")).width(140.0);
-            form.cell(ui, &post, &adult.name, |text, file| {
-                let name = field::name(text)?;
-                rename(file, i, &name);
-                Ok(())
-            });
+            form.cell(ui, &post, &adult.name, |text, file| rename(file, &Named::Adult(i), text));
             let hours = Field::new(at.field("hours"), spoken("hours")).hint("always").width(150.0);
             form.cell(ui, &hours, &field::stretches_text(&adult.hours), |text, file| {
                 let hours = field::stretches(text)?;
@@ -109,19 +106,6 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
             });
         }
     });
-}
-
-fn rename(file: &mut LessonFile, index: usize, name: &str) {
-    let Some(adult) = file.adults.get_mut(index) else { return };
-    let before = std::mem::replace(&mut adult.name, name.to_owned());
-    for period in std::iter::once(&mut file.period).chain(&mut file.other_periods) {
-        let steps = period.opening.iter_mut().chain(&mut period.during);
-        for step in steps.chain(&mut period.closing) {
-            for adult in step.adults.iter_mut().filter(|a| **a == before) {
-                name.clone_into(adult);
-            }
-        }
-    }
 }
 
 /// One of some names, or none of them.
@@ -204,6 +188,15 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
         Ok(())
     });
     remark(ui, "Caution 0 plans with usual minutes, 100 with slow ones.");
+    let sharing = [
+        ("as each room says".to_owned(), rules.sharing.is_none()),
+        ("all units share".to_owned(), rules.sharing == Some(true)),
+        ("no unit shares".to_owned(), rules.sharing == Some(false)),
+    ];
+    let field = Field::new(at.field("sharing"), "Ovens and kit").width(150.0);
+    form.choice(ui, &field, &sharing, |file, i| {
+        file.rules.sharing = [None, Some(true), Some(false)].get(i).copied().flatten();
+    });
     ui.horizontal_wrapped(|ui| {
         form.tick(
             ui,

@@ -151,7 +151,7 @@ fn table(
             }
             ui.horizontal(|ui| {
                 let up = format!("Move {} up", step.name);
-                form.small(ui, ("↑", &up), i > 0, |file| {
+                form.small(ui, ("Up", &up), i > 0, |file| {
                     if let Some(list) = when.list(file, period) {
                         list.swap(i, i - 1);
                     }

@@ -9,6 +9,7 @@ use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{GroupShape, LessonFile, RecipeShape};
 use crate::finding::Path;
+use crate::setup::rename::{Named, rename};
 use crate::setup::{field, groups, starter};
 use crate::units::plain_number;
 
@@ -49,11 +50,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
     let spoken = |part: &str| format!("{}, {part}", group.name);
     ui.horizontal_wrapped(|ui| {
         let name = Field::new(at.field("name"), format!("Group {}, name", i + 1)).width(110.0);
-        form.cell(ui, &name, &group.name, |text, file| {
-            let name = field::name(text)?;
-            rename(file, i, &name);
-            Ok(())
-        });
+        form.cell(ui, &name, &group.name, |text, file| rename(file, &Named::Group(i), text));
         if let Some(count) = group.count {
             ui.label(RichText::new(format!("{count} alike")).color(soft));
             let label = format!("{} one by one", group.name);
@@ -82,7 +79,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
             liked(ui, form, (i, group), at, Which::Method, recipe);
             liked(ui, form, (i, group), at, Which::Tin, recipe);
         }
-        let pace = Field::new(at.field("pace"), spoken("pace")).hint("100").width(36.0);
+        let pace = Field::new(at.field("pace"), spoken("pace")).hint("100").width(32.0);
         ui.label(RichText::new("pace").color(soft));
         let shown = group.pace.map(|p| plain_number((p * 100.0).round())).unwrap_or_default();
         form.cell(ui, &pace, &shown, |text, file| {
@@ -114,6 +111,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
                 group.keep_apart = now;
             }
         });
+        outside(ui, form, (i, group), at);
         let label = format!("{} left out", group.name);
         form.tick(ui, &at.field("left_out"), &label, group.left_out, |file, now| {
             if let Some(group) = group_mut(file, i) {
@@ -124,26 +122,6 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
         form.small(ui, ("×", &label), true, |file| groups::remove(file, i));
     });
     form.told_of_all(ui, at);
-}
-
-fn rename(file: &mut LessonFile, index: usize, name: &str) {
-    let Some(group) = group_mut(file, index) else { return };
-    let before = std::mem::replace(&mut group.name, name.to_owned());
-    let (count, name) = (group.count, group.name.clone());
-    let after = |n: &str| match count {
-        None => (n == before).then(|| name.clone()),
-        Some(_) => n.strip_prefix(&format!("{before} ")).map(|i| format!("{name} {i}")),
-    };
-    for lock in &mut file.locks {
-        if let Some(now) = after(&lock.group) {
-            lock.group = now;
-        }
-    }
-    for adult in &mut file.adults {
-        if let Some(now) = adult.only_for.as_deref().and_then(after) {
-            adult.only_for = Some(now);
-        }
-    }
 }
 
 /// What a group lists, best liked first.
@@ -179,7 +157,7 @@ fn liked(
     let shown = match now.as_slice() {
         [] => format!("any {what}"),
         [only] => only.clone(),
-        [first, rest @ ..] => format!("{first}, then {}", rest.len()),
+        [first, rest @ ..] => format!("{first}, then {} more", rest.len()),
     };
     let at = at.field(if which == Which::Method { "methods" } else { "tins" });
     let title = crate::finding::shortened(&shown, 26);
@@ -198,7 +176,7 @@ fn liked(
                 }
                 if let Some(k) = place.filter(|k| *k > 0) {
                     let earlier = format!("{name} earlier");
-                    form.small(ui, ("↑", &earlier), true, |file| {
+                    form.small(ui, ("Up", &earlier), true, |file| {
                         list(file, i, which, |l| l.swap(k, k - 1));
                     });
                 }
@@ -213,6 +191,46 @@ fn list(file: &mut LessonFile, group: usize, which: Which, change: impl FnOnce(&
     if let Some(group) = group_mut(file, group) {
         change(if which == Which::Method { &mut group.methods } else { &mut group.tins });
     }
+}
+
+/// Steps done for this group outside the bells.
+fn outside(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at: &Path) {
+    let recipe = form.file.recipes.iter().find(|r| r.name == group.recipe);
+    let steps = recipe.into_iter().flat_map(|r| &r.methods).flat_map(|m| &m.steps);
+    let (mut before, mut after): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    for step in steps {
+        if step.may_be_beforehand && !before.contains(&step.name) {
+            before.push(step.name.clone());
+        }
+        if step.may_be_collected && !after.contains(&step.name) {
+            after.push(step.name.clone());
+        }
+    }
+    if before.is_empty() && after.is_empty() {
+        return;
+    }
+    let n = group.beforehand.len() + group.collected.len();
+    let title =
+        if n == 0 { "outside the bells".to_owned() } else { format!("{n} outside the bells") };
+    let menu = ui.menu_button(title, |ui| {
+        for (names, key, when) in
+            [(before, "beforehand", "done beforehand"), (after, "collected", "after the lesson")]
+        {
+            for name in names {
+                let list = if key == "beforehand" { &group.beforehand } else { &group.collected };
+                let ticked = list.contains(&name);
+                form.tick(ui, &at.field(key), &format!("{name} {when}"), ticked, |file, now| {
+                    if let Some(group) = group_mut(file, i) {
+                        let early = key == "beforehand";
+                        let list = if early { &mut group.beforehand } else { &mut group.collected };
+                        super::lesson::keep(list, &name, now);
+                    }
+                });
+            }
+        }
+    });
+    let spoken = format!("{}, steps outside the bells: {n}", group.name);
+    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(spoken));
 }
 
 /// The adult who serves this group only.

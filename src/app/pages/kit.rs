@@ -9,12 +9,30 @@ use crate::file::format::{Entries, KitCount, LessonFile};
 use crate::finding::Path;
 use crate::setup::field;
 
+/// Whose kit it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Whose {
+    /// A room's or a unit's.
+    Place(Place),
+    /// The rooms share it.
+    Shared,
+}
+
+impl Whose {
+    fn kit(self, file: &mut LessonFile) -> Option<&mut Entries<KitCount>> {
+        match self {
+            Whose::Place(place) => place.kit(file),
+            Whose::Shared => Some(&mut file.shared_kit),
+        }
+    }
+}
+
 /// Kit that recipes of the trade ask for.
 const USUAL: [&str; 8] =
     ["ring", "sink", "basin", "scales", "electric whisk", "bowl", "rack place", "grater"];
 
 /// Shows the table.
-pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, kit: &Entries<KitCount>, at: &Path) {
+pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCount>, at: &Path) {
     if kit.0.is_empty() {
         remark(ui, "None yet. What the lesson does not count is taken to be there in any number.");
     } else {
@@ -49,7 +67,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, kit: &Entries<KitCou
     });
 }
 
-fn add(file: &mut LessonFile, place: Place, name: &str) {
+fn add(file: &mut LessonFile, place: Whose, name: &str) {
     if let Some(kit) = place.kit(file) {
         kit.0.push((name.to_owned(), KitCount { count: 1, out_of_order: 0, touches_food: None }));
     }
@@ -72,7 +90,7 @@ fn wanted(file: &LessonFile) -> Vec<String> {
 fn row(
     ui: &mut Ui,
     form: &mut Form<'_>,
-    place: Place,
+    place: Whose,
     (i, name, kit): (usize, &str, KitCount),
     at: &Path,
 ) {

@@ -7,6 +7,7 @@ use crate::app::form::{Field, Form, page_title, part, remark};
 use crate::file::format::{LessonFile, PeriodShape};
 use crate::finding::Path;
 use crate::setup::field;
+use crate::setup::rename::{Named, rename};
 
 /// A period by its place: the first, and then the others.
 pub fn period_mut(file: &mut LessonFile, index: usize) -> Option<&mut PeriodShape> {
@@ -114,23 +115,10 @@ fn other_periods(ui: &mut Ui, form: &mut Form<'_>) {
         let at = all.index(i);
         let title = if period.name.is_empty() { "Another period" } else { &period.name };
         part(ui, title, |ui| {
-            form.text(
-                ui,
-                Field::new(at.field("name"), "Period's name"),
-                &period.name,
-                |text, file| {
-                    let name = field::name(text)?;
-                    if let Some(period) = file.other_periods.get_mut(i) {
-                        let before = std::mem::replace(&mut period.name, name.clone());
-                        for group in &mut file.groups {
-                            if group.period.as_deref() == Some(before.as_str()) {
-                                group.period = Some(name.clone());
-                            }
-                        }
-                    }
-                    Ok(())
-                },
-            );
+            let name = Field::new(at.field("name"), "Period's name");
+            form.text(ui, name, &period.name, |text, file| {
+                rename(file, &Named::Period(i + 1), text)
+            });
             for (name, key, end) in [("Starts", "start", false), ("Ends", "end", true)] {
                 let value = if end { period.end.clone() } else { period.start.clone() };
                 let bell = Field::new(at.field(key), format!("{name}, {title}")).width(70.0);

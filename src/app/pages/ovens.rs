@@ -3,11 +3,12 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use super::room::{Place, expanded};
-use crate::app::form::{Field, Form, remark};
+use crate::app::form::{Field, Form, remark, sideways};
 use crate::app::theme::Palette;
 use crate::file::format::{LessonFile, OvenKindShape, OvenShape};
 use crate::finding::Path;
 use crate::setup::field;
+use crate::setup::rename::{Named, rename};
 use crate::units::plain_number;
 
 const KINDS: [(&str, OvenKindShape); 3] = [
@@ -97,15 +98,17 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], 
         remark(ui, "No oven here yet.");
     } else {
         let soft = Palette::of(ui.ctx()).soft;
-        Grid::new(("ovens", at.to_string())).spacing([6.0, 4.0]).show(ui, |ui| {
-            for heading in HEADINGS {
-                ui.label(RichText::new(heading).color(soft));
-            }
-            ui.end_row();
-            for (i, oven) in list.iter().enumerate() {
-                row(ui, form, place, (i, oven), &at.index(i));
+        sideways(ui, &at.to_string(), |ui| {
+            Grid::new(("ovens", at.to_string())).spacing([6.0, 4.0]).show(ui, |ui| {
+                for heading in HEADINGS {
+                    ui.label(RichText::new(heading).color(soft));
+                }
                 ui.end_row();
-            }
+                for (i, oven) in list.iter().enumerate() {
+                    row(ui, form, place, (i, oven), &at.index(i));
+                    ui.end_row();
+                }
+            });
         });
         form.told_of_all(ui, at);
     }
@@ -145,13 +148,11 @@ fn plain_oven() -> OvenShape {
 
 fn row(ui: &mut Ui, form: &mut Form<'_>, place: Place, (i, oven): (usize, &OvenShape), at: &Path) {
     let spoken = |part: &str| format!("{}, {part}", oven.name);
-    let name = Field::new(at.field("name"), format!("Oven {}, name", i + 1)).width(110.0);
+    let name = Field::new(at.field("name"), format!("Oven {}, name", i + 1)).width(84.0);
     form.cell(ui, &name, &oven.name, |text, file| {
-        let name = field::name(text)?;
-        place.rename_oven(file, i, &name);
-        Ok(())
+        rename(file, &Named::Oven { room: place.room, unit: place.unit, oven: i }, text)
     });
-    let count = Field::new(at.field("count"), spoken("how many")).hint("1").width(34.0);
+    let count = Field::new(at.field("count"), spoken("how many")).hint("1").width(22.0);
     let shown = oven.count.map(|n| n.to_string()).unwrap_or_default();
     form.cell(ui, &count, &shown, |text, file| {
         let n = field::optional(text, |text| field::whole(text, (1, 60), ""))?;
@@ -163,14 +164,14 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: Place, (i, oven): (usize, &OvenS
     });
     let now = oven.kind.unwrap_or_default();
     let kinds = KINDS.map(|(words, kind)| (words.to_owned(), kind == now));
-    let kind = Field::new(at.field("kind"), spoken("kind")).width(100.0);
+    let kind = Field::new(at.field("kind"), spoken("kind")).width(110.0);
     form.choose(ui, &kind, &kinds, |file, k| {
         if let Some(oven) = place.ovens(file).and_then(|o| o.get_mut(i)) {
             oven.kind = Some(KINDS[k].1);
         }
     });
     let usual = if now == OvenKindShape::Fan { "2" } else { "1" };
-    let shelves = Field::new(at.field("shelves"), spoken("shelves")).hint(usual).width(34.0);
+    let shelves = Field::new(at.field("shelves"), spoken("shelves")).hint(usual).width(22.0);
     let shown = oven.shelves.map(|n| n.to_string()).unwrap_or_default();
     form.cell(ui, &shelves, &shown, |text, file| {
         let n = field::optional(text, |text| field::whole(text, (1, 12), ""))?;
@@ -183,7 +184,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: Place, (i, oven): (usize, &OvenS
         let shown = get(oven).map(plain_number).unwrap_or_default();
         // Width and depth are one entry of the file and two fields.
         let at = if column == 1 { at.field(key).index(1) } else { at.field(key) };
-        let figure = Field::new(at, format!("{}, {unit}", spoken(name))).hint(hint).width(40.0);
+        let figure = Field::new(at, format!("{}, {unit}", spoken(name))).hint(hint).width(28.0);
         form.cell(ui, &figure, &shown, |text, file| {
             let n = field::optional(text, |text| field::number(text, bounds, unit))?;
             if let Some(oven) = place.ovens(file).and_then(|o| o.get_mut(i)) {

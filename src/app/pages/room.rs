@@ -2,6 +2,7 @@
 
 use eframe::egui::Ui;
 
+use super::kit::Whose;
 use super::{kit, ovens};
 use crate::app::command::Command;
 use crate::app::form::{Field, Form, page_title, part, remark};
@@ -9,6 +10,7 @@ use crate::app::shelves::{Shelves, ToKeep};
 use crate::file::format::{Entries, KitCount, LessonFile, OvenShape, RoomShape, UnitShape};
 use crate::finding::Path;
 use crate::setup::field;
+use crate::setup::rename::{Named, rename};
 
 use super::Page;
 
@@ -75,23 +77,6 @@ impl Place {
         shapes.flat_map(|o| expanded(o).into_iter().chain([o.name.clone()])).collect()
     }
 
-    /// An entry of ovens gets another name, wherever it is named.
-    pub fn rename_oven(self, file: &mut LessonFile, index: usize, name: &str) {
-        let Some(oven) = self.ovens(file).and_then(|o| o.get_mut(index)) else { return };
-        let before = expanded(oven);
-        name.clone_into(&mut oven.name);
-        let after = expanded(oven);
-        let renamed = |n: &mut String| {
-            if let Some(i) = before.iter().position(|b| b == n) {
-                n.clone_from(&after[i]);
-            }
-        };
-        if let Some(room) = self.room_mut(file) {
-            room.out_of_order.iter_mut().for_each(renamed);
-        }
-        file.locks.iter_mut().filter_map(|l| l.oven.as_mut()).for_each(renamed);
-    }
-
     /// Nothing is said of ovens that are no longer there.
     pub fn forget_gone_ovens(self, file: &mut LessonFile) {
         let there = self.all_ovens(file);
@@ -133,9 +118,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
     );
     part(ui, "Room", |ui| {
         form.text(ui, Field::new(at.field("name"), "Name"), &room.name, |text, file| {
-            let name = field::line(text)?;
-            rename(file, place, &name);
-            Ok(())
+            rename(file, &Named::Room(index), text)
         });
         let shared = room.sharing.unwrap_or(true);
         let label = "Groups may use other units' ovens and kit";
@@ -148,9 +131,14 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
         super::library::keep(ui, form, ToKeep::Room(index), &room.name, shelves);
     });
     part(ui, "Ovens", |ui| ovens::show(ui, form, place, &room.ovens, &at.field("ovens")));
-    part(ui, "Kit", |ui| kit::show(ui, form, place, &room.kit, &at.field("kit")));
+    part(ui, "Kit", |ui| kit::show(ui, form, Whose::Place(place), &room.kit, &at.field("kit")));
     part(ui, "Tins in the cupboard", |ui| stock(ui, form, place, &room));
     units(ui, form, index, &room);
+    if !form.file.other_rooms.is_empty() {
+        let shared = form.file.shared_kit.clone();
+        let at = Path::root().field("shared_kit");
+        part(ui, "Kit that the rooms share", |ui| kit::show(ui, form, Whose::Shared, &shared, &at));
+    }
     ui.add_space(6.0);
     ui.horizontal(|ui| {
         if ui.button("Another room").clicked() {
@@ -175,17 +163,6 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
             });
         }
     });
-}
-
-fn rename(file: &mut LessonFile, place: Place, name: &str) {
-    let Some(room) = place.room_mut(file) else { return };
-    let before = std::mem::replace(&mut room.name, name.to_owned());
-    let rooms = file.groups.iter_mut().map(|g| &mut g.room);
-    for room in rooms.chain(file.adults.iter_mut().map(|a| &mut a.room)) {
-        if room.as_deref() == Some(before.as_str()) && !before.is_empty() {
-            *room = Some(name.to_owned());
-        }
-    }
 }
 
 fn from_shelves(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
@@ -240,18 +217,10 @@ fn units(ui: &mut Ui, form: &mut Form<'_>, room: usize, shape: &RoomShape) {
         part(ui, &unit.name, |ui| {
             let label = format!("Unit {}, name", u + 1);
             form.text(ui, Field::new(at.field("name"), label), &unit.name, |text, file| {
-                let name = field::name(text)?;
-                let unit = place.room_mut(file).and_then(|r| r.units.get_mut(u));
-                if let Some(unit) = unit {
-                    let before = Some(std::mem::replace(&mut unit.name, name.clone()));
-                    for group in file.groups.iter_mut().filter(|g| g.unit == before) {
-                        group.unit = Some(name.clone());
-                    }
-                }
-                Ok(())
+                rename(file, &Named::Unit { room, unit: u }, text)
             });
             ovens::show(ui, form, place, &unit.ovens, &at.field("ovens"));
-            kit::show(ui, form, place, &unit.kit, &at.field("kit"));
+            kit::show(ui, form, Whose::Place(place), &unit.kit, &at.field("kit"));
             let label = format!("Take {} out", unit.name);
             form.button(ui, &label, &label, |file| {
                 let Some(room) = place.room_mut(file) else { return };

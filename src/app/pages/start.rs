@@ -98,7 +98,8 @@ pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     let (pupils, size) = (groups::pupils(form.file), groups::size(form.file));
     let shown = if pupils == 0 { String::new() } else { pupils.to_string() };
     let all = Field::new(at.field("pupils"), "Pupils").hint("20").width(50.0);
-    form.text(ui, all, &shown, move |text, file| {
+    form.text(ui, all, &shown, |text, file| {
+        let size = groups::size(file);
         groups::make(file, field::whole(text, (1, groups::MOST_PUPILS), "")?, size);
         Ok(())
     });

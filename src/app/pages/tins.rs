@@ -3,12 +3,13 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::command::Command;
-use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::form::{Field, Form, page_title, part, remark, sideways};
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{FormShape, LessonFile, TinShape};
 use crate::finding::Path;
 use crate::setup::field;
+use crate::setup::rename::{Named, rename};
 use crate::units::plain_number;
 
 /// Shows the page.
@@ -26,25 +27,27 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             remark(ui, "None yet: a recipe brings its own, or take one from the library below.");
         } else {
             let soft = Palette::of(ui.ctx()).soft;
-            Grid::new("tins").spacing([6.0, 4.0]).show(ui, |ui| {
-                for heading in [
-                    "Kind",
-                    "Inside",
-                    "Inner size, mm",
-                    "Rim\nmm",
-                    "by\nmm",
-                    "High\nmm",
-                    "To the brim\nml",
-                    "",
-                    "",
-                ] {
-                    ui.label(RichText::new(heading).color(soft));
-                }
-                ui.end_row();
-                for (i, tin) in list.iter().enumerate() {
-                    row(ui, form, (i, tin), &all.index(i));
+            sideways(ui, "tins", |ui| {
+                Grid::new("tins").spacing([6.0, 4.0]).show(ui, |ui| {
+                    for heading in [
+                        "Kind",
+                        "Inside",
+                        "Inner size, mm",
+                        "Rim\nmm",
+                        "by\nmm",
+                        "High\nmm",
+                        "To the brim\nml",
+                        "",
+                        "",
+                    ] {
+                        ui.label(RichText::new(heading).color(soft));
+                    }
                     ui.end_row();
-                }
+                    for (i, tin) in list.iter().enumerate() {
+                        row(ui, form, (i, tin), &all.index(i));
+                        ui.end_row();
+                    }
+                });
             });
         }
         form.told_of_all(ui, &all);
@@ -83,11 +86,7 @@ fn tin_mut(file: &mut LessonFile, index: usize) -> Option<&mut TinShape> {
 fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path) {
     let spoken = |part: &str| format!("{}, {part}", tin.name);
     let name = Field::new(at.field("name"), format!("Tin {}, name", i + 1)).width(170.0);
-    form.cell(ui, &name, &tin.name, |text, file| {
-        let name = field::name(text)?;
-        rename(file, i, &name);
-        Ok(())
-    });
+    form.cell(ui, &name, &tin.name, |text, file| rename(file, &Named::TinKind(i), text));
     let shapes = [
         ("round", matches!(tin.form, Some(FormShape::Round { .. }))),
         ("square or oblong", matches!(tin.form, Some(FormShape::Rect { .. }))),
@@ -96,7 +95,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
         ("not said", tin.form.is_none()),
     ]
     .map(|(words, is)| (words.to_owned(), is));
-    let shape = Field::new(at.field("form"), spoken("inside")).width(120.0);
+    let shape = Field::new(at.field("form"), spoken("inside")).width(146.0);
     form.choose(ui, &shape, &shapes, |file, k| {
         if let Some(tin) = tin_mut(file, i) {
             let (long_mm, wide_mm) = (tin.rim_mm.0 - 15.0, tin.rim_mm.1 - 15.0);
@@ -119,7 +118,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
     ];
     for (column, (key, what, value, set)) in measures.into_iter().enumerate() {
         let at = if column == 1 { at.field(key).index(1) } else { at.field(key) };
-        let field = Field::new(at, spoken(what)).width(44.0);
+        let field = Field::new(at, spoken(what)).width(32.0);
         form.cell(ui, &field, &plain_number(value), |text, file| {
             let n = field::number(text, (5.0, 1200.0), "mm")?;
             if let Some(tin) = tin_mut(file, i) {
@@ -130,7 +129,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
     }
     let brim = Field::new(at.field("capacity_ml"), spoken("holds to the brim, ml"))
         .hint("worked out")
-        .width(70.0);
+        .width(64.0);
     let shown = tin.capacity_ml.map(plain_number).unwrap_or_default();
     form.cell(ui, &brim, &shown, |text, file| {
         let n = field::optional(text, |text| field::number(text, (5.0, 50_000.0), "ml"))?;
@@ -161,7 +160,7 @@ fn inner(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Pa
     ui.horizontal(|ui| {
         let mut size = |ui: &mut Ui, key: &str, value: f64, set: fn(&mut FormShape, f64)| {
             let name = format!("{}, inner {key}, mm", tin.name);
-            let field = Field::new(at.field(key), name).width(44.0);
+            let field = Field::new(at.field(key), name).width(32.0);
             form.cell(ui, &field, &plain_number(value), |text, file| {
                 let n = field::number(text, (5.0, 1200.0), "mm")?;
                 if let Some(form) = tin_mut(file, i).and_then(|t| t.form.as_mut()) {
@@ -207,21 +206,4 @@ fn inner(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Pa
             }
         }
     });
-}
-
-fn rename(file: &mut LessonFile, index: usize, name: &str) {
-    let Some(tin) = tin_mut(file, index) else { return };
-    let before = std::mem::replace(&mut tin.name, name.to_owned());
-    for choice in file.recipes.iter_mut().flat_map(|r| &mut r.tins) {
-        if choice.tin == before {
-            // Groups name the choice by its label: it stays as it was.
-            choice.label.get_or_insert_with(|| before.clone());
-            name.clone_into(&mut choice.tin);
-        }
-    }
-    for room in std::iter::once(&mut file.room).chain(&mut file.other_rooms) {
-        for entry in room.tins.0.iter_mut().filter(|(kind, _)| *kind == before) {
-            name.clone_into(&mut entry.0);
-        }
-    }
 }
