@@ -185,7 +185,6 @@ impl App {
         let mut form = Form {
             doc,
             file: doc.file(),
-            lesson: doc.lesson().map(|l| &**l),
             findings: &findings,
             refused: &entering.refused,
             today,

@@ -12,8 +12,6 @@ use super::fonts;
 use super::theme::Palette;
 use crate::file::format::LessonFile;
 use crate::finding::{Finding, Path, Severity};
-use crate::model::Lesson;
-use crate::setup::rename::{Named, rename};
 
 /// What the document refused, by field.
 pub type Refused = BTreeMap<String, String>;
@@ -73,23 +71,12 @@ impl Field {
     }
 }
 
-/// How narrow a field may be made.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Least {
-    /// As narrow as there is room.
-    Room,
-    /// Not at all.
-    Full,
-}
-
 /// A page of fields.
 pub struct Form<'a> {
     /// The document.
     pub doc: &'a Document,
     /// Its file as it stands.
     pub file: &'a LessonFile,
-    /// What it comes to, if it can be planned.
-    pub lesson: Option<&'a Lesson>,
     /// What is missing, wrong or worth a look.
     pub findings: &'a [Finding],
     /// What was refused.
@@ -120,7 +107,7 @@ impl Form<'_> {
     ) {
         ui.horizontal(|ui| {
             name(ui, field.seen.as_deref().unwrap_or(&field.name));
-            self.bare(ui, &field, value, Least::Room, put);
+            self.bare(ui, &field, value, put);
         });
         self.told_beside(ui, &field.at, NAMES + 8.0);
     }
@@ -133,34 +120,7 @@ impl Form<'_> {
         value: &str,
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) -> Response {
-        self.bare(ui, field, value, Least::Full, put)
-    }
-
-    /// A field for a name that other parts of the file refer to, with its own
-    /// name before it; see [`Form::naming`].
-    pub fn name(&mut self, ui: &mut Ui, field: Field, value: &str, what: &Named) {
-        ui.horizontal(|ui| {
-            name(ui, field.seen.as_deref().unwrap_or(&field.name));
-            self.naming(ui, &field, value, what, |_| {});
-        });
-        self.told_beside(ui, &field.at, NAMES + 8.0);
-    }
-
-    /// A field of a table that holds a name other parts of the file refer to:
-    /// they follow. `then` may fill in what goes with the name.
-    pub fn naming(
-        &mut self,
-        ui: &mut Ui,
-        field: &Field,
-        value: &str,
-        what: &Named,
-        then: impl FnOnce(&mut LessonFile),
-    ) -> Response {
-        self.bare(ui, field, value, Least::Full, |text, file| {
-            rename(file, what, text)?;
-            then(file);
-            Ok(())
-        })
+        self.bare(ui, field, value, put)
     }
 
     fn bare(
@@ -168,7 +128,6 @@ impl Form<'_> {
         ui: &mut Ui,
         field: &Field,
         value: &str,
-        least: Least,
         put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
     ) -> Response {
         let id = field_id(self.era, &field.at);
@@ -180,11 +139,11 @@ impl Form<'_> {
             self.not_taken.push((field.at.clone(), format!("{}: {why}", field.name)));
         }
         let soft = Palette::of(ui.ctx()).soft;
-        let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(field.width);
-        if least == Least::Full {
-            // A table's column starts narrow and would keep the field so.
-            edit = edit.min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
-        }
+        let mut edit = TextEdit::singleline(&mut text)
+            .id(id)
+            .desired_width(field.width)
+            // A table would squeeze it.
+            .min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
         if !field.hint.is_empty() {
             edit = edit.hint_text(RichText::new(&field.hint).color(soft));
         }

@@ -9,7 +9,7 @@ use crate::app::form::{Field, Form, remark};
 use crate::file::format::RecipeShape;
 use crate::finding::{Path, shortened};
 use crate::setup::recipe::{copy_method, remove_method};
-use crate::setup::rename::Named;
+use crate::setup::rename::{Named, rename};
 use crate::setup::steps::At;
 
 /// Shows it.
@@ -39,7 +39,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     let at = all.index(chosen.method);
     let named = Named::Method { recipe: index, method: chosen.method };
     let name = Field::new(at.field("name"), "Method name").width(260.0);
-    form.name(ui, name, &method.name, &named);
+    form.text(ui, name, &method.name, |text, file| rename(file, &named, text));
     picture::show(ui, form, of, method, chosen.step);
     told(ui, form, index);
     steps::show(ui, form, of, method, &at.field("steps"), chosen.step);

@@ -18,7 +18,7 @@ use crate::app::form::{Field, Form, page_title, part, remark};
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::file::format::{RecipeShape, SourceShape};
 use crate::finding::Path;
-use crate::setup::rename::Named;
+use crate::setup::rename::{Named, rename};
 use crate::setup::{field, starter, suggest};
 
 /// Shows the page of a recipe.
@@ -55,7 +55,7 @@ fn about(
     remark(ui, from);
     let named = Named::Recipe(index);
     let name = Field::new(at.field("name"), "Recipe name").width(300.0);
-    form.name(ui, name, &recipe.name, &named);
+    form.text(ui, name, &recipe.name, |text, file| rename(file, &named, text));
     for (i, note) in recipe.notes.iter().enumerate() {
         let at = at.field("notes").index(i);
         let line = Field::new(at, format!("Note {}", i + 1)).width(520.0);

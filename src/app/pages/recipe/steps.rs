@@ -8,7 +8,7 @@ use crate::app::form::{Field, Form};
 use crate::app::theme::Palette;
 use crate::file::format::{MethodShape, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
-use crate::setup::rename::Named;
+use crate::setup::rename::{Named, rename};
 use crate::setup::steps::{self, At, Joins, arrows, draw, erase};
 use crate::setup::{field, suggest};
 
@@ -56,13 +56,15 @@ fn row(
     let spoken = |part: &str| format!("{}, {part}", step.name);
     let named = Named::Step { recipe: at.recipe, method: at.method, step: i };
     let name = Field::new(path.field("name"), format!("Step {}, name", i + 1)).width(170.0);
-    form.naming(ui, &name, &step.name, &named, |file| {
+    form.cell(ui, &name, &step.name, |text, file| {
+        rename(file, &named, text)?;
         let kit = suggest::kit_of(file);
         let step = &mut file.recipes[at.recipe].methods[at.method].steps[i];
         let untouched = step.minutes.is_none() && step.kind == StepKindShape::Hand;
         if let Some(known) = suggest::step(&step.name).ok().flatten().filter(|_| untouched) {
             suggest::fill(step, &known, &kit);
         }
+        Ok(())
     });
     let kinds = KINDS.map(|(words, kind)| (words.to_owned(), kind == step.kind));
     let kind = Field::new(path.field("kind"), spoken("kind")).width(94.0);

@@ -7,7 +7,7 @@ use crate::app::theme::Palette;
 use crate::file::format::{FullnessShape, LessonFile, RecipeShape, TinChoiceShape};
 use crate::finding::{Path, shortened};
 use crate::setup::recipe::{add_tin, remove_tin};
-use crate::setup::rename::Named;
+use crate::setup::rename::{Named, rename};
 use crate::setup::{field, written};
 use crate::units::plain_number;
 
@@ -101,7 +101,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), recipe: &RecipeS
     let spoken = |part: &str| format!("{label}, {part}");
     let named = Named::TinLabel { recipe: place.0, tin: place.1 };
     let name = Field::new(at.field("label"), format!("Tin {}, called", place.1 + 1)).width(136.0);
-    form.naming(ui, &name, &label, &named, |_| {});
+    form.cell(ui, &name, &label, |text, file| rename(file, &named, text));
     let kinds: Vec<String> = form.file.tins.iter().map(|t| t.name.clone()).collect();
     let options: Vec<(String, bool)> = kinds.iter().map(|k| (k.clone(), *k == tin.tin)).collect();
     let kind = Field::new(at.field("tin"), spoken("kind")).hint(tin.tin.as_str()).width(132.0);
@@ -154,7 +154,8 @@ fn minutes(
 ) {
     let band = form.file.class.band;
     let shown = tin.minutes.map(|m| field::minutes_text(&m, band)).unwrap_or_default();
-    let of_lesson = form.lesson.and_then(|l| l.recipes.get(place.0)?.tins.get(place.1)?.minutes);
+    let of_lesson =
+        form.doc.lesson().and_then(|l| l.recipes.get(place.0)?.tins.get(place.1)?.minutes);
     let hint = match of_lesson {
         Some(m) if tin.minutes.is_none() => {
             let [quick, usual, slow] =
