@@ -414,3 +414,63 @@ fn changes_are_told_with_what_they_cost_and_ask() {
     assert_eq!(status(&fits), 0);
     assert!(text(&fits.stdout).contains("nothing need change"));
 }
+
+#[test]
+fn a_day_is_planned_and_gone_on_with() {
+    let folder = tempfile::tempdir().unwrap();
+    let [day, plan] = ["day.ron", "plan.ron"].map(|name| folder.path().join(name));
+    let [day, plan] = [day.to_str().unwrap(), plan.to_str().unwrap()];
+    let few = ["--decodings", "500"];
+    let keep = ["--save", day, "--save-plan", plan, "--at", "10:09"];
+    let absent = ["today", &lesson("demo.ron"), "--absent", "Unit 3"];
+    let output = ovenbell(&[&absent[..], &few, &keep].concat());
+    assert_eq!(status(&output), 0, "{}", text(&output.stderr));
+    let told = text(&output.stdout);
+    for said in [
+        "10:09  A pupil of Unit 3 is absent: one goes on.",
+        "All eight groups are out by the bell.",
+        "All others keep their times.",
+    ] {
+        assert!(told.contains(said), "{said} is missing from\n{told}");
+    }
+    assert!(told.lines().all(|l| l.chars().count() <= 100));
+    let kept = std::fs::read_to_string(day).unwrap();
+    assert!(kept.contains("// Lemon bakes"), "comments stay");
+
+    let on = ["today", day, "--plan", plan, "--joined", "Unit 1+Unit 2", "--json"];
+    let output = ovenbell(&[&on[..], &few].concat());
+    assert_eq!(status(&output), 0, "{}", text(&output.stderr));
+    let answer = json(&output);
+    for field in ["lesson", "outcome", "next", "verdict", "served", "of", "ready", "others", "kept"]
+    {
+        assert!(answer.get(field).is_some(), "no {field}");
+    }
+    assert_eq!(answer["happened"][0]["at"], "10:09");
+    assert_eq!(answer["happened"][1]["at"], serde_json::Value::Null);
+    assert_eq!(answer["spare_sets"], 1);
+    assert_eq!(answer["changes"][0]["group"], "Unit 1");
+    assert_eq!(answer["changes"][0]["change"], "Unit 1 works with Unit 2.");
+    assert_eq!(answer["kept"]["all"], answer["kept"]["others"]);
+}
+
+#[test]
+fn what_cannot_happen_is_refused_with_its_reason() {
+    let today = |what: &[&str]| ovenbell(&[&["today", &lesson("demo.ron")], what].concat());
+    for (what, reason) in [
+        (&["--absent", "Unit 9"][..], "There is no group \"Unit 9\"."),
+        (&["--joined", "Unit 8+Unit 1"], "Unit 8 is kept apart"),
+        (&["--joined", "Unit 6+Unit 1"], "Unit 6 makes whisked sponge"),
+        (&["--oven-out", "Oven 9"], "There is no oven \"Oven 9\"."),
+        (&["--late", "45"], "no time is left to bake"),
+        (&["--reserve", "Unit 1=trifle"], "There is no recipe \"trifle\"."),
+        (&["--forgotten", "Unit 1", "--forgotten", "Unit 2"], "No spare set is left for Unit 2."),
+    ] {
+        let output = today(what);
+        let told = text(&output.stderr);
+        assert_eq!(status(&output), 2, "{what:?}");
+        assert!(told.contains(reason), "{what:?}: {told}");
+        assert!(output.stdout.is_empty());
+    }
+    assert_eq!(status(&today(&["--joined", "Unit 1"])), 2, "two names are wanted");
+    assert_eq!(status(&today(&["--at", "noon"])), 2);
+}

@@ -8,6 +8,7 @@ mod problem;
 mod tins;
 mod tins_free;
 mod tins_table;
+mod today;
 mod took;
 mod why;
 
@@ -100,6 +101,13 @@ enum Command {
     /// period, two lessons. Each is planned and checked.
     #[command(after_help = changes::HELP)]
     Changes(changes::ChangesArgs),
+    /// Plan the lesson anew for what happens on the day.
+    ///
+    /// Pupils absent, an oven out of order, ingredients forgotten, a late
+    /// start: says whether all are still out by the bell, and which groups have
+    /// to change; as many of the others as can be found keep their times.
+    #[command(after_help = today::HELP)]
+    Today(today::TodayArgs),
     /// Note what a bake really took.
     ///
     /// Adds it to your own table of bakes. Where a recipe states no minutes
@@ -155,6 +163,7 @@ pub fn run() -> Asked {
         Some(Command::Why(args)) => why::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Changes(args)) => changes::run(&args),
+        Some(Command::Today(args)) => today::run(&args),
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
         Some(Command::Tins(args)) => tins::run(&args),

@@ -149,7 +149,7 @@ pub(super) fn planned_only(
 }
 
 /// Tells why there is no plan; the exit status that goes with it.
-fn told(path: &Path, error: &PlanError) -> u8 {
+pub(super) fn told(path: &Path, error: &PlanError) -> u8 {
     match error {
         PlanError::Fault(_) => {
             eprintln!("a fault of ovenbell's, not of the lesson: {error}");
@@ -163,11 +163,11 @@ fn told(path: &Path, error: &PlanError) -> u8 {
     }
 }
 
-fn milliseconds(time: Duration) -> f64 {
+pub(super) fn milliseconds(time: Duration) -> f64 {
     (time.as_secs_f64() * 1e6).round() / 1e3
 }
 
-fn save(path: &Path, lesson: &Lesson, plan: &CheckedPlan) -> std::io::Result<()> {
+pub(super) fn save(path: &Path, lesson: &Lesson, plan: &CheckedPlan) -> std::io::Result<()> {
     let text = file::write_plan(lesson, plan.plan());
     file::write_atomically(path, text.as_bytes(), Backup::Keep)
 }

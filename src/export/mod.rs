@@ -7,4 +7,5 @@ pub mod problem;
 mod problem_shapes;
 pub mod text;
 pub mod tins;
+pub mod today;
 pub mod why;

@@ -3,6 +3,7 @@
 use super::keeps::{Keeps, Served, keeps, later};
 use crate::check::CheckedPlan;
 use crate::model::{Attendance, GroupId, Lesson, OvenId, Phase};
+use crate::plan::Refusal;
 use crate::units::{ClockTime, Minute};
 use crate::view::ovens::dial_words;
 use crate::view::words::{capital, clock, clock_in, list, shelf};
@@ -88,12 +89,8 @@ fn told(
         if was.is_none() && took_part {
             return None;
         }
-        let reason = after.1.plan().not_served.iter().find(|n| n.group == id);
-        let reason = reason.map_or(String::new(), |r| format!(": {}", sentence(&r.reason)));
-        return Some(match was {
-            Some(_) => format!("{name} is no longer out by the bell{}", stop(&reason)),
-            None => format!("{name} is not out by the bell{}", stop(&reason)),
-        });
+        let out = if was.is_some() { "no longer" } else { "not" };
+        return Some(format!("{name} is {out} out by the bell{}", reason(after.1, id)));
     };
     let Some(was) = was else {
         let mut parts = Vec::new();
@@ -121,14 +118,14 @@ fn told(
     (!parts.is_empty()).then(|| format!("{name} {}.", parts.join("; ")))
 }
 
-/// A reason as the rest of a sentence.
-fn sentence(reason: &str) -> String {
-    reason.trim().to_owned()
-}
-
-/// With a full stop at its end.
-fn stop(text: &str) -> String {
-    if text.ends_with('.') { text.to_owned() } else { format!("{text}.") }
+/// Why a group is not served, as the end of a sentence.
+fn reason(plan: &CheckedPlan, group: GroupId) -> String {
+    let refused = plan.plan().not_served.iter().find(|n| n.group == group);
+    match refused {
+        None => ".".to_owned(),
+        Some(n) if n.refusal == Refusal::NotFound => ": no room was found for it.".to_owned(),
+        Some(n) => format!(": {}.", n.reason.trim().trim_end_matches('.')),
+    }
 }
 
 fn ready((lesson, plan): Planned<'_>, group: GroupId) -> Option<ClockTime> {

@@ -175,7 +175,7 @@ impl<'a> Replanning<'a> {
         }
         self.tell(told, each);
         match self.best.take() {
-            Some((_, plan)) => Ok((plan.clone(), self.kept(&plan))),
+            Some((_, plan)) => Ok((self.told_in_full(&plan), self.kept(&plan))),
             None => Err(PlanError::Fault("no plan was built".to_owned()).into()),
         }
     }
@@ -184,9 +184,18 @@ impl<'a> Replanning<'a> {
     fn tell(&self, told: Option<Rank>, each: &mut dyn FnMut(&CheckedPlan, Kept)) -> Option<Rank> {
         let (rank, plan) = self.best.as_ref()?;
         if told.is_none_or(|told| *rank < told) {
-            each(plan, self.kept(plan));
+            each(&self.told_in_full(plan), self.kept(plan));
         }
         Some(*rank)
+    }
+
+    /// The plan with its reasons in the light of all that was tried.
+    fn told_in_full(&self, plan: &CheckedPlan) -> CheckedPlan {
+        if plan.plan().choices.len() == self.lesson.attending().count() {
+            return plan.clone();
+        }
+        let anew = told_anew(self.lesson, plan.plan().clone(), self.tries);
+        check(self.lesson, anew).unwrap_or_else(|_| plan.clone())
     }
 
     /// The plan before, where nothing in the lesson has changed.
@@ -215,8 +224,9 @@ impl<'a> Replanning<'a> {
     }
 
     fn standing_of(&self, plan: &CheckedPlan) -> Standing {
-        let enough = self.before.plan.verdict().max(Verdict::Fits);
-        (Reverse(plan.objective().served), plan.verdict().max(enough))
+        // Verdicts on groups left out differ in what is proved, not in the plan.
+        let verdict = plan.verdict().min(Verdict::NotRealistically);
+        (Reverse(plan.objective().served), verdict.max(self.enough()))
     }
 
     /// How the best plan so far stands.
@@ -228,7 +238,12 @@ impl<'a> Replanning<'a> {
     /// The best that any plan could come to.
     fn best_standing(&self) -> Standing {
         let all = u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX);
-        (Reverse(all), self.before.plan.verdict().max(Verdict::Fits))
+        (Reverse(all), self.enough())
+    }
+
+    /// A verdict no worse than that before is good enough.
+    fn enough(&self) -> Verdict {
+        self.before.plan.verdict().clamp(Verdict::Fits, Verdict::NotRealistically)
     }
 
     fn cannot_stand_better(&self) -> bool {
@@ -289,16 +304,8 @@ impl<'a> Replanning<'a> {
     /// Plans with nobody held.
     fn free(&mut self, decodings: u64, of_time: u32) -> Result<(), NoReplan> {
         let budget = self.share(decodings, of_time);
-        let best = self.best_standing();
         let judge = judge_of(self.lesson);
-        let enough = |plan: &CheckedPlan| {
-            if self.standing_of(plan) <= best {
-                ControlFlow::Break(())
-            } else {
-                ControlFlow::Continue(())
-            }
-        };
-        let found = plan_until(self.lesson, &budget, self.stop, judge, enough)?;
+        let found = plan_until(self.lesson, &budget, self.stop, judge, on)?;
         self.tries = self.tries.saturating_add(found.decodings);
         self.consider(found.judged);
         Ok(())
@@ -307,10 +314,12 @@ impl<'a> Replanning<'a> {
     /// Whether a plan with these groups held stands no worse than the best so
     /// far; what comes of it is considered.
     fn attempt(&mut self, holds: &[Hold]) -> bool {
-        self.plan_held(holds, false)
+        let trial = (self.decodings() / TRIAL).clamp(TRIAL_LEAST, TRIAL_MOST);
+        // Most that can be held are held at once.
+        self.plan_held(holds, trial / 10) || self.plan_held(holds, trial)
     }
 
-    fn plan_held(&mut self, holds: &[Hold], polish: bool) -> bool {
+    fn plan_held(&mut self, holds: &[Hold], decodings: u64) -> bool {
         let Some(held) = self.before.held(holds, self.class) else { return false };
         let goal = match self.best {
             Some(_) => self.standing(),
@@ -319,8 +328,7 @@ impl<'a> Replanning<'a> {
         if most_served(&held) < goal.0.0 {
             return false;
         }
-        let trial = (self.decodings() / TRIAL).clamp(TRIAL_LEAST, TRIAL_MOST);
-        let budget = self.share(if polish { trial * 2 } else { trial }, 4);
+        let budget = self.share(decodings, 4);
         let (lesson, bounds, tries) = (self.lesson, self.bounds, self.tries);
         let all = lesson.attending().count();
         let judge = |plan: Plan| {
@@ -331,15 +339,8 @@ impl<'a> Replanning<'a> {
             };
             judge_of(lesson)(plan)
         };
-        let enough = |plan: &CheckedPlan| {
-            if !polish && self.standing_of(plan) <= goal {
-                ControlFlow::Break(())
-            } else {
-                ControlFlow::Continue(())
-            }
-        };
         // A step of the class without a place, say: then they cannot be held.
-        let Ok(found) = plan_until(&held, &budget, self.stop, judge, enough) else { return false };
+        let Ok(found) = plan_until(&held, &budget, self.stop, judge, on) else { return false };
         self.tries = self.tries.saturating_add(found.decodings);
         let met = self.standing_of(&found.judged) <= goal;
         self.consider(found.judged);
@@ -369,7 +370,7 @@ impl<'a> Replanning<'a> {
             }
         }
         if !self.is_ideal() && !self.is_over() {
-            self.plan_held(&holds, true);
+            self.plan_held(&holds, 2 * TRIAL_MOST.min(self.decodings()));
         }
     }
 
@@ -405,6 +406,12 @@ impl<'a> Replanning<'a> {
         others.sort_by_key(|&g| (Reverse(most[g]), shares(g)));
         others
     }
+}
+
+/// What ends a search is the number of plans: when a plan is shown depends on
+/// the clock, and answers must not.
+fn on(_: &CheckedPlan) -> ControlFlow<()> {
+    ControlFlow::Continue(())
 }
 
 /// How many groups of a lesson can be served at most, by short sums.

@@ -46,6 +46,7 @@ fn from_library(file: &mut LessonFile, name: &str) -> Result<(), Finding> {
                 all.push(recipe.name);
             }
         }
+        let all: Vec<String> = all.iter().map(|name| format!("\"{name}\"")).collect();
         let hint = format!("there are: {}", list(&all));
         return Err(refused(format!("There is no recipe \"{name}\"."), hint));
     };

@@ -1,0 +1,250 @@
+//! `ovenbell today`: what happens on the day, and who has to change.
+
+use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
+use std::time::Duration;
+
+use clap::Args;
+
+use super::plan::{milliseconds, planned_only, seconds, told};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print};
+use crate::check::{CheckedPlan, Verdict, check};
+use crate::export::today::{Day, json, text};
+use crate::file::format::LessonFile;
+use crate::file::{Backup, Loaded, load_plan, save_lesson};
+use crate::model::{Lesson, PastBake};
+use crate::planner::Budget;
+use crate::today::{Happening, NoReplan, Replanned, happens, replan, start_of_day};
+use crate::units::ClockTime;
+
+pub(super) const HELP: &str = "Examples:
+  ovenbell today my-lesson.ron --absent \"Unit 3\"
+  ovenbell today my-lesson.ron --oven-out \"Oven 2\" --late 5 --save today.ron --save-plan day-plan.ron
+  ovenbell today today.ron --joined \"Unit 4+Unit 3\" --at 10:12 --plan day-plan.ron
+  ovenbell today my-lesson.ron --reserve \"Unit 3=shoreline shortbread\" --json
+
+Several may be given, and each several times; they are taken in the order of
+this list: ovens, late start, absent, forgotten, reserve, joined. A file kept
+with --save is a lesson like any other, to go on with; give the plan that groups
+were told as --plan. That no fewer groups could have to change is not proved.
+
+Exit status: 0 all are out by the bell; 1 some are not; 2 a file cannot be
+read, or something given cannot happen.";
+
+#[derive(Debug, Args)]
+pub(super) struct TodayArgs {
+    /// The lesson file (RON).
+    lesson: PathBuf,
+    /// An oven is out of order.
+    #[arg(long, value_name = "OVEN")]
+    oven_out: Vec<String>,
+    /// An oven works again.
+    #[arg(long, value_name = "OVEN")]
+    oven_works: Vec<String>,
+    /// The lesson starts so many minutes late.
+    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(i32).range(1..480))]
+    late: Option<i32>,
+    /// The period that starts late, if it is not the first.
+    #[arg(long, value_name = "PERIOD", requires = "late")]
+    late_period: Option<String>,
+    /// A pupil of this group is absent; once for each pupil.
+    #[arg(long, value_name = "GROUP")]
+    absent: Vec<String>,
+    /// This group's ingredients were forgotten or dropped.
+    #[arg(long, value_name = "GROUP")]
+    forgotten: Vec<String>,
+    /// The group makes this recipe instead, of the lesson or of the library.
+    #[arg(long, value_name = "GROUP=RECIPE", value_parser = pair('='))]
+    reserve: Vec<(String, String)>,
+    /// The first group's pupils join the second.
+    #[arg(long, value_name = "GROUP+GROUP", value_parser = pair('+'))]
+    joined: Vec<(String, String)>,
+    /// Groups that join may give up a recipe of their own.
+    #[arg(long)]
+    other_recipe: bool,
+    /// When it happened, as "10:12".
+    #[arg(long, value_name = "TIME", value_parser = clock_time)]
+    at: Option<ClockTime>,
+    /// Keep the lesson of the day in this file (RON).
+    #[arg(long, value_name = "FILE")]
+    save: Option<PathBuf>,
+    /// Go by this kept plan of the lesson: it is what groups were told.
+    #[arg(long, value_name = "PLAN")]
+    plan: Option<PathBuf>,
+    /// Keep the plan of the day in this file (RON), for the next --plan.
+    #[arg(long, value_name = "PLAN")]
+    save_plan: Option<PathBuf>,
+    /// Print the answer as JSON.
+    #[arg(long)]
+    json: bool,
+    /// Look for better plans for so many seconds at most.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    within: Option<Duration>,
+    /// Stop after building so many plans, for the lesson and for the day each
+    /// [default: 20000, or no limit with --within].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    decodings: Option<u64>,
+    /// Where chance begins.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    /// Go by the bakes noted in this table, not by your own.
+    #[arg(long, value_name = "CSV")]
+    outcomes: Option<PathBuf>,
+}
+
+fn pair(between: char) -> impl Fn(&str) -> Result<(String, String), String> + Clone {
+    move |text| {
+        let named = |(a, b): (&str, &str)| (a.trim().to_owned(), b.trim().to_owned());
+        text.split_once(between)
+            .map(named)
+            .filter(|(a, b)| !a.is_empty() && !b.is_empty())
+            .ok_or_else(|| format!("two names with {between} between them are wanted"))
+    }
+}
+
+fn clock_time(text: &str) -> Result<ClockTime, String> {
+    ClockTime::parse(text).map_err(|e| e.to_string())
+}
+
+impl TodayArgs {
+    fn happenings(&self) -> Vec<Happening> {
+        let mut all: Vec<Happening> = Vec::new();
+        all.extend(self.oven_works.iter().cloned().map(|oven| Happening::OvenWorks { oven }));
+        all.extend(self.oven_out.iter().cloned().map(|oven| Happening::OvenOut { oven }));
+        let period = || self.late_period.clone();
+        all.extend(self.late.map(|minutes| Happening::LateStart { minutes, period: period() }));
+        all.extend(self.absent.iter().cloned().map(|group| Happening::Absent { group }));
+        all.extend(self.forgotten.iter().cloned().map(|group| Happening::Forgotten { group }));
+        let reserve = |(group, recipe)| Happening::Reserve { group, recipe };
+        all.extend(self.reserve.iter().cloned().map(reserve));
+        let other_recipe = self.other_recipe;
+        let joined = |(group, with)| Happening::Joined { group, with, other_recipe };
+        all.extend(self.joined.iter().cloned().map(joined));
+        all
+    }
+
+    fn budget(&self) -> Budget {
+        let decodings = match (self.decodings, self.within) {
+            (None, None) => Budget::default().decodings,
+            (given, _) => given,
+        };
+        Budget { within: self.within, decodings, seed: self.seed }
+    }
+}
+
+/// Plans a lesson for the day.
+pub(super) fn run(args: &TodayArgs) -> u8 {
+    let (loaded, past) = match load(&args.lesson, args.outcomes.as_deref()) {
+        Ok(loaded) => loaded,
+        Err(status) => return status,
+    };
+    let file = match file_of_day(args, &loaded.file, &past) {
+        Ok(file) => file,
+        Err(status) => return status,
+    };
+    match planned(args, &loaded, &file, &past) {
+        Ok(status) | Err(status) => status,
+    }
+}
+
+/// The lesson's file once everything has happened.
+fn file_of_day(args: &TodayArgs, file: &LessonFile, past: &[PastBake]) -> Result<LessonFile, u8> {
+    let mut day = start_of_day(file);
+    for happening in args.happenings() {
+        day = happens(&day, &happening, args.at, past).map_err(|refused| {
+            eprintln!("{}: {}", happening.label(), refused.message);
+            if !refused.hint.is_empty() {
+                eprintln!("    {}", refused.hint);
+            }
+            CANNOT_READ
+        })?;
+    }
+    Ok(day)
+}
+
+fn planned(
+    args: &TodayArgs,
+    loaded: &Loaded,
+    file: &LessonFile,
+    past: &[PastBake],
+) -> Result<u8, u8> {
+    let budget = args.budget();
+    let before = match &args.plan {
+        Some(path) => kept_plan(path, &loaded.lesson)?,
+        None => planned_only(&args.lesson, &loaded.lesson, &budget)?.judged,
+    };
+    let begun = std::time::Instant::now();
+    let mut first: Option<Duration> = None;
+    let each = |_: &Replanned| {
+        first.get_or_insert_with(|| begun.elapsed());
+    };
+    let never = AtomicBool::new(false);
+    let after = replan((&loaded.lesson, &before), file, past, &budget, &never, each);
+    let after = after.map_err(|error| no_plan(&args.lesson, error))?;
+    if let Some(path) = &args.save {
+        save(path, &args.lesson, file)?;
+    }
+    if let Some(path) = &args.save_plan {
+        let kept = super::plan::save(path, &after.lesson, &after.plan);
+        kept.map_err(|error| not_kept(path, &error))?;
+    }
+    let day = Day {
+        before: (&loaded.lesson, &before),
+        after: (&after.lesson, &after.plan),
+        kept: after.kept,
+        first_ms: milliseconds(first.unwrap_or_default()),
+        elapsed_ms: milliseconds(begun.elapsed()),
+    };
+    if args.json {
+        match json(&day) {
+            Ok(answer) => print(&answer),
+            Err(fault) => {
+                eprintln!("a fault of ovenbell's: {fault}");
+                return Err(OUR_FAULT);
+            }
+        }
+    } else {
+        print(&text(&day));
+    }
+    Ok(match after.plan.verdict() {
+        Verdict::Fits | Verdict::Tight | Verdict::LeftOut => WELL,
+        _ => DOES_NOT_FIT,
+    })
+}
+
+fn no_plan(path: &Path, error: NoReplan) -> u8 {
+    match error {
+        NoReplan::NoLesson(findings) => {
+            complain(path, &findings);
+            CANNOT_READ
+        }
+        NoReplan::NoPlan(error) => told(path, &error),
+    }
+}
+
+/// A plan of the lesson as it was kept, judged again.
+fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
+    let plan = load_plan(path, lesson).map_err(|findings| {
+        complain(path, &findings);
+        CANNOT_READ
+    })?;
+    check(lesson, plan).map_err(|breaches| {
+        for breach in breaches {
+            eprintln!("{}: {breach}", path.display());
+        }
+        CANNOT_READ
+    })
+}
+
+/// Keeps the lesson of the day, with the comments of the lesson's own file.
+fn save(path: &Path, lesson: &Path, file: &LessonFile) -> Result<(), u8> {
+    // Without the text it was read from it is laid out anew.
+    let text = std::fs::read_to_string(lesson).unwrap_or_default();
+    let saved = save_lesson(path, &text, file, Backup::Keep);
+    saved.map(|_| ()).map_err(|error| not_kept(path, &error))
+}
+
+fn not_kept(path: &Path, error: &dyn std::fmt::Display) -> u8 {
+    eprintln!("{}: it could not be kept: {error}", path.display());
+    CANNOT_READ
+}

@@ -1,0 +1,134 @@
+//! The lesson of the day as text and as JSON.
+
+use std::fmt::Write as _;
+
+use serde::Serialize;
+
+use super::changes::latest;
+use super::text::{hanging, heading, wrapped};
+use crate::check::CheckedPlan;
+use crate::model::Lesson;
+use crate::today::{Kept, differences};
+use crate::view::sentence;
+use crate::view::words::number;
+
+/// What there is to tell of a day.
+pub struct Day<'a> {
+    /// The lesson and its plan before what has happened.
+    pub before: (&'a Lesson, &'a CheckedPlan),
+    /// The lesson of the day and its plan.
+    pub after: (&'a Lesson, &'a CheckedPlan),
+    /// Who keeps what.
+    pub kept: Kept,
+    /// Milliseconds until the first plan of the day stood.
+    pub first_ms: f64,
+    /// Milliseconds in all.
+    pub elapsed_ms: f64,
+}
+
+/// What has happened, the outcome, and what changed.
+pub fn text(day: &Day<'_>) -> String {
+    let (lesson, plan) = day.after;
+    let mut text = String::new();
+    heading(&mut text, lesson);
+    if let Some(today) = &lesson.today {
+        for happened in &today.happened {
+            let at = happened.at.map_or(String::new(), |at| format!("{at}  "));
+            let _ = writeln!(text, "{}", wrapped(&format!("{at}{}", happened.what), 0));
+        }
+        if !today.happened.is_empty() {
+            text.push('\n');
+        }
+    }
+    for said in [sentence::outcome(lesson, plan), sentence::next(lesson, plan)] {
+        if !said.is_empty() {
+            let _ = writeln!(text, "{}", wrapped(&said, 0));
+        }
+    }
+    let _ = writeln!(text, "\nWhat changes");
+    for said in differences(day.before, day.after).sentences() {
+        let _ = writeln!(text, "{}", hanging(&said, 2, 4));
+    }
+    if let Some(today) = &lesson.today {
+        let sets = usize::try_from(today.spare_sets).unwrap_or(usize::MAX);
+        let _ = writeln!(text, "\nSpare sets of ingredients left: {}.", number(sets));
+    }
+    let _ = writeln!(
+        text,
+        "\nTimes are for planning: a bake is done by its done test, never by the clock alone.\n\
+         Your school's policy and risk assessment come first."
+    );
+    text
+}
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    lesson: &'a str,
+    happened: Vec<HappenedJson<'a>>,
+    spare_sets: Option<u32>,
+    outcome: String,
+    next: String,
+    verdict: &'static str,
+    served: u32,
+    of: usize,
+    ready: Option<String>,
+    changes: Vec<Change>,
+    others: String,
+    kept: KeptJson,
+    first_plan_ms: f64,
+    elapsed_ms: f64,
+}
+
+#[derive(Serialize)]
+struct HappenedJson<'a> {
+    at: Option<String>,
+    what: &'a str,
+}
+
+#[derive(Serialize)]
+struct Change {
+    group: Option<String>,
+    change: String,
+}
+
+#[derive(Serialize)]
+struct KeptJson {
+    others: usize,
+    all: usize,
+    bake: usize,
+    place: usize,
+}
+
+/// The same as JSON.
+///
+/// # Errors
+/// If it cannot be written as JSON.
+pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
+    let (lesson, plan) = day.after;
+    let found = differences(day.before, day.after);
+    let Kept { others, all, bake, place } = day.kept;
+    let happened = lesson.today.iter().flat_map(|t| &t.happened);
+    let answer = Answer {
+        lesson: &lesson.title,
+        happened: happened
+            .map(|h| HappenedJson { at: h.at.map(|at| at.to_string()), what: &h.what })
+            .collect(),
+        spare_sets: lesson.today.as_ref().map(|t| t.spare_sets),
+        outcome: sentence::outcome(lesson, plan),
+        next: sentence::next(lesson, plan),
+        verdict: plan.verdict().name(),
+        served: plan.objective().served,
+        of: lesson.attending().count(),
+        ready: latest(lesson, plan),
+        changes: found
+            .changes
+            .into_iter()
+            .map(|c| Change { group: c.group, change: c.words })
+            .collect(),
+        others: found.others,
+        kept: KeptJson { others, all, bake, place },
+        first_plan_ms: day.first_ms,
+        elapsed_ms: day.elapsed_ms,
+    };
+    serde_json::to_string_pretty(&answer)
+}
