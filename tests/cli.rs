@@ -427,7 +427,7 @@ fn a_day_is_planned_and_gone_on_with() {
     assert_eq!(status(&output), 0, "{}", text(&output.stderr));
     let told = text(&output.stdout);
     for said in [
-        "10:09  A pupil of Unit 3 is absent: one goes on.",
+        "10:09 A pupil of Unit 3 is absent: one goes on.",
         "All eight groups are out by the bell.",
         "All others keep their times.",
     ] {

@@ -33,7 +33,7 @@ pub fn text(day: &Day<'_>) -> String {
     heading(&mut text, lesson);
     if let Some(today) = &lesson.today {
         for happened in &today.happened {
-            let at = happened.at.map_or(String::new(), |at| format!("{at}  "));
+            let at = happened.at.map_or(String::new(), |at| format!("{at} "));
             let _ = writeln!(text, "{}", wrapped(&format!("{at}{}", happened.what), 0));
         }
         if !today.happened.is_empty() {

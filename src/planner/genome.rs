@@ -34,9 +34,11 @@ impl Genome {
         let mut order: Vec<usize> = (0..problem.groups.len()).collect();
         order.sort_by_key(|&g| {
             let group = &problem.groups[g];
-            let locked =
-                group.options.first().is_some_and(|o| o.tasks.iter().any(|t| t.locked.is_some()));
-            (!locked, !group.keep_apart, g)
+            // Among locked ones in the order of time: what is taken is then
+            // free again for who comes after.
+            let tasks = group.options.first().map_or(&[][..], |o| &o.tasks);
+            let locked = tasks.iter().filter_map(|t| t.locked).min();
+            (locked.is_none(), !group.keep_apart, locked, g)
         });
         let gene = Gene { option: 0, turn: 0, not_before: i32::MIN, rest: None };
         Self { order, genes: vec![gene; problem.groups.len()], floats }

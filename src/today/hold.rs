@@ -7,8 +7,8 @@ use super::keeps::later;
 use crate::check::CheckedPlan;
 use crate::graph::expand;
 use crate::model::{
-    GroupId, Lesson, LessonParts, Lock, LockedTo, MethodId, OvenId, Phase, ShelfId, Timing,
-    TinChoiceId,
+    Attendance, GroupId, Lesson, LessonParts, Lock, LockedTo, MethodId, OvenId, Phase, ShelfId,
+    Timing, TinChoiceId,
 };
 use crate::units::{Minute, Minutes};
 
@@ -23,6 +23,8 @@ pub(super) enum Hold {
     Bake,
     /// These, and the start of every step.
     Steps,
+    /// It was not served, and is not.
+    Out,
 }
 
 /// What each group is held to, by its place in the lesson of the day.
@@ -74,6 +76,14 @@ impl<'a> Before<'a> {
                 == (is.pupils, is.room, is.unit, is.keep_apart, is.attendance)
             && was.pace.total_cmp(&is.pace).is_eq()
             && recipe(self.lesson, before) == recipe(self.after, after)
+    }
+
+    /// Whether a group wanted to take part and was not served.
+    fn was_refused(&self, after: GroupId) -> bool {
+        let Some(before) = self.group(after) else { return false };
+        let (was, is) = (self.lesson.group(before), self.after.group(after));
+        self.plan.plan().choice(before).is_none()
+            && (was.attendance, is.attendance) == (Attendance::TakesPart, Attendance::TakesPart)
     }
 
     /// Ovens a group's tins stood in, by the ids of the lesson of the day.
@@ -166,13 +176,16 @@ impl<'a> Before<'a> {
         for (g, &hold) in holds.iter().enumerate() {
             let had = &self.had[g];
             let all: Vec<&LockedTo> = match hold {
-                Hold::Free => Vec::new(),
+                Hold::Free | Hold::Out => Vec::new(),
                 Hold::Place => had.place.iter().collect(),
                 Hold::Bake => had.place.iter().chain(&had.bake).collect(),
                 Hold::Steps => had.place.iter().chain(&had.steps).collect(),
             };
             let lock = |to: &LockedTo| Lock { group: GroupId(g), to: to.clone() };
             parts.locks.extend(all.into_iter().map(lock));
+            if hold == Hold::Out {
+                parts.groups[g].attendance = Attendance::LeftOut;
+            }
         }
         if class {
             for (&step, &at) in &self.class {
@@ -186,7 +199,11 @@ impl<'a> Before<'a> {
     /// and oven are still there and the bells leave time.
     pub(super) fn most(&self) -> Holds {
         let mut holds: Holds = (0..self.after.groups.len())
-            .map(|g| if self.had[g].place.is_empty() { Hold::Free } else { Hold::Steps })
+            .map(|g| match self.had[g].place.is_empty() {
+                false => Hold::Steps,
+                true if self.was_refused(GroupId(g)) => Hold::Out,
+                true => Hold::Free,
+            })
             .collect();
         for lower in [Hold::Bake, Hold::Place, Hold::Free] {
             let Some(lesson) = self.held(&holds, false) else {
@@ -200,7 +217,7 @@ impl<'a> Before<'a> {
                         .iter()
                         .any(|o| o.windows.possible() && (o.bake.is_none() || !t.ovens.is_empty()))
                 });
-                if !possible {
+                if !possible && *hold != Hold::Out {
                     *hold = (*hold).min(lower);
                 }
             }

@@ -9,6 +9,7 @@ mod keeps;
 mod late;
 mod replan;
 mod reserve;
+mod transplant;
 
 pub use differences::{Difference, Differences, differences};
 pub use happening::Happening;

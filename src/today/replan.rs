@@ -17,6 +17,7 @@ use thiserror::Error;
 
 use super::hold::{Before, Hold, Holds};
 use super::keeps::{Keeps, keeps};
+use super::transplant::transplant;
 use crate::check::{CheckedPlan, Verdict, check, judge_of};
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
@@ -152,13 +153,17 @@ impl<'a> Replanning<'a> {
         &mut self,
         each: &mut dyn FnMut(&CheckedPlan, Kept),
     ) -> Result<(CheckedPlan, Kept), NoReplan> {
-        if let Some(plan) = self.as_before() {
-            let kept = self.kept(&plan);
-            each(&plan, kept);
-            return Ok((plan, kept));
+        if let Some(plan) = transplant(self.before.lesson, self.before.plan, self.lesson) {
+            self.consider(plan);
+        }
+        if self.is_unchanged() {
+            self.tell(None, each);
+            return self.answer();
         }
         let most = self.before.most();
-        self.attempt(&most);
+        if !self.is_ideal() {
+            self.attempt(&most);
+        }
         if !self.is_ideal() {
             let few = self.decodings() / FIRST_LOOK;
             self.free(few.max(TRIAL_LEAST), 8)?;
@@ -174,6 +179,10 @@ impl<'a> Replanning<'a> {
             }
         }
         self.tell(told, each);
+        self.answer()
+    }
+
+    fn answer(&mut self) -> Result<(CheckedPlan, Kept), NoReplan> {
         match self.best.take() {
             Some((_, plan)) => Ok((self.told_in_full(&plan), self.kept(&plan))),
             None => Err(PlanError::Fault("no plan was built".to_owned()).into()),
@@ -198,12 +207,11 @@ impl<'a> Replanning<'a> {
         check(self.lesson, anew).unwrap_or_else(|_| plan.clone())
     }
 
-    /// The plan before, where nothing in the lesson has changed.
-    fn as_before(&self) -> Option<CheckedPlan> {
+    /// Nothing in the lesson has changed, and the plan before stands.
+    fn is_unchanged(&self) -> bool {
         let mut was = self.before.lesson.clone().into_parts();
         was.today.clone_from(&self.lesson.today);
-        let same = was == **self.lesson;
-        same.then(|| check(self.lesson, self.before.plan.plan().clone()).ok()).flatten()
+        was == **self.lesson && self.best.is_some()
     }
 
     fn decodings(&self) -> u64 {
@@ -355,8 +363,11 @@ impl<'a> Replanning<'a> {
         let mut holds: Holds = vec![Hold::Free; most.len()];
         self.class = true;
         self.class = self.attempt(&holds);
+        let out = (0..most.len()).filter(|&g| most[g] == Hold::Out);
+        self.add(&mut holds, &out.collect::<Vec<_>>(), Hold::Out);
         let others: Vec<usize> = self.in_turn(most);
-        let touched: Vec<usize> = (0..most.len()).filter(|g| !others.contains(g)).collect();
+        let touched = |&g: &usize| !others.contains(&g) && most[g] != Hold::Out;
+        let touched: Vec<usize> = (0..most.len()).filter(touched).collect();
         let lists = [others, touched];
         for level in [Hold::Steps, Hold::Bake, Hold::Place] {
             for list in &lists {
