@@ -310,7 +310,7 @@ fn an_oven_goes_out_and_works_again() {
     assert!(last_told(&day).ends_with("What was fixed for Unit 1 is let go."));
     assert!(refusal(&day, &oven_out("Oven 2")).starts_with("Oven 2 is out of order already."));
     let works = Happening::OvenWorks { oven: "Oven 2".into() };
-    assert!(after(&day, &[works.clone()]).room.out_of_order.is_empty());
+    assert!(after(&day, std::slice::from_ref(&works)).room.out_of_order.is_empty());
     assert!(refusal(&file, &works).starts_with("Oven 2 works."));
     let most = after(&demo(), &[oven_out("Oven 1"), oven_out("Oven 2"), oven_out("Oven 3")]);
     assert!(refusal(&most, &oven_out("Oven 4")).starts_with("No oven is left that works."));

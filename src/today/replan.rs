@@ -103,9 +103,10 @@ pub fn replan(
 type Rank = (Standing, Changed, Rest);
 /// Groups served and the verdict, that before counting as good enough.
 type Standing = (Reverse<u32>, Verdict);
-/// Others that change anything, their bake, their place; minutes by which
-/// others are ready earlier or later.
-type Changed = (usize, usize, usize, i64);
+/// Others that change anything, their bake, their place; groups to which
+/// something happened and that change something; minutes by which others are
+/// ready earlier or later.
+type Changed = (usize, usize, usize, usize, i64);
 /// What plans are compared by otherwise.
 type Rest = (u64, i32, u32, i32, i64);
 
@@ -260,8 +261,7 @@ impl<'a> Replanning<'a> {
 
     /// All are served as well as can be, and no other changes anything.
     fn is_ideal(&self) -> bool {
-        self.cannot_stand_better()
-            && self.best.as_ref().is_some_and(|(rank, _)| rank.1 == (0, 0, 0, 0))
+        self.cannot_stand_better() && self.best.as_ref().is_some_and(|(rank, _)| rank.1.0 == 0)
     }
 
     fn rank(&self, plan: &CheckedPlan) -> Rank {
@@ -271,6 +271,7 @@ impl<'a> Replanning<'a> {
             kept.others - kept.all,
             kept.others - kept.bake,
             kept.others - kept.place,
+            self.stirred(plan),
             self.shift(plan),
         );
         let rest = (o.departures, o.shortfall, o.calls, o.latest_ready, o.sum_ready);
@@ -291,6 +292,12 @@ impl<'a> Replanning<'a> {
             kept.place += usize::from(keeps >= Some(Keeps::Place));
         }
         kept
+    }
+
+    /// Groups to which something happened, and that change something.
+    fn stirred(&self, plan: &CheckedPlan) -> usize {
+        let touched = self.lesson.attending().filter(|g| !self.others.contains(g));
+        touched.filter_map(|g| self.keeps(plan, g)).filter(|&k| k < Keeps::All).count()
     }
 
     fn shift(&self, plan: &CheckedPlan) -> i64 {
