@@ -1,6 +1,8 @@
 //! A person at the window, by mouse or by keyboard alone, who counts actions:
 //! a click, a command key, or one field's typing. Tab and arrows are free.
 
+#![allow(dead_code)] // each test uses its part of it
+
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -231,7 +233,6 @@ impl Hands {
     }
 
     /// Where something is shown.
-    #[allow(dead_code)] // not all tests look
     pub fn place(&self, label: &str) -> egui::Rect {
         self.harness.get_by_label(label).rect()
     }
@@ -242,7 +243,6 @@ impl Hands {
     }
 
     /// A file of the data folder.
-    #[allow(dead_code)] // not all tests look
     pub fn file(&self, name: &str) -> PathBuf {
         self.data().join(name)
     }
