@@ -275,6 +275,11 @@ fn groups_join_where_it_makes_sense() {
     for (one, other) in [("Unit 8", "Unit 1"), ("Unit 1", "Unit 8")] {
         assert!(refusal(&file, &joined(one, other)).starts_with(apart));
     }
+    file.groups[1].needs = vec!["made without egg".into()];
+    for (one, other) in [("Unit 1", "Unit 2"), ("Unit 2", "Unit 1")] {
+        let why = refusal(&file, &joined(one, other));
+        assert!(why.starts_with("Unit 2 has needs that the other has not: made without egg."));
+    }
     let recipes = refusal(&file, &joined("Unit 6", "Unit 1"));
     assert!(recipes.starts_with("Unit 6 makes whisked sponge, Unit 1 makes lemon bake."));
     let meant =
