@@ -386,10 +386,25 @@ pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
 
 /// A table that may be wider than the page.
 pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
-    egui::ScrollArea::horizontal()
-        .id_salt(Id::unique(name))
-        .auto_shrink([false, true])
-        .show(ui, inside);
+    egui::ScrollArea::horizontal().id_salt(Id::unique(name)).auto_shrink([false, true]).show(
+        ui,
+        |ui| {
+            inside(ui);
+            follow_focus(ui);
+        },
+    );
+}
+
+/// Scrolls to what the keyboard has just come to. Where one scrolled area lies
+/// in another each has to, since the inner one keeps what it scrolls to for
+/// itself.
+pub fn follow_focus(ui: &Ui) {
+    let gained = ui.memory(|m| m.focused().filter(|&id| !m.had_focus_last_frame(id)));
+    if let Some(focused) = gained.and_then(|id| ui.ctx().read_response(id))
+        && ui.min_rect().contains(focused.rect.center())
+    {
+        ui.scroll_to_rect(focused.rect.expand(4.0), None);
+    }
 }
 
 /// Softer words: a remark on a page.

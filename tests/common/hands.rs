@@ -143,8 +143,11 @@ impl Hands {
     }
 
     /// Scrolls to what has this name, until it has come to rest.
-    pub fn bring(&mut self, label: &str) {
+    fn bring(&mut self, label: &str) {
         self.harness.get_by_label(label).scroll_to_me();
+        self.harness.run_steps(2);
+        // One scrolled area within another hears of the focus alone.
+        self.harness.get_by_label(label).focus();
         let mut before = None;
         for _ in 0..100 {
             self.harness.run_steps(3);

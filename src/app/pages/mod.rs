@@ -17,7 +17,7 @@ use eframe::egui::{self, Ui};
 
 pub use rail::{page_of, rail};
 
-use super::form::Form;
+use super::form::{Form, follow_focus};
 use super::shelves::Shelves;
 
 /// A page of setting up.
@@ -55,6 +55,7 @@ pub fn show(ui: &mut Ui, page: Page, form: &mut Form<'_>, shelves: &Shelves) {
                 Page::Tins => tins::show(ui, form, shelves),
             }
             ui.add_space(16.0);
+            follow_focus(ui);
         },
     );
 }

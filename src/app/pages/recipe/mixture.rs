@@ -3,7 +3,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::fonts;
-use crate::app::form::{Field, Form, remark};
+use crate::app::form::{Field, Form, remark, sideways};
 use crate::app::theme::Palette;
 use crate::file::format::{IngredientShape, LessonFile, MeasureShape, RecipeShape, RoleShape};
 use crate::finding::Path;
@@ -47,18 +47,20 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
         );
     } else {
         let soft = Palette::of(ui.ctx()).soft;
-        Grid::new(("ingredients", index)).spacing([6.0, 4.0]).show(ui, |ui| {
-            for heading in
-                ["Ingredient", "Amount", "", "Part", "% of flour", "Allergens on the label", ""]
-            {
-                ui.label(RichText::new(heading).color(soft));
-            }
-            ui.end_row();
-            for (i, ingredient) in recipe.ingredients.iter().enumerate() {
-                let percent = weighed.rows.get(i).and_then(|r| r.percent);
-                row(ui, form, (index, i), ingredient, percent, &all.index(i));
+        sideways(ui, &all.to_string(), |ui| {
+            Grid::new(("ingredients", index)).spacing([6.0, 4.0]).show(ui, |ui| {
+                for heading in
+                    ["Ingredient", "Amount", "", "Part", "% of flour", "Allergens on the label", ""]
+                {
+                    ui.label(RichText::new(heading).color(soft));
+                }
                 ui.end_row();
-            }
+                for (i, ingredient) in recipe.ingredients.iter().enumerate() {
+                    let percent = weighed.rows.get(i).and_then(|r| r.percent);
+                    row(ui, form, (index, i), ingredient, percent, &all.index(i));
+                    ui.end_row();
+                }
+            });
         });
         form.told_of_all(ui, &all);
     }

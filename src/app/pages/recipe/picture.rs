@@ -2,11 +2,11 @@
 //! the second after the first.
 
 use eframe::egui::{
-    Id, Pos2, Rect, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
+    Id, Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::chosen::{choose, tell};
-use crate::app::form::{Form, remark};
+use crate::app::form::{Form, remark, sideways};
 use crate::app::theme::Palette;
 use crate::app::{fonts, paint};
 use crate::file::format::{Band, MethodShape, StepKindShape, StepShape};
@@ -38,8 +38,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
     let graph = lay_out(&widths, &all, SIZES);
     let names: Vec<String> = method.steps.iter().map(|s| s.name.clone()).collect();
     let size = vec2(graph.width + 2.0 * AIR, graph.height + 2.0 * AIR);
-    let scroll = ScrollArea::horizontal().id_salt(("steps", at.recipe, at.method));
-    scroll.show(ui, |ui| {
+    sideways(ui, &format!("steps {} {}", at.recipe, at.method), |ui| {
         let (area, _) = ui.allocate_exact_size(size, Sense::hover());
         let origin = area.min + vec2(AIR, AIR);
         let on_screen = |p: (f32, f32)| pos2(origin.x + p.0, origin.y + p.1);
@@ -75,9 +74,6 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
             }
             if response.clicked() {
                 choose(ui, form, at, if chosen == Some(i) { None } else { Some(i) });
-            }
-            if response.gained_focus() {
-                response.scroll_to_me(None);
             }
             drag(ui, form, at, (i, &response), &boxes, &names);
             response.on_hover_text(said);

@@ -4,7 +4,7 @@ use eframe::egui::{self, Button, Grid, RichText, TextEdit, Ui, vec2};
 
 use super::chosen::{choose, tell};
 use super::picture::step_path;
-use crate::app::form::{Field, Form};
+use crate::app::form::{Field, Form, sideways};
 use crate::app::theme::Palette;
 use crate::file::format::{MethodShape, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
@@ -30,15 +30,17 @@ pub fn show(
     chosen: Option<usize>,
 ) {
     let soft = Palette::of(ui.ctx()).soft;
-    Grid::new(("step list", at.recipe, at.method)).spacing([6.0, 4.0]).show(ui, |ui| {
-        for heading in ["Step", "Kind", "Minutes", "Comes after", "", ""] {
-            ui.label(RichText::new(heading).color(soft));
-        }
-        ui.end_row();
-        for i in 0..method.steps.len() {
-            row(ui, form, at, (i, method), &path.index(i), chosen == Some(i));
+    sideways(ui, &path.to_string(), |ui| {
+        Grid::new(("step list", at.recipe, at.method)).spacing([6.0, 4.0]).show(ui, |ui| {
+            for heading in ["Step", "Kind", "Minutes", "Comes after"] {
+                ui.label(RichText::new(heading).color(soft));
+            }
             ui.end_row();
-        }
+            for i in 0..method.steps.len() {
+                row(ui, form, at, (i, method), &path.index(i), chosen == Some(i));
+                ui.end_row();
+            }
+        });
     });
     form.told_of_all(ui, path);
     add(ui, form, at, method, chosen);
@@ -174,34 +176,31 @@ fn after_menu(
 fn buttons(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, method): (usize, &MethodShape)) {
     let name = shortened(&method.steps[i].name, 40);
     let last = method.steps.len() - 1;
-    ui.horizontal(|ui| {
-        for (sign, to, word) in
-            [("Up", i.checked_sub(1), "up"), ("Down", (i < last).then_some(i + 1), "down")]
+    for (sign, to, word) in
+        [("Up", i.checked_sub(1), "up"), ("Down", (i < last).then_some(i + 1), "down")]
+    {
+        let label = format!("Move {name} {word}");
+        if small(ui, sign, &label, to.is_some())
+            && let Some(to) = to
         {
-            let label = format!("Move {name} {word}");
-            if small(ui, sign, &label, to.is_some())
-                && let Some(to) = to
-            {
-                let made =
-                    form.attempt(Path::root(), label, |file| steps::move_to(file, at, i, to));
-                tell(ui, form, at, made.map(|()| Vec::new()));
-                choose(ui, form, at, None);
-            }
-        }
-        let label = format!("Copy {name}");
-        let bakes = method.steps[i].kind == StepKindShape::Bake;
-        if small(ui, "Copy", &label, !bakes) {
-            let made = form.attempt(Path::root(), label, |file| steps::copy(file, at, i));
-            tell(ui, form, at, made.map(|_| Vec::new()));
-            choose(ui, form, at, Some(i + 1));
-        }
-        let label = format!("Take {name} out");
-        if small(ui, "×", &label, last > 0) {
-            let made = form.attempt(Path::root(), label, |file| steps::remove(file, at, i));
-            tell(ui, form, at, made);
+            let made = form.attempt(Path::root(), label, |file| steps::move_to(file, at, i, to));
+            tell(ui, form, at, made.map(|()| Vec::new()));
             choose(ui, form, at, None);
         }
-    });
+    }
+    let label = format!("Copy {name}");
+    let bakes = method.steps[i].kind == StepKindShape::Bake;
+    if small(ui, "Copy", &label, !bakes) {
+        let made = form.attempt(Path::root(), label, |file| steps::copy(file, at, i));
+        tell(ui, form, at, made.map(|_| Vec::new()));
+        choose(ui, form, at, Some(i + 1));
+    }
+    let label = format!("Take {name} out");
+    if small(ui, "×", &label, last > 0) {
+        let made = form.attempt(Path::root(), label, |file| steps::remove(file, at, i));
+        tell(ui, form, at, made);
+        choose(ui, form, at, None);
+    }
 }
 
 fn small(ui: &mut Ui, sign: &str, spoken: &str, enabled: bool) -> bool {

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
-use crate::app::form::{Field, Form, remark};
+use crate::app::form::{Field, Form, remark, sideways};
 use crate::app::theme::Palette;
 use crate::file::format::{FullnessShape, LessonFile, RecipeShape, TinChoiceShape};
 use crate::finding::{Path, shortened};
@@ -26,25 +26,27 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
         remark(ui, "None yet: add one for each way it may be baked.");
     } else {
         let soft = Palette::of(ui.ctx()).soft;
-        Grid::new(("ways", index)).spacing([5.0, 4.0]).show(ui, |ui| {
-            for heading in [
-                "Called",
-                "Tin",
-                "How\nmany",
-                "Batch\n%",
-                "°C, no\nfan",
-                "Minutes",
-                "About\nfull",
-                "For",
-                "",
-            ] {
-                ui.label(RichText::new(heading).color(soft));
-            }
-            ui.end_row();
-            for i in 0..recipe.tins.len() {
-                row(ui, form, (index, i), recipe, &all.index(i));
+        sideways(ui, &all.to_string(), |ui| {
+            Grid::new(("ways", index)).spacing([5.0, 4.0]).show(ui, |ui| {
+                for heading in [
+                    "Called",
+                    "Tin",
+                    "How\nmany",
+                    "Batch\n%",
+                    "°C, no\nfan",
+                    "Minutes",
+                    "About\nfull",
+                    "For",
+                    "",
+                ] {
+                    ui.label(RichText::new(heading).color(soft));
+                }
                 ui.end_row();
-            }
+                for i in 0..recipe.tins.len() {
+                    row(ui, form, (index, i), recipe, &all.index(i));
+                    ui.end_row();
+                }
+            });
         });
         form.told_of_all(ui, &all);
     }
@@ -210,11 +212,9 @@ fn methods(
 }
 
 fn buttons(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), label: &str) {
-    ui.horizontal(|ui| {
-        let (recipe_index, i) = place;
-        let up = format!("Move {} up", shortened(label, 40));
-        form.small(ui, ("Up", &up), i > 0, |file| file.recipes[recipe_index].tins.swap(i, i - 1));
-        let gone = format!("Take {} out", shortened(label, 40));
-        form.small(ui, ("×", &gone), true, |file| remove_tin(file, recipe_index, i));
-    });
+    let (recipe, i) = place;
+    let up = format!("Move {} up", shortened(label, 40));
+    form.small(ui, ("Up", &up), i > 0, |file| file.recipes[recipe].tins.swap(i, i - 1));
+    let gone = format!("Take {} out", shortened(label, 40));
+    form.small(ui, ("×", &gone), true, |file| remove_tin(file, recipe, i));
 }
