@@ -112,6 +112,13 @@ impl Hands {
         self.harness.run_steps(4);
     }
 
+    /// A key by itself; arrows are no action.
+    #[allow(dead_code)] // not all tests use it
+    pub fn key(&mut self, key: Key) {
+        self.harness.key_press(key);
+        self.harness.run_steps(4);
+    }
+
     pub fn enter(&mut self) {
         self.actions.push("Enter".to_owned());
         self.harness.key_press(Key::Enter);
@@ -209,11 +216,12 @@ impl Hands {
         self.harness.run_steps(3);
     }
 
-    /// Drags from the middle of one thing to the middle of another.
+    /// Drags from the middle of one thing to the middle of another, both of
+    /// which are in sight when a third is.
     #[allow(dead_code)] // not all tests drag
-    pub fn drag(&mut self, from: &str, to: &str) {
+    pub fn drag(&mut self, from: &str, to: &str, near: &str) {
         self.actions.push(format!("drag {from} to {to}"));
-        self.bring(from);
+        self.bring(near);
         let middle = |label: &str| self.harness.get_by_label(label).rect().center();
         let (from, to) = (middle(from), middle(to));
         let press = |pos, pressed| Event::PointerButton {
