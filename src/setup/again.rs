@@ -5,10 +5,11 @@ use chrono::{Days, NaiveDate};
 use crate::file::format::LessonFile;
 
 /// The lesson for the same weekday a week later, or the first such day from
-/// `today` on; everybody takes part again. Without a date the copy has none.
+/// `today` on; everybody takes part again, and of the day nothing is known
+/// yet. Without a date the copy has none.
 #[must_use]
 pub fn again(file: &LessonFile, today: NaiveDate) -> LessonFile {
-    let mut file = file.clone();
+    let mut file = LessonFile { today: None, ..file.clone() };
     for group in &mut file.groups {
         group.left_out = false;
     }
@@ -39,6 +40,8 @@ mod tests {
         assert_eq!(of("2026-11-19", "2026-11-26"), "2026-11-26");
         assert_eq!(of("2026-11-19", "2026-11-27"), "2026-12-03");
         assert_eq!(of("2025-11-20", "2026-11-25"), "2026-11-26");
+        let day = LessonFile { today: Some(Default::default()), ..LessonFile::default() };
+        assert_eq!(again(&day, "2026-11-25".parse().unwrap()).today, None);
         assert_eq!(again(&LessonFile::default(), "2026-11-25".parse().unwrap()).date, None);
     }
 }
