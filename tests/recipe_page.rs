@@ -87,7 +87,7 @@ fn a_line_dragged_from_box_to_box_sets_the_second_after_the_first() {
     let mut hands = lemon(How::Mouse);
     let line_tin = "line tin, 2 minutes, before fill";
     let tray = "collect tray, 2 minutes, after weigh, before beat";
-    hands.drag(line_tin, tray);
+    hands.drag(line_tin, tray, "weigh, minutes");
     hands.settle();
     assert_eq!(
         method(&hands).steps[1].after,
@@ -97,15 +97,20 @@ fn a_line_dragged_from_box_to_box_sets_the_second_after_the_first() {
     );
     assert!(hands.says("collect tray, 2 minutes, after weigh and line tin, before beat"));
     let fill = "fill, 2 minutes, after beat and line tin, before bake and wash up";
-    hands.drag(fill, "weigh, 5 minutes, before collect tray");
+    hands.drag(fill, "weigh, 5 minutes, before collect tray", "weigh, minutes");
     hands.settle();
     assert!(
         hands.says("Not done: fill comes after weigh already, by way of collect tray, beat."),
         "{:?}",
         hands.heard()
     );
-    // By the keyboard: the menu of a step.
+    // By the keyboard: the picture is one stop, arrows go on to the next box,
+    // and the menu of a step sets the order.
     let mut hands = lemon(How::Keyboard);
+    hands.press("weigh, 5 minutes, before collect tray");
+    hands.key(Key::ArrowRight);
+    hands.key(Key::Space);
+    assert!(hands.says("collect tray, kit in use"), "{:?}", hands.heard());
     hands.press("collect tray, comes after: weigh");
     hands.press("line tin");
     hands.settle();

@@ -8,6 +8,8 @@ mod balance;
 mod generate;
 #[path = "recipe_setup/graph.rs"]
 mod graph;
+#[path = "recipe_setup/parts.rs"]
+mod parts;
 #[path = "recipe_setup/rename.rs"]
 mod rename;
 #[path = "recipe_setup/steps.rs"]

@@ -1,6 +1,8 @@
 //! A person at the window, by mouse or by keyboard alone, who counts actions:
 //! a click, a command key, or one field's typing. Tab and arrows are free.
 
+#![allow(dead_code)] // each test uses its part of it
+
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -110,6 +112,12 @@ impl Hands {
         self.harness.run_steps(4);
     }
 
+    /// A key by itself; arrows are no action.
+    pub fn key(&mut self, key: Key) {
+        self.harness.key_press(key);
+        self.harness.run_steps(4);
+    }
+
     pub fn enter(&mut self) {
         self.actions.push("Enter".to_owned());
         self.harness.key_press(Key::Enter);
@@ -207,11 +215,11 @@ impl Hands {
         self.harness.run_steps(3);
     }
 
-    /// Drags from the middle of one thing to the middle of another.
-    #[allow(dead_code)] // not all tests drag
-    pub fn drag(&mut self, from: &str, to: &str) {
+    /// Drags from the middle of one thing to the middle of another, both of
+    /// which are in sight when a third is.
+    pub fn drag(&mut self, from: &str, to: &str, near: &str) {
         self.actions.push(format!("drag {from} to {to}"));
-        self.bring(from);
+        self.bring(near);
         let middle = |label: &str| self.harness.get_by_label(label).rect().center();
         let (from, to) = (middle(from), middle(to));
         let press = |pos, pressed| Event::PointerButton {
@@ -234,7 +242,6 @@ impl Hands {
     }
 
     /// Where something is shown.
-    #[allow(dead_code)] // not all tests look
     pub fn place(&self, label: &str) -> egui::Rect {
         self.harness.get_by_label(label).rect()
     }
@@ -245,7 +252,6 @@ impl Hands {
     }
 
     /// A file of the data folder.
-    #[allow(dead_code)] // not all tests look
     pub fn file(&self, name: &str) -> PathBuf {
         self.data().join(name)
     }

@@ -13,6 +13,10 @@ pub struct Chosen {
     pub method: usize,
     /// The step whose card is open.
     pub step: Option<usize>,
+    /// The box of the picture that takes the keyboard.
+    pub boxed: usize,
+    /// It must take it now.
+    pub box_now: bool,
     /// What the last change brought with it, or why it was not made.
     pub told: Vec<String>,
 }
@@ -36,6 +40,13 @@ impl Chosen {
 /// Opens the card of a step.
 pub fn choose(ui: &Ui, form: &Form<'_>, at: At, step: Option<usize>) {
     let chosen = Chosen { step, ..Chosen::of(ui, form, at.recipe) };
+    chosen.keep(ui, form, at.recipe);
+}
+
+/// The box of the picture that takes the keyboard from now on, and whether it
+/// does at once.
+pub fn hand_on(ui: &Ui, form: &Form<'_>, at: At, (step, now): (usize, bool)) {
+    let chosen = Chosen { boxed: step, box_now: now, ..Chosen::of(ui, form, at.recipe) };
     chosen.keep(ui, form, at.recipe);
 }
 

@@ -2,10 +2,11 @@
 //! the second after the first.
 
 use eframe::egui::{
-    Id, Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
+    EventFilter, Id, Key, Modifiers, Pos2, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
-use super::chosen::{choose, tell};
+use super::chosen::{Chosen, choose, hand_on, tell};
 use crate::app::form::{Form, remark, sideways};
 use crate::app::theme::Palette;
 use crate::app::{fonts, paint};
@@ -35,6 +36,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
         .into_iter()
         .map(|a| Arrow { from: a.from, to: a.to, longest: a.longest })
         .collect();
+    let state = Chosen::of(ui, form, at.recipe);
+    let current = state.boxed.min(method.steps.len().saturating_sub(1));
     let graph = lay_out(&widths, &all, SIZES);
     let names: Vec<String> = method.steps.iter().map(|s| s.name.clone()).collect();
     let size = vec2(graph.width + 2.0 * AIR, graph.height + 2.0 * AIR);
@@ -52,8 +55,15 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
             .map(|b| Rect::from_min_size(on_screen((b.x, b.y)), vec2(b.width, b.height)))
             .collect();
         for (i, (step, rect)) in method.steps.iter().zip(&boxes).enumerate() {
-            let id = Id::unique(("step box", form.era, at.recipe, at.method, &step.name));
-            let response = ui.interact(*rect, id, Sense::click_and_drag());
+            let id = box_id(form, at, &step.name);
+            // The picture is one stop for the Tab key; arrows go from box to box.
+            let sense =
+                if i == current { Sense::click_and_drag() } else { Sense::CLICK | Sense::DRAG };
+            let response = ui.interact(*rect, id, sense);
+            if i == current && state.box_now {
+                response.request_focus();
+                hand_on(ui, form, at, (i, false));
+            }
             let said = spoken(i, &names, &spoken_minutes(step, band), &all);
             response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &said));
             paint::bar(ui.painter(), *rect, work(step.kind), palette);
@@ -74,6 +84,10 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
             }
             if response.clicked() {
                 choose(ui, form, at, if chosen == Some(i) { None } else { Some(i) });
+                hand_on(ui, form, at, (i, false));
+            }
+            if response.has_focus() {
+                arrow_keys(ui, form, at, (i, id), names.len());
             }
             drag(ui, form, at, (i, &response), &boxes, &names);
             response.on_hover_text(said);
@@ -84,6 +98,28 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
         "Drag from a step to another to set it after the first; dashed lines have a longest \
                 wait. The menus below do the same.",
     );
+}
+
+fn box_id(form: &Form<'_>, at: At, step: &str) -> Id {
+    Id::unique(("step box", form.era, at.recipe, at.method, step))
+}
+
+/// Arrow keys hand the keyboard to the next box or the one before.
+fn arrow_keys(ui: &Ui, form: &Form<'_>, at: At, (now, id): (usize, Id), steps: usize) {
+    let filter =
+        EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+    ui.memory_mut(|m| m.set_focus_lock_filter(id, filter));
+    let pressed = |key| ui.input_mut(|i| i.consume_key(Modifiers::NONE, key));
+    let next = if pressed(Key::ArrowRight) || pressed(Key::ArrowDown) {
+        now + 1
+    } else if pressed(Key::ArrowLeft) || pressed(Key::ArrowUp) {
+        now.wrapping_sub(1)
+    } else {
+        return;
+    };
+    if next < steps {
+        hand_on(ui, form, at, (next, true));
+    }
 }
 
 fn words(step: &StepShape, band: Band) -> String {
