@@ -66,7 +66,7 @@ fn child() {
         file.title = format!("{number}");
         doc.change_to("title".into(), file).unwrap();
         tell("changed", number);
-        if number % 83 == 0 && path.exists() {
+        if number.is_multiple_of(83) && path.exists() {
             doc.save(Over::Nothing).unwrap();
             tell("saved", number);
         }
@@ -89,7 +89,7 @@ fn kill_one(seed: usize) -> (usize, Duration) {
     let path = folder.path().join("lessons/lesson.ron");
     let has_file = seed % 5 != 4;
     if has_file {
-        fs::write(&path, if seed % 2 == 0 { SMALL } else { LARGE }).unwrap();
+        fs::write(&path, if seed.is_multiple_of(2) { SMALL } else { LARGE }).unwrap();
     }
     let mut child = Command::new(std::env::current_exe().unwrap())
         .args(["--exact", "child", "--nocapture", "--test-threads", "1"])
@@ -146,7 +146,7 @@ fn look(folder: &Path, has_file: bool, seed: usize) -> u64 {
         assert_eq!(doc.changed, !told.is_empty(), "run {seed}: {told:?}");
         found = number(&doc);
         // By turns saved and dropped.
-        if seed % 3 == 0 {
+        if seed.is_multiple_of(3) {
             doc.save(Over::Nothing).map(|_| ()).unwrap()
         } else {
             doc.lose_changes().unwrap()

@@ -134,7 +134,12 @@ fn happens(harness: &mut Harness<'static, App>, rng: &mut Pcg64Mcg, files: &[Pat
 fn random_events_never_break_the_window() {
     let folder = tempfile::tempdir().unwrap();
     let files = files(&folder);
-    let start = Start { file: Some(files[0].clone()), ..Start::default() };
+    let start = Start {
+        file: Some(files[0].clone()),
+        data: Some(folder.path().join("data")),
+        paths_by_field: true,
+        ..Start::default()
+    };
     let mut harness = Harness::builder()
         .with_size([1280.0, 800.0])
         .allow_missing_glyphs()

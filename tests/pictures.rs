@@ -4,7 +4,10 @@
 //! `UPDATE_SNAPSHOTS=1`. Skipped, saying so, where no renderer is present.
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
-use std::path::Path;
+#[allow(dead_code)] // lessons are all that is looked at here
+#[path = "common/spoken.rs"]
+mod told;
+
 use std::time::Duration;
 
 use egui_kittest::kittest::Queryable;
@@ -14,8 +17,8 @@ use ovenbell::app::{App, Start};
 /// A window with the demo lesson, planned and at rest; `None`, with a message,
 /// where nothing can be rendered.
 fn demo(dark: bool) -> Option<Harness<'static, App>> {
-    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
-    let start = Start { file: Some(file), dark: Some(dark), ..Start::default() };
+    let start =
+        Start { file: Some(told::lesson("demo.ron")), dark: Some(dark), ..Start::default() };
     let made = std::panic::catch_unwind(|| {
         let mut harness = Harness::builder()
             .with_size([1280.0, 800.0])

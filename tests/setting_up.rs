@@ -135,3 +135,70 @@ fn nonsense_is_refused_with_a_reason_and_what_was_typed_stays() {
     assert_eq!(write_lesson(doc.file()).unwrap(), before);
     assert_eq!(doc.can_undo(), None);
 }
+
+/// Ten pairs with a recipe of their own of eight steps, and a new room.
+fn from_nothing(how: How) {
+    let mut hands = Hands::new(how, |_| {});
+    hands.command(Key::N);
+    hands.press("A recipe of our own");
+    hands.fill("Recipe name", "quay rock buns");
+    for (i, (name, amount)) in
+        [("self-raising flour", "200"), ("block margarine", "80"), ("caster sugar", "80")]
+            .into_iter()
+            .enumerate()
+    {
+        hands.press("Add an ingredient");
+        hands.fill(&format!("Ingredient {}, name", i + 1), name);
+        hands.fill(&format!("{name}, amount, g"), amount);
+    }
+    hands.fill("Step 2, name", "rub in");
+    hands.fill("rub in, minutes", "4 5 7");
+    for step in ["box and label", "wipe down"] {
+        hands.fill("New step", step);
+        hands.enter();
+    }
+    hands.fill("Tin 1, called", "8 buns");
+    hands.fill("8 buns, bake minutes", "13 15 17");
+    hands.press("Room");
+    hands.fill("Name", "Room 7");
+    hands.press("Add ovens");
+    hands.fill("Oven, how many", "5");
+    hands.press("Oven, kind: fan");
+    hands.press("gas");
+    hands.fill("Oven, shelves", "2");
+    hands.fill("Oven, shelf width, mm", "380");
+    hands.fill("Oven, shelf depth, mm", "320");
+    hands.fill("Oven, warm-up, min", "18");
+    hands.press("Add scales");
+    hands.fill("scales, how many", "10");
+    hands.command(Key::U);
+    hands.fill("Class", "10 Lock");
+    hands.fill("Pupils", "20");
+    hands.fill("Date", "4/12/2026");
+    hands.fill("Start bell", "11:00");
+    hands.fill("End bell", "12:40");
+    hands.settle();
+    let path = save(&mut hands, Some("rock buns.ron"));
+    assert!(hands.actions() <= 60, "{} actions: {:?}", hands.actions(), hands.told());
+    let read = load_lesson(&path).unwrap();
+    assert_eq!(read.file.recipes[0].methods[0].steps.len(), 8);
+    assert_eq!(read.lesson.ovens.len(), 5);
+    assert_eq!(read.lesson.groups.len(), 10);
+    assert_eq!(read.file.room.name, "Room 7");
+    assert!(planned(&path).contains("ten groups"), "{}", planned(&path));
+    // As pleasant as a file written by hand: short entries on one line.
+    let text = std::fs::read_to_string(&path).unwrap();
+    assert!(text.contains("(name: \"block margarine\", amount: 80"), "{text}");
+    assert!(text.lines().all(|l| l.chars().count() <= 140), "{text}");
+    println!("{how:?}: {} actions", hands.actions());
+}
+
+#[test]
+fn ten_pairs_their_own_recipe_and_a_new_room_by_mouse() {
+    from_nothing(How::Mouse);
+}
+
+#[test]
+fn ten_pairs_their_own_recipe_and_a_new_room_by_keyboard() {
+    from_nothing(How::Keyboard);
+}

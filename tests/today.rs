@@ -275,6 +275,11 @@ fn groups_join_where_it_makes_sense() {
     for (one, other) in [("Unit 8", "Unit 1"), ("Unit 1", "Unit 8")] {
         assert!(refusal(&file, &joined(one, other)).starts_with(apart));
     }
+    file.groups[1].needs = vec!["made without egg".into()];
+    for (one, other) in [("Unit 1", "Unit 2"), ("Unit 2", "Unit 1")] {
+        let why = refusal(&file, &joined(one, other));
+        assert!(why.starts_with("Unit 2 has needs that the other has not: made without egg."));
+    }
     let recipes = refusal(&file, &joined("Unit 6", "Unit 1"));
     assert!(recipes.starts_with("Unit 6 makes whisked sponge, Unit 1 makes lemon bake."));
     let meant =
@@ -388,7 +393,7 @@ fn the_demo_lesson_says_who_has_to_change() {
 
 #[test]
 fn nothing_changes_where_nothing_has_happened() {
-    for seed in 0..how_many(60) {
+    for seed in 0..how_many(40) {
         let file = generate::lesson(seed);
         let day = Day::of(&file, start_of_day(&file), 200);
         let served = day.before.1.objective().served as usize;
@@ -406,7 +411,7 @@ fn is_better(day: &Day) -> bool {
 #[test]
 fn all_keep_their_times_when_an_unused_oven_goes_out() {
     let (mut looked_at, mut moved) = (0, Vec::new());
-    for seed in 0..how_many(400) {
+    for seed in 0..how_many(150) {
         let file = generate::lesson(seed);
         let lesson = lesson_of_shapes(&file, &[]).unwrap();
         let plan = free(&lesson, 200);
@@ -427,7 +432,7 @@ fn all_keep_their_times_when_an_unused_oven_goes_out() {
     }
     assert!(moved.is_empty(), "of {looked_at}\n{}", moved.join("\n"));
     assert!(
-        looked_at >= how_many(400) as usize / 20,
+        looked_at >= how_many(150) as usize / 20,
         "only {looked_at} lessons had an oven to spare"
     );
 }
@@ -435,7 +440,7 @@ fn all_keep_their_times_when_an_unused_oven_goes_out() {
 #[test]
 fn all_keep_their_times_when_a_third_pupil_is_not_needed() {
     let (mut looked_at, mut moved) = (0, Vec::new());
-    for seed in 0..how_many(200) {
+    for seed in 0..how_many(80) {
         let file = generate::lesson(seed);
         let lesson = lesson_of_shapes(&file, &[]).unwrap();
         let plan = free(&lesson, 200);
@@ -467,7 +472,7 @@ fn all_keep_their_times_when_a_third_pupil_is_not_needed() {
     }
     assert!(moved.is_empty(), "of {looked_at}\n{}", moved.join("\n"));
     assert!(
-        looked_at >= how_many(200) as usize / 10,
+        looked_at >= how_many(80) as usize / 10,
         "only {looked_at} lessons had a pupil to spare"
     );
 }
@@ -560,7 +565,7 @@ fn whatever_happens_the_plan_is_valid_and_serves_as_many_as_any() {
 
 #[test]
 fn the_same_day_is_planned_the_same() {
-    for seed in 0..how_many(20).min(100) {
+    for seed in 0..how_many(10).min(100) {
         let file = generate::lesson(seed);
         let lesson = lesson_of_shapes(&file, &[]).unwrap();
         let plan = free(&lesson, 100);

@@ -58,7 +58,11 @@ impl Shelves {
             own: own_library.list(),
             own_library,
             recipes: library::recipes().unwrap_or_default(),
-            rooms: library::rooms().unwrap_or_default(),
+            rooms: library::rooms()
+                .unwrap_or_default()
+                .into_iter()
+                .map(setup::starter::unmeasured)
+                .collect(),
             tins: library::tins().unwrap_or_default(),
         }
     }

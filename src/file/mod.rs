@@ -26,6 +26,7 @@ mod plan_file;
 mod plan_names;
 mod plan_shapes;
 pub mod safe_name;
+mod safekeeping;
 mod save;
 mod syntax;
 mod tokens;

@@ -1,8 +1,8 @@
 //! A new lesson, and what is put into it from a library.
 
 use crate::file::format::{
-    AdultShape, ClassStepShape, FORMAT, GroupShape, LessonFile, PeriodShape, RecipeShape,
-    RoomShape, StatedMinutes, TinShape,
+    AdultShape, ClassStepShape, FORMAT, GroupShape, LessonFile, OvenKindShape, PeriodShape,
+    RecipeShape, RoomShape, StatedMinutes, TinShape,
 };
 use crate::file::library::{self, LibraryError};
 
@@ -99,6 +99,19 @@ pub fn choose(group: &mut GroupShape, recipe: &str) {
     }
 }
 
+/// A room to start from, without the figures that are assumed anyway: nobody
+/// has measured them, and so they count as assumed.
+#[must_use]
+pub fn unmeasured(mut room: RoomShape) -> RoomShape {
+    let ovens = room.ovens.iter_mut().chain(room.units.iter_mut().flat_map(|u| &mut u.ovens));
+    for oven in ovens {
+        let usual = if oven.kind == Some(OvenKindShape::Fan) { 2 } else { 1 };
+        oven.shelves = oven.shelves.filter(|n| *n != usual);
+        oven.shelf_mm = oven.shelf_mm.filter(|size| *size != (420.0, 360.0));
+    }
+    room
+}
+
 /// The lesson is in this room. Units of the room before are forgotten.
 pub fn take_room(file: &mut LessonFile, room: &RoomShape) {
     let before = std::mem::replace(&mut file.room, room.clone());
@@ -152,6 +165,27 @@ mod tests {
                 );
             }
         }
+    }
+
+    #[test]
+    fn what_nobody_has_measured_counts_as_assumed() {
+        let (recipes, tins) = (library::recipes().unwrap(), library::tins().unwrap());
+        let rooms = library::rooms().unwrap();
+        let room = rooms.into_iter().find(|r| r.name == "usual room").unwrap();
+        let mut file = new_lesson().unwrap();
+        take_recipe(&mut file, &recipes[0], &tins);
+        groups::make(&mut file, 20, 2);
+        (file.period.start, file.period.end) = ("10:00".into(), "11:40".into());
+        take_room(&mut file, &room);
+        let stated = lesson_or_findings(&file, &[]).0.unwrap();
+        take_room(&mut file, &unmeasured(room));
+        let assumed = lesson_or_findings(&file, &[]).0.unwrap();
+        let shelves = |l: &crate::model::Lesson| {
+            l.ovens.iter().map(|o| o.shelves.len()).collect::<Vec<usize>>()
+        };
+        assert_eq!(shelves(&stated), shelves(&assumed), "the room is the same");
+        let told = |l: &crate::model::Lesson| l.assumed.len();
+        assert!(told(&assumed) > told(&stated));
     }
 
     #[test]

@@ -180,6 +180,13 @@ impl Day<'_> {
                 return Err(refused(message, "join two other groups"));
             }
         }
+        // One batch for both would have to keep to what either needs.
+        if a.needs != b.needs {
+            let which = if a.needs.is_empty() { b } else { a };
+            let needs = which.needs.join(", ");
+            let message = format!("{} has needs that the other has not: {needs}.", which.name);
+            return Err(refused(message, "join groups with the same needs"));
+        }
         let of = |name: &str| self.lesson.groups.iter().find(|g| g.name == name);
         if let (Some(one), Some(other)) = (of(&a.name), of(&b.name)) {
             let (names, lesson) = (format!("{} and {}", a.name, b.name), self.lesson);

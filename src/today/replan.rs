@@ -36,6 +36,10 @@ const TRIAL: u64 = 40;
 const TRIAL_LEAST: u64 = 50;
 const TRIAL_MOST: u64 = 500;
 
+/// While groups are tried, the best so far is told no more often than this; the
+/// first answer comes about so soon.
+const TELL_EVERY: Duration = Duration::from_millis(300);
+
 /// How many of the others keep what they had. Others are groups that were
 /// served and are as they were: nothing happened to them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -88,13 +92,10 @@ pub fn replan(
     mut each: impl FnMut(&Replanned),
 ) -> Result<Replanned, NoReplan> {
     let lesson = Arc::new(lesson_of_shapes(after, past).map_err(NoReplan::NoLesson)?);
-    let found = {
-        let mut replanning = Replanning::new(before, &lesson, budget, stop);
-        let mut tell = |plan: &CheckedPlan, kept: Kept| {
-            each(&Replanned { lesson: Arc::clone(&lesson), plan: plan.clone(), kept });
-        };
-        replanning.run(&mut tell)?
+    let mut tell = |plan: &CheckedPlan, kept: Kept| {
+        each(&Replanned { lesson: Arc::clone(&lesson), plan: plan.clone(), kept });
     };
+    let found = Replanning::new(before, &lesson, budget, (stop, &mut tell)).run()?;
     let (plan, kept) = found;
     Ok(Replanned { lesson, plan, kept })
 }
@@ -110,6 +111,9 @@ type Changed = (usize, usize, usize, usize, i64);
 /// What plans are compared by otherwise.
 type Rest = (u64, i32, u32, i32, i64);
 
+/// Who is told of the best plan so far.
+type Each<'a> = &'a mut dyn FnMut(&CheckedPlan, Kept);
+
 struct Replanning<'a> {
     before: Before<'a>,
     lesson: &'a Lesson,
@@ -122,6 +126,10 @@ struct Replanning<'a> {
     class: bool,
     best: Option<(Rank, CheckedPlan)>,
     tries: u64,
+    each: Each<'a>,
+    /// The rank of the plan told last, and when that was; at first, when work
+    /// began.
+    told: (Option<Rank>, Instant),
 }
 
 impl<'a> Replanning<'a> {
@@ -129,7 +137,7 @@ impl<'a> Replanning<'a> {
         (was, plan): (&'a Lesson, &'a CheckedPlan),
         lesson: &'a Lesson,
         budget: &'a Budget,
-        stop: &'a AtomicBool,
+        (stop, each): (&'a AtomicBool, Each<'a>),
     ) -> Self {
         let before = Before::new(was, plan, lesson);
         let others = lesson.attending().filter(|&g| before.is_other(g)).collect();
@@ -147,18 +155,17 @@ impl<'a> Replanning<'a> {
             class: true,
             best: None,
             tries: 0,
+            each,
+            told: (None, Instant::now()),
         }
     }
 
-    fn run(
-        &mut self,
-        each: &mut dyn FnMut(&CheckedPlan, Kept),
-    ) -> Result<(CheckedPlan, Kept), NoReplan> {
+    fn run(&mut self) -> Result<(CheckedPlan, Kept), NoReplan> {
         if let Some(plan) = transplant(self.before.lesson, self.before.plan, self.lesson) {
             self.consider(plan);
         }
         if self.is_unchanged() {
-            self.tell(None, each);
+            self.tell();
             return self.answer();
         }
         let most = self.before.most();
@@ -170,16 +177,16 @@ impl<'a> Replanning<'a> {
             self.free(few.max(TRIAL_LEAST), 8)?;
         }
         self.hold(&most);
-        let mut told = self.tell(None, each);
+        self.tell();
         if !self.is_over() && !self.cannot_stand_better() {
             let standing = self.standing();
             self.free(self.decodings(), 2)?;
             if self.standing() < standing {
-                told = self.tell(told, each);
+                self.tell();
                 self.hold(&most);
             }
         }
-        self.tell(told, each);
+        self.tell();
         self.answer()
     }
 
@@ -191,12 +198,15 @@ impl<'a> Replanning<'a> {
     }
 
     /// Tells of the best plan, if it is better than the one told last.
-    fn tell(&self, told: Option<Rank>, each: &mut dyn FnMut(&CheckedPlan, Kept)) -> Option<Rank> {
-        let (rank, plan) = self.best.as_ref()?;
-        if told.is_none_or(|told| *rank < told) {
-            each(&self.told_in_full(plan), self.kept(plan));
+    fn tell(&mut self) {
+        let Some((rank, plan)) = &self.best else { return };
+        if self.told.0.is_none_or(|told| *rank < told) {
+            let (rank, plan) = (*rank, self.told_in_full(plan));
+            let kept = self.kept(&plan);
+            (self.each)(&plan, kept);
+            self.told.0 = Some(rank);
         }
-        Some(*rank)
+        self.told.1 = Instant::now();
     }
 
     /// The plan with its reasons in the light of all that was tried.
@@ -313,6 +323,9 @@ impl<'a> Replanning<'a> {
         let rank = self.rank(&plan);
         if self.best.as_ref().is_none_or(|(best, _)| rank < *best) {
             self.best = Some((rank, plan));
+        }
+        if self.told.1.elapsed() >= TELL_EVERY {
+            self.tell();
         }
     }
 
