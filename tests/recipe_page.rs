@@ -5,7 +5,6 @@
 
 mod common;
 #[path = "common/hands.rs"]
-#[allow(dead_code)] // not all of them are wanted here
 mod hands;
 #[path = "common/spoken.rs"]
 mod told;

@@ -113,7 +113,6 @@ impl Hands {
     }
 
     /// A key by itself; arrows are no action.
-    #[allow(dead_code)] // not all tests use it
     pub fn key(&mut self, key: Key) {
         self.harness.key_press(key);
         self.harness.run_steps(4);
@@ -218,7 +217,6 @@ impl Hands {
 
     /// Drags from the middle of one thing to the middle of another, both of
     /// which are in sight when a third is.
-    #[allow(dead_code)] // not all tests drag
     pub fn drag(&mut self, from: &str, to: &str, near: &str) {
         self.actions.push(format!("drag {from} to {to}"));
         self.bring(near);

@@ -109,7 +109,9 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
         });
     }
     let options = ADULTS.map(|(words, need)| (words.to_owned(), need == recipe.bake.adult));
-    let adult = Field::new(at.field("adult"), "Loading and taking out want").width(150.0);
+    let adult = Field::new(at.field("adult"), "Adults at loading and taking out")
+        .seen("At the oven")
+        .width(150.0);
     form.choice(ui, &adult, &options, |file, k| {
         if let Some(bake) = bake_mut(file, index) {
             bake.adult = ADULTS[k].1;

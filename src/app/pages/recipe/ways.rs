@@ -61,7 +61,10 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
         let label = tin.label.as_deref().unwrap_or(&tin.tin);
         let shown = written::step_minutes_text(&tin.step_minutes, band);
         let name = format!("Other minutes in {}", shortened(label, 40));
-        let field = Field::new(all.index(i).field("step_minutes"), name).hint("none").width(360.0);
+        let field = Field::new(all.index(i).field("step_minutes"), name)
+            .seen(label)
+            .hint("none")
+            .width(360.0);
         form.text(ui, field, &shown, move |text, file| {
             if let Some(tin) = tin_mut(file, (index, i)) {
                 tin.step_minutes = written::step_minutes(text, &tin.step_minutes, band)?;
