@@ -182,7 +182,7 @@ fn changes_are_not_lost_by_opening_another_file() {
     harness.state_mut().apply(ovenbell::app::Command::Open(other.clone()));
     harness.run_steps(5);
     assert!(says(&harness, "changes that are not saved"));
-    harness.get_by_label("Go on").click();
+    harness.get_by_label("Stay here").click();
     harness.run_steps(5);
     harness.get_by_label("All seven groups are out by the bell.");
     harness.state_mut().apply(ovenbell::app::Command::Open(other));

@@ -220,7 +220,7 @@ fn what_another_program_wrote_is_asked_about() {
     harness.state_mut().apply(Command::Save);
     harness.run_steps(3);
     assert!(says(&harness, "Another program has changed the file"));
-    press(&mut harness, "Go on");
+    press(&mut harness, "Back to the lesson");
     assert_eq!(fs::read_to_string(&path).unwrap(), theirs);
     harness.state_mut().apply(Command::Save);
     harness.run_steps(3);
@@ -254,7 +254,7 @@ fn a_class_is_cleared_after_it_was_said_what_goes() {
     harness.run_steps(3);
     assert!(says(&harness, &format!("the class's name, {name}")), "{:?}", spoken(&harness));
     assert!(says(&harness, "this cannot be taken back"));
-    press(&mut harness, "Go on");
+    press(&mut harness, "Keep everything");
     assert_eq!(fs::read_to_string(&path).unwrap(), text);
     change(&mut harness, 3);
     harness.state_mut().apply(Command::ClearClass);

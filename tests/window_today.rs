@@ -71,7 +71,7 @@ fn a_day(how: How) {
     // An oven that is used goes out: those who were in it are told.
     let oven = before[0].1.unwrap();
     let name = hands.app().document().unwrap().lesson().unwrap().ovens[oven].name.clone();
-    hands.press(&format!("{name} is out"));
+    hands.press(&format!("{name} out of order"));
     hands.settle();
     let plan = holds(&hands);
     assert!(plan.plan().loads.iter().all(|l| l.oven.0 != oven));

@@ -40,7 +40,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, out: &mut Vec<Comma
             let (words, what) = if oven.out_of_order {
                 (format!("{name} works again"), Happening::OvenWorks { oven: name })
             } else {
-                (format!("{name} is out"), Happening::OvenOut { oven: name })
+                (format!("{name} out of order"), Happening::OvenOut { oven: name })
             };
             if ui.button(words).clicked() {
                 out.push(Command::Happened(what));
@@ -67,6 +67,18 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, out: &mut Vec<Comma
     }
 }
 
+/// What to look at before a group is given other ingredients; empty if nothing
+/// is known that would ask for it.
+fn needs_of(lesson: &Lesson, id: GroupId) -> String {
+    let group = lesson.group(id);
+    let name = &group.name;
+    match (group.needs.is_empty(), group.keep_apart) {
+        (false, _) => format!("{name} needs: {}. Check the labels first.", group.needs.join(", ")),
+        (true, true) => format!("{name} is kept apart. Check the labels first."),
+        (true, false) => String::new(),
+    }
+}
+
 /// What may happen to a group, one action each.
 pub fn of_group(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command>) {
     let name = &lesson.group(id).name;
@@ -81,8 +93,9 @@ pub fn of_group(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command
             out.push(Command::Happened(Happening::Absent { group: name.clone() }));
         }
         let forgotten = ui.button("Forgot");
-        let hint = "ingredients forgotten or dropped: takes a spare set";
-        if named(forgotten, "ingredients forgotten", ui).on_hover_text(hint).clicked() {
+        let needs = needs_of(lesson, id);
+        let hint = format!("ingredients forgotten or dropped: takes a spare set\n{needs}");
+        if named(forgotten, "ingredients forgotten", ui).on_hover_text(hint.trim()).clicked() {
             out.push(Command::Happened(Happening::Forgotten { group: name.clone() }));
         }
         let joins = ui.menu_button("Joins…", |ui| {
@@ -110,6 +123,9 @@ pub fn of_group(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command
                 if !all.contains(&recipe.name) {
                     all.push(recipe.name);
                 }
+            }
+            if !needs.is_empty() {
+                ui.label(&needs);
             }
             let now = &lesson.recipe_of(id).name;
             egui::ScrollArea::vertical().max_height(260.0).show(ui, |ui| {

@@ -18,7 +18,7 @@ impl App {
                     ("Save over it", Some(Command::SaveOver)),
                     ("Save as…", Some(Command::AskSaveAs)),
                     ("Read it again", Some(Command::ReadAgain)),
-                    ("Go on", None),
+                    ("Back to the lesson", None),
                 ];
                 ask(ctx, &words, answers)
             }
@@ -28,7 +28,7 @@ impl App {
                 let answers = [
                     ("Save over it", Some(over)),
                     ("Save as…", Some(Command::AskSaveAs)),
-                    ("Go on", None),
+                    ("Back to the lesson", None),
                 ];
                 ask(ctx, &words, answers)
             }
@@ -52,10 +52,11 @@ impl App {
         let Some(to) = self.leaving.take() else { return };
         let without = match to {
             Leaving::Close => "Close without saving",
-            _ => "Open without saving",
+            Leaving::Open(_) | Leaving::Demo => "Open without saving",
+            _ => "Go without saving",
         };
         let words = ["The lesson has changes that are not saved."];
-        let answers = [("Save", Some(0)), (without, Some(1)), ("Go on", None)];
+        let answers = [("Save", Some(0)), (without, Some(1)), ("Stay here", None)];
         match ask(ctx, &words, answers) {
             None => self.leaving = Some(to),
             Some(Some(0)) => {
@@ -82,7 +83,11 @@ fn ask_to_clear(ctx: &egui::Context, goes: &[String]) -> Option<Option<Command>>
          this cannot be taken back."
             .to_owned(),
     ];
-    ask(ctx, &words, [("Clear this class", Some(Command::ClearClassNow)), ("Go on", None)])
+    ask(
+        ctx,
+        &words,
+        [("Clear this class", Some(Command::ClearClassNow)), ("Keep everything", None)],
+    )
 }
 
 /// Puts a question; the answer once there is one. Escape answers as the last

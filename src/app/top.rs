@@ -54,7 +54,9 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                     (true, Command::Again),
                     (may_save, Command::ClearClass),
                 ] {
-                    if button(ui, may, command, None, out) {
+                    let again = (command == Command::Again)
+                        .then(|| "the same lesson for another day".to_owned());
+                    if button(ui, may, command, again, out) {
                         ui.close();
                     }
                 }

@@ -91,7 +91,8 @@ fn is_number(word: &str) -> bool {
 /// If a word is too long.
 pub fn allergens(text: &str) -> Result<Option<Vec<String>>, String> {
     match text.trim() {
-        "" => Ok(None),
+        "" | "?" => Ok(None),
+        unknown if unknown.eq_ignore_ascii_case("unknown") => Ok(None),
         none if none.eq_ignore_ascii_case("none") => Ok(Some(Vec::new())),
         some => Ok(Some(field::words(some)?)),
     }

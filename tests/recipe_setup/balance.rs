@@ -69,7 +69,7 @@ fn the_table_speaks_of_its_recipes_in_words() {
     assert!(says(&ginger, "sugar and syrup 100 to flour 100"));
     assert!(says(&ginger, "needs acid: there is black treacle"));
     let lemon = of_library("Harbour lemon traybake");
-    assert!(says(&lemon, "carries about 5 of baking powder, and 4 is added"), "{lemon:?}");
+    assert!(says(&lemon, "carries about 5 % of baking powder, and 4 % is added"), "{lemon:?}");
     let muffins = of_library("Market savoury muffins");
     assert!(says(&muffins, "brings about 13 of fat besides"), "{muffins:?}");
     assert!(says(&of_library("Shoreline shortbread"), "exactly 3 : 2 : 1"));
@@ -77,7 +77,7 @@ fn the_table_speaks_of_its_recipes_in_words() {
     assert!(says(&of_library("Harbour rolls"), "dried yeast 2 to flour 100; 1 to 2 is usual"));
     let buns = of_library("Clear-day buns");
     assert!(says(&buns, "sugar 80 to flour 100: no more sugar than flour"));
-    assert!(says(&buns, "gluten-free flour drinks more than wheat"));
+    assert!(says(&buns, "takes up more liquid than wheat flour"));
     assert!(says(&buns, "about 11 ml of lemon juice") || says(&buns, "about 10 ml"), "{buns:?}");
 }
 

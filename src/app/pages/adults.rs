@@ -35,7 +35,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
         .collect();
     Grid::new("adults").spacing([8.0, 4.0]).show(ui, |ui| {
         if !list.is_empty() {
-            for heading in ["Post", "There, minutes of the lesson", "Only for", "Room", ""] {
+            for heading in ["Post", "Present, min from start bell", "Only for", "Room", ""] {
                 ui.label(RichText::new(heading).color(soft));
             }
             ui.end_row();
@@ -190,8 +190,8 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
     remark(ui, "Caution 0 plans with usual minutes, 100 with slow ones.");
     let sharing = [
         ("as each room says".to_owned(), rules.sharing.is_none()),
-        ("all units share".to_owned(), rules.sharing == Some(true)),
-        ("no unit shares".to_owned(), rules.sharing == Some(false)),
+        ("all bays share".to_owned(), rules.sharing == Some(true)),
+        ("no bay shares".to_owned(), rules.sharing == Some(false)),
     ];
     let field = Field::new(at.field("sharing"), "Ovens and kit").width(150.0);
     form.choice(ui, &field, &sharing, |file, i| {
@@ -208,7 +208,7 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
         form.tick(
             ui,
             &at.field("washed_is_unused"),
-            "Washed kit counts as unused for groups kept apart",
+            "Washed kit counts as unused for groups kept apart, if your risk assessment allows it",
             rules.washed_is_unused,
             |file, now| file.rules.washed_is_unused = now,
         );

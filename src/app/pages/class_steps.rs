@@ -94,7 +94,7 @@ fn table(
     let band = form.file.class.band;
     let during = when == When::During;
     Grid::new(("class steps", period, what)).spacing([8.0, 4.0]).show(ui, |ui| {
-        let timing = if during { "Minutes of the lesson" } else { "" };
+        let timing = if during { "Min from start bell" } else { "" };
         for heading in ["Step", "Minutes", "Adults", timing, ""] {
             ui.label(RichText::new(heading).color(soft));
         }

@@ -8,7 +8,7 @@ use crate::app::form::{Field, Form, page_title, part, remark};
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{GroupShape, LessonFile, RecipeShape};
-use crate::finding::Path;
+use crate::finding::{Path, shortened};
 use crate::setup::rename::{Named, rename};
 use crate::setup::{field, groups, starter};
 use crate::units::plain_number;
@@ -18,8 +18,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     page_title(
         ui,
         "Groups",
-        "Units are numbered, pupils are never named. Needs are kept by unit and stay in this \
-         lesson's file on this machine.",
+        "Groups are numbered, pupils are never named. Needs are kept in this lesson's file and its \
+         copies, and in your library if you keep the class there.",
     );
     part(ui, "Class", |ui| {
         start::class(ui, form, shelves);
@@ -38,6 +38,16 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             ui.separator();
         }
         form.button(ui, "Add a group", "a group more", groups::add);
+        remark(
+            ui,
+            "Needs are for people to read: nothing here compares them with a recipe's ingredients \
+             or labels. Do that yourself, every time.",
+        );
+        remark(
+            ui,
+            "A group kept apart shares no oven, and no kit that touched other food. That is no \
+             promise that its bake is free from anything.",
+        );
     });
 }
 
@@ -96,7 +106,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
         where_and_when(ui, form, (i, group), at);
         ui.label(RichText::new("needs").color(soft));
         let needs = Field::new(at.field("needs"), spoken("needs"))
-            .hint("such as: made without egg; never a name")
+            .hint("made without egg (no names)")
             .width(230.0);
         form.cell(ui, &needs, &group.needs.join(", "), |text, file| {
             let needs = field::words(text)?;
@@ -156,12 +166,11 @@ fn liked(
     }
     let shown = match now.as_slice() {
         [] => format!("any {what}"),
-        [only] => only.clone(),
-        [first, rest @ ..] => format!("{first}, then {} more", rest.len()),
+        [only] => shortened(only, 24),
+        [first, rest @ ..] => format!("{}, then {} more", shortened(first, 18), rest.len()),
     };
     let at = at.field(if which == Which::Method { "methods" } else { "tins" });
-    let title = crate::finding::shortened(&shown, 26);
-    let menu = ui.menu_button(title, |ui| {
+    let menu = ui.menu_button(&shown, |ui| {
         ui.label(format!("{}, best liked first", crate::view::words::capital(what)));
         let rest = all.iter().filter(|name| !now.contains(name));
         for name in now.iter().chain(rest) {
@@ -271,8 +280,8 @@ fn where_and_when(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupSh
     };
     let units: Vec<String> = room.units.iter().map(|u| u.name.clone()).collect();
     if !units.is_empty() {
-        let field = (at.field("unit"), format!("{}, unit", group.name));
-        one_of(ui, form, field, "no unit", &units, group.unit.clone(), move |file, unit| {
+        let field = (at.field("unit"), format!("{}, bay", group.name));
+        one_of(ui, form, field, "no bay", &units, group.unit.clone(), move |file, unit| {
             if let Some(group) = group_mut(file, i) {
                 group.unit = unit;
             }

@@ -6,8 +6,10 @@ use super::room::Place;
 use crate::app::form::{Field, Form, remark};
 use crate::app::theme::Palette;
 use crate::file::format::{Entries, KitCount, LessonFile};
+use crate::file::touches_food_by_name;
 use crate::finding::Path;
 use crate::setup::field;
+use crate::setup::rename::{Named, rename};
 
 /// Whose kit it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,7 +36,10 @@ const USUAL: [&str; 8] =
 /// Shows the table.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCount>, at: &Path) {
     if kit.0.is_empty() {
-        remark(ui, "None yet. What the lesson does not count is taken to be there in any number.");
+        remark(
+            ui,
+            "None yet. Add what the recipes use: a step cannot use kit that no room counts.",
+        );
     } else {
         let soft = Palette::of(ui.ctx()).soft;
         Grid::new(("kit", at.to_string())).spacing([8.0, 4.0]).show(ui, |ui| {
@@ -75,6 +80,11 @@ fn add(file: &mut LessonFile, place: Whose, name: &str) {
 
 /// What the recipes of the lesson ask for; the usual kit if there are none.
 fn wanted(file: &LessonFile) -> Vec<String> {
+    let names = wanted_by_recipes(file);
+    if names.is_empty() { USUAL.map(str::to_owned).to_vec() } else { names }
+}
+
+fn wanted_by_recipes(file: &LessonFile) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
     for method in file.recipes.iter().flat_map(|r| &r.methods) {
         let used = method.steps.iter().flat_map(|s| s.kit.0.iter().map(|(name, _)| name));
@@ -84,7 +94,7 @@ fn wanted(file: &LessonFile) -> Vec<String> {
             }
         }
     }
-    if names.is_empty() { USUAL.map(str::to_owned).to_vec() } else { names }
+    names
 }
 
 fn row(
@@ -98,6 +108,10 @@ fn row(
     let entry = at.key(name);
     let named = Field::new(at.index(i), format!("Kit {}, name", i + 1)).width(150.0);
     form.cell(ui, &named, name, |text, file| {
+        let is_used = wanted_by_recipes(file).iter().any(|w| w == name);
+        if is_used {
+            return rename(file, &Named::Kit(name.to_owned()), text);
+        }
         let name = field::name(text)?;
         if let Some(kit) = place.kit(file) {
             if kit.0.iter().enumerate().any(|(j, (n, _))| j != i && *n == name) {
@@ -127,7 +141,7 @@ fn row(
         Ok(())
     });
     let label = format!("{name} touches food");
-    let by_name = !["sink", "ring", "scales", "basin"].contains(&name);
+    let by_name = touches_food_by_name(name);
     let ticked = kit.touches_food.unwrap_or(by_name);
     form.tick(ui, &entry.field("touches_food"), &label, ticked, |file, now| {
         if let Some(entry) = place.kit(file).and_then(|k| k.0.get_mut(i)) {

@@ -26,7 +26,7 @@ pub fn keep(ui: &mut Ui, form: &mut Form<'_>, what: ToKeep, name: &str, shelves:
     };
     ui.horizontal_wrapped(|ui| {
         let words = if is_kept {
-            format!("Keep this {thing} in my library anew")
+            format!("Update this {thing} in my library")
         } else {
             format!("Keep this {thing} in my library")
         };

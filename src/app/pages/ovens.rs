@@ -83,8 +83,8 @@ const HEADINGS: [&str; 13] = [
     "Shelves",
     "Width\nmm",
     "Depth\nmm",
-    "Clear\nmm",
-    "Air\nmm",
+    "Height\nmm",
+    "Tin gap\nmm",
     "Warm-up\nmin",
     "Cools 20°\nmin",
     "Hotter\n°C",
@@ -111,6 +111,9 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], 
             });
         });
         form.told_of_all(ui, at);
+    }
+    if !list.is_empty() {
+        remark(ui, "Ovens that differ have a line each. Width and depth go together: enter both.");
     }
     form.button(ui, "Add ovens", "more ovens", |file| {
         let taken: Vec<String> = place.all_ovens(file);

@@ -71,12 +71,16 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
             ui.label(RichText::new("It can be planned.").color(palette.soft));
         } else {
             ui.label(RichText::new("Still to do").font(fonts::bold(14.0)));
+            let more = to_do.len().saturating_sub(8);
             for finding in to_do.into_iter().take(8) {
                 let words = crate::view::words::capital(&finding.message);
                 let link = egui::Link::new(RichText::new(words).font(fonts::plain(13.5)));
                 if ui.add(link).clicked() {
                     form.out.push(Command::GoTo(finding.path.clone()));
                 }
+            }
+            if more > 0 {
+                ui.label(RichText::new(format!("and {more} more")).color(palette.soft));
             }
         }
     });

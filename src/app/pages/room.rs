@@ -121,7 +121,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
             rename(file, &Named::Room(index), text)
         });
         let shared = room.sharing.unwrap_or(true);
-        let label = "Groups may use other units' ovens and kit";
+        let label = "Groups may use other bays' ovens and kit";
         form.tick(ui, &at.field("sharing"), label, shared, |file, now| {
             if let Some(room) = place.room_mut(file) {
                 room.sharing = (!now).then_some(false);
@@ -169,7 +169,7 @@ fn from_shelves(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelve
     let options: Vec<(String, bool)> =
         shelves.rooms().map(|(r, _)| (r.name.clone(), false)).collect();
     let at = Path::root().field("room from the library").index(index);
-    let field = Field::new(at, "Start from").hint("a room of the library").width(200.0);
+    let field = Field::new(at, "Replace by").hint("a room of the library").width(200.0);
     form.choice(ui, &field, &options, |file, i| {
         let Some((room, _)) = shelves.rooms().nth(i) else { return };
         match index.checked_sub(1) {
@@ -194,7 +194,8 @@ fn stock(ui: &mut Ui, form: &mut Form<'_>, place: Place, room: &RoomShape) {
     for kind in kinds {
         let now = room.tins.0.iter().find(|(name, _)| *name == kind).map(|(_, n)| *n);
         let shown = now.map(|n| n.to_string()).unwrap_or_default();
-        let field = Field::new(at.key(&kind), kind.clone()).hint("any").width(50.0);
+        let name = format!("{kind}, how many in the cupboard");
+        let field = Field::new(at.key(&kind), name).seen(kind.clone()).hint("any").width(50.0);
         form.text(ui, field, &shown, move |text, file| {
             let n = field::optional(text, |text| field::whole(text, (0, 500), ""))?;
             if let Some(room) = place.room_mut(file) {
@@ -215,7 +216,7 @@ fn units(ui: &mut Ui, form: &mut Form<'_>, room: usize, shape: &RoomShape) {
         let place = Place { room, unit: Some(u) };
         let at = at.index(u);
         part(ui, &unit.name, |ui| {
-            let label = format!("Unit {}, name", u + 1);
+            let label = format!("Bay {}, name", u + 1);
             form.text(ui, Field::new(at.field("name"), label), &unit.name, |text, file| {
                 rename(file, &Named::Unit { room, unit: u }, text)
             });
@@ -232,12 +233,9 @@ fn units(ui: &mut Ui, form: &mut Form<'_>, room: usize, shape: &RoomShape) {
             });
         });
     }
-    part(ui, "Units", |ui| {
-        remark(
-            ui,
-            "A unit is a bay with its own oven, ring or sink. Leave units out where all share.",
-        );
-        form.button(ui, "Add a unit", "another unit", |file| {
+    part(ui, "Bays", |ui| {
+        remark(ui, "A bay has its own oven, ring or sink. Leave bays out where all share.");
+        form.button(ui, "Add a bay", "another bay", |file| {
             let place = Place { room, unit: None };
             let taken = place.all_ovens(file);
             let Some(room) = place.room_mut(file) else { return };

@@ -78,7 +78,8 @@ pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
         ui.horizontal_wrapped(|ui| {
             for saved in shelves.classes() {
                 let there = form.file.class == saved.class;
-                if ui.add(tile(there, &saved.class.name)).clicked() {
+                let hint = "replaces groups, class steps and bells by this class's";
+                if ui.add(tile(there, &saved.class.name)).on_hover_text(hint).clicked() {
                     let what = format!("class {}", saved.class.name);
                     form.enter(Path::root(), what, |file| setup_class::take(file, saved));
                 }
@@ -112,7 +113,14 @@ pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     });
     let made = groups::count(form.file);
     if made > 0 {
-        remark(ui, &format!("That makes {made} groups. A pupil left over joins another group."));
+        let makes = match made {
+            1 => "That makes 1 group.".to_owned(),
+            n => format!("That makes {n} groups."),
+        };
+        let over =
+            if size > 0 && pupils % size != 0 { " A pupil left over joins another." } else { "" };
+        remark(ui, &format!("{makes}{over}"));
+        remark(ui, "Fewer pupils take the last groups out, and what is said of them.");
     }
     form.told(ui, &at);
 }
@@ -127,7 +135,12 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
         for recipe in all {
             let there = starter::has_recipe(form.file, &recipe.name);
             let tile = tile(there, &recipe.name);
-            if ui.add(tile).on_hover_text(about(&recipe)).clicked() {
+            let hint = if there {
+                format!("{}\nPress to take it out, with your changes to it.", about(&recipe))
+            } else {
+                about(&recipe)
+            };
+            if ui.add(tile).on_hover_text(hint).clicked() {
                 let (what, tins) = (recipe.name.clone(), shelves.all_tins());
                 let set = move |file: &mut LessonFile| {
                     if there {
@@ -168,7 +181,7 @@ fn about(recipe: &RecipeShape) -> String {
 fn rooms(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     ui.horizontal_wrapped(|ui| {
         for (room, _) in shelves.rooms() {
-            let there = form.file.room == *room;
+            let there = form.file.room.name == room.name;
             let tile = tile(there, &room.name);
             if ui.add(tile).on_hover_text(room_in_words(room)).clicked() && !there {
                 let (room, what) = (room.clone(), format!("in the {}", room.name));

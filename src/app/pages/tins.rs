@@ -89,7 +89,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
     form.cell(ui, &name, &tin.name, |text, file| rename(file, &Named::TinKind(i), text));
     let shapes = [
         ("round", matches!(tin.form, Some(FormShape::Round { .. }))),
-        ("square or oblong", matches!(tin.form, Some(FormShape::Rect { .. }))),
+        ("square, oblong", matches!(tin.form, Some(FormShape::Rect { .. }))),
         ("tray of holes", matches!(tin.form, Some(FormShape::Holes { .. }))),
         ("flat sheet", matches!(tin.form, Some(FormShape::Sheet))),
         ("not said", tin.form.is_none()),

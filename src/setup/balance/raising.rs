@@ -58,7 +58,8 @@ fn powder(family: Option<Family>, mixture: &Mixture) -> Option<Told> {
     let carried = CARRIED * mixture.part_of(self_raising) / 100.0;
     let added = mixture.part_of(|name, _| name.contains("baking powder"));
     let soda = mixture.part_of(is_bicarbonate);
-    let of_flour = format!("self-raising flour carries about {} of baking powder", figure(carried));
+    let of_flour =
+        format!("self-raising flour carries about {} % of baking powder", figure(carried));
     let all = carried + added;
     if all <= 0.0 && soda <= 0.0 {
         let words = "no raising agent: only the air that is beaten in raises it".to_owned();
@@ -69,7 +70,7 @@ fn powder(family: Option<Family>, mixture: &Mixture) -> Option<Told> {
     }
     let words = match (carried > 0.0, added > 0.0) {
         (true, true) => format!(
-            "{of_flour}, and {} is added; all-in-one adds {} to {}, creaming nothing",
+            "{of_flour}, and {} % is added; all-in-one, without creaming, adds {} to {} %",
             figure(added),
             figure(ALL_IN_ONE.0),
             figure(ALL_IN_ONE.1)

@@ -28,7 +28,7 @@ pub(super) fn of(family: Family, mixture: &Mixture) -> Vec<Told> {
         Family::Bread => bread(mixture),
     };
     if mixture.gluten_free() {
-        let words = "gluten-free flour drinks more than wheat: wetter mixtures are usual with it";
+        let words = "flour made without gluten ingredients takes up more liquid than wheat flour: wetter mixtures are usual";
         told.push(Told::note(words.to_owned()));
     }
     let cocoa = mixture.part_of(|name, _| name.contains("cocoa"));

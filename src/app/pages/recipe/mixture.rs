@@ -49,9 +49,15 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
         let soft = Palette::of(ui.ctx()).soft;
         sideways(ui, &all.to_string(), |ui| {
             Grid::new(("ingredients", index)).spacing([6.0, 4.0]).show(ui, |ui| {
-                for heading in
-                    ["Ingredient", "Amount", "", "Part", "% of flour", "Allergens on the label", ""]
-                {
+                for heading in [
+                    "Ingredient",
+                    "Amount",
+                    "",
+                    "Counts as",
+                    "% of flour",
+                    "Allergens on the label",
+                    "",
+                ] {
                     ui.label(RichText::new(heading).color(soft));
                 }
                 ui.end_row();
@@ -66,13 +72,20 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     }
     form.button(ui, "Add an ingredient", "another ingredient", |file| {
         file.recipes[index].ingredients.push(IngredientShape {
-            name: "ingredient".to_owned(),
+            name: format!("ingredient {}", recipe.ingredients.len() + 1),
             amount: 100.0,
             unit: None,
             role: None,
             allergens: None,
         });
     });
+    if !recipe.ingredients.is_empty() {
+        remark(
+            ui,
+            "Allergens: copy them from the label, and write none only where it names none. They \
+             are noted, not compared with any group's needs.",
+        );
+    }
     ui.add_space(4.0);
     ui.add(
         eframe::egui::Label::new(RichText::new(&weighed.sentence).font(fonts::bold(15.0))).wrap(),
@@ -123,7 +136,13 @@ fn row(
     let name = Field::new(at.field("name"), format!("Ingredient {number}, name")).width(190.0);
     form.cell(ui, &name, &ingredient.name, |text, file| {
         let text = field::name(text)?;
-        with(file, place, |i| i.name = text);
+        with(file, place, |i| {
+            // The label was another ingredient's.
+            if i.name != text {
+                i.allergens = None;
+            }
+            i.name = text;
+        });
         Ok(())
     });
     let measure = ingredient.unit.unwrap_or(MeasureShape::Gram);
@@ -152,7 +171,7 @@ fn row(
     ui.label(words);
     let shown = written::allergens_text(&ingredient.allergens);
     let allergens = Field::new(at.field("allergens"), spoken("allergens on the label"))
-        .hint("not looked up; or: none")
+        .hint("not looked up")
         .width(170.0);
     form.cell(ui, &allergens, &shown, |text, file| {
         let read = written::allergens(text)?;

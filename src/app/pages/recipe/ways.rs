@@ -54,6 +54,11 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     if recipe.tins.is_empty() {
         return;
     }
+    remark(
+        ui,
+        "Minutes in brackets are worked out, for planning only: a bake is done by its done test, \
+         never by the clock alone.",
+    );
     ui.add_space(4.0);
     remark(ui, "Minutes of other steps that differ in a tin, such as: fill 2 3 5; cool 5");
     let band = form.file.class.band;
