@@ -33,6 +33,7 @@ pub mod export;
 pub mod file;
 pub mod finding;
 pub mod graph;
+pub mod hand;
 pub mod model;
 pub mod plan;
 pub mod planner;

@@ -10,6 +10,7 @@ use super::command::Command;
 use super::day_card;
 use super::edit::Edit;
 use super::fonts;
+use super::hand_card;
 use super::offer_card;
 use super::paint;
 use super::shell::Shown;
@@ -28,6 +29,10 @@ use crate::view::cards::{self, Card, ShelfPicture};
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else { return };
     ScrollArea::vertical().id_salt("card").auto_shrink([false, true]).show(ui, |ui| {
+        if shown.view.marked.len() > 1 {
+            hand_card::of_several(ui, shown, out);
+            return;
+        }
         match shown.view.selection {
             Selection::Group(group) if group.0 < lesson.groups.len() => {
                 let mut card = cards::group(lesson, plan, group);
@@ -41,11 +46,15 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                 } else {
                     today(ui, lesson, group, out);
                 }
+                hand_card::of_group(ui, (lesson, plan), group, out);
                 tin_card::show(ui, shown, lesson, group, out);
             }
             Selection::Step(group, step) if group.0 < lesson.groups.len() => {
                 match cards::step(lesson, plan, group, step) {
-                    Some(card) => show_card(ui, &card),
+                    Some(card) => {
+                        show_card(ui, &card);
+                        hand_card::of_step(ui, (lesson, plan), (group, step), out);
+                    }
                     None => show_card(ui, &cards::group(lesson, plan, group)),
                 }
                 let name = format!("Card of {}", lesson.group(group).name);

@@ -6,12 +6,15 @@ use std::path::PathBuf;
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::edit::Edit;
+use super::in_place::InPlace;
+use super::moving::Place;
 use super::pages::Page;
 use super::shelves::ToKeep;
 use super::state::Selection;
 use crate::file::own_library::Shelf;
 use crate::finding::Path;
-use crate::model::PastBake;
+use crate::hand::{Held, Spot, Thing};
+use crate::model::{Lock, PastBake};
 use crate::today::Happening;
 use crate::view::board::BarId;
 
@@ -71,6 +74,33 @@ pub enum Command {
     Edit(Edit),
     /// Note what a bake really took.
     Note(PastBake),
+    /// Take hold of things of the plan, with the mouse or not.
+    TakeUp(Vec<Thing>, bool),
+    /// Carry what is taken hold of: by so many minutes, to an oven and shelf.
+    CarryTo(i32, Option<Place>),
+    /// Carry things, taking hold of them first: by so many minutes and shelves
+    /// from where they are carried.
+    Carry(Vec<Thing>, i32, i32),
+    /// Put down what is carried.
+    SetDown,
+    /// Leave what is carried where it was.
+    PutBack,
+    /// Put things somewhere.
+    Put(Vec<(Thing, Spot)>),
+    /// Put a thing so many minutes and shelves further on.
+    PutBy(Thing, i32, i32),
+    /// Hold things where they are, or let go of them.
+    Hold(Vec<Held>, bool),
+    /// Let go of a lock.
+    LetGo(Lock),
+    /// Plan all anew but what is held.
+    PlanAnew,
+    /// Select something beside what is selected, or no longer.
+    Mark(Thing),
+    /// Edit something in its place; `None` leaves it.
+    InPlace(Option<InPlace>),
+    /// What was typed in its place.
+    TypedInPlace(String),
     /// Take a change back.
     Undo,
     /// Make it again.
@@ -173,6 +203,15 @@ impl Command {
             Command::ShowFinding(_) => "Show in the text",
             Command::Edit(_) => "Change",
             Command::Note(_) => "Note this bake",
+            Command::TakeUp(..) | Command::Carry(..) | Command::CarryTo(..) => "Move",
+            Command::SetDown => "Put it here",
+            Command::PutBack => "Leave it where it was",
+            Command::Put(_) | Command::PutBy(..) => "Move",
+            Command::Hold(_, true) => "Hold",
+            Command::Hold(_, false) | Command::LetGo(_) => "Let go",
+            Command::PlanAnew => "Plan the rest anew",
+            Command::Mark(_) => "Select beside",
+            Command::InPlace(_) | Command::TypedInPlace(_) => "Edit here",
             Command::Undo => "Undo",
             Command::Redo => "Redo",
             Command::Stop => "Stop looking",

@@ -23,6 +23,7 @@ impl App {
             probed: self.probed.as_ref(),
             changes: &self.changes,
             overlay: self.overlay.as_ref(),
+            moving: &self.moving,
             has_before: self.before.is_some(),
             explained: self.explained.as_ref(),
             changed_today: &self.the_day.changed,

@@ -11,6 +11,7 @@ use super::command::{Command, KEYS};
 use super::day::Day;
 use super::document::Document;
 use super::entering::Entering;
+use super::moving::Moving;
 use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
@@ -91,6 +92,8 @@ pub struct Shown<'a> {
     pub changes: &'a Changes,
     /// Another plan laid over the board.
     pub overlay: Option<&'a Overlay>,
+    /// What is moved by hand.
+    pub moving: &'a Moving,
     /// There is a plan before the last change.
     pub has_before: bool,
     /// Why a group is not served, at length: revision, group, words.
@@ -121,6 +124,11 @@ pub struct App {
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
+    /// Puts things where a hand puts them.
+    pub(super) mover: Worker,
+    /// Finds where they may be put.
+    pub(super) lighter: Worker,
+    pub(super) moving: Moving,
     pub(super) planning: bool,
     pub(super) changes: Changes,
     pub(super) overlay: Option<Overlay>,
@@ -200,6 +208,9 @@ impl App {
             planner: worker(),
             prober: worker(),
             changer: worker(),
+            mover: worker(),
+            lighter: worker(),
+            moving: Moving::default(),
             planning: false,
             changes: Changes::default(),
             overlay: None,
@@ -239,7 +250,7 @@ impl App {
 
     /// Whether the planner is at work.
     pub fn is_planning(&self) -> bool {
-        self.planning || self.probing.is_some() || self.is_typing()
+        self.planning || self.probing.is_some() || self.is_typing() || self.moving.is_busy()
     }
 
     fn looks(&self, ctx: &egui::Context) {
@@ -287,6 +298,19 @@ impl App {
             | Command::Untype(_) => self.enter(&command),
             Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),
+            Command::TakeUp(things, mouse) => self.take_up(&things, mouse),
+            Command::CarryTo(by, place) => self.carry_to(by, place),
+            Command::Carry(things, by, shelves) => self.carry(&things, by, shelves),
+            Command::SetDown => self.set_down(),
+            Command::PutBack => self.put_back(),
+            Command::Put(spots) => self.put(spots),
+            Command::PutBy(thing, by, shelves) => self.put_by(thing, by, shelves),
+            Command::Hold(what, on) => self.hold(&what, on),
+            Command::LetGo(lock) => self.let_go_of(&lock),
+            Command::PlanAnew => self.plan_anew(),
+            Command::Mark(thing) => self.mark(thing),
+            Command::InPlace(what) => self.edit_in_place(what),
+            Command::TypedInPlace(text) => self.typed_in_place(&text),
             Command::Undo | Command::Redo => self.step_back(&command),
             Command::Stop => {
                 self.planner.stop();
@@ -301,7 +325,10 @@ impl App {
             Command::Drop => self.drop_shown(),
             Command::ToggleBefore => self.toggle_before(),
             Command::ToggleChanges => self.view.folded = !self.view.folded,
-            Command::Select(selection) => self.view.selection = selection,
+            Command::Select(selection) => {
+                self.view.marked.clear();
+                self.view.selection = selection;
+            }
             Command::Focus(bar) => {
                 self.view.current = Some(bar);
                 self.view.focus_now = Some(bar);
@@ -422,6 +449,7 @@ impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.plan_when_due();
         self.listen();
+        self.hear_of_moves();
         self.hear_dialog();
         self.hear_of_copies();
         self.guard_close(ctx);

@@ -94,6 +94,9 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         if shown.planning {
             button(ui, true, Command::Stop, None, out);
+        } else if shown.lesson.is_some_and(|l| !l.locks.is_empty()) {
+            let hint = Some("all but what is held goes where it is best".to_owned());
+            button(ui, shown.plan.is_some(), Command::PlanAnew, hint, out);
         }
         looks(ui, shown, out);
     });
@@ -162,6 +165,7 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             button(ui, true, Command::Dismiss, None, out);
         });
     }
+    contradiction(ui, shown, out);
     if let Some(doc) = shown.doc.filter(|d| d.lesson().is_none()) {
         draft(ui, doc);
         return;
@@ -200,6 +204,24 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     if !low {
         sure(ui, shown, out);
     }
+}
+
+/// Locks that cannot all be kept, each to be let go of.
+fn contradiction(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let (Some(doc), Some((revision, found))) = (shown.doc, &shown.moving.contradiction) else {
+        return;
+    };
+    let Some(lesson) = doc.lesson().filter(|_| doc.revision == *revision) else { return };
+    ui.horizontal_wrapped(|ui| {
+        let sentence = format!("What is held contradicts itself: {}", found.sentence);
+        ui.label(RichText::new(sentence).font(fonts::bold(14.5)));
+        for lock in found.locks.iter().filter_map(|&i| lesson.locks.get(i)) {
+            let words = super::moving_words::lock_words(lesson, lock);
+            if ui.button(format!("Let go: {words}")).clicked() {
+                out.push(Command::LetGo(lock.clone()));
+            }
+        }
+    });
 }
 
 /// What is said of a lesson that cannot be planned yet.
