@@ -5,6 +5,8 @@ pub mod assumed;
 pub mod at_minute;
 pub mod board;
 pub mod cards;
+pub mod cautions;
+pub mod help;
 pub mod laid_out;
 pub mod lanes;
 pub mod ovens;
