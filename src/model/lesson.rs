@@ -15,8 +15,8 @@ use super::ids::{
 use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
 use super::recipe::{Method, Recipe, Step, TinChoice};
-use crate::finding::Path;
 use super::today::Today;
+use crate::finding::Path;
 use crate::units::{Celsius, Minute, Minutes};
 
 /// Who is taught.

@@ -51,7 +51,12 @@ impl Builder<'_> {
 
     /// The oven an entry describes, and which of its fields it leaves to be
     /// assumed.
-    fn one_oven(&mut self, path: &Path, shape: &OvenShape, assumed: &mut Vec<(&'static str, String)>) -> Oven {
+    fn one_oven(
+        &mut self,
+        path: &Path,
+        shape: &OvenShape,
+        assumed: &mut Vec<(&'static str, String)>,
+    ) -> Oven {
         let kind = match shape.kind.unwrap_or_default() {
             OvenKindShape::Fan => OvenKind::Fan,
             OvenKindShape::Conventional => OvenKind::Conventional,
