@@ -24,6 +24,7 @@ use crate::units::Minute;
 use crate::view::at_minute::{Doing, at_minute};
 use crate::view::board::Work;
 use crate::view::cards::{self, Card, ShelfPicture};
+use crate::view::help::Sign;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
@@ -349,18 +350,8 @@ fn fills(ui: &mut Ui) {
         let font = fonts::plain(14.0);
         ui.painter().text(place.left_center(), Align2::LEFT_CENTER, words, font, palette.ink);
     };
-    let class = |painter: &Painter, rect: Rect| {
-        let (fill, edge) = palette.class;
-        painter.rect_filled(rect, 0.0, fill);
-        paint::hatch(&painter.with_clip_rect(rect), rect, edge.gamma_multiply(0.35), 8.0);
-        painter.rect_stroke(rect, 0.0, Stroke::new(1.0, edge), StrokeKind::Inside);
-    };
-    let heat = |painter: &Painter, rect: Rect| {
-        let points =
-            [rect.left_bottom(), pos2(rect.center().x + 4.0, rect.top()), rect.right_top()];
-        let stroke = Stroke::new(1.5, palette.heat);
-        painter.extend(egui::Shape::dashed_line(&points, stroke, 2.5, 2.5));
-    };
+    let class = |painter: &Painter, rect: Rect| paint::sign(painter, rect, Sign::Class, palette);
+    let heat = |painter: &Painter, rect: Rect| paint::sign(painter, rect, Sign::Heat, palette);
     for pair in works.chunks(columns) {
         ui.horizontal(|ui| {
             for &work in pair {

@@ -141,6 +141,7 @@ impl App {
     }
 
     pub(super) fn open_demo(&mut self) {
+        self.hinting.on |= self.hinting.wanted;
         self.revision += 1000;
         let (past, told) = self.past_bakes();
         match Document::read(DEMO, None, self.revision, past) {

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::edit::Edit;
+use super::hints::Hint;
 use super::in_place::InPlace;
 use super::moving::Place;
 use super::pages::Page;
@@ -17,6 +18,7 @@ use crate::hand::{Held, Spot, Thing};
 use crate::model::{Lock, PastBake};
 use crate::today::Happening;
 use crate::view::board::BarId;
+use crate::view::help::Topic;
 
 /// Something to do.
 #[derive(Debug, Clone, PartialEq)]
@@ -142,13 +144,22 @@ pub enum Command {
     ToggleGlide,
     /// Put a message away.
     Dismiss,
+    /// Show a topic of the help; `None` shows the last one read, or leaves the
+    /// help.
+    Help(Option<Topic>),
+    /// Show the keys over everything, or put them away.
+    Shortcuts,
+    /// Put a hint of the first start away for good; all of them if `None`.
+    PutAwayHint(Option<Hint>),
+    /// Show the hints of the first start again.
+    ShowHints,
 }
 
 const CTRL: Modifiers = Modifiers::COMMAND;
 const NONE: Modifiers = Modifiers::NONE;
 
-/// Commands with keys of their own. Those without a modifier are heeded only
-/// while no field is being typed in.
+/// Commands with keys of their own. Those without a modifier that write are
+/// heeded only while no field is being typed in.
 pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::N, Command::New),
     (CTRL, Key::R, Command::Again),
@@ -175,6 +186,9 @@ pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (NONE, Key::Plus, Command::Zoom(0.8)),
     (NONE, Key::Minus, Command::Zoom(1.25)),
     (NONE, Key::Num0, Command::Show(None)),
+    (NONE, Key::F1, Command::Help(None)),
+    (CTRL, Key::Slash, Command::Shortcuts),
+    (NONE, Key::Questionmark, Command::Shortcuts),
 ];
 
 impl Command {
@@ -232,6 +246,11 @@ impl Command {
             Command::Text(_) => "Text size",
             Command::ToggleGlide => "Bars glide",
             Command::Dismiss => "Close",
+            Command::Help(_) => "Help",
+            Command::Shortcuts => "Keys",
+            Command::PutAwayHint(Some(_)) => "Put away",
+            Command::PutAwayHint(None) => "Put all away",
+            Command::ShowHints => "Show the hints of the first start again",
         }
     }
 

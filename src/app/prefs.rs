@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
+use super::hints::Hint;
+
 /// Recent files remembered.
 const RECENT: usize = 8;
 
@@ -20,6 +22,8 @@ pub struct Prefs {
     pub glide: bool,
     /// Recent files, the last one first.
     pub recent: Vec<PathBuf>,
+    /// Hints of the first start that were put away.
+    pub hints_gone: Vec<Hint>,
     /// Where this is kept; nowhere if `None`.
     #[serde(skip)]
     pub kept_in: Option<PathBuf>,
@@ -27,7 +31,14 @@ pub struct Prefs {
 
 impl Default for Prefs {
     fn default() -> Self {
-        Self { dark: false, text: 100, glide: true, recent: Vec::new(), kept_in: None }
+        Self {
+            dark: false,
+            text: 100,
+            glide: true,
+            recent: Vec::new(),
+            hints_gone: Vec::new(),
+            kept_in: None,
+        }
     }
 }
 
@@ -35,9 +46,8 @@ impl Prefs {
     /// Least and greatest size, and the step between sizes.
     pub const TEXT: (u32, u32, u32) = (80, 200, 10);
 
-    /// As kept in the user's folder, or the defaults.
-    pub fn load() -> Self {
-        let folder = crate::file::places::settings_folder();
+    /// As kept in a folder, or the defaults.
+    pub fn load(folder: Option<PathBuf>) -> Self {
         let Some(path) = folder.map(|f| f.join("window.ron")) else {
             return Self::default();
         };

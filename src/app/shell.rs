@@ -11,6 +11,7 @@ use super::command::{Command, KEYS};
 use super::day::Day;
 use super::document::Document;
 use super::entering::Entering;
+use super::hints::{Hint, Hinting};
 use super::moving::Moving;
 use super::open::Asked;
 use super::prefs::Prefs;
@@ -47,6 +48,9 @@ pub struct Start {
     /// The folder of the user's own library and of lessons not saved yet; if
     /// `None`, where such data belong, or nowhere if nothing is remembered.
     pub data: Option<PathBuf>,
+    /// The folder of the window's settings; if `None`, where such belong, or
+    /// nowhere if nothing is remembered.
+    pub settings: Option<PathBuf>,
     /// Ask for paths in a field of the window, not by the system's dialog.
     pub paths_by_field: bool,
     /// The day it is; the computer's if `None`.
@@ -102,6 +106,8 @@ pub struct Shown<'a> {
     pub changed_today: &'a [String],
     /// Something to tell.
     pub message: Option<&'a str>,
+    /// The hint of the first start that is shown.
+    pub hint: Option<Hint>,
     /// Lessons of runs that ended without saving them.
     pub left: &'a [Copy],
 }
@@ -116,6 +122,7 @@ pub struct App {
     pub(super) board: Option<Arc<Board>>,
     pub(super) view: ViewState,
     pub(super) prefs: Prefs,
+    pub(super) hinting: Hinting,
     pub(super) outcomes: Option<PathBuf>,
     pub(super) caring: Caring,
     pub(super) day: Option<chrono::NaiveDate>,
@@ -179,7 +186,8 @@ impl App {
         fonts::install(ctx);
         theme::install(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
-        let mut prefs = if start.remember { Prefs::load() } else { Prefs::default() };
+        let of_system = || start.remember.then(crate::file::places::settings_folder).flatten();
+        let mut prefs = Prefs::load(start.settings.clone().or_else(of_system));
         if let Some(dark) = start.dark {
             prefs.dark = dark;
         }
@@ -200,6 +208,7 @@ impl App {
             board: None,
             view: ViewState::default(),
             prefs,
+            hinting: Hinting { wanted: start.remember || start.settings.is_some(), on: false },
             caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
             day: start.day,
@@ -260,6 +269,7 @@ impl App {
 
     /// Does what it is told.
     pub fn apply(&mut self, command: Command) {
+        self.hints_followed(&command);
         match command {
             Command::AskOpen => self.ask(false),
             Command::Open(path) => self.leave(Leaving::Open(path)),
@@ -328,6 +338,7 @@ impl App {
             Command::Select(selection) => {
                 self.view.marked.clear();
                 self.view.selection = selection;
+                self.view.help = None;
             }
             Command::Focus(bar) => {
                 self.view.current = Some(bar);
@@ -353,6 +364,10 @@ impl App {
                 self.prefs.keep();
             }
             Command::Dismiss => self.message = None,
+            Command::Help(topic) => self.show_help(topic),
+            Command::Shortcuts => self.view.keys = !self.view.keys,
+            Command::PutAwayHint(which) => self.put_away_hints(which),
+            Command::ShowHints => self.show_hints(),
         }
     }
 
@@ -393,7 +408,7 @@ impl App {
     fn keys(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
         let typing = ctx.text_edit_focused();
         for (modifiers, key, command) in KEYS {
-            if typing && *modifiers == Modifiers::NONE {
+            if typing && *modifiers == Modifiers::NONE && *key != Key::F1 {
                 continue;
             }
             if ctx.input_mut(|i| i.consume_key(*modifiers, *key)) {
@@ -405,12 +420,12 @@ impl App {
             }
         }
         let asks = self.leaving.is_some() || self.typed.is_some() || self.caring.asking.is_some();
-        let open = asks || typing || egui::Popup::is_any_open(ctx);
-        if self.overlay.is_some()
-            && !open
+        let open = asks || typing || self.view.keys || egui::Popup::is_any_open(ctx);
+        let away = self.to_put_away();
+        if let Some(away) = away.filter(|_| !open)
             && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape))
         {
-            out.push(Command::Ghost(None));
+            out.push(away);
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.clone());
         if let Some(path) =
@@ -463,6 +478,9 @@ impl eframe::App for App {
         self.panels(ui, &mut commands);
         self.questions(&ctx, &mut commands);
         self.dialogs(&ctx, &mut commands);
+        if self.view.keys {
+            super::keys::overlay(&ctx, &mut commands);
+        }
         self.view.focus_now = None;
         self.view.chip_now = false;
         if let Some(broken) = &mut self.broken {

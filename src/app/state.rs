@@ -8,6 +8,7 @@ use super::pages::Page;
 use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
 use crate::view::board::BarId;
+use crate::view::help::Topic;
 
 /// What the card is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -50,6 +51,12 @@ pub struct ViewState {
     pub in_place: Option<InPlace>,
     /// The page of setting up that is shown instead of the plan.
     pub page: Option<Page>,
+    /// The topic of the help that is shown instead of the plan or a page.
+    pub help: Option<Topic>,
+    /// The topic read last.
+    pub read: Topic,
+    /// The keys are shown over everything.
+    pub keys: bool,
     /// A list instead of the board.
     pub as_list: bool,
     /// The change whose chip takes the keyboard when the strip does.

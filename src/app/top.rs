@@ -1,11 +1,12 @@
 //! The head of the window: buttons, the outcome in a sentence, and how sure
 //! it is.
 
-use eframe::egui::{self, Align, Layout, RichText, Ui};
+use eframe::egui::{self, Align, Layout, Rect, Response, RichText, Stroke, StrokeKind, Ui};
 
 use super::command::Command;
 use super::document::Document;
 use super::fonts;
+use super::hints::{self, Hint, Points};
 use super::pages::Page;
 use super::shell::Shown;
 use super::state::Selection;
@@ -15,8 +16,9 @@ use crate::view::assumed::assumed;
 use crate::view::proof::{self, Standing};
 use crate::view::sentence;
 
-/// The row of buttons.
-pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+/// The row of buttons; where the way to setting up is, if it is there.
+pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) -> Option<Rect> {
+    let mut set_up = None;
     ui.horizontal_wrapped(|ui| {
         if is_low(ui.ctx()) {
             // One row of them, if it can be had.
@@ -76,7 +78,18 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             looks(ui, shown, out);
             return;
         }
-        named(ui, shown.doc.is_some(), "Set up", Command::SetUp(Some(Page::Start)), None, out);
+        let to_pages = Command::SetUp(Some(Page::Start));
+        let way = shown_as(ui, shown.doc.is_some(), "Set up", to_pages, None, out);
+        if shown.hint == Some(Hint::SetUp) {
+            let stroke = Stroke::new(2.0, Palette::of(ui.ctx()).focus);
+            let ring = way.rect.expand(2.0);
+            ui.painter().rect_stroke(ring, 6.0, stroke, StrokeKind::Outside);
+        }
+        set_up = Some(way.rect);
+        if shown.view.help.is_some() {
+            looks(ui, shown, out);
+            return;
+        }
         let list = if shown.view.as_list { "As a board" } else { "As a list" };
         named(ui, true, list, Command::ToggleList, None, out);
         let line = if shown.view.minute.is_some() { "Hide minute line" } else { "Minute line" };
@@ -100,6 +113,7 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         looks(ui, shown, out);
     });
+    set_up
 }
 
 /// Size of text and theme: at the right if there is room, else on the next
@@ -108,13 +122,15 @@ fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let theme = if shown.prefs.dark { "Light" } else { "Dark" };
     let smaller = ("A−", Command::Text(-10), Some("smaller text".to_owned()));
     let larger = ("A+", Command::Text(10), Some("larger text".to_owned()));
-    let mut all = vec![smaller, larger, (theme, Command::ToggleTheme, None)];
+    let help = if shown.view.help.is_some() { "Leave help" } else { "Help" };
+    let help = (help, Command::Help(None), Some("what everything means".to_owned()));
+    let mut all = vec![help, smaller, larger, (theme, Command::ToggleTheme, None)];
     let mut show = |ui: &mut Ui, all: Vec<(&str, Command, Option<String>)>| {
         for (label, command, hint) in all {
             named(ui, true, label, command, hint, out);
         }
     };
-    if ui.available_size_before_wrap().x > 160.0 {
+    if ui.available_size_before_wrap().x > 215.0 {
         all.reverse();
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| show(ui, all));
     } else {
@@ -141,6 +157,17 @@ fn named(
     hint: Option<String>,
     out: &mut Vec<Command>,
 ) -> bool {
+    shown_as(ui, enabled, label, command, hint, out).clicked()
+}
+
+fn shown_as(
+    ui: &mut Ui,
+    enabled: bool,
+    label: &str,
+    command: Command,
+    hint: Option<String>,
+    out: &mut Vec<Command>,
+) -> Response {
     let keys = command.keys().map(|keys| ui.ctx().format_shortcut(&keys));
     let hint = match (hint, keys) {
         (Some(hint), Some(keys)) => format!("{hint} ({keys})"),
@@ -151,9 +178,8 @@ fn named(
     let response = if hint.is_empty() { response } else { response.on_hover_text(hint) };
     if response.clicked() {
         out.push(command);
-        return true;
     }
-    false
+    response
 }
 
 /// The sentence, the line under it, and how sure it is.
@@ -190,6 +216,7 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             sentence.on_hover_text(heading(shown));
         }
     });
+    hints::show(ui, shown, Hint::Sentence, Points::Up(ui.min_rect().left() + 60.0), out);
     let next = sentence::next(lesson, plan);
     if !next.is_empty() {
         let text = crate::finding::shortened(&next, 600);
