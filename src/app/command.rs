@@ -7,6 +7,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::edit::Edit;
 use super::pages::Page;
+use super::projector::Follows;
 use super::shelves::ToKeep;
 use super::state::Selection;
 use crate::file::own_library::Shelf;
@@ -104,6 +105,10 @@ pub enum Command {
     Zoom(f32),
     /// Board or list.
     ToggleList,
+    /// Show the class view, or close it.
+    ClassView,
+    /// The class view follows the clock or the minute line.
+    ClassViewFollows(Follows),
     /// Light or dark.
     ToggleTheme,
     /// Larger or smaller text, in hundredths.
@@ -131,6 +136,7 @@ pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::Z, Command::Undo),
     (CTRL, Key::Y, Command::Redo),
     (CTRL, Key::L, Command::ToggleList),
+    (CTRL, Key::J, Command::ClassView),
     (CTRL, Key::D, Command::ToggleTheme),
     (CTRL, Key::ArrowLeft, Command::StepMinute(-1)),
     (CTRL, Key::ArrowRight, Command::StepMinute(1)),
@@ -189,6 +195,9 @@ impl Command {
             Command::Show(_) => "Whole lesson",
             Command::Zoom(_) => "Zoom",
             Command::ToggleList => "As a list",
+            Command::ClassView => "Show it to the class",
+            Command::ClassViewFollows(Follows::Clock) => "It follows the clock",
+            Command::ClassViewFollows(Follows::Line) => "It follows the minute line",
             Command::ToggleTheme => "Light or dark",
             Command::Text(_) => "Text size",
             Command::ToggleGlide => "Bars glide",

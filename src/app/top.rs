@@ -7,6 +7,7 @@ use super::command::Command;
 use super::document::Document;
 use super::fonts;
 use super::pages::Page;
+use super::projector::Follows;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
@@ -83,6 +84,7 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         named(ui, shown.board.is_some(), line, Command::Minute(None), None, out);
         let adults = Command::Select(Selection::Adults);
         named(ui, shown.board.is_some(), "Adults", adults, None, out);
+        class_view(ui, shown, out);
         if shown.view.shown.is_some() && !shown.view.as_list {
             button(ui, true, Command::Show(None), None, out);
         }
@@ -96,6 +98,30 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             button(ui, true, Command::Stop, None, out);
         }
         looks(ui, shown, out);
+    });
+}
+
+/// What a projector shows, and what that follows.
+fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    ui.add_enabled_ui(shown.board.is_some(), |ui| {
+        ui.menu_button("Class view", |ui| {
+            let (label, hint) = match shown.class_view {
+                None => (Command::ClassView.label(), "the clock, calls and ovens, and no more"),
+                Some(_) => ("Close it", "the class sees nothing more"),
+            };
+            if named(ui, true, label, Command::ClassView, Some(hint.to_owned()), out) {
+                ui.close();
+            }
+            for follows in [Follows::Clock, Follows::Line] {
+                let command = Command::ClassViewFollows(follows);
+                let chosen = shown.class_view == Some(follows);
+                let choice = egui::RadioButton::new(chosen, command.label());
+                if ui.add_enabled(shown.class_view.is_some(), choice).clicked() {
+                    out.push(command);
+                    ui.close();
+                }
+            }
+        });
     });
 }
 

@@ -5,6 +5,7 @@ pub mod assumed;
 pub mod at_minute;
 pub mod board;
 pub mod cards;
+pub mod class_view;
 pub mod laid_out;
 pub mod lanes;
 pub mod ovens;
