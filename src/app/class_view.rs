@@ -22,10 +22,13 @@ pub const LETTERS: f32 = 25.0;
 pub const CAPITAL: f32 = 0.668;
 
 /// Lines stand this far apart, in sizes of type.
-const LINE: f32 = 1.1;
+const LINE: f32 = 1.08;
 
 /// Width of an oven's picture at least, in sizes of type.
 const OVEN: f32 = 9.4;
+
+/// What is on in a line is so much larger.
+const LARGE: f32 = 1.3;
 
 /// Lines of calls beside the clock at most.
 const CALLS: f32 = 4.0;
@@ -33,6 +36,7 @@ const CALLS: f32 = 4.0;
 /// Paints the class view over all there is.
 pub fn show(ui: &mut Ui, view: &ClassView) {
     let sheet = Sheet::of(ui);
+    ui.set_clip_rect(sheet.whole);
     ui.painter().rect_filled(sheet.whole, 0.0, Color32::WHITE);
     let below = sheet.head(ui, view);
     let below = match &view.next {
@@ -53,25 +57,25 @@ struct Sheet {
 }
 
 /// What an oven's picture gives up when there is little room.
+#[derive(Clone, Copy)]
 struct Level {
     /// Bakes yet to come on each shelf.
     later: usize,
     /// Lines of one bake or heading.
     rows: usize,
-    /// Shelves with nothing on them have a line.
-    empty: bool,
-    /// Ovens with nothing in them have a picture.
+    /// Ovens with nothing in them, now or later, have a picture.
     idle: bool,
+    /// Shelves are told apart.
+    shelves: bool,
 }
 
-const fn level(later: usize, rows: usize, empty: bool, idle: bool) -> Level {
-    Level { later, rows, empty, idle }
+const fn level(later: usize, rows: usize, idle: bool, shelves: bool) -> Level {
+    Level { later, rows, idle, shelves }
 }
 
 /// From all there is to say to the least.
-const LEVELS: [Level; 7] = [
+const LEVELS: [Level; 6] = [
     level(9, 2, true, true),
-    level(9, 1, true, true),
     level(1, 2, true, true),
     level(1, 1, true, true),
     level(0, 1, true, true),
@@ -94,9 +98,9 @@ struct Picture<'a> {
 
 impl Sheet {
     fn of(ui: &Ui) -> Self {
-        let whole = ui.max_rect();
+        let whole = ui.ctx().content_rect();
         let size = whole.height() / LETTERS / CAPITAL;
-        let air = size * 0.3;
+        let air = size * 0.2;
         Self { whole, inside: whole.shrink2(vec2(size * 0.4, air)), size, air }
     }
 
@@ -124,7 +128,7 @@ impl Sheet {
     fn head(&self, ui: &mut Ui, view: &ClassView) -> f32 {
         let (top, left) = (self.inside.top(), self.inside.left());
         let clock = view.clock.to_string();
-        let face = self.galley(ui, &clock, fonts::bold(self.size * 2.2), self.inside.width(), 1);
+        let face = self.galley(ui, &clock, fonts::bold(self.size * 2.0), self.inside.width(), 1);
         let beside = left + face.size().x + self.size;
         let height = face.size().y;
         paint(ui, pos2(left, top), &face);
@@ -145,7 +149,7 @@ impl Sheet {
         y + self.air
     }
 
-    /// What is on: large if two lines hold it, then call by call, then in brief.
+    /// What is on: large if one line holds it, then call by call, then in brief.
     fn on(&self, ui: &Ui, on: &On, width: f32) -> Vec<Arc<Galley>> {
         let lay = |lines: &[String], size: f32, rows: usize| -> Vec<Arc<Galley>> {
             let font = fonts::bold(size);
@@ -157,7 +161,7 @@ impl Sheet {
         let most = self.size * LINE * (CALLS + 0.1);
         let (lines, brief) = (on.lines(), on.brief());
         for (lines, size, most) in [
-            (&lines, self.size * 1.3, self.size * LINE * 2.7),
+            (&lines, self.size * LARGE, self.size * LARGE * LINE * 1.1),
             (&lines, self.size, most),
             (&brief, self.size, most),
         ] {
@@ -200,23 +204,30 @@ impl Sheet {
     fn ovens(&self, ui: &mut Ui, ovens: &[OvenSlots], top: f32) {
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a few
         let fit = (self.inside.width() / (OVEN * self.size)).floor().max(1.0) as usize;
-        let columns = fit.min(ovens.len().max(1));
-        let width = (self.inside.width() + self.air) / columns as f32 - self.air;
+        let columns = |of: usize| of.div_ceil(of.div_ceil(fit).max(1)).max(1);
+        let width = |of: usize| (self.inside.width() + self.air) / columns(of) as f32 - self.air;
+        let note = self.size * LINE + self.air;
         let space = self.inside.bottom() - top;
-        let note = self.size * LINE;
-        for level in &LEVELS {
-            let shown = self.pictures(ui, ovens, level, width);
-            let left_out = shown.len() < ovens.len();
-            let room = space - if left_out { note } else { 0.0 };
-            if self.height(&shown, columns) <= room {
+        let room = |of: usize| space - if of < ovens.len() { note } else { 0.0 };
+        let taken: Vec<&OvenSlots> = ovens.iter().filter(|o| o.is_taken()).collect();
+        let all: Vec<&OvenSlots> = ovens.iter().collect();
+        for level in LEVELS {
+            let drawn = if level.idle { &all } else { &taken };
+            let (columns, width) = (columns(drawn.len()), width(drawn.len()));
+            let mut shown = self.pictures(ui, drawn, level, width);
+            let room = room(drawn.len());
+            let fits = |shown: &[Picture<'_>]| self.height(shown, columns) <= room;
+            if fits(&shown) {
+                self.written_out(ui, &mut shown, level, width, fits);
                 self.cabinets(ui, &shown, columns, width, top);
                 self.others(ui, ovens, &shown);
                 return;
             }
         }
         // The least of each is still too much: those with the nearest call stay.
-        let last = &LEVELS[LEVELS.len() - 1];
-        let mut shown = self.pictures(ui, ovens, last, width);
+        let last = LEVELS[LEVELS.len() - 1];
+        let (columns, width) = (columns(taken.len()), width(taken.len()));
+        let mut shown = self.pictures(ui, &taken, last, width);
         while !shown.is_empty() && self.height(&shown, columns) > space - note {
             let latest = (0..shown.len()).max_by_key(|&i| urgency(shown[i].oven));
             shown.remove(latest.unwrap_or(0));
@@ -225,47 +236,58 @@ impl Sheet {
         self.others(ui, ovens, &shown);
     }
 
+    /// What was cut in some of them gets a second line, where there is room.
+    fn written_out<'a>(
+        &self,
+        ui: &Ui,
+        shown: &mut [Picture<'a>],
+        level: Level,
+        width: f32,
+        fits: impl Fn(&[Picture<'a>]) -> bool,
+    ) {
+        let longer = Level { rows: level.rows + 1, ..level };
+        for i in 0..shown.len() {
+            if shown[i].rows.iter().any(|r| r.galley.elided) {
+                let more = self.picture(ui, shown[i].oven, longer, width);
+                let before = std::mem::replace(&mut shown[i], more);
+                if !fits(shown) {
+                    shown[i] = before;
+                }
+            }
+        }
+    }
+
     fn pictures<'a>(
         &self,
         ui: &Ui,
-        ovens: &'a [OvenSlots],
-        level: &Level,
+        ovens: &[&'a OvenSlots],
+        level: Level,
         width: f32,
     ) -> Vec<Picture<'a>> {
-        let drawn = ovens.iter().filter(|o| level.idle || o.in_use());
-        drawn
-            .map(|oven| Picture { oven, rows: self.rows(ui, oven, level, width - 2.0 * self.air) })
-            .collect()
+        ovens.iter().map(|oven| self.picture(ui, oven, level, width)).collect()
     }
 
-    fn rows(&self, ui: &Ui, oven: &OvenSlots, level: &Level, width: f32) -> Vec<Row> {
+    fn picture<'a>(&self, ui: &Ui, oven: &'a OvenSlots, level: Level, width: f32) -> Picture<'a> {
+        let width = width - 2.0 * self.air;
+        let together = oven.together();
+        let (beside, lines) = match (level.shelves, together.as_slice()) {
+            (true, _) => (oven.set.clone(), on_shelves(oven, level.later)),
+            (false, [one]) => (one.when(), vec![(one.who(), true)]),
+            (false, all) => {
+                let words = all.iter().enumerate().map(|(i, s)| (s.words(), i == 0));
+                (String::new(), words.collect())
+            }
+        };
         let mut heading = LayoutJob::default();
         self.append(&mut heading, &oven.name, fonts::bold(self.size));
-        self.append(&mut heading, &format!("  {}", oven.set), fonts::plain(self.size));
-        let galley = Self::laid_out(ui, heading, width, level.rows);
-        let mut rows = vec![Row { galley, shelf: false }];
-        for shelf in &oven.shelves {
-            let mut later = 0;
-            let mut is_shown = |slot: &&Slot| {
-                later += usize::from(slot.stage == Stage::Later);
-                slot.stage != Stage::Later || later <= level.later
-            };
-            let mut words: Vec<String> =
-                shelf.slots.iter().filter(&mut is_shown).map(Slot::words).collect();
-            if words.is_empty() && level.empty {
-                words.push("–".to_owned());
-            }
-            // Where not every shelf is drawn, each says which it is.
-            if !level.empty && oven.shelves.len() > 1 {
-                let short = shelf.name.trim_end_matches(" shelf");
-                words.iter_mut().for_each(|w| *w = format!("{short} {w}"));
-            }
-            for (i, words) in words.iter().enumerate() {
-                let galley = self.galley(ui, words, fonts::plain(self.size), width, level.rows);
-                rows.push(Row { galley, shelf: i == 0 });
-            }
-        }
-        rows
+        self.append(&mut heading, &format!("  {beside}"), fonts::plain(self.size));
+        let mut rows =
+            vec![Row { galley: Self::laid_out(ui, heading, width, level.rows), shelf: false }];
+        rows.extend(lines.into_iter().map(|(words, shelf)| {
+            let galley = self.galley(ui, &words, fonts::plain(self.size), width, level.rows);
+            Row { galley, shelf }
+        }));
+        Picture { oven, rows }
     }
 
     fn height(&self, shown: &[Picture<'_>], columns: usize) -> f32 {
@@ -328,6 +350,23 @@ impl Sheet {
 }
 
 const INK: Color32 = Color32::BLACK;
+
+/// A line for each bake on each shelf, with so many of those yet to come, and
+/// whether it is the first of its shelf.
+fn on_shelves(oven: &OvenSlots, most_later: usize) -> Vec<(String, bool)> {
+    let mut lines = Vec::new();
+    for shelf in &oven.shelves {
+        let (later, here): (Vec<&Slot>, Vec<&Slot>) =
+            shelf.slots.iter().partition(|s| s.stage == Stage::Later);
+        let mut words: Vec<String> = here.iter().map(|s| s.words()).collect();
+        words.extend(later.iter().take(most_later).map(|s| s.words()));
+        if words.is_empty() {
+            words.push("–".to_owned());
+        }
+        lines.extend(words.into_iter().enumerate().map(|(i, w)| (w, i == 0)));
+    }
+    lines
+}
 
 /// Smaller the sooner the class has to do with an oven.
 fn urgency(oven: &OvenSlots) -> (u8, String) {

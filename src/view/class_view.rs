@@ -139,7 +139,7 @@ impl On {
         match self {
             On::Before(bell) => vec![format!("The bell goes at {bell}.")],
             On::Calls(calls) => calls.iter().map(Call::words).collect(),
-            On::Work => vec!["At work in the groups".to_owned()],
+            On::Work => vec!["Carry on in your groups".to_owned()],
             On::Break(bell) => vec![format!("A break until the bell at {bell}")],
             On::Over => vec!["The last bell has gone. The lesson is over.".to_owned()],
         }
@@ -148,7 +148,7 @@ impl On {
     /// The same in fewer lines.
     pub fn brief(&self) -> Vec<String> {
         match self {
-            On::Calls(calls) => brief(calls),
+            On::Calls(calls) => brief(calls, Call::words),
             _ => self.lines(),
         }
     }
@@ -162,10 +162,14 @@ impl Next {
 
     /// The calls in one line; in a brief one, groups are put together.
     pub fn what(&self, in_brief: bool) -> String {
+        let begun = |call: &Call| match call {
+            Call::Class { name, .. } => capital(name),
+            _ => call.words(),
+        };
         let lines = if in_brief {
-            brief(&self.calls)
+            brief(&self.calls, begun)
         } else {
-            self.calls.iter().map(Call::words).collect()
+            self.calls.iter().map(begun).collect()
         };
         lines.join("; ")
     }
@@ -186,7 +190,7 @@ impl Call {
 }
 
 /// Calls to the ovens put together: which oven, its own picture says.
-fn brief(calls: &[Call]) -> Vec<String> {
+fn brief(calls: &[Call], words: impl Fn(&Call) -> String) -> Vec<String> {
     let of = |wanted: bool| -> Vec<String> {
         let groups = calls.iter().filter_map(|c| match c {
             Call::Door { into, groups, .. } if *into == wanted => Some(groups),
@@ -194,13 +198,13 @@ fn brief(calls: &[Call]) -> Vec<String> {
         });
         groups.flatten().cloned().collect()
     };
-    let mut lines: Vec<String> =
-        calls.iter().filter(|c| !matches!(c, Call::Door { .. })).map(Call::words).collect();
-    for (into, words) in [(false, "Out of the ovens"), (true, "Into the ovens")] {
+    let together = calls.iter().filter(|c| !matches!(c, Call::Door { .. }));
+    let mut lines: Vec<String> = together.map(words).collect();
+    for (into, to) in [(false, "Out of the ovens"), (true, "Into the ovens")] {
         let mut groups = of(into);
         groups.dedup();
         if !groups.is_empty() {
-            lines.push(format!("{words}: {}", list(&in_short(&groups))));
+            lines.push(format!("{to}: {}", list(&in_short(&groups))));
         }
     }
     lines
@@ -218,6 +222,35 @@ impl OvenSlots {
         format!("{}, {}; {}", self.name, self.set, all.join("; "))
     }
 
+    /// Who is in it or at its door, or else who comes next, whatever the
+    /// shelf: groups from the top shelf down.
+    pub fn together(&self) -> Vec<Slot> {
+        let mut all: Vec<Slot> = Vec::new();
+        let slots = || self.shelves.iter().flat_map(|s| &s.slots);
+        let first = slots().map(|s| s.in_at).min();
+        let is_told = |s: &&Slot| match self.in_use() {
+            true => s.stage != Stage::Later,
+            false => Some(s.in_at) == first,
+        };
+        for slot in slots().filter(is_told) {
+            let same = |s: &&mut Slot| s.when() == slot.when();
+            match all.iter_mut().find(same) {
+                Some(with) => {
+                    let new = slot.groups.iter().filter(|g| !with.groups.contains(g));
+                    let new: Vec<String> = new.cloned().collect();
+                    with.groups.extend(new);
+                }
+                None => all.push(slot.clone()),
+            }
+        }
+        all
+    }
+
+    /// Whether anything is to stand in it still.
+    pub fn is_taken(&self) -> bool {
+        self.shelves.iter().any(|s| !s.slots.is_empty())
+    }
+
     /// Whether anything stands in it, goes in or comes out.
     pub fn in_use(&self) -> bool {
         self.shelves.iter().flat_map(|s| &s.slots).any(|s| s.stage != Stage::Later)
@@ -227,13 +260,22 @@ impl OvenSlots {
 impl Slot {
     /// "out 10:45 · Unit 1 and Unit 2": the time first, since names may be cut.
     pub fn words(&self) -> String {
-        let when = match self.stage {
+        format!("{} · {}", self.when(), self.who())
+    }
+
+    /// "out 10:45".
+    pub fn when(&self) -> String {
+        match self.stage {
             Stage::Later => format!("in {}", self.in_at),
             Stage::GoesIn => "in now".to_owned(),
             Stage::Inside => format!("out {}", self.out_at),
             Stage::ComesOut => "out now".to_owned(),
-        };
-        format!("{when} · {}", list(&in_short(&self.groups)))
+        }
+    }
+
+    /// "Unit 1 and Unit 2".
+    pub fn who(&self) -> String {
+        list(&in_short(&self.groups))
     }
 }
 
