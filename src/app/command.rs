@@ -10,6 +10,7 @@ use super::hints::Hint;
 use super::in_place::InPlace;
 use super::moving::Place;
 use super::pages::Page;
+use super::projector::Follows;
 use super::shelves::ToKeep;
 use super::state::Selection;
 use crate::file::own_library::Shelf;
@@ -136,6 +137,10 @@ pub enum Command {
     Zoom(f32),
     /// Board or list.
     ToggleList,
+    /// Show the class view, or close it.
+    ClassView,
+    /// The class view follows the clock or the minute line.
+    ClassViewFollows(Follows),
     /// Light or dark.
     ToggleTheme,
     /// Larger or smaller text, in hundredths.
@@ -172,6 +177,7 @@ pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::Z, Command::Undo),
     (CTRL, Key::Y, Command::Redo),
     (CTRL, Key::L, Command::ToggleList),
+    (CTRL, Key::J, Command::ClassView),
     (CTRL, Key::D, Command::ToggleTheme),
     (CTRL, Key::ArrowLeft, Command::StepMinute(-1)),
     (CTRL, Key::ArrowRight, Command::StepMinute(1)),
@@ -242,6 +248,9 @@ impl Command {
             Command::Show(_) => "Whole lesson",
             Command::Zoom(_) => "Zoom",
             Command::ToggleList => "As a list",
+            Command::ClassView => "Show it to the class",
+            Command::ClassViewFollows(Follows::Clock) => "It follows the clock",
+            Command::ClassViewFollows(Follows::Line) => "It follows the minute line",
             Command::ToggleTheme => "Light or dark",
             Command::Text(_) => "Text size",
             Command::ToggleGlide => "Bars glide",

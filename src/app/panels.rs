@@ -28,6 +28,7 @@ impl App {
             has_before: self.before.is_some(),
             explained: self.explained.as_ref(),
             changed_today: &self.the_day.changed,
+            class_view: self.class_view(),
             message: self.message.as_deref(),
             hint: self.hint(),
             left: &self.caring.left,

@@ -16,6 +16,7 @@ use super::moving::Moving;
 use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
+use super::projector::{Follows, Projector};
 use super::shelves::Shelves;
 use super::state::{Selection, ViewState};
 use super::theme;
@@ -27,6 +28,7 @@ use crate::file::care::Over;
 use crate::file::copies::Copy;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
+use crate::units::ClockTime;
 use crate::view::board::Board;
 use crate::view::sentence;
 
@@ -55,6 +57,8 @@ pub struct Start {
     pub paths_by_field: bool,
     /// The day it is; the computer's if `None`.
     pub day: Option<chrono::NaiveDate>,
+    /// The time of day it is and stays; the computer's if `None`.
+    pub time: Option<ClockTime>,
 }
 
 /// A file that cannot be planned.
@@ -104,6 +108,8 @@ pub struct Shown<'a> {
     pub explained: Option<&'a (u64, GroupId, String)>,
     /// What changed by what happened last on the day.
     pub changed_today: &'a [String],
+    /// What the class view follows, if it is shown.
+    pub class_view: Option<Follows>,
     /// Something to tell.
     pub message: Option<&'a str>,
     /// The hint of the first start that is shown.
@@ -126,8 +132,10 @@ pub struct App {
     pub(super) outcomes: Option<PathBuf>,
     pub(super) caring: Caring,
     pub(super) day: Option<chrono::NaiveDate>,
+    pub(super) time: Option<ClockTime>,
     pub(super) entering: Entering,
     pub(super) the_day: Day,
+    pub(super) projector: Projector,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
@@ -212,7 +220,9 @@ impl App {
             caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
             day: start.day,
+            time: start.time,
             the_day: Day::default(),
+            projector: Projector::default(),
             entering: Entering::new(Shelves::at(data, Arc::new(RealDisk))),
             planner: worker(),
             prober: worker(),
@@ -348,6 +358,8 @@ impl App {
             Command::Show(stretch) => self.view.shown = stretch,
             Command::Zoom(factor) => self.zoom(factor),
             Command::ToggleList => self.view.as_list = !self.view.as_list,
+            Command::ClassView => self.toggle_class_view(),
+            Command::ClassViewFollows(what) => self.class_view_follows(what),
             Command::ToggleTheme => {
                 self.prefs.dark = !self.prefs.dark;
                 self.changed_looks();
@@ -437,6 +449,11 @@ impl App {
 
     /// The toolkit leaves the window's own node without a name.
     fn name_for_screen_readers(&self, ctx: &egui::Context) {
+        if self.is_projected_here(ctx) {
+            let name = "Class view".to_owned();
+            ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
+            return;
+        }
         let outcome = self.planned.as_ref().zip(self.plan.as_ref());
         let outcome = outcome.map(|(lesson, (_, plan))| sentence::outcome(lesson, plan));
         let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
@@ -475,7 +492,9 @@ impl eframe::App for App {
         let mut commands = Vec::new();
         let ctx = ui.ctx().clone();
         self.keys(&ctx, &mut commands);
-        self.panels(ui, &mut commands);
+        if !self.project_here(ui) {
+            self.panels(ui, &mut commands);
+        }
         self.questions(&ctx, &mut commands);
         self.dialogs(&ctx, &mut commands);
         if self.view.keys {
@@ -494,6 +513,7 @@ impl eframe::App for App {
             // What was just done is shown at once.
             ctx.request_repaint();
         }
+        self.project(&ctx);
         self.name_for_screen_readers(&ctx);
     }
 

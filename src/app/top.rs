@@ -8,6 +8,7 @@ use super::document::Document;
 use super::fonts;
 use super::hints::{self, Hint, Points};
 use super::pages::Page;
+use super::projector::Follows;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
@@ -96,6 +97,7 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) -> Option
         named(ui, shown.board.is_some(), line, Command::Minute(None), None, out);
         let adults = Command::Select(Selection::Adults);
         named(ui, shown.board.is_some(), "Adults", adults, None, out);
+        class_view(ui, shown, out);
         if shown.view.shown.is_some() && !shown.view.as_list {
             button(ui, true, Command::Show(None), None, out);
         }
@@ -114,6 +116,30 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) -> Option
         looks(ui, shown, out);
     });
     set_up
+}
+
+/// What a projector shows, and what that follows.
+fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    ui.add_enabled_ui(shown.board.is_some(), |ui| {
+        ui.menu_button("Class view", |ui| {
+            let (label, hint) = match shown.class_view {
+                None => (Command::ClassView.label(), "the clock, calls and ovens, and no more"),
+                Some(_) => ("Close it", "the class sees nothing more"),
+            };
+            if named(ui, true, label, Command::ClassView, Some(hint.to_owned()), out) {
+                ui.close();
+            }
+            for follows in [Follows::Clock, Follows::Line] {
+                let command = Command::ClassViewFollows(follows);
+                let chosen = shown.class_view == Some(follows);
+                let choice = egui::RadioButton::new(chosen, command.label());
+                if ui.add_enabled(shown.class_view.is_some(), choice).clicked() {
+                    out.push(command);
+                    ui.close();
+                }
+            }
+        });
+    });
 }
 
 /// Size of text and theme: at the right if there is room, else on the next
