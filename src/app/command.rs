@@ -12,6 +12,7 @@ use super::state::Selection;
 use crate::file::own_library::Shelf;
 use crate::finding::Path;
 use crate::model::PastBake;
+use crate::speech::English;
 use crate::today::Happening;
 use crate::view::board::BarId;
 
@@ -108,6 +109,8 @@ pub enum Command {
     ToggleTheme,
     /// Larger or smaller text, in hundredths.
     Text(i32),
+    /// British, Irish or US words, units and allergen list.
+    English(English),
     /// Bars glide or jump.
     ToggleGlide,
     /// Put a message away.
@@ -191,6 +194,7 @@ impl Command {
             Command::ToggleList => "As a list",
             Command::ToggleTheme => "Light or dark",
             Command::Text(_) => "Text size",
+            Command::English(english) => english.label(),
             Command::ToggleGlide => "Bars glide",
             Command::Dismiss => "Close",
         }

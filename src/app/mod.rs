@@ -29,6 +29,7 @@ mod panels;
 mod prefs;
 mod probe;
 mod questions;
+pub mod say;
 mod shell;
 mod shelves;
 mod state;

@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
+use crate::speech::English;
+
 /// Recent files remembered.
 const RECENT: usize = 8;
 
@@ -16,6 +18,8 @@ pub struct Prefs {
     pub dark: bool,
     /// Size of everything, in hundredths.
     pub text: u32,
+    /// Whose words, units and allergen list.
+    pub english: English,
     /// Bars glide to new places.
     pub glide: bool,
     /// Recent files, the last one first.
@@ -27,7 +31,14 @@ pub struct Prefs {
 
 impl Default for Prefs {
     fn default() -> Self {
-        Self { dark: false, text: 100, glide: true, recent: Vec::new(), kept_in: None }
+        Self {
+            dark: false,
+            text: 100,
+            english: English::British,
+            glide: true,
+            recent: Vec::new(),
+            kept_in: None,
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use crate::model::Lesson;
 use crate::words::{capital, plural};
 
 /// The user's own names, to be kept. Names without a letter are none.
@@ -54,4 +55,30 @@ impl Kept {
         let is_cut = begun.chars().count() >= CUT && list.iter().any(|n| n.starts_with(begun));
         is_cut.then_some(cut)
     }
+}
+
+/// The names in a lesson, as far as plans and boards say them.
+pub fn names_in(lesson: &Lesson) -> Vec<&str> {
+    let mut names: Vec<&str> = vec![&lesson.title, &lesson.class.name];
+    names.extend(lesson.periods.iter().map(|p| p.name.as_str()));
+    names.extend(lesson.class_steps.iter().map(|s| s.name.as_str()));
+    names.extend(lesson.rooms.iter().map(|r| r.name.as_str()));
+    names.extend(lesson.units.iter().map(|u| u.name.as_str()));
+    names.extend(lesson.ovens.iter().map(|o| o.name.as_str()));
+    names.extend(lesson.kit_kinds.iter().map(|k| k.name.as_str()));
+    names.extend(lesson.tins.iter().map(|t| t.name.as_str()));
+    names.extend(lesson.adults.iter().map(|a| a.name.as_str()));
+    for recipe in &lesson.recipes {
+        names.push(&recipe.name);
+        names.extend(recipe.tins.iter().map(|t| t.label.as_str()));
+        for method in &recipe.methods {
+            names.push(&method.name);
+            names.extend(method.steps.iter().map(|s| s.name.as_str()));
+        }
+    }
+    for group in &lesson.groups {
+        names.push(&group.name);
+        names.extend(group.needs.iter().map(String::as_str));
+    }
+    names
 }

@@ -18,7 +18,7 @@ use std::str::FromStr;
 use serde::{Deserialize, Serialize};
 
 pub use fields::Measure;
-pub use kept::Kept;
+pub use kept::{Kept, names_in};
 use table::Text;
 
 /// Whose words, units and allergen list.
@@ -55,6 +55,15 @@ impl English {
             English::British => "British words",
             English::Irish => "Irish words",
             English::American => "US words",
+        }
+    }
+
+    /// What it comes with, in its own words.
+    pub fn what(self) -> &'static str {
+        match self {
+            English::British => "°C, cm and g; the 14 allergens of the United Kingdom",
+            English::Irish => "°C, cm and g; the 14 allergens of the European Union",
+            English::American => "°F, inches and ounces; the 9 allergens of the United States",
         }
     }
 
