@@ -11,6 +11,7 @@
 //! - [`mod@file`]: lessons and plans, read and written
 //! - [`bake`]: bake times, cooling and ovens, from the physics of heat
 //! - [`convert`]: kitchen measures in other measures
+//! - [`speech`]: British, Irish and American words, units and allergen lists
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
@@ -38,6 +39,7 @@ pub mod model;
 pub mod plan;
 pub mod planner;
 pub mod setup;
+pub mod speech;
 pub mod today;
 pub mod units;
 pub mod view;

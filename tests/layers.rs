@@ -18,6 +18,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("file", &["units", "finding", "model", "plan", "bake"]),
     ("bake", &["units", "model"]),
     ("convert", &["units", "model"]),
+    ("speech", &["words", "units", "model", "convert"]),
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["words", "units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
@@ -48,14 +49,14 @@ const LAYERS: &[(&str, &[&str])] = &[
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "change", "setup", "today", "view", "export",
+            "change", "setup", "today", "view", "export", "speech",
         ],
     ),
     (
         "cli",
         &[
             "units", "finding", "model", "plan", "file", "bake", "convert", "graph", "planner",
-            "check", "change", "view", "export", "today",
+            "check", "change", "view", "export", "today", "speech",
         ],
     ),
 ];

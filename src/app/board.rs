@@ -11,6 +11,7 @@ use super::command::Command;
 use super::fonts;
 use super::ghosts;
 use super::in_place;
+use super::say::say;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
@@ -141,7 +142,7 @@ fn clock_head(
         let x = scale.x(bell as f32);
         if across.x_range().expand(1.0).contains(x) {
             let at_bell = pos2(x, head.center().y - 2.0);
-            painter.text(at_bell, Align2::CENTER_CENTER, at(bell), font, ink);
+            painter.text(at_bell, Align2::CENTER_CENTER, say(at(bell)), font, ink);
         }
     }
     let tick = scale.tick(58.0);
@@ -156,7 +157,7 @@ fn clock_head(
             painter.text(
                 pos2(x, head.center().y - 2.0),
                 Align2::CENTER_CENTER,
-                at(minute),
+                say(at(minute)),
                 fonts::plain(13.0),
                 palette.soft,
             );
@@ -166,7 +167,7 @@ fn clock_head(
     painter.text(
         pos2(across.right() + 29.0, head.center().y - 2.0),
         Align2::LEFT_CENTER,
-        "ready",
+        say("ready"),
         fonts::bold(13.0),
         palette.soft,
     );
@@ -193,7 +194,7 @@ fn minute_handle(
         Some(m) => format!("Minute line at {}, minute {m}", clock(lesson, Minute::new(m))),
         None => "Minute line, hidden; arrow keys show it".to_owned(),
     };
-    response.widget_info(|| WidgetInfo::labeled(Role::Slider, true, &spoken));
+    response.widget_info(|| WidgetInfo::labeled(Role::Slider, true, say(&spoken)));
     if (response.dragged() || response.clicked())
         && let Some(pointer) = response.interact_pointer_pos()
     {
@@ -226,7 +227,11 @@ fn minute_handle(
             ui.painter().add(egui::Shape::convex_polygon(shape, palette.ink, Stroke::NONE));
             // The line's own time, over whatever the clock says there.
             let words = clock(lesson, Minute::new(minute)).to_string();
-            let galley = ui.painter().layout_no_wrap(words, fonts::bold(14.0), palette.card);
+            let galley = ui.painter().layout_no_wrap(
+                say(words).into_owned(),
+                fonts::bold(14.0),
+                palette.card,
+            );
             let middle = pos2(x, across.center().y - 3.0);
             let flag = Rect::from_center_size(middle, galley.size() + vec2(10.0, 2.0));
             ui.painter().rect_filled(flag, 4.0, palette.ink);
@@ -283,7 +288,7 @@ fn bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
         // The board is one stop for the Tab key: only one bar takes it.
         let sense = if is_current { Sense::click() } else { Sense::CLICK } | Sense::DRAG;
         let response = ui.interact(rect.intersect(clip), bar_widget(bar.id), sense);
-        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &bar.spoken));
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&bar.spoken)));
         super::paint::bar(&painter, rect, bar.work, canvas.palette);
         label(&painter, rect, bar, canvas);
         if bar.held {
@@ -300,7 +305,7 @@ fn bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             let stroke = Stroke::new(width, canvas.palette.ink);
             painter.rect_stroke(rect.expand(1.0), 4.0, stroke, StrokeKind::Outside);
         }
-        let response = response.on_hover_text(&bar.spoken);
+        let response = response.on_hover_text(say(&bar.spoken));
         if response.clicked() {
             out.push(Command::Focus(bar.id));
             let beside = ui.input(|i| i.modifiers.command || i.modifiers.shift);
@@ -350,7 +355,7 @@ fn label(painter: &Painter, rect: Rect, bar: &Bar, canvas: &Canvas<'_>) {
         }
         _ => bar.label.clone(),
     };
-    let galley = painter.layout_no_wrap(words, fonts::plain(size), ink);
+    let galley = painter.layout_no_wrap(say(words).into_owned(), fonts::plain(size), ink);
     if galley.size().x + 6.0 <= rect.width() {
         let at = rect.center() - galley.size() / 2.0;
         if matches!(bar.work, crate::view::board::Work::Cool | crate::view::board::Work::Clear) {

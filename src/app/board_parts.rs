@@ -12,6 +12,7 @@ use super::command::Command;
 use super::fonts;
 use super::in_place::InPlace;
 use super::paint;
+use super::say::say;
 use super::state::Selection;
 use crate::hand::{Held, Thing};
 use crate::view::board::BarId;
@@ -41,8 +42,8 @@ pub fn bands(ui: &mut Ui, canvas: &Canvas<'_>) {
         painter.vline(rect.right(), rect.y_range(), Stroke::new(1.0, canvas.palette.class.1));
         let id = bar_widget(BarId::Class(band.step));
         let response = ui.interact(seen.intersect(canvas.across), id, Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &band.spoken));
-        response.on_hover_text(&band.spoken);
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&band.spoken)));
+        response.on_hover_text(say(&band.spoken));
     }
 }
 
@@ -63,7 +64,8 @@ pub fn band_names(ui: &mut Ui, canvas: &Canvas<'_>) {
 /// A name written in the gap between rows and ovens, where no bar covers it.
 fn between(painter: &Painter, rect: Rect, name: &str, canvas: &Canvas<'_>) {
     let name = crate::finding::shortened(name, 30);
-    let galley = painter.layout_no_wrap(name, fonts::plain(13.0), canvas.palette.ink);
+    let galley =
+        painter.layout_no_wrap(say(name).into_owned(), fonts::plain(13.0), canvas.palette.ink);
     let centre = pos2(rect.center().x, canvas.origin.y + canvas.laid.gap + 8.0);
     let patch = Rect::from_center_size(centre, galley.size() + vec2(6.0, 0.0));
     painter.rect_filled(patch, 3.0, canvas.palette.class.0);
@@ -73,7 +75,8 @@ fn between(painter: &Painter, rect: Rect, name: &str, canvas: &Canvas<'_>) {
 /// A name written upwards at the top of a band.
 fn upright(painter: &Painter, rect: Rect, name: &str, canvas: &Canvas<'_>) {
     let name = crate::finding::shortened(name, 22);
-    let galley = painter.layout_no_wrap(name, fonts::plain(13.0), canvas.palette.ink);
+    let galley =
+        painter.layout_no_wrap(say(name).into_owned(), fonts::plain(13.0), canvas.palette.ink);
     if galley.size().y > rect.width() + 5.0 {
         return;
     }
@@ -129,7 +132,7 @@ fn name(
     };
     let drag = if group.is_some() { Sense::DRAG } else { Sense::empty() };
     let response = ui.interact(rect, id, Sense::click() | drag);
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, spoken));
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(spoken)));
     if response.clicked() {
         // The Tab key goes on from here.
         response.request_focus();
@@ -170,11 +173,11 @@ fn name(
     let title = fitted(&painter, title, fonts::bold(14.0), width);
     let under = fitted(&painter, under, fonts::plain(13.0), width);
     let at = rect.left_top() + vec2(5.0 + indent, 1.0);
-    painter.text(at, Align2::LEFT_TOP, &title, fonts::bold(14.0), canvas.palette.ink);
+    painter.text(at, Align2::LEFT_TOP, say(&title), fonts::bold(14.0), canvas.palette.ink);
     let at = at + vec2(0.0, 16.0);
-    painter.text(at, Align2::LEFT_TOP, &under, fonts::plain(13.0), canvas.palette.soft);
+    painter.text(at, Align2::LEFT_TOP, say(&under), fonts::plain(13.0), canvas.palette.soft);
     if title.ends_with('…') || under.ends_with('…') {
-        response.on_hover_text(spoken);
+        response.on_hover_text(say(spoken));
     }
 }
 
@@ -216,7 +219,7 @@ fn by_hand(
     }
 }
 
-/// As much of a text as fits a width, with an ellipsis if it is cut.
+/// As much of a text, as it is said, as fits a width, with an ellipsis if it is cut.
 pub fn fitted(painter: &Painter, text: &str, font: FontId, width: f32) -> String {
     let wide = |t: &str| {
         let galley =
@@ -224,7 +227,7 @@ pub fn fitted(painter: &Painter, text: &str, font: FontId, width: f32) -> String
         galley.size().x <= width
     };
     // A name of thousands of letters is not laid out to find that it is long.
-    let short = crate::finding::shortened(text, 60);
+    let short = crate::finding::shortened(&say(text), 60);
     if wide(&short) {
         return short;
     }
@@ -324,16 +327,20 @@ fn unserved(
     painter.rect_filled(rect, 4.0, canvas.palette.card);
     paint::dashed(&painter, rect, canvas.palette.red);
     let font = fonts::plain(13.0);
-    let mut job =
-        eframe::egui::text::LayoutJob::simple(words, font, canvas.palette.ink, rect.width() - 16.0);
+    let mut job = eframe::egui::text::LayoutJob::simple(
+        say(words).into_owned(),
+        font,
+        canvas.palette.ink,
+        rect.width() - 16.0,
+    );
     job.wrap.max_rows = 2;
     let galley = painter.layout_job(job);
     let at = pos2(rect.left() + 8.0, rect.center().y - galley.size().y / 2.0);
     painter.galley(at, galley, canvas.palette.ink);
     let id = Id::unique(("why not", row.group));
     let response = ui.interact(rect.intersect(ui.clip_rect()), id, Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, reason));
-    response.on_hover_text(reason);
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(reason)));
+    response.on_hover_text(say(reason));
 }
 
 /// The ready time and the verdict; one line where another follows.
@@ -347,7 +354,7 @@ fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, one_line: bool, y: f32) {
         ui.painter().text(
             pos2(x + 11.0, y),
             Align2::LEFT_TOP,
-            &row.ready,
+            say(&row.ready),
             font,
             canvas.palette.ink,
         );
@@ -358,14 +365,14 @@ fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, one_line: bool, y: f32) {
         ui.painter().text(
             pos2(x + 11.0, y + 16.0),
             Align2::LEFT_TOP,
-            words,
+            say(words),
             fonts::plain(13.0),
             canvas.palette.soft,
         );
         return;
     }
     let mut job = eframe::egui::text::LayoutJob::simple(
-        row.ready.clone(),
+        say(row.ready.clone()).into_owned(),
         fonts::bold(13.0),
         canvas.palette.ink,
         width,
@@ -458,7 +465,7 @@ fn fullest(ui: &Ui, canvas: &Canvas<'_>, lane: &OvenLane, y: f32) {
     let x = canvas.across.right() + 14.0;
     let words = if tins == 1 { "1 tin".to_owned() } else { format!("{tins} tins") };
     let font = fonts::plain(13.0);
-    ui.painter().text(pos2(x, y + 1.0), Align2::LEFT_TOP, words, font, canvas.palette.soft);
+    ui.painter().text(pos2(x, y + 1.0), Align2::LEFT_TOP, say(words), font, canvas.palette.soft);
 }
 
 /// Kit and adults.
@@ -470,11 +477,11 @@ pub fn ribbons(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             continue;
         }
         let response = ui.interact(whole, Id::unique(("ribbon", &ribbon.name)), Sense::CLICK);
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &ribbon.spoken));
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&ribbon.spoken)));
         if response.clicked() && ribbon.name == "adults" {
             out.push(Command::Select(Selection::Adults));
         }
-        response.on_hover_text(&ribbon.spoken);
+        response.on_hover_text(say(&ribbon.spoken));
         let left = ui.max_rect().left() + 9.0;
         let font = fonts::plain(13.0);
         let count = format!("{} of {}", ribbon.most, ribbon.there);
@@ -482,9 +489,9 @@ pub fn ribbons(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
         let width = canvas.scale.left - left - count_width - 10.0;
         let name = fitted(ui.painter(), &ribbon.name, font.clone(), width);
         let at = pos2(left, y + height / 2.0);
-        ui.painter().text(at, Align2::LEFT_CENTER, name, font.clone(), canvas.palette.ink);
+        ui.painter().text(at, Align2::LEFT_CENTER, say(name), font.clone(), canvas.palette.ink);
         let at = pos2(canvas.scale.left - 12.0, y + height / 2.0);
-        ui.painter().text(at, Align2::RIGHT_CENTER, count, font, canvas.palette.soft);
+        ui.painter().text(at, Align2::RIGHT_CENTER, say(count), font, canvas.palette.soft);
         let painter = across(ui, canvas);
         let top_of = ribbon.there.max(ribbon.most).max(1) as f32;
         for &(from, until, count) in &ribbon.used {

@@ -17,6 +17,7 @@ use crate::file::own_library::Shelf;
 use crate::finding::Path;
 use crate::hand::{Held, Spot, Thing};
 use crate::model::{Lock, PastBake};
+use crate::speech::English;
 use crate::today::Happening;
 use crate::view::board::BarId;
 use crate::view::help::Topic;
@@ -145,6 +146,8 @@ pub enum Command {
     ToggleTheme,
     /// Larger or smaller text, in hundredths.
     Text(i32),
+    /// British, Irish or US words, units and allergen list.
+    English(English),
     /// Bars glide or jump.
     ToggleGlide,
     /// Put a message away.
@@ -253,6 +256,7 @@ impl Command {
             Command::ClassViewFollows(Follows::Line) => "It follows the minute line",
             Command::ToggleTheme => "Light or dark",
             Command::Text(_) => "Text size",
+            Command::English(english) => english.label(),
             Command::ToggleGlide => "Bars glide",
             Command::Dismiss => "Close",
             Command::Help(_) => "Help",

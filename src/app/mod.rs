@@ -39,6 +39,7 @@ mod prefs;
 mod probe;
 mod projector;
 mod questions;
+pub mod say;
 mod shell;
 mod shelves;
 mod state;

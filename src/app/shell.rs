@@ -17,6 +17,7 @@ use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
 use super::projector::{Follows, Projector};
+use super::say::{Names, say};
 use super::shelves::Shelves;
 use super::state::{Selection, ViewState};
 use super::theme;
@@ -28,6 +29,7 @@ use crate::file::care::Over;
 use crate::file::copies::Copy;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
+use crate::speech::English;
 use crate::units::ClockTime;
 use crate::view::board::Board;
 use crate::view::sentence;
@@ -43,6 +45,8 @@ pub struct Start {
     pub dark: Option<bool>,
     /// Size of everything in hundredths; as last time if `None`.
     pub text: Option<u32>,
+    /// Whose words; as last time if `None`.
+    pub english: Option<English>,
     /// Remember looks and recent files.
     pub remember: bool,
     /// The table of bakes noted so far; none is kept if `None`.
@@ -127,6 +131,8 @@ pub struct App {
     pub(super) planned: Option<Arc<Lesson>>,
     pub(super) board: Option<Arc<Board>>,
     pub(super) view: ViewState,
+    /// Names that are said as they are.
+    pub(super) names: Names,
     pub(super) prefs: Prefs,
     pub(super) hinting: Hinting,
     pub(super) outcomes: Option<PathBuf>,
@@ -202,6 +208,7 @@ impl App {
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
+        prefs.english = start.english.unwrap_or(prefs.english);
         let usual = || start.remember.then(crate::file::places::data_folder).flatten();
         let data = start.data.clone().or_else(usual);
         let worker = || {
@@ -215,6 +222,7 @@ impl App {
             planned: None,
             board: None,
             view: ViewState::default(),
+            names: Names::default(),
             prefs,
             hinting: Hinting { wanted: start.remember || start.settings.is_some(), on: false },
             caring: Caring::new(ctx, &start),
@@ -247,6 +255,7 @@ impl App {
             wake: ctx.clone(),
         };
         app.looks(ctx);
+        app.speak();
         app.begin(start.file);
         app
     }
@@ -371,6 +380,11 @@ impl App {
                 self.prefs.text = u32::try_from(text).unwrap_or(100);
                 self.changed_looks();
             }
+            Command::English(english) => {
+                self.prefs.english = english;
+                self.prefs.keep();
+                self.speak();
+            }
             Command::ToggleGlide => {
                 self.prefs.glide = !self.prefs.glide;
                 self.prefs.keep();
@@ -457,7 +471,7 @@ impl App {
         let outcome = self.planned.as_ref().zip(self.plan.as_ref());
         let outcome = outcome.map(|(lesson, (_, plan))| sentence::outcome(lesson, plan));
         let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
-        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
+        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(say(name)));
     }
 
     fn name_window(&mut self, ctx: &egui::Context) {
@@ -491,6 +505,7 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         let mut commands = Vec::new();
         let ctx = ui.ctx().clone();
+        self.speak();
         self.keys(&ctx, &mut commands);
         if !self.project_here(ui) {
             self.panels(ui, &mut commands);

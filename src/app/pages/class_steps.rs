@@ -4,6 +4,7 @@ use eframe::egui::{Grid, RichText, Ui};
 
 use super::lesson::period_mut;
 use crate::app::form::{Field, Form, part, remark};
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::file::format::{ClassStepShape, LessonFile, PeriodShape, StatedMinutes};
 use crate::file::library;
@@ -96,7 +97,7 @@ fn table(
     Grid::new(("class steps", period, what)).spacing([8.0, 4.0]).show(ui, |ui| {
         let timing = if during { "Min from start bell" } else { "" };
         for heading in ["Step", "Minutes", "Adults", timing, ""] {
-            ui.label(RichText::new(heading).color(soft));
+            ui.label(RichText::new(say(heading)).color(soft));
         }
         ui.end_row();
         for (i, step) in list.iter().enumerate() {
@@ -147,7 +148,7 @@ fn table(
                     Ok(())
                 });
             } else {
-                ui.label("");
+                ui.label(say(""));
             }
             ui.horizontal(|ui| {
                 let up = format!("Move {} up", step.name);

@@ -6,6 +6,7 @@ use super::kit::Whose;
 use super::{kit, ovens};
 use crate::app::command::Command;
 use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::say::say;
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::file::format::{Entries, KitCount, LessonFile, OvenShape, RoomShape, UnitShape};
 use crate::finding::Path;
@@ -141,7 +142,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
     }
     ui.add_space(6.0);
     ui.horizontal(|ui| {
-        if ui.button("Another room").clicked() {
+        if ui.button(say("Another room")).clicked() {
             let n = form.file.other_rooms.len() + 2;
             form.enter(Path::root(), "another room".to_owned(), |file| {
                 file.other_rooms

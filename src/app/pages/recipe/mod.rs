@@ -15,6 +15,7 @@ use eframe::egui::Ui;
 use super::Page;
 use crate::app::command::Command;
 use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::say::say;
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::file::format::{RecipeShape, SourceShape};
 use crate::finding::Path;
@@ -80,7 +81,7 @@ fn about(
         another(ui, form, shelves);
         let label =
             format!("Take {} out of the lesson", crate::finding::shortened(&recipe.name, 40));
-        if ui.button(&label).clicked() {
+        if ui.button(say(&label)).clicked() {
             let name = recipe.name.clone();
             form.enter(Path::root(), label, |file| starter::remove_recipe(file, &name));
             form.out.push(Command::SetUp(Some(Page::Start)));
@@ -93,15 +94,15 @@ fn about(
 fn another(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     let next = form.file.recipes.len();
     let mut there = false;
-    ui.menu_button("Another recipe", |ui| {
-        if ui.button("of our own, from the fewest steps").clicked() {
+    ui.menu_button(say("Another recipe"), |ui| {
+        if ui.button(say("of our own, from the fewest steps")).clicked() {
             there = own(form).is_some();
         }
         let known = |name: &str| starter::has_recipe(form.file, name);
         let more: Vec<RecipeShape> =
             shelves.recipes().map(|(r, _)| r).filter(|r| !known(&r.name)).cloned().collect();
         for recipe in more {
-            if ui.button(&recipe.name).clicked() {
+            if ui.button(say(&recipe.name)).clicked() {
                 let tins = shelves.all_tins();
                 let what = format!("with {}", recipe.name);
                 form.enter(Path::root(), what, |file| starter::take_recipe(file, &recipe, &tins));
