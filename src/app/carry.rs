@@ -15,6 +15,7 @@ use super::in_place::InPlace;
 use super::moving::{Carried, Told, step_thing};
 use super::moving_words::{label, place_words};
 use super::paint;
+use super::say::say;
 use crate::hand::{Fit, Held, SpotRow, Thing};
 use crate::model::{GroupId, Lesson, OvenId, ShelfId};
 use crate::view::board::{Bar, BarId, Work};
@@ -366,11 +367,11 @@ fn flag(
     let mut job = egui::text::LayoutJob::default();
     job.wrap.max_width = width - 18.0;
     let part = |font, color| egui::TextFormat { font_id: font, color, ..Default::default() };
-    job.append(title, 0.0, part(fonts::bold(14.0), palette.ink));
+    job.append(&say(title), 0.0, part(fonts::bold(14.0), palette.ink));
     let ink = if refused { palette.red } else { palette.ink };
-    job.append(&format!("\n{words}"), 0.0, part(fonts::plain(14.0), ink));
+    job.append(&say(format!("\n{words}")), 0.0, part(fonts::plain(14.0), ink));
     if let Some(keys) = keys {
-        job.append(&format!("\n{keys}"), 0.0, part(fonts::plain(13.0), palette.soft));
+        job.append(&say(format!("\n{keys}")), 0.0, part(fonts::plain(13.0), palette.soft));
     }
     let galley = painter.layout_job(job);
     let size = galley.size() + vec2(18.0, 12.0);
@@ -386,7 +387,7 @@ fn flag(
     let id = Id::unique("carried words");
     let response = ui.interact(rect.intersect(ui.clip_rect()), id, Sense::hover());
     let spoken = format!("{title}: {words}");
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&spoken)));
     ui.ctx().accesskit_node_builder(id, |node| {
         node.set_live(egui::accesskit::Live::Polite);
     });
@@ -439,7 +440,7 @@ pub fn by_access(ui: &Ui, id: Id, thing: Thing, held: (Held, bool), out: &mut Ve
         let offered = ACTIONS.iter().filter(|(n, _)| bakes || ![5, 6].contains(n));
         node.set_custom_actions(
             offered
-                .map(|&(id, words)| CustomAction { id, description: words.into() })
+                .map(|&(id, words)| CustomAction { id, description: say(words).into() })
                 .collect::<Vec<_>>(),
         );
     });

@@ -7,6 +7,7 @@ use super::card::heading;
 use super::carry::{in_place_of, shelves_by_name};
 use super::command::Command;
 use super::moving::{start_of, step_thing};
+use super::say::say;
 use super::shell::Shown;
 use crate::check::CheckedPlan;
 use crate::hand::{Held, Spot, Thing};
@@ -83,14 +84,14 @@ pub fn of_several(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     });
     let all: Vec<Held> = marked.iter().map(|&t| super::carry::held_as(t)).collect();
     ui.horizontal_wrapped(|ui| {
-        if ui.button("Hold them all").clicked() {
+        if ui.button(say("Hold them all")).clicked() {
             out.push(Command::Hold(all.clone(), true));
         }
-        if ui.button("Let go of them all").clicked() {
+        if ui.button(say("Let go of them all")).clicked() {
             out.push(Command::Hold(all, false));
         }
     });
-    if ui.button("Select nothing").clicked() {
+    if ui.button(say("Select nothing")).clicked() {
         out.push(Command::Select(super::state::Selection::Nothing));
     }
 }
@@ -111,9 +112,9 @@ fn step_button(ui: &mut Ui, label: &str, by: i32) -> bool {
         by => format!("{by} minutes later"),
     };
     let spoken = format!("Move {words}");
-    let button = ui.button(label);
-    button.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
-    button.on_hover_text(words).clicked()
+    let button = ui.button(say(label));
+    button.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&spoken)));
+    button.on_hover_text(say(words)).clicked()
 }
 
 /// Starts at, earlier and later.
@@ -125,17 +126,17 @@ fn moves(
 ) {
     let Some(start) = start_of(lesson, plan, thing) else { return };
     ui.horizontal_wrapped(|ui| {
-        ui.label(match thing {
+        ui.label(say(match thing {
             Thing::Row(_) => "All of it".to_owned(),
             _ => format!("Starts {}", clock(lesson, start)),
-        });
+        }));
         for (label, by) in BY {
             if step_button(ui, label, by) {
                 out.push(Command::PutBy(thing, by, 0));
             }
         }
         let of = if matches!(thing, Thing::Row(_)) { "Rename…" } else { "Time…" };
-        if ui.button(of).clicked() {
+        if ui.button(say(of)).clicked() {
             out.push(Command::InPlace(Some(in_place_of(thing))));
         }
     });
@@ -143,7 +144,7 @@ fn moves(
 
 fn tick(ui: &mut Ui, held: bool, words: &str, what: Held, out: &mut Vec<Command>) {
     let mut on = held;
-    if ui.checkbox(&mut on, words).changed() {
+    if ui.checkbox(&mut on, say(words)).changed() {
         out.push(Command::Hold(vec![what], on));
     }
 }
@@ -162,14 +163,14 @@ fn shelf_choice(
     let now = loads.map(|l| (l.oven, l.shelf));
     let all = shelves_by_name(lesson);
     let chosen = all.iter().find(|(place, _)| Some(*place) == now).map(|(_, words)| words.as_str());
-    let label = ui.label("Bakes in");
+    let label = ui.label(say("Bakes in"));
     egui::ComboBox::from_id_salt(("shelf", group))
-        .selected_text(chosen.unwrap_or_default())
+        .selected_text(say(chosen.unwrap_or_default()))
         .width(ui.available_width().min(240.0))
         .show_ui(ui, |ui| {
             for ((oven, shelf), words) in &all {
                 let is_now = now == Some((*oven, *shelf));
-                if ui.selectable_label(is_now, words).clicked() && !is_now {
+                if ui.selectable_label(is_now, say(words)).clicked() && !is_now {
                     let place = Some((*oven, Some(*shelf)));
                     let spot = Spot { at: None, place };
                     out.push(Command::Put(vec![(Thing::Bake(group), spot)]));

@@ -7,6 +7,7 @@ use super::board::Canvas;
 use super::command::Command;
 use super::fonts;
 use super::moving::start_of;
+use super::say::say;
 use super::shell::App;
 use crate::file::format::{LessonFile, RoomShape};
 use crate::file::own_group;
@@ -131,7 +132,7 @@ pub fn show(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
     let area = egui::Area::new(id.with("area")).fixed_pos(place.min).order(egui::Order::Foreground);
     area.show(ui.ctx(), |ui| {
         egui::Frame::popup(ui.style()).show(ui, |ui| {
-            let label = ui.label(name);
+            let label = ui.label(say(name));
             let edit = egui::TextEdit::singleline(&mut text)
                 .id(id)
                 .font(fonts::plain(14.5))
@@ -142,11 +143,11 @@ pub fn show(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             }
             ui.horizontal(|ui| {
                 let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-                if ui.button("Take it").clicked() || enter {
+                if ui.button(say("Take it")).clicked() || enter {
                     out.push(Command::TypedInPlace(text.clone()));
                 }
                 let escape = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape));
-                if ui.button("Leave it").clicked() || escape {
+                if ui.button(say("Leave it")).clicked() || escape {
                     out.push(Command::InPlace(None));
                 }
             });
