@@ -36,6 +36,13 @@ const LAYERS: &[(&str, &[&str])] = &[
             "check", "change", "view",
         ],
     ),
+    (
+        "hand",
+        &[
+            "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
+            "check", "change", "view", "today",
+        ],
+    ),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
     (
         "export",
@@ -48,7 +55,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "change", "setup", "today", "view", "export",
+            "change", "setup", "today", "hand", "view", "export",
         ],
     ),
     (
