@@ -18,6 +18,7 @@
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
 //! - [`today`]: the day on which a lesson is taught
+//! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`cli`]: the command line
