@@ -34,7 +34,7 @@ impl Hint {
                 "This sentence says how the lesson ends. Change something, and it follows."
             }
             Hint::Board => {
-                "Time runs between the bells, and every group is a row. Choose a bar, or drag one."
+                "Time runs between the bells; every group is a row. Choose a bar, or drag one."
             }
             Hint::SetUp => "Set up is where your own class goes in.",
         }
@@ -119,6 +119,9 @@ pub enum Points {
     Down(f32),
 }
 
+/// Room for the words and buttons of a short hint, in points.
+const ROOM: f32 = 460.0;
+
 /// Shows a hint, if it is the one to show.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, hint: Hint, points: Points, out: &mut Vec<Command>) {
     if shown.hint != Some(hint) {
@@ -134,7 +137,15 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, hint: Hint, points: Points, out: &mu
         .stroke(stroke)
         .corner_radius(6)
         .inner_margin(Margin::symmetric(10, 4));
-    let drawn = frame.show(ui, |ui| inside(ui, shown, hint, out)).response.rect;
+    let drawn = ui.horizontal_top(|ui| {
+        if let Points::Up(x) = points {
+            // Below what it points at, as far as there is room for its words.
+            let room = (ui.available_width() - ROOM).max(0.0);
+            ui.add_space((x - ui.cursor().left() - 60.0).clamp(0.0, room));
+        }
+        frame.show(ui, |ui| inside(ui, shown, hint, out)).response.rect
+    });
+    let drawn = drawn.inner;
     let (at, y, way) = match points {
         Points::Up(x) => (x, drawn.top(), -tip),
         Points::Down(x) => (x, drawn.bottom(), tip),

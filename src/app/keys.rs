@@ -261,9 +261,9 @@ fn group(ui: &mut Ui, place: Where, all: &[Line]) {
         ui.horizontal_top(|ui| {
             let keys = written_all(line, mac);
             let heard = format!("{keys}: {}", line.does);
-            let (column, left) = (118.0, ui.cursor().left());
-            let label = ui.add(egui::Label::new(RichText::new(say(keys)).font(fonts::bold(14.0))));
-            ui.ctx().accesskit_node_builder(label.id, |node| node.set_value(heard));
+            let (column, left) = (146.0, ui.cursor().left());
+            let label = ui.add(egui::Label::new(RichText::new(keys).font(fonts::bold(14.0))));
+            ui.ctx().accesskit_node_builder(label.id, |node| node.set_value(say(heard)));
             ui.add_space((left + column - ui.cursor().left()).max(0.0));
             let room = vec2(ui.available_width(), 0.0);
             ui.allocate_ui(room, |ui| {
@@ -276,8 +276,9 @@ fn group(ui: &mut Ui, place: Where, all: &[Line]) {
 
 /// Shows the table over everything else, until it is put away.
 pub fn overlay(ctx: &egui::Context, out: &mut Vec<Command>) {
-    let modal = egui::Modal::new(egui::Id::unique("keys")).show(ctx, |ui| {
-        let room = ctx.content_rect().size() - vec2(80.0, 120.0);
+    let frame = egui::Frame::popup(&ctx.global_style()).inner_margin(egui::Margin::same(16));
+    let modal = egui::Modal::new(egui::Id::unique("keys")).frame(frame).show(ctx, |ui| {
+        let room = ctx.content_rect().size() - vec2(80.0, 130.0);
         ui.set_width(room.x.min(880.0));
         ui.horizontal(|ui| {
             ui.label(RichText::new(say("Keys")).font(fonts::bold(21.0)));
@@ -288,7 +289,8 @@ pub fn overlay(ctx: &egui::Context, out: &mut Vec<Command>) {
                 }
             });
         });
-        egui::ScrollArea::vertical().max_height(room.y).show(ui, sheet);
+        let scrolled = egui::ScrollArea::vertical().max_height(room.y);
+        scrolled.min_scrolled_height(room.y).show(ui, sheet);
     });
     if modal.should_close() {
         out.push(Command::Shortcuts);

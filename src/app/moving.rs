@@ -294,7 +294,7 @@ impl App {
                 let words = fit_words(lesson, &put);
                 Told::Would(put, words)
             }
-            Err(refused) => Told::Cannot(refused.sentence.clone()),
+            Err(refused) => Told::Cannot(refused.sentence),
         };
         if let Some((asked, spots)) = self.moving.putting.take_if(|(asked, _)| *asked == number) {
             debug_assert_eq!(asked, number);

@@ -249,9 +249,11 @@ fn run(job: Job, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
         }
         Job::Put(of) => {
             let from = (&of.file, &*of.lesson, &*of.plan);
-            let put = hand::put(from, &of.past, &of.spots, &FOR_PUTTING, stop);
-            if !stop.load(Ordering::Relaxed) {
-                tell(Answer::Put(of.number, put.map(Box::new).map_err(Box::new)));
+            let put = hand::put_all(from, &of.past, &of.spots, &FOR_PUTTING, stop);
+            if let Some(put) = put.transpose()
+                && !stop.load(Ordering::Relaxed)
+            {
+                tell(Answer::Put(of.number, put.map(Box::new)));
             }
         }
         Job::Contradiction(revision, lesson) => {

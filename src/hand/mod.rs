@@ -14,6 +14,7 @@ mod held;
 mod lift;
 mod path;
 mod put;
+mod several;
 mod shelves;
 mod spots;
 mod table;
@@ -31,13 +32,14 @@ use crate::units::Minute;
 pub use clash::{Contradiction, contradiction};
 pub use held::{Held, Holds, held, hold, let_go};
 pub use put::put;
+pub use several::{let_go_lock, put_all};
 pub use spots::spots;
 
 /// A lesson's file, the lesson and its plan, from which something is moved.
 pub type From<'a> = (&'a LessonFile, &'a Lesson, &'a CheckedPlan);
 
 /// What is taken hold of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Thing {
     /// A step of the method the group uses in the plan; of its first method if
     /// it is not served. Load, bake and take out go together.

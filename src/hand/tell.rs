@@ -157,9 +157,9 @@ impl<'a> Teller<'a> {
         for tin in group.options.iter().filter_map(|o| o.tin) {
             let choice = self.lesson.tin_choice_of(self.group, tin);
             // Of several shelves the one that comes nearest.
-            let text =
+            let mut text =
                 meant.iter().filter_map(|&s| too_small(self.lesson, choice, (oven, ShelfId(s))));
-            if let Some(text) = text.last().filter(|t| !told.contains(t)) {
+            if let Some(text) = text.next_back().filter(|t| !told.contains(t)) {
                 told.push(text);
             }
         }
