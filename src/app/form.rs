@@ -439,6 +439,18 @@ pub fn follow_focus(ui: &Ui) {
     }
 }
 
+/// Says in which measures fields are, where those are not the file's.
+pub fn measures(ui: &mut Ui) {
+    if english().is_customary() {
+        remark(
+            ui,
+            "Temperatures are in °F here, lengths in inches and volumes in fluid ounces; the file \
+             itself is kept in °C, in mm and in ml. What goes into a mixture keeps the measure \
+             chosen for it.",
+        );
+    }
+}
+
 /// Softer words: a remark on a page.
 pub fn remark(ui: &mut Ui, text: &str) {
     let soft = Palette::of(ui.ctx()).soft;

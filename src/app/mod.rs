@@ -1,6 +1,7 @@
 //! The window: reads the document and the plan, returns commands. Rules,
 //! plans and words live below it.
 
+mod at_home;
 mod bakes;
 mod board;
 mod board_parts;

@@ -132,7 +132,7 @@ pub fn band(ui: &mut Ui, row: &TinRow) {
         painter.text(
             pos2(x(minutes), rect.bottom()),
             egui::Align2::CENTER_BOTTOM,
-            say(format!("{told:.0}")),
+            format!("{told:.0}"),
             fonts::plain(12.0),
             palette.soft,
         );

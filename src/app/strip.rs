@@ -193,11 +193,7 @@ fn words(ui: &Ui, of: &Chip, inside: Rect) {
     let painter = ui.painter().with_clip_rect(inside.expand(4.0).intersect(ui.clip_rect()));
     let font = fonts::plain(13.0);
     let bold = fonts::bold(13.0);
-    let number = painter.layout_no_wrap(
-        say(of.place.to_string()).into_owned(),
-        fonts::bold(14.0),
-        palette.ink,
-    );
+    let number = painter.layout_no_wrap(of.place.to_string(), fonts::bold(14.0), palette.ink);
     let left = inside.left() + 17.0;
     let one_row = inside.height() < 40.0;
     let outcome = painter.layout_no_wrap(say(of.outcome.clone()).into_owned(), bold, palette.ink);

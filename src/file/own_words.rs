@@ -143,7 +143,8 @@ fn method(method: &mut MethodShape, each: Each<'_>) {
     }
 }
 
-fn step(step: &mut StepShape, each: Each<'_>) {
+/// Every own word of a step.
+pub fn step(step: &mut StepShape, each: Each<'_>) {
     each(&mut step.name);
     step.after.iter_mut().flatten().for_each(&mut *each);
     keys(&mut step.kit, each);

@@ -3,7 +3,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::form::{Field, Form, page_title, part, remark};
-use crate::app::say::say;
+use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{AdultShape, LessonFile, RulesShape};
 use crate::finding::Path;
@@ -99,9 +99,10 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
             ("Add an assistant", "assistant"),
         ] {
             form.button(ui, label, label, |file| {
+                let name = say::name(name);
                 let taken = |n: &String| file.adults.iter().any(|a| a.name == *n);
                 let more = (2..).map(|i| format!("{name} {i}"));
-                let name = std::iter::once(name.to_owned()).chain(more).find(|n| !taken(n));
+                let name = std::iter::once(name.clone()).chain(more).find(|n| !taken(n));
                 let name = name.unwrap_or_default();
                 file.adults.push(AdultShape { name, ..AdultShape::default() });
             });

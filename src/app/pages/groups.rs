@@ -105,17 +105,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
     ui.horizontal_wrapped(|ui| {
         attached(ui, form, (i, group), at);
         where_and_when(ui, form, (i, group), at);
-        ui.label(RichText::new(say("needs")).color(soft));
-        let needs = Field::new(at.field("needs"), spoken("needs"))
-            .hint("made without egg (no names)")
-            .width(230.0);
-        form.cell(ui, &needs, &group.needs.join(", "), |text, file| {
-            let needs = field::words(text)?;
-            if let Some(group) = group_mut(file, i) {
-                group.needs = needs;
-            }
-            Ok(())
-        });
+        super::needs::show(ui, form, (i, group), at);
         let label = format!("{} kept apart", group.name);
         form.tick(ui, &at.field("keep_apart"), &label, group.keep_apart, |file, now| {
             if let Some(group) = group_mut(file, i) {

@@ -4,7 +4,7 @@ use eframe::egui::{Grid, RichText, Ui};
 
 use super::room::Place;
 use crate::app::form::{Field, Form, remark};
-use crate::app::say::say;
+use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{Entries, KitCount, LessonFile};
 use crate::file::touches_food_by_name;
@@ -82,7 +82,7 @@ fn add(file: &mut LessonFile, place: Whose, name: &str) {
 /// What the recipes of the lesson ask for; the usual kit if there are none.
 fn wanted(file: &LessonFile) -> Vec<String> {
     let names = wanted_by_recipes(file);
-    if names.is_empty() { USUAL.map(str::to_owned).to_vec() } else { names }
+    if names.is_empty() { USUAL.map(say::name).to_vec() } else { names }
 }
 
 fn wanted_by_recipes(file: &LessonFile) -> Vec<String> {

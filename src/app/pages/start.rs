@@ -2,6 +2,7 @@
 
 use eframe::egui::{Button, RichText, Ui, vec2};
 
+use crate::app::at_home;
 use crate::app::command::Command;
 use crate::app::fonts;
 use crate::app::form::{Field, Form, page_title, part, remark};
@@ -150,6 +151,7 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
                     if there {
                         starter::remove_recipe(file, &recipe.name);
                     } else {
+                        let recipe = at_home::recipe(file, &recipe);
                         starter::take_recipe(file, &recipe, &tins);
                     }
                 };
@@ -189,7 +191,10 @@ fn rooms(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             let tile = tile(there, &room.name);
             if ui.add(tile).on_hover_text(say(room_in_words(room))).clicked() && !there {
                 let (room, what) = (room.clone(), format!("in the {}", room.name));
-                form.enter(Path::root(), what, move |file| starter::take_room(file, &room));
+                form.enter(Path::root(), what, move |file| {
+                    let room = at_home::room(file, &room);
+                    starter::take_room(file, &room);
+                });
             }
         }
     });

@@ -3,7 +3,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::command::Command;
-use crate::app::form::{Field, Form, page_title, part, remark, sideways};
+use crate::app::form::{Field, Form, measures, page_title, part, remark, sideways};
 use crate::app::say::{english, say};
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
@@ -22,6 +22,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
         "Tins are not standardised: measure your own. The rim decides how many go on a shelf, the \
          inner size how deep the mixture lies.",
     );
+    measures(ui);
     let all = Path::root().field("tins");
     part(ui, "Kinds of tins", |ui| {
         let list = form.file.tins.clone();
@@ -114,12 +115,12 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
         }
     });
     inner(ui, form, (i, tin), at);
-    let measures: [Side; 3] = [
+    let sides: [Side; 3] = [
         ("rim_mm", "rim length", tin.rim_mm.0, |t, n| t.rim_mm.0 = n),
         ("rim_mm", "rim width", tin.rim_mm.1, |t, n| t.rim_mm.1 = n),
         ("height_mm", "height", tin.height_mm, |t, n| t.height_mm = n),
     ];
-    for (column, (key, what, value, set)) in measures.into_iter().enumerate() {
+    for (column, (key, what, value, set)) in sides.into_iter().enumerate() {
         let at = if column == 1 { at.field(key).index(1) } else { at.field(key) };
         let field = Field::new(at, spoken(what)).measure(Measure::Millimetres).width(32.0);
         form.cell(ui, &field, &plain_number(value), |text, file| {

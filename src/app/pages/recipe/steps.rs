@@ -4,8 +4,9 @@ use eframe::egui::{self, Button, Grid, RichText, TextEdit, Ui, vec2};
 
 use super::chosen::{choose, tell};
 use super::picture::step_path;
+use crate::app::at_home;
 use crate::app::form::{Field, Form, sideways};
-use crate::app::say::say;
+use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{MethodShape, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
@@ -64,7 +65,7 @@ fn row(
         let kit = suggest::kit_of(file);
         let step = &mut file.recipes[at.recipe].methods[at.method].steps[i];
         let untouched = step.minutes.is_none() && step.kind == StepKindShape::Hand;
-        if let Some(known) = suggest::step(&step.name).ok().flatten().filter(|_| untouched) {
+        if let Some(known) = at_home::step(&step.name, &kit).filter(|_| untouched) {
             suggest::fill(step, &known, &kit);
         }
         Ok(())
@@ -230,6 +231,7 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chosen: O
         ui.menu_button(say("Known steps"), |ui| {
             egui::ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
                 for name in suggest::names().unwrap_or_default() {
+                    let name = say::name(&name);
                     if method.steps.iter().all(|s| s.name != name)
                         && ui.button(say(&name)).clicked()
                     {
@@ -243,8 +245,9 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chosen: O
             let made = form.attempt(step_path(at, 0), what, |file| {
                 let mut step = StepShape { name: text.trim().to_owned(), ..StepShape::default() };
                 let mut missing = Vec::new();
-                if let Some(known) = suggest::step(&step.name).ok().flatten() {
-                    missing = suggest::fill(&mut step, &known, &suggest::kit_of(file));
+                let kit = suggest::kit_of(file);
+                if let Some(known) = at_home::step(&step.name, &kit) {
+                    missing = suggest::fill(&mut step, &known, &kit);
                 }
                 steps::add(file, at, place, step, Joins::Chain)?;
                 let lacks = |kit: String| format!("it usually takes {kit}, which no room here has");
