@@ -213,8 +213,12 @@ impl<'a> Paths<'a> {
             [] => from.to_owned(),
             run => format!("{} and {from}", self.come(run, "first")),
         };
-        for edge in rest {
+        for (i, edge) in rest.iter().enumerate() {
             match edge.kind {
+                Kind::Link(0) if i == 0 && first.kind == Kind::Held => {
+                    let takes = minutes(self.option.tasks[edge.from].minutes);
+                    from = format!("{from} and takes {takes}");
+                }
                 Kind::Longest(longest) => {
                     let later = self.name(edge.from);
                     let no_sooner = format!(

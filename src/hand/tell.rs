@@ -27,8 +27,6 @@ pub(super) struct Told {
     text: String,
     /// It is proved by pencil and paper.
     pub(super) proved: bool,
-    /// The rule, where the sum says so.
-    pub(super) rule: Option<Rule>,
 }
 
 struct Lead {
@@ -69,24 +67,23 @@ impl<'a> Teller<'a> {
         let lead = self.lead();
         if self.lesson.group(self.group).attendance == Attendance::LeftOut {
             let text = format!("{} is left out of this lesson", self.name());
-            return Told { lead, text, proved: true, rule: Some(Rule::WholeGroup) };
+            return Told { lead, text, proved: true };
         }
-        if let Some(text) = self.by_shelf() {
-            return Told { lead, text, proved: true, rule: None };
-        }
-        if let Some(text) = self.by_path() {
-            return Told { lead, text, proved: true, rule: None };
-        }
-        let proved = self.reason.rule == Rule::OneOven;
-        Told { lead, text: self.by_rule(), proved, rule: None }
+        let (text, proved) = self.sum();
+        Told { lead, text, proved }
     }
 
-    /// The sum alone, for reasons that are not about something moved.
+    /// The sum alone, and whether it proves that it cannot be.
     pub(super) fn sum(&self) -> (String, bool) {
-        if let Some(text) = self.by_shelf().or_else(|| self.by_path()) {
-            return (text, true);
+        let by_paper = match self.reason.rule {
+            Rule::OneOven => self.oven(),
+            Rule::Shelf => self.by_shelf(),
+            _ => self.by_path(),
+        };
+        match by_paper {
+            Some(text) => (text, true),
+            None => (self.by_rule(), false),
         }
-        (self.by_rule(), false)
     }
 
     fn name(&self) -> &str {
@@ -116,7 +113,10 @@ impl<'a> Teller<'a> {
         match (bake, on) {
             (true, Some(on)) => Lead {
                 thing: format!("{} bake", possessive(name)),
-                cannot: format!("go into {on}{at}"),
+                cannot: format!(
+                    "go {} {on}{at}",
+                    if on.starts_with("the ") { "onto" } else { "into" }
+                ),
             },
             (true, None) => {
                 Lead { thing: format!("{} bake", possessive(name)), cannot: format!("be put{at}") }
@@ -159,7 +159,7 @@ impl<'a> Teller<'a> {
             // Of several shelves the one that comes nearest.
             let mut text =
                 meant.iter().filter_map(|&s| too_small(self.lesson, choice, (oven, ShelfId(s))));
-            if let Some(text) = text.next_back().filter(|t| !told.contains(t)) {
+            if let Some(text) = text.rfind(|t| !told.contains(t)) {
                 told.push(text);
             }
         }
@@ -224,7 +224,6 @@ impl<'a> Teller<'a> {
     /// What the checker found, in plain words.
     fn by_rule(&self) -> String {
         let told = match self.reason.rule {
-            Rule::OneOven => self.oven(),
             Rule::Shelf => self.shelf(),
             Rule::ClassStep => self.class_step(),
             Rule::WarmUp | Rule::Temperature => self.heat(),
