@@ -343,7 +343,7 @@ fn fills(ui: &mut Ui) {
     let class = |painter: &Painter, rect: Rect| {
         let (fill, edge) = palette.class;
         painter.rect_filled(rect, 0.0, fill);
-        paint::hatch(&painter.with_clip_rect(rect), rect, edge.gamma_multiply(0.35), 8.0);
+        paint::hatch(&painter.with_clip_rect(rect), rect, paint::weaker(edge, 0.35, palette), 8.0);
         painter.rect_stroke(rect, 0.0, Stroke::new(1.0, edge), StrokeKind::Inside);
     };
     let heat = |painter: &Painter, rect: Rect| {

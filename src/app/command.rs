@@ -113,8 +113,10 @@ pub enum Command {
     ToggleTheme,
     /// Larger or smaller text, in hundredths.
     Text(i32),
-    /// Bars glide or jump.
-    ToggleGlide,
+    /// High contrast, or not.
+    ToggleContrast,
+    /// Nothing moves by itself, or bars glide.
+    ToggleMotion,
     /// Put a message away.
     Dismiss,
 }
@@ -200,7 +202,8 @@ impl Command {
             Command::ClassViewFollows(Follows::Line) => "It follows the minute line",
             Command::ToggleTheme => "Light or dark",
             Command::Text(_) => "Text size",
-            Command::ToggleGlide => "Bars glide",
+            Command::ToggleContrast => "High contrast",
+            Command::ToggleMotion => "Reduced motion",
             Command::Dismiss => "Close",
         }
     }

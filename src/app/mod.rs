@@ -8,6 +8,8 @@ mod card;
 mod care;
 mod changes;
 mod class_view;
+#[cfg(test)]
+mod colour_vision;
 mod command;
 mod day;
 mod day_card;
@@ -26,6 +28,7 @@ mod offer_card;
 mod open;
 mod pages;
 mod paint;
+mod palettes;
 mod panels;
 mod prefs;
 mod probe;

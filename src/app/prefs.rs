@@ -16,7 +16,9 @@ pub struct Prefs {
     pub dark: bool,
     /// Size of everything, in hundredths.
     pub text: u32,
-    /// Bars glide to new places.
+    /// Black on white or white on black, and stronger lines.
+    pub contrast: bool,
+    /// Bars glide to new places, and whatever else moves by itself does.
     pub glide: bool,
     /// Recent files, the last one first.
     pub recent: Vec<PathBuf>,
@@ -27,7 +29,14 @@ pub struct Prefs {
 
 impl Default for Prefs {
     fn default() -> Self {
-        Self { dark: false, text: 100, glide: true, recent: Vec::new(), kept_in: None }
+        Self {
+            dark: false,
+            text: 100,
+            contrast: false,
+            glide: true,
+            recent: Vec::new(),
+            kept_in: None,
+        }
     }
 }
 

@@ -39,6 +39,8 @@ pub struct Start {
     pub size: Option<(f32, f32)>,
     /// Dark or light; as last time if `None`.
     pub dark: Option<bool>,
+    /// High contrast; as last time if `false`.
+    pub contrast: bool,
     /// Size of everything in hundredths; as last time if `None`.
     pub text: Option<u32>,
     /// Remember looks and recent files.
@@ -177,12 +179,12 @@ impl App {
     /// The application in a toolkit's context.
     pub fn new(ctx: &egui::Context, start: Start) -> Self {
         fonts::install(ctx);
-        theme::install(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
         let mut prefs = if start.remember { Prefs::load() } else { Prefs::default() };
         if let Some(dark) = start.dark {
             prefs.dark = dark;
         }
+        prefs.contrast |= start.contrast;
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
@@ -253,6 +255,7 @@ impl App {
     }
 
     fn looks(&self, ctx: &egui::Context) {
+        theme::install(ctx, self.prefs.contrast, self.prefs.glide);
         ctx.set_theme(if self.prefs.dark { egui::Theme::Dark } else { egui::Theme::Light });
         ctx.set_zoom_factor(self.prefs.text as f32 / 100.0);
     }
@@ -333,9 +336,13 @@ impl App {
                 self.prefs.text = u32::try_from(text).unwrap_or(100);
                 self.changed_looks();
             }
-            Command::ToggleGlide => {
+            Command::ToggleContrast => {
+                self.prefs.contrast = !self.prefs.contrast;
+                self.changed_looks();
+            }
+            Command::ToggleMotion => {
                 self.prefs.glide = !self.prefs.glide;
-                self.prefs.keep();
+                self.changed_looks();
             }
             Command::Dismiss => self.message = None,
         }

@@ -7,6 +7,7 @@ use super::command::Command;
 use super::document::Document;
 use super::fonts;
 use super::pages::Page;
+use super::prefs::Prefs;
 use super::projector::Follows;
 use super::shell::Shown;
 use super::state::Selection;
@@ -125,24 +126,48 @@ fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     });
 }
 
-/// Size of text and theme: at the right if there is room, else on the next
-/// line with the others.
+/// How the window looks: at the right if there is room, else on the next line
+/// with the others.
 fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
-    let theme = if shown.prefs.dark { "Light" } else { "Dark" };
-    let smaller = ("A−", Command::Text(-10), Some("smaller text".to_owned()));
-    let larger = ("A+", Command::Text(10), Some("larger text".to_owned()));
-    let mut all = vec![smaller, larger, (theme, Command::ToggleTheme, None)];
-    let mut show = |ui: &mut Ui, all: Vec<(&str, Command, Option<String>)>| {
-        for (label, command, hint) in all {
-            named(ui, true, label, command, hint, out);
-        }
-    };
-    if ui.available_size_before_wrap().x > 160.0 {
-        all.reverse();
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| show(ui, all));
+    if ui.available_size_before_wrap().x > 70.0 {
+        let layout = Layout::right_to_left(Align::Center);
+        ui.with_layout(layout, |ui| looks_menu(ui, shown, out));
     } else {
-        show(ui, all);
+        looks_menu(ui, shown, out);
     }
+}
+
+/// The menu stays open, so that what was chosen can be seen and taken back.
+fn looks_menu(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let stays = egui::PopupCloseBehavior::CloseOnClickOutside;
+    let config = egui::containers::menu::MenuConfig::new().close_behavior(stays);
+    egui::containers::menu::MenuButton::new("Looks").config(config).ui(ui, |ui| {
+        let (least, most, step) = Prefs::TEXT;
+        let (text, step) = (shown.prefs.text, i32::try_from(step).unwrap_or(10));
+        ui.horizontal(|ui| {
+            let smaller = Some("smaller text".to_owned());
+            named(ui, text > least, "A−", Command::Text(-step), smaller, out);
+            ui.label(format!("Text {text} %"));
+            let larger = Some("larger text".to_owned());
+            named(ui, text < most, "A+", Command::Text(step), larger, out);
+        });
+        let switches = [
+            ("Dark", shown.prefs.dark, Command::ToggleTheme),
+            (Command::ToggleContrast.label(), shown.prefs.contrast, Command::ToggleContrast),
+            (Command::ToggleMotion.label(), !shown.prefs.glide, Command::ToggleMotion),
+        ];
+        for (label, on, command) in switches {
+            let mut on = on;
+            let switch = ui.checkbox(&mut on, label);
+            let switch = match command.keys() {
+                Some(keys) => switch.on_hover_text(ui.ctx().format_shortcut(&keys)),
+                None => switch,
+            };
+            if switch.changed() {
+                out.push(command);
+            }
+        }
+    });
 }
 
 fn button(
