@@ -18,6 +18,7 @@ fn open(window: &cli::Window) -> ExitCode {
         size: window.size,
         dark: window.theme.as_deref().map(|theme| theme == "dark"),
         text: window.text,
+        english: window.english,
         remember: !window.forget,
         outcomes: ovenbell::file::places::outcomes_file(),
         ..Default::default()

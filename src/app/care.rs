@@ -241,6 +241,7 @@ impl App {
         let ViewState { as_list, folded, .. } = self.view;
         self.view = ViewState { as_list, folded, ..ViewState::default() };
         self.forget_typed();
+        self.moving.forget();
         self.the_day = super::day::Day::default();
         self.replan();
     }

@@ -98,7 +98,11 @@ impl App {
     /// A lesson with nothing in it yet.
     pub(super) fn new_lesson(&mut self) {
         match starter::new_lesson() {
-            Ok(file) => self.take_file(file, Page::Start),
+            Ok(mut file) => {
+                let say = &mut |word: &mut String| *word = super::say::name(word);
+                crate::file::own_words::lesson(&mut file, say);
+                self.take_file(file, Page::Start);
+            }
             Err(error) => self.message = Some(error.to_string()),
         }
     }

@@ -9,6 +9,7 @@ use eframe::egui::{
 
 use super::command::Command;
 use super::form::{follow_focus, page_title, remark};
+use super::say::say;
 use super::shell::{App, Shown};
 use super::theme::Palette;
 use super::{fonts, keys, paint};
@@ -79,18 +80,18 @@ pub fn show(
 }
 
 fn topics(ui: &mut Ui, now: Topic, out: &mut Vec<Command>) {
-    ui.label(RichText::new("Help").font(fonts::bold(19.0)));
+    ui.label(RichText::new(say("Help")).font(fonts::bold(19.0)));
     ui.add_space(4.0);
     ScrollArea::vertical().id_salt("topics").auto_shrink([false, true]).show(ui, |ui| {
         for topic in Topic::ALL {
             let size = [ui.available_width(), 26.0];
-            let button = egui::Button::selectable(topic == now, topic.title());
+            let button = egui::Button::selectable(topic == now, say(topic.title()));
             if ui.add(button.min_size(size.into())).clicked() {
                 out.push(Command::Help(Some(topic)));
             }
         }
         ui.add_space(8.0);
-        if ui.button("Leave help").on_hover_text("Esc").clicked() {
+        if ui.button(say("Leave help")).on_hover_text("Esc").clicked() {
             out.push(Command::Help(None));
         }
         follow_focus(ui);
@@ -108,7 +109,7 @@ fn show_part(
     match part {
         Part::Heading(text) => {
             ui.add_space(10.0);
-            ui.label(RichText::new(text).font(fonts::bold(16.0)));
+            ui.label(RichText::new(say(text)).font(fonts::bold(16.0)));
         }
         Part::Words(text) => {
             paragraph(ui, text);
@@ -116,7 +117,7 @@ fn show_part(
         }
         Part::Term(name, words) => {
             ui.add_space(2.0);
-            ui.label(RichText::new(name).font(fonts::bold(14.5)));
+            ui.label(RichText::new(say(name)).font(fonts::bold(14.5)));
             paragraph(ui, words);
         }
         Part::Verdict(verdict, words) => {
@@ -139,7 +140,7 @@ fn show_part(
 }
 
 fn paragraph(ui: &mut Ui, text: &str) {
-    ui.add(egui::Label::new(text).wrap());
+    ui.add(egui::Label::new(say(text)).wrap());
 }
 
 fn name_of(sign: Sign) -> &'static str {
@@ -160,7 +161,7 @@ fn sample(ui: &mut Ui, width: f32, paint: &dyn Fn(&Painter, Rect), name: &str, w
         let (rect, _) = ui.allocate_exact_size(vec2(width, 18.0), Sense::hover());
         paint(ui.painter(), rect);
         ui.vertical(|ui| {
-            ui.label(RichText::new(name).font(fonts::bold(14.5)));
+            ui.label(RichText::new(say(name)).font(fonts::bold(14.5)));
             paragraph(ui, words);
         });
     });
@@ -168,7 +169,7 @@ fn sample(ui: &mut Ui, width: f32, paint: &dyn Fn(&Painter, Rect), name: &str, w
 
 fn told_caution(ui: &mut Ui, caution: Caution) {
     ui.add_space(6.0);
-    ui.label(RichText::new(caution.about).font(fonts::bold(15.0)));
+    ui.label(RichText::new(say(caution.about)).font(fonts::bold(15.0)));
     paragraph(ui, caution.words);
     remark(ui, &format!("Source: {}.", caution.source));
 }
@@ -184,7 +185,7 @@ fn show_live(
         Live::Keys => keys::sheet(ui),
         Live::Hints => {
             ui.add_space(4.0);
-            if ui.button(Command::ShowHints.label()).clicked() {
+            if ui.button(say(Command::ShowHints.label())).clicked() {
                 out.push(Command::ShowHints);
             }
         }
@@ -215,8 +216,8 @@ fn figures(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         let figure = capital(&figure);
         match at {
             Some(at) => {
-                let link = ui.add(egui::Link::new(RichText::new(&figure)));
-                if link.on_hover_text("Go to its field").clicked() {
+                let link = ui.add(egui::Link::new(RichText::new(say(&figure))));
+                if link.on_hover_text(say("Go to its field")).clicked() {
                     out.push(Command::GoTo(at));
                 }
             }
@@ -233,7 +234,7 @@ fn folders(ui: &mut Ui, shown: &Shown<'_>, data: Option<&Path>) {
         ("Your data", data, "nothing is kept in this session"),
         ("Settings", settings, "nothing is kept in this session"),
     ] {
-        ui.label(RichText::new(name).font(fonts::bold(14.5)));
+        ui.label(RichText::new(say(name)).font(fonts::bold(14.5)));
         let words = path.map_or_else(|| without.to_owned(), |p| p.display().to_string());
         paragraph(ui, &words);
     }

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::command::Command;
 use super::fonts;
+use super::say::say;
 use super::shell::{App, Shown};
 use super::state::Selection;
 use super::theme::Palette;
@@ -167,18 +168,18 @@ fn inside(ui: &mut Ui, shown: &Shown<'_>, hint: Hint, out: &mut Vec<Command>) {
         ui.spacing_mut().button_padding = vec2(7.0, 1.0);
         let number = format!("Hint {place} of {}:", Hint::ALL.len());
         let heard = format!("{number} {}", hint.words());
-        let number = RichText::new(number).font(fonts::bold(14.0));
+        let number = RichText::new(say(number)).font(fonts::bold(14.0));
         ui.label(number);
-        let words = ui.label(RichText::new(hint.words()).font(fonts::plain(14.5)));
+        let words = ui.label(RichText::new(say(hint.words())).font(fonts::plain(14.5)));
         // Told when it appears, without taking the keyboard.
         ui.ctx().accesskit_node_builder(words.id, |node| {
             node.set_value(heard);
             node.set_live(Live::Polite);
         });
-        if ui.button("Put away").on_hover_text("Esc").clicked() {
+        if ui.button(say("Put away")).on_hover_text("Esc").clicked() {
             out.push(Command::PutAwayHint(Some(hint)));
         }
-        if left > 0 && ui.button("Put all away").clicked() {
+        if left > 0 && ui.button(say("Put all away")).clicked() {
             out.push(Command::PutAwayHint(None));
         }
     });

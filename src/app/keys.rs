@@ -5,6 +5,7 @@ use eframe::egui::{self, Key, Modifiers, RichText, Ui, os::OperatingSystem, vec2
 
 use super::command::{Command, KEYS};
 use super::fonts;
+use super::say::say;
 use super::theme::Palette;
 
 /// Where a key is heeded.
@@ -67,6 +68,7 @@ type Own = (Where, &'static [(Modifiers, Key)], &'static str);
 
 const NONE: Modifiers = Modifiers::NONE;
 const ALT: Modifiers = Modifiers::ALT;
+const FURTHER: Modifiers = Modifiers::ALT.plus(Modifiers::SHIFT);
 
 /// Keys that no command of the list has: parts of the window heed them while
 /// they have the keyboard.
@@ -95,13 +97,26 @@ const OWN: &[Own] = &[
     (
         Where::Board,
         &[(ALT, Key::ArrowLeft), (ALT, Key::ArrowRight)],
-        "move the step a minute earlier or later",
+        "carry the step, the bake or the group whose name it is a minute earlier or later",
+    ),
+    (
+        Where::Board,
+        &[(FURTHER, Key::ArrowLeft), (FURTHER, Key::ArrowRight)],
+        "carry it five minutes",
     ),
     (
         Where::Board,
         &[(ALT, Key::ArrowUp), (ALT, Key::ArrowDown)],
-        "move the bake to another oven or shelf, the group to another row",
+        "carry the bake to the shelf before or after",
     ),
+    (
+        Where::Board,
+        &[(NONE, Key::Enter), (NONE, Key::Escape)],
+        "put down what is carried, or leave it where it was",
+    ),
+    (Where::Board, &[(NONE, Key::L)], "hold it where it is, or let go of it"),
+    (Where::Board, &[(NONE, Key::F2)], "edit it in its place: when it starts, or a name"),
+    (Where::Board, &[(Modifiers::COMMAND, Key::Space)], "select it beside what is selected"),
     (
         Where::MinuteLine,
         &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
@@ -241,18 +256,18 @@ fn group(ui: &mut Ui, place: Where, all: &[Line]) {
     let palette = Palette::of(ui.ctx());
     let mac = matches!(ui.ctx().os(), OperatingSystem::Mac | OperatingSystem::IOS);
     ui.add_space(6.0);
-    ui.label(RichText::new(place.title()).font(fonts::bold(15.0)));
+    ui.label(RichText::new(say(place.title())).font(fonts::bold(15.0)));
     for line in all.iter().filter(|l| l.place == place) {
         ui.horizontal_top(|ui| {
             let keys = written_all(line, mac);
             let heard = format!("{keys}: {}", line.does);
             let (column, left) = (146.0, ui.cursor().left());
             let label = ui.add(egui::Label::new(RichText::new(keys).font(fonts::bold(14.0))));
-            ui.ctx().accesskit_node_builder(label.id, |node| node.set_value(heard));
+            ui.ctx().accesskit_node_builder(label.id, |node| node.set_value(say(heard)));
             ui.add_space((left + column - ui.cursor().left()).max(0.0));
             let room = vec2(ui.available_width(), 0.0);
             ui.allocate_ui(room, |ui| {
-                let does = RichText::new(line.does).color(palette.ink);
+                let does = RichText::new(say(line.does)).color(palette.ink);
                 ui.add(egui::Label::new(does).wrap());
             });
         });
@@ -266,10 +281,10 @@ pub fn overlay(ctx: &egui::Context, out: &mut Vec<Command>) {
         let room = ctx.content_rect().size() - vec2(80.0, 130.0);
         ui.set_width(room.x.min(880.0));
         ui.horizontal(|ui| {
-            ui.label(RichText::new("Keys").font(fonts::bold(21.0)));
+            ui.label(RichText::new(say("Keys")).font(fonts::bold(21.0)));
             let right = egui::Layout::right_to_left(egui::Align::Center);
             ui.with_layout(right, |ui| {
-                if ui.button("Close the keys").on_hover_text("Esc").clicked() {
+                if ui.button(say("Close the keys")).on_hover_text("Esc").clicked() {
                     out.push(Command::Shortcuts);
                 }
             });

@@ -1,12 +1,15 @@
 //! The window: reads the document and the plan, returns commands. Rules,
 //! plans and words live below it.
 
+mod at_home;
 mod bakes;
 mod board;
 mod board_parts;
 mod card;
 mod care;
+mod carry;
 mod changes;
+mod class_view;
 mod command;
 mod day;
 mod day_card;
@@ -18,11 +21,15 @@ mod findings;
 mod fonts;
 mod form;
 mod ghosts;
+mod hand_card;
 mod help;
 mod hints;
+mod in_place;
 mod keys;
 mod list;
 mod listen;
+mod moving;
+mod moving_words;
 mod note_card;
 mod offer_card;
 mod open;
@@ -31,7 +38,9 @@ mod paint;
 mod panels;
 mod prefs;
 mod probe;
+mod projector;
 mod questions;
+pub mod say;
 mod shell;
 mod shelves;
 mod state;
@@ -42,13 +51,16 @@ mod top;
 mod undo;
 mod worker;
 
+pub use class_view::show as show_class;
 pub use command::{Command, KEYS};
 pub use document::Document;
 pub use edit::Edit;
+pub use fonts::install as install_fonts;
 pub use hints::Hint;
 pub use keys::{Line, Where, lines};
 pub use pages::Page;
 pub use prefs::Prefs;
+pub use projector::Follows;
 pub use shell::{App, Start, run};
 pub use state::Selection;
 pub use theme::{Palette, contrast};

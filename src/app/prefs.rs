@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use super::hints::Hint;
+use crate::speech::English;
 
 /// Recent files remembered.
 const RECENT: usize = 8;
@@ -18,6 +19,8 @@ pub struct Prefs {
     pub dark: bool,
     /// Size of everything, in hundredths.
     pub text: u32,
+    /// Whose words, units and allergen list.
+    pub english: English,
     /// Bars glide to new places.
     pub glide: bool,
     /// Recent files, the last one first.
@@ -34,9 +37,10 @@ impl Default for Prefs {
         Self {
             dark: false,
             text: 100,
+            hints_gone: Vec::new(),
+            english: English::British,
             glide: true,
             recent: Vec::new(),
-            hints_gone: Vec::new(),
             kept_in: None,
         }
     }

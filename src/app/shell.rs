@@ -12,9 +12,12 @@ use super::day::Day;
 use super::document::Document;
 use super::entering::Entering;
 use super::hints::{Hint, Hinting};
+use super::moving::Moving;
 use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
+use super::projector::{Follows, Projector};
+use super::say::{Names, say};
 use super::shelves::Shelves;
 use super::state::{Selection, ViewState};
 use super::theme;
@@ -26,6 +29,8 @@ use crate::file::care::Over;
 use crate::file::copies::Copy;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
+use crate::speech::English;
+use crate::units::ClockTime;
 use crate::view::board::Board;
 use crate::view::sentence;
 
@@ -40,6 +45,8 @@ pub struct Start {
     pub dark: Option<bool>,
     /// Size of everything in hundredths; as last time if `None`.
     pub text: Option<u32>,
+    /// Whose words; as last time if `None`.
+    pub english: Option<English>,
     /// Remember looks and recent files.
     pub remember: bool,
     /// The table of bakes noted so far; none is kept if `None`.
@@ -54,6 +61,8 @@ pub struct Start {
     pub paths_by_field: bool,
     /// The day it is; the computer's if `None`.
     pub day: Option<chrono::NaiveDate>,
+    /// The time of day it is and stays; the computer's if `None`.
+    pub time: Option<ClockTime>,
 }
 
 /// A file that cannot be planned.
@@ -95,12 +104,16 @@ pub struct Shown<'a> {
     pub changes: &'a Changes,
     /// Another plan laid over the board.
     pub overlay: Option<&'a Overlay>,
+    /// What is moved by hand.
+    pub moving: &'a Moving,
     /// There is a plan before the last change.
     pub has_before: bool,
     /// Why a group is not served, at length: revision, group, words.
     pub explained: Option<&'a (u64, GroupId, String)>,
     /// What changed by what happened last on the day.
     pub changed_today: &'a [String],
+    /// What the class view follows, if it is shown.
+    pub class_view: Option<Follows>,
     /// Something to tell.
     pub message: Option<&'a str>,
     /// The hint of the first start that is shown.
@@ -118,16 +131,25 @@ pub struct App {
     pub(super) planned: Option<Arc<Lesson>>,
     pub(super) board: Option<Arc<Board>>,
     pub(super) view: ViewState,
+    /// Names that are said as they are.
+    pub(super) names: Names,
     pub(super) prefs: Prefs,
     pub(super) hinting: Hinting,
     pub(super) outcomes: Option<PathBuf>,
     pub(super) caring: Caring,
     pub(super) day: Option<chrono::NaiveDate>,
+    pub(super) time: Option<ClockTime>,
     pub(super) entering: Entering,
     pub(super) the_day: Day,
+    pub(super) projector: Projector,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
+    /// Puts things where a hand puts them.
+    pub(super) mover: Worker,
+    /// Finds where they may be put.
+    pub(super) lighter: Worker,
+    pub(super) moving: Moving,
     pub(super) planning: bool,
     pub(super) changes: Changes,
     pub(super) overlay: Option<Overlay>,
@@ -186,6 +208,7 @@ impl App {
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
+        prefs.english = start.english.unwrap_or(prefs.english);
         let usual = || start.remember.then(crate::file::places::data_folder).flatten();
         let data = start.data.clone().or_else(usual);
         let worker = || {
@@ -199,16 +222,22 @@ impl App {
             planned: None,
             board: None,
             view: ViewState::default(),
+            names: Names::default(),
             prefs,
             hinting: Hinting { wanted: start.remember || start.settings.is_some(), on: false },
             caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
             day: start.day,
+            time: start.time,
             the_day: Day::default(),
+            projector: Projector::default(),
             entering: Entering::new(Shelves::at(data, Arc::new(RealDisk))),
             planner: worker(),
             prober: worker(),
             changer: worker(),
+            mover: worker(),
+            lighter: worker(),
+            moving: Moving::default(),
             planning: false,
             changes: Changes::default(),
             overlay: None,
@@ -226,6 +255,7 @@ impl App {
             wake: ctx.clone(),
         };
         app.looks(ctx);
+        app.speak();
         app.begin(start.file);
         app
     }
@@ -246,9 +276,14 @@ impl App {
         self.doc.as_ref()
     }
 
+    /// Whose words, units and allergen list.
+    pub fn english(&self) -> English {
+        self.prefs.english
+    }
+
     /// Whether the planner is at work.
     pub fn is_planning(&self) -> bool {
-        self.planning || self.probing.is_some() || self.is_typing()
+        self.planning || self.probing.is_some() || self.is_typing() || self.moving.is_busy()
     }
 
     fn looks(&self, ctx: &egui::Context) {
@@ -297,6 +332,19 @@ impl App {
             | Command::Untype(_) => self.enter(&command),
             Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),
+            Command::TakeUp(things, mouse) => self.take_up(&things, mouse),
+            Command::CarryTo(by, place) => self.carry_to(by, place),
+            Command::Carry(things, by, shelves) => self.carry(&things, by, shelves),
+            Command::SetDown => self.set_down(),
+            Command::PutBack => self.put_back(),
+            Command::Put(spots) => self.put(spots),
+            Command::PutBy(thing, by, shelves) => self.put_by(thing, by, shelves),
+            Command::Hold(what, on) => self.hold(&what, on),
+            Command::LetGo(lock) => self.let_go_of(&lock),
+            Command::PlanAnew => self.plan_anew(),
+            Command::Mark(thing) => self.mark(thing),
+            Command::InPlace(what) => self.edit_in_place(what),
+            Command::TypedInPlace(text) => self.typed_in_place(&text),
             Command::Undo | Command::Redo => self.step_back(&command),
             Command::Stop => {
                 self.planner.stop();
@@ -312,6 +360,7 @@ impl App {
             Command::ToggleBefore => self.toggle_before(),
             Command::ToggleChanges => self.view.folded = !self.view.folded,
             Command::Select(selection) => {
+                self.view.marked.clear();
                 self.view.selection = selection;
                 self.view.help = None;
             }
@@ -323,6 +372,8 @@ impl App {
             Command::Show(stretch) => self.view.shown = stretch,
             Command::Zoom(factor) => self.zoom(factor),
             Command::ToggleList => self.view.as_list = !self.view.as_list,
+            Command::ClassView => self.toggle_class_view(),
+            Command::ClassViewFollows(what) => self.class_view_follows(what),
             Command::ToggleTheme => {
                 self.prefs.dark = !self.prefs.dark;
                 self.changed_looks();
@@ -333,6 +384,11 @@ impl App {
                 let text = text.clamp(i64::from(least), i64::from(most));
                 self.prefs.text = u32::try_from(text).unwrap_or(100);
                 self.changed_looks();
+            }
+            Command::English(english) => {
+                self.prefs.english = english;
+                self.prefs.keep();
+                self.speak();
             }
             Command::ToggleGlide => {
                 self.prefs.glide = !self.prefs.glide;
@@ -412,10 +468,15 @@ impl App {
 
     /// The toolkit leaves the window's own node without a name.
     fn name_for_screen_readers(&self, ctx: &egui::Context) {
+        if self.is_projected_here(ctx) {
+            let name = "Class view".to_owned();
+            ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
+            return;
+        }
         let outcome = self.planned.as_ref().zip(self.plan.as_ref());
         let outcome = outcome.map(|(lesson, (_, plan))| sentence::outcome(lesson, plan));
         let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
-        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
+        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(say(name)));
     }
 
     fn name_window(&mut self, ctx: &egui::Context) {
@@ -439,6 +500,7 @@ impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.plan_when_due();
         self.listen();
+        self.hear_of_moves();
         self.hear_dialog();
         self.hear_of_copies();
         self.guard_close(ctx);
@@ -448,8 +510,11 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         let mut commands = Vec::new();
         let ctx = ui.ctx().clone();
+        self.speak();
         self.keys(&ctx, &mut commands);
-        self.panels(ui, &mut commands);
+        if !self.project_here(ui) {
+            self.panels(ui, &mut commands);
+        }
         self.questions(&ctx, &mut commands);
         self.dialogs(&ctx, &mut commands);
         if self.view.keys {
@@ -468,6 +533,7 @@ impl eframe::App for App {
             // What was just done is shown at once.
             ctx.request_repaint();
         }
+        self.project(&ctx);
         self.name_for_screen_readers(&ctx);
     }
 

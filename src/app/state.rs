@@ -1,7 +1,11 @@
 //! What the window shows of the plan: what is selected, which stretch of
 //! time, which minute.
 
+use std::collections::BTreeSet;
+
+use super::in_place::InPlace;
 use super::pages::Page;
+use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
 use crate::view::board::BarId;
 use crate::view::help::Topic;
@@ -41,6 +45,10 @@ pub struct ViewState {
     pub current: Option<BarId>,
     /// The bar that must take the keyboard now.
     pub focus_now: Option<BarId>,
+    /// Things selected together, to be moved or held together.
+    pub marked: BTreeSet<Thing>,
+    /// What is being edited in its place on the board.
+    pub in_place: Option<InPlace>,
     /// The page of setting up that is shown instead of the plan.
     pub page: Option<Page>,
     /// The topic of the help that is shown instead of the plan or a page.

@@ -6,6 +6,8 @@ pub mod at_minute;
 pub mod board;
 pub mod cards;
 pub mod cautions;
+pub mod class_view;
+pub mod held;
 pub mod help;
 pub mod laid_out;
 pub mod lanes;

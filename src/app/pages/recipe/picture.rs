@@ -11,6 +11,7 @@ use eframe::egui::{
 
 use super::chosen::{Chosen, choose, hand_on, tell};
 use crate::app::form::{Form, remark, sideways};
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::app::{fonts, paint};
 use crate::file::format::{Band, MethodShape, StepKindShape, StepShape};
@@ -75,7 +76,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
                 response.request_focus();
                 hand_on(ui, form, at, (i, false));
             }
-            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &picture.said[i]));
+            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&picture.said[i])));
             bar(ui.painter(), &picture, (i, rect), palette);
             ring(ui.painter(), &response, rect, chosen == Some(i), palette);
             if response.clicked() {
@@ -86,7 +87,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
                 arrow_keys(ui, form, at, (i, id), bars.len());
             }
             drag(ui, form, at, (i, &response), &bars, &picture.names);
-            response.on_hover_text(&picture.said[i]);
+            response.on_hover_text(say(&picture.said[i]));
         }
     });
     remark(
@@ -108,7 +109,9 @@ fn picture(ui: &Ui, form: &Form<'_>, at: At, method: &MethodShape) -> Picture {
         .steps
         .iter()
         .map(|step| words(step, drawn_minutes(form, at, step)))
-        .map(|words| ui.painter().layout_no_wrap(words, font.clone(), palette.ink))
+        .map(|words| {
+            ui.painter().layout_no_wrap(say(words).into_owned(), font.clone(), palette.ink)
+        })
         .collect();
     let each = method.steps.iter().zip(&galleys);
     let steps: Vec<Step> = each
@@ -146,7 +149,8 @@ fn minute_line(painter: &Painter, graph: &StepGraph, origin: Pos2, palette: &Pal
             0.0 => "0 min".to_owned(),
             minute => plain_number(minute),
         };
-        let galley = painter.layout_no_wrap(text, fonts::plain(13.0), palette.soft);
+        let galley =
+            painter.layout_no_wrap(say(text).into_owned(), fonts::plain(13.0), palette.soft);
         let left = (x - 0.5 * galley.size().x).max(origin.x - AIR);
         if left > free {
             free = left + galley.size().x + 6.0;
@@ -175,7 +179,7 @@ fn paint_thread(painter: &Painter, thread: &Thread, origin: Pos2, palette: &Pale
     if let Some(longest) = thread.longest {
         let text = format!("≤{}", plain_number(longest));
         let at = end - vec2(4.0, 2.0);
-        painter.text(at, Align2::RIGHT_BOTTOM, text, fonts::plain(13.0), palette.ink);
+        painter.text(at, Align2::RIGHT_BOTTOM, say(text), fonts::plain(13.0), palette.ink);
     }
 }
 
