@@ -323,6 +323,10 @@ fn every_drag_is_kept_or_refused_for_a_true_reason() {
             let Some((thing, spot)) = drag(&scene, &mut rng) else { continue };
             let then = std::time::Instant::now();
             let said = scene.put(thing, spot);
+            if then.elapsed() > Duration::from_secs(2) {
+                let what = said.as_ref().map(|p| p.fit).map_err(|r| r.rule);
+                println!("{i}.{n} {:?} {what:?} {} groups", then.elapsed(), scene.served().len());
+            }
             slowest = slowest.max(then.elapsed());
             let key = match &said {
                 Ok(put) => format!("{:?}", put.fit),
@@ -479,8 +483,21 @@ fn sums_of_refusals_are_those_done_by_hand() {
         "Pair 1's bake cannot go onto the top shelf of Oven 1 at 10:24. Weigh 5 min, rub in 5 min \
          and mix, shape and cut 6 min come first and the demo ends at 10:12: not before 10:28."
     );
+    // Boxing ends 33 after rubbing in began and 38 after weighing, if nothing
+    // waits in between.
     let row = refused(&scones, Thing::Row(pair), "10:35", None);
     assert_eq!(row.rule, Rule::Bell);
+    let own = in_lesson(&scones.lesson, scones.plan.plan(), pair);
+    let (first, boxed) = (own.values().min().unwrap(), own["box and label"]);
+    let latest = scones.minute("10:54") - (boxed - *first);
+    assert!(
+        row.sentence.ends_with(&format!(
+            "; so its first step is at {} at the latest.",
+            ovenbell::view::words::clock(&scones.lesson, latest)
+        )),
+        "{}",
+        row.sentence
+    );
 }
 
 #[test]

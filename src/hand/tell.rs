@@ -14,7 +14,7 @@ use crate::model::{
     Attendance, GroupId, KitId, Lesson, LockedTo, Method, OvenId, Phase, ShelfId, Step, StepKind,
 };
 use crate::plan::{Load, Plan, StepPlacement, Stock};
-use crate::units::{ExactMinutes, Minute};
+use crate::units::{ExactMinutes, Minute, Minutes};
 use crate::view::words::{capital, clock, list, minutes};
 use crate::words::counted;
 
@@ -82,7 +82,7 @@ impl<'a> Teller<'a> {
         };
         match by_paper {
             Some(text) => (text, true),
-            None => (self.by_rule(), false),
+            None => (self.by_rule(), self.reason.rule == Rule::Shelf && self.is_all_held()),
         }
     }
 
@@ -175,7 +175,7 @@ impl<'a> Teller<'a> {
             return None;
         }
         let nearest = group.options.iter().filter_map(|o| self.missed(&problem, group, o));
-        let (_, bound, option) = nearest.min_by_key(|(by, _, _)| *by)?;
+        let (by, bound, option) = nearest.min_by_key(|(by, _, _)| *by)?;
         let several = group.options.len() > 1;
         let with = option.tin.filter(|_| several).map(|tin| {
             format!(
@@ -183,7 +183,20 @@ impl<'a> Teller<'a> {
                 self.lesson.tin_choice_of(self.group, tin).label
             )
         });
-        Some(format!("{}{}", bound.words, with.unwrap_or_default()))
+        let with = with.unwrap_or_default();
+        let begins = self.drop.names().len() > 1;
+        let first = self.drop.locks.iter().filter_map(|l| match l {
+            LockedTo::Start(_, at) => Some(*at),
+            _ => None,
+        });
+        let (Some(first), true) = (first.min(), begins) else {
+            return Some(format!("{}{with}", bound.words));
+        };
+        // Its steps keep their distances: told of the first of them.
+        let bounds = if bound.late { first - Minutes::new(by) } else { first + Minutes::new(by) };
+        let limit = if bound.late { "latest" } else { "earliest" };
+        let at = self.at(bounds);
+        Some(format!("{}{with}; so its first step is at {at} at the {limit}", bound.words))
     }
 
     /// By how much a choice misses the minutes something was put to, and why.
@@ -268,6 +281,37 @@ impl<'a> Teller<'a> {
     fn shelf(&self) -> Option<String> {
         let pairs = self.must.iter().filter_map(|&g| together(self.lesson, self.plan, g));
         pairs.into_iter().next()
+    }
+
+    /// Whether two groups, each of one choice, are held to one shelf at times
+    /// that overlap, and two of their tins do not go there together.
+    fn is_all_held(&self) -> bool {
+        let held = |g: GroupId| {
+            let only = only(self.lesson, &[g])?;
+            let problem = expand(&only);
+            let [option] = &problem.groups.first()?.options[..] else { return None };
+            let bake = option.bake.as_ref()?;
+            let (oven, shelf) = own_place(self.lesson, g)?;
+            let glued = [bake.load, bake.bake, bake.out];
+            glued.iter().find_map(|&t| option.tasks[t].locked)?;
+            Some((oven, shelf?, bake.rim.0.min(bake.rim.1)))
+        };
+        let load = |g: GroupId| self.load(g).map(|l| (l.start, l.end));
+        let pairs = self.must.iter().enumerate();
+        pairs.into_iter().any(|(i, &a)| {
+            self.must[i + 1..].iter().any(|&b| {
+                let (Some(first), Some(second)) = (held(a), held(b)) else { return false };
+                let (Some(x), Some(y)) = (load(a), load(b)) else { return false };
+                let oven = &self.lesson.ovens[first.0.0];
+                let Some(shelf) = oven.shelves.get(first.1.0) else { return false };
+                let side = first.2 + second.2 + oven.gap.value.get();
+                (first.0, first.1) == (second.0, second.1)
+                    && x.0 < y.1
+                    && y.0 < x.1
+                    && side > shelf.width.get()
+                    && side > shelf.depth.get()
+            })
+        })
     }
 
     fn placed(&self, group: GroupId) -> impl Iterator<Item = (&'a StepPlacement, &'a Step)> + 'a {
