@@ -323,10 +323,6 @@ fn every_drag_is_kept_or_refused_for_a_true_reason() {
             let Some((thing, spot)) = drag(&scene, &mut rng) else { continue };
             let then = std::time::Instant::now();
             let said = scene.put(thing, spot);
-            if then.elapsed() > Duration::from_secs(2) {
-                let what = said.as_ref().map(|p| p.fit).map_err(|r| r.rule);
-                println!("{i}.{n} {:?} {what:?} {} groups", then.elapsed(), scene.served().len());
-            }
             slowest = slowest.max(then.elapsed());
             let key = match &said {
                 Ok(put) => format!("{:?}", put.fit),
@@ -362,6 +358,7 @@ fn every_drag_is_kept_or_refused_for_a_true_reason() {
     println!("{kept} kept, {refused} refused ({open} not proved), {:?}", begun.elapsed());
     println!("slowest {slowest:?}; {told:#?}");
     println!("{explained} of {asked} refusals asked about are explained otherwise too");
+    assert!(explained * 10 >= asked * 8, "{explained} of {asked} explained otherwise too");
     assert!(faults.is_empty(), "{} of {all}\n{}", faults.len(), faults.join("\n"));
     assert!(kept * 5 > all && refused * 5 > all, "both in a decent share: {kept}, {refused}");
     assert!(open * 20 <= all, "few are left open: {open}");
@@ -405,7 +402,7 @@ fn what_lights_up_is_what_a_drop_comes_to() {
                 (Fit::Refused(rule), Err(said)) => {
                     refused += 1;
                     same_rule += u32::from(said.rule == rule);
-                    if said.rule != rule {
+                    if said.rule != rule && std::env::var("OVENBELL_TELL").is_ok() {
                         println!(
                             "{i} {thing:?} {spot:?} lit {rule}: [{}] {}",
                             said.rule, said.sentence
@@ -645,7 +642,7 @@ fn held_locks_that_contradict_each_other_are_named() {
     let found = found.unwrap();
     assert_eq!((&found.locks[..], found.rule), (&[0, 1][..], Rule::Shelf));
     // Weighing takes 5 as planned; at its quickest it takes 4.
-    let (_, found) = of("11:00", vec![lock("Pair 2", "weigh", 20), lock("Pair 2", "rub in", 24)]);
+    let (_, found) = of("12:00", vec![lock("Pair 2", "weigh", 20), lock("Pair 2", "rub in", 24)]);
     let found = found.unwrap();
     assert_eq!((&found.locks[..], found.rule), (&[0, 1][..], Rule::Order));
     assert!(found.proved);
