@@ -199,8 +199,13 @@ fn forbidden(lesson: &Lesson, plan: &CheckedPlan) -> BTreeSet<String> {
     no
 }
 
+/// One walk for all that is asked of a screen: nothing private on it, all of
+/// it legible, and what is on never cut.
 #[test]
-fn nothing_private_is_painted_or_said_in_any_minute() {
+fn every_minute_of_every_lesson_is_private_large_and_whole() {
+    let font = include_bytes!("../assets/fonts/AtkinsonHyperlegible-Regular.ttf");
+    assert!((capital_of(font) - 0.668).abs() < 1e-6, "the table of the typeface says otherwise");
+    assert!((ovenbell::app::contrast(Color32::BLACK, Color32::WHITE) - 21.0).abs() < 1e-9);
     let mut unserved_seen = 0;
     for (name, lesson, plan) in lessons() {
         let no = forbidden(lesson, plan);
@@ -210,66 +215,64 @@ fn nothing_private_is_painted_or_said_in_any_minute() {
             .collect();
         unserved_seen += unserved.len();
         for size in SIZES {
-            let first = ClassView::of(&lesson, &plan, Minute::BELL);
-            let mut harness = screen(size, first);
+            let mut harness = screen(size, ClassView::of(lesson, plan, Minute::BELL));
             for minute in minutes_of(lesson) {
-                *harness.state_mut() = ClassView::of(lesson, plan, minute);
+                let view = ClassView::of(lesson, plan, minute);
+                let on = (view.on.lines(), view.on.brief());
+                *harness.state_mut() = view;
                 harness.run_steps(1);
-                let mut all = spoken(&harness);
-                // Also what was cut: the toolkit keeps the whole of a text.
-                all.extend(texts(&harness).iter().map(|t| t.galley.job.text.clone()));
-                let all = all.join("\n");
-                let small = all.to_lowercase();
-                for word in &no {
-                    assert!(
-                        !small.contains(&word.to_lowercase()),
-                        "{name}, {minute}: {word}\n{all}"
-                    );
-                }
-                for group in &unserved {
-                    assert!(!names(&all, group), "{name}, {minute}: {group}\n{all}");
-                }
+                let at = format!("{name}, {minute}, {size}");
+                is_private(&harness, &no, &unserved, &at);
+                is_legible(&harness, size, &at);
+                let shown = lines(&harness);
+                let whole = |wanted: &[String]| wanted.iter().all(|w| shown.contains(w));
+                assert!(whole(&on.0) || whole(&on.1), "{at}: {shown:#?}");
             }
         }
     }
     assert!(unserved_seen >= 19, "too few groups are not served to show anything");
 }
 
-#[test]
-fn every_letter_is_large_black_on_white_and_inside_the_screen() {
-    let font = include_bytes!("../assets/fonts/AtkinsonHyperlegible-Regular.ttf");
-    assert!((capital_of(font) - 0.668).abs() < 1e-6, "the table of the typeface says otherwise");
-    for (name, lesson, plan) in lessons() {
-        for size in SIZES {
-            let letter = size.y / 25.0;
-            let whole = Rect::from_min_size(Pos2::ZERO, size);
-            let mut harness = screen(size, ClassView::of(&lesson, &plan, Minute::BELL));
-            for minute in minutes_of(lesson) {
-                *harness.state_mut() = ClassView::of(lesson, plan, minute);
-                harness.run_steps(1);
-                let at = format!("{name}, {minute}, {size}");
-                let all = texts(&harness);
-                assert!(all.len() > 2, "{at}: nothing is painted");
-                for text in &all {
-                    is_large_and_black(text, letter, &at);
-                    let place = text.visual_bounding_rect();
-                    assert!(whole.contains_rect(place), "{at}: {} at {place}", painted(text));
-                }
-                for (i, a) in all.iter().enumerate() {
-                    for b in &all[..i] {
-                        let (x, y) = (a.visual_bounding_rect(), b.visual_bounding_rect());
-                        let over = x.intersect(y);
-                        let clear = over.width() < 1.0 || over.height() < 1.0;
-                        assert!(clear, "{at}: {} over {}", painted(a), painted(b));
-                    }
-                }
-                let shapes = &harness.output().shapes;
-                let white = |s: &Shape| matches!(s, Shape::Rect(r) if r.fill == Color32::WHITE && r.rect.contains_rect(whole));
-                assert!(shapes.iter().any(|s| white(&s.shape)), "{at}: no white behind it");
-            }
+fn is_private(
+    harness: &Harness<'_, ClassView>,
+    no: &BTreeSet<String>,
+    unserved: &[&str],
+    at: &str,
+) {
+    let mut all = spoken(harness);
+    // Also what was cut: the toolkit keeps the whole of a text.
+    all.extend(texts(harness).iter().map(|t| t.galley.job.text.clone()));
+    let all = all.join("\n");
+    let small = all.to_lowercase();
+    for word in no {
+        assert!(!small.contains(&word.to_lowercase()), "{at}: {word}\n{all}");
+    }
+    for group in unserved {
+        assert!(!names(&all, group), "{at}: {group}\n{all}");
+    }
+}
+
+fn is_legible(harness: &Harness<'_, ClassView>, size: Vec2, at: &str) {
+    let whole = Rect::from_min_size(Pos2::ZERO, size);
+    let all = texts(harness);
+    assert!(all.len() > 2, "{at}: nothing is painted");
+    for text in &all {
+        is_large_and_black(text, size.y / 25.0, at);
+        let place = text.visual_bounding_rect();
+        assert!(whole.contains_rect(place), "{at}: {} at {place}", painted(text));
+    }
+    for (i, a) in all.iter().enumerate() {
+        for b in &all[..i] {
+            let over = a.visual_bounding_rect().intersect(b.visual_bounding_rect());
+            let clear = over.width() < 1.0 || over.height() < 1.0;
+            assert!(clear, "{at}: {} over {}", painted(a), painted(b));
         }
     }
-    assert!((ovenbell::app::contrast(Color32::BLACK, Color32::WHITE) - 21.0).abs() < 1e-9);
+    let white = |s: &Shape| match s {
+        Shape::Rect(r) => r.fill == Color32::WHITE && r.rect.contains_rect(whole),
+        _ => false,
+    };
+    assert!(harness.output().shapes.iter().any(|s| white(&s.shape)), "{at}: no white behind it");
 }
 
 /// Height of a capital in parts of the size of type: `sCapHeight` of the table
@@ -326,7 +329,7 @@ fn who_is_called_when_is_as_the_plan_has_it() {
         }
         begins.extend(lesson.periods.iter().flat_map(|p| [p.start, p.end]));
         for minute in minutes_of(lesson) {
-            let view = ClassView::of(&lesson, &plan, minute);
+            let view = ClassView::of(lesson, plan, minute);
             let next = begins.iter().find(|&&m| m > minute);
             assert_eq!(view.next.as_ref().map(|n| n.wait), next.map(|&m| (m - minute).get()));
             let mut called: Vec<(bool, String)> = Vec::new();
@@ -366,7 +369,7 @@ fn who_is_called_when_is_as_the_plan_has_it() {
 fn who_is_in_which_oven_until_when_is_as_the_plan_has_it() {
     for (name, lesson, plan) in lessons() {
         for minute in minutes_of(lesson) {
-            let view = ClassView::of(&lesson, &plan, minute);
+            let view = ClassView::of(lesson, plan, minute);
             let mut shown: Vec<(String, usize, String)> = Vec::new();
             for oven in &view.ovens {
                 for (s, shelf) in oven.shelves.iter().enumerate() {
@@ -424,24 +427,6 @@ fn the_demo_lesson_calls_out_what_its_file_says() {
         let oven = &lesson.ovens[load.oven.0].name;
         assert!(called.contains("Unit 6") && called.contains(&format!("into {oven}")), "{called}");
         assert!(called.contains("170 °C fan"), "{called}");
-    }
-}
-
-#[test]
-fn what_is_on_and_who_is_called_is_never_cut_in_the_lessons_of_the_project() {
-    for (name, lesson, plan) in lessons() {
-        for size in SIZES {
-            let mut harness = screen(size, ClassView::of(&lesson, &plan, Minute::BELL));
-            for minute in minutes_of(lesson) {
-                let view = ClassView::of(&lesson, &plan, minute);
-                let (detail, brief) = (view.on.lines(), view.on.brief());
-                *harness.state_mut() = view;
-                harness.run_steps(1);
-                let shown = lines(&harness);
-                let whole = |wanted: &[String]| wanted.iter().all(|w| shown.contains(w));
-                assert!(whole(&detail) || whole(&brief), "{name}, {minute}, {size}: {shown:#?}");
-            }
-        }
     }
 }
 

@@ -36,7 +36,12 @@ pub fn bands(ui: &mut Ui, canvas: &Canvas<'_>) {
             let inside = painter.with_clip_rect(seen);
             // Hatched by screen, so that scrolling costs no more.
             let area = Rect::from_x_y_ranges(rect.x_range(), seen.y_range());
-            paint::hatch(&inside, area, canvas.palette.class.1.gamma_multiply(0.35), 12.0);
+            paint::hatch(
+                &inside,
+                area,
+                paint::weaker(canvas.palette.class.1, 0.35, canvas.palette),
+                12.0,
+            );
         }
         painter.vline(rect.left(), rect.y_range(), Stroke::new(1.0, canvas.palette.class.1));
         painter.vline(rect.right(), rect.y_range(), Stroke::new(1.0, canvas.palette.class.1));

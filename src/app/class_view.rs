@@ -27,6 +27,9 @@ const LINE: f32 = 1.08;
 /// Width of an oven's picture at least, in sizes of type.
 const OVEN: f32 = 9.4;
 
+/// Width of a line about an oven at least, likewise.
+const WORDS: f32 = 14.0;
+
 /// What is on in a line is so much larger.
 const LARGE: f32 = 1.3;
 
@@ -65,23 +68,42 @@ struct Level {
     rows: usize,
     /// Ovens with nothing in them, now or later, have a picture.
     idle: bool,
-    /// Shelves are told apart.
-    shelves: bool,
+    form: Form,
 }
 
-const fn level(later: usize, rows: usize, idle: bool, shelves: bool) -> Level {
-    Level { later, rows, idle, shelves }
+/// How an oven is drawn.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Form {
+    /// A cabinet with its shelves.
+    Shelves,
+    /// A cabinet with all that is in it.
+    Together,
+    /// A line of words.
+    Line,
+}
+
+const fn level(later: usize, rows: usize, idle: bool, form: Form) -> Level {
+    Level { later, rows, idle, form }
 }
 
 /// From all there is to say to the least.
-const LEVELS: [Level; 6] = [
-    level(9, 2, true, true),
-    level(1, 2, true, true),
-    level(1, 1, true, true),
-    level(0, 1, true, true),
-    level(0, 1, false, true),
-    level(0, 1, false, false),
+const LEVELS: [Level; 7] = [
+    level(9, 2, true, Form::Shelves),
+    level(1, 2, true, Form::Shelves),
+    level(1, 1, true, Form::Shelves),
+    level(0, 1, true, Form::Shelves),
+    level(0, 1, false, Form::Shelves),
+    level(0, 1, false, Form::Together),
+    level(0, 1, false, Form::Line),
 ];
+
+/// Where the pictures of ovens go.
+struct Grid {
+    columns: usize,
+    width: f32,
+    /// Cabinets have a frame, and air about them.
+    framed: bool,
+}
 
 /// A line of an oven's picture.
 struct Row {
@@ -202,38 +224,44 @@ impl Sheet {
     }
 
     fn ovens(&self, ui: &mut Ui, ovens: &[OvenSlots], top: f32) {
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a few
-        let fit = (self.inside.width() / (OVEN * self.size)).floor().max(1.0) as usize;
-        let columns = |of: usize| of.div_ceil(of.div_ceil(fit).max(1)).max(1);
-        let width = |of: usize| (self.inside.width() + self.air) / columns(of) as f32 - self.air;
         let note = self.size * LINE + self.air;
-        let space = self.inside.bottom() - top;
+        let space = self.inside.bottom() + self.air - top;
         let room = |of: usize| space - if of < ovens.len() { note } else { 0.0 };
         let taken: Vec<&OvenSlots> = ovens.iter().filter(|o| o.is_taken()).collect();
         let all: Vec<&OvenSlots> = ovens.iter().collect();
         for level in LEVELS {
             let drawn = if level.idle { &all } else { &taken };
-            let (columns, width) = (columns(drawn.len()), width(drawn.len()));
-            let mut shown = self.pictures(ui, drawn, level, width);
+            let grid = self.grid(drawn.len(), level.form);
+            let mut shown = self.pictures(ui, drawn, level, &grid);
             let room = room(drawn.len());
-            let fits = |shown: &[Picture<'_>]| self.height(shown, columns) <= room;
+            let fits = |shown: &[Picture<'_>]| self.height(shown, &grid) <= room;
             if fits(&shown) {
-                self.written_out(ui, &mut shown, level, width, fits);
-                self.cabinets(ui, &shown, columns, width, top);
+                self.written_out(ui, &mut shown, level, &grid, fits);
+                self.cabinets(ui, &shown, &grid, top);
                 self.others(ui, ovens, &shown);
                 return;
             }
         }
         // The least of each is still too much: those with the nearest call stay.
         let last = LEVELS[LEVELS.len() - 1];
-        let (columns, width) = (columns(taken.len()), width(taken.len()));
-        let mut shown = self.pictures(ui, &taken, last, width);
-        while !shown.is_empty() && self.height(&shown, columns) > space - note {
+        let grid = self.grid(taken.len(), last.form);
+        let mut shown = self.pictures(ui, &taken, last, &grid);
+        while !shown.is_empty() && self.height(&shown, &grid) > space - note {
             let latest = (0..shown.len()).max_by_key(|&i| urgency(shown[i].oven));
             shown.remove(latest.unwrap_or(0));
         }
-        self.cabinets(ui, &shown, columns, width, top);
+        self.cabinets(ui, &shown, &grid, top);
         self.others(ui, ovens, &shown);
+    }
+
+    /// As many columns as there is width for, all lines of them alike in length.
+    fn grid(&self, of: usize, form: Form) -> Grid {
+        let least = if form == Form::Line { WORDS } else { OVEN };
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a few
+        let fit = (self.inside.width() / (least * self.size)).floor().max(1.0) as usize;
+        let columns = of.div_ceil(of.div_ceil(fit).max(1)).max(1);
+        let width = (self.inside.width() + self.air) / columns as f32 - self.air;
+        Grid { columns, width, framed: form != Form::Line }
     }
 
     /// What was cut in some of them gets a second line, where there is room.
@@ -242,13 +270,13 @@ impl Sheet {
         ui: &Ui,
         shown: &mut [Picture<'a>],
         level: Level,
-        width: f32,
+        grid: &Grid,
         fits: impl Fn(&[Picture<'a>]) -> bool,
     ) {
         let longer = Level { rows: level.rows + 1, ..level };
         for i in 0..shown.len() {
             if shown[i].rows.iter().any(|r| r.galley.elided) {
-                let more = self.picture(ui, shown[i].oven, longer, width);
+                let more = self.picture(ui, shown[i].oven, longer, grid);
                 let before = std::mem::replace(&mut shown[i], more);
                 if !fits(shown) {
                     shown[i] = before;
@@ -262,20 +290,24 @@ impl Sheet {
         ui: &Ui,
         ovens: &[&'a OvenSlots],
         level: Level,
-        width: f32,
+        grid: &Grid,
     ) -> Vec<Picture<'a>> {
-        ovens.iter().map(|oven| self.picture(ui, oven, level, width)).collect()
+        ovens.iter().map(|oven| self.picture(ui, oven, level, grid)).collect()
     }
 
-    fn picture<'a>(&self, ui: &Ui, oven: &'a OvenSlots, level: Level, width: f32) -> Picture<'a> {
-        let width = width - 2.0 * self.air;
+    fn picture<'a>(&self, ui: &Ui, oven: &'a OvenSlots, level: Level, grid: &Grid) -> Picture<'a> {
+        let width = grid.width - 2.0 * self.air;
         let together = oven.together();
-        let (beside, lines) = match (level.shelves, together.as_slice()) {
-            (true, _) => (oven.set.clone(), on_shelves(oven, level.later)),
-            (false, [one]) => (one.when(), vec![(one.who(), true)]),
-            (false, all) => {
+        let (beside, lines) = match (level.form, together.as_slice()) {
+            (Form::Shelves, _) => (oven.set.clone(), on_shelves(oven, level.later)),
+            (Form::Together, [one]) => (one.when(), vec![(one.who(), true)]),
+            (Form::Together, all) => {
                 let words = all.iter().enumerate().map(|(i, s)| (s.words(), i == 0));
                 (String::new(), words.collect())
+            }
+            (Form::Line, all) => {
+                let words: Vec<String> = all.iter().map(Slot::words).collect();
+                (words.join("; "), Vec::new())
             }
         };
         let mut heading = LayoutJob::default();
@@ -290,26 +322,31 @@ impl Sheet {
         Picture { oven, rows }
     }
 
-    fn height(&self, shown: &[Picture<'_>], columns: usize) -> f32 {
-        let lines = shown.chunks(columns).map(|line| self.tallest(line) + self.air);
-        (lines.sum::<f32>() - self.air).max(0.0)
+    fn height(&self, shown: &[Picture<'_>], grid: &Grid) -> f32 {
+        shown.chunks(grid.columns).map(|line| self.tallest(line, grid)).sum()
     }
 
-    fn tallest(&self, line: &[Picture<'_>]) -> f32 {
+    /// Height of a line of pictures, with the air below it.
+    fn tallest(&self, line: &[Picture<'_>], grid: &Grid) -> f32 {
         let tall = |p: &Picture<'_>| p.rows.iter().map(|r| r.galley.size().y).sum::<f32>();
-        line.iter().map(tall).fold(0.0, f32::max) + self.air
+        let air = if grid.framed { 2.0 * self.air } else { 0.0 };
+        line.iter().map(tall).fold(0.0, f32::max) + air
     }
 
-    fn cabinets(&self, ui: &mut Ui, shown: &[Picture<'_>], columns: usize, width: f32, top: f32) {
+    fn cabinets(&self, ui: &mut Ui, shown: &[Picture<'_>], grid: &Grid, top: f32) {
         let stroke = Stroke::new(self.size * 0.05, INK);
         let mut y = top;
-        for line in shown.chunks(columns) {
-            let height = self.tallest(line);
+        for line in shown.chunks(grid.columns) {
+            let height = self.tallest(line, grid);
             for (i, picture) in line.iter().enumerate() {
-                let left = self.inside.left() + i as f32 * (width + self.air);
-                let rect = Rect::from_min_size(pos2(left, y), vec2(width, height));
-                ui.painter().rect_stroke(rect, self.size * 0.12, stroke, StrokeKind::Inside);
-                let mut at = rect.min + vec2(self.air, self.air / 2.0);
+                let left = self.inside.left() + i as f32 * (grid.width + self.air);
+                let air = if grid.framed { self.air } else { 0.0 };
+                let rect = Rect::from_min_size(pos2(left, y), vec2(grid.width, height - air));
+                let mut at = rect.min;
+                if grid.framed {
+                    ui.painter().rect_stroke(rect, self.size * 0.12, stroke, StrokeKind::Inside);
+                    at += vec2(self.air, self.air / 2.0);
+                }
                 for row in &picture.rows {
                     if row.shelf {
                         let thin = Stroke::new(self.size * 0.03, INK);
@@ -320,7 +357,7 @@ impl Sheet {
                 }
                 say(ui, &picture.oven.name, rect, &picture.oven.spoken());
             }
-            y += height + self.air;
+            y += height;
         }
     }
 

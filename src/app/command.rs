@@ -148,8 +148,10 @@ pub enum Command {
     Text(i32),
     /// British, Irish or US words, units and allergen list.
     English(English),
-    /// Bars glide or jump.
-    ToggleGlide,
+    /// High contrast, or not.
+    ToggleContrast,
+    /// Nothing moves by itself, or bars glide.
+    ToggleMotion,
     /// Put a message away.
     Dismiss,
     /// Show a topic of the help; `None` shows the last one read, or leaves the
@@ -257,7 +259,8 @@ impl Command {
             Command::ToggleTheme => "Light or dark",
             Command::Text(_) => "Text size",
             Command::English(english) => english.label(),
-            Command::ToggleGlide => "Bars glide",
+            Command::ToggleContrast => "High contrast",
+            Command::ToggleMotion => "Reduced motion",
             Command::Dismiss => "Close",
             Command::Help(_) => "Help",
             Command::Shortcuts => "Keys",

@@ -10,6 +10,8 @@ mod care;
 mod carry;
 mod changes;
 mod class_view;
+#[cfg(test)]
+mod colour_vision;
 mod command;
 mod day;
 mod day_card;
@@ -35,6 +37,7 @@ mod offer_card;
 mod open;
 mod pages;
 mod paint;
+mod palettes;
 mod panels;
 mod prefs;
 mod probe;

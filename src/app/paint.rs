@@ -1,5 +1,5 @@
-//! Fills that differ by pattern as well as tint: plain, amber, dotted,
-//! hatched, dashed.
+//! Fills that differ by pattern as well as tint, so that no kind of work is
+//! told by its colour alone.
 
 use eframe::egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
 
@@ -19,21 +19,74 @@ pub fn colours(work: Work, palette: &Palette) -> (Color32, Color32) {
     }
 }
 
+/// What tells a kind of work from the others without colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Pattern {
+    /// Nothing but the fill.
+    Plain,
+    /// Upright lines, as of a door that opens.
+    Upright,
+    /// A thick line along the bottom, as of a shelf.
+    Shelf,
+    /// Dots.
+    Dots,
+    /// A dashed edge.
+    Dashed,
+    /// Slanting lines.
+    Hatched,
+}
+
+/// The pattern of a kind of work: each its own.
+pub fn pattern(work: Work) -> Pattern {
+    match work {
+        Work::Bench => Pattern::Plain,
+        Work::Door => Pattern::Upright,
+        Work::Bake => Pattern::Shelf,
+        Work::Cool => Pattern::Dots,
+        Work::Wait => Pattern::Dashed,
+        Work::Clear => Pattern::Hatched,
+    }
+}
+
 /// Paints a bar.
 pub fn bar(painter: &Painter, rect: Rect, work: Work, palette: &Palette) {
     let (fill, edge) = colours(work, palette);
     let radius = (rect.height() / 4.0).min(4.0);
     painter.rect_filled(rect, radius, fill);
     let inside = painter.with_clip_rect(rect.shrink(1.0).intersect(painter.clip_rect()));
-    match work {
-        Work::Cool => dots(&inside, rect, edge),
-        Work::Clear => hatch(&inside, rect, edge.gamma_multiply(0.55), 6.0),
-        _ => {}
+    let pattern = pattern(work);
+    match pattern {
+        Pattern::Plain | Pattern::Dashed => {}
+        Pattern::Upright => upright(&inside, rect, weaker(edge, 0.55, palette), 4.0),
+        Pattern::Shelf => {
+            let thick = (rect.height() * 0.16).clamp(2.0, 4.0);
+            let shelf = rect.with_min_y(rect.bottom() - thick);
+            inside.rect_filled(shelf, 0.0, edge);
+        }
+        Pattern::Dots => dots(&inside, rect, edge),
+        Pattern::Hatched => hatch(&inside, rect, weaker(edge, 0.55, palette), 6.0),
     }
-    if work == Work::Wait {
+    if pattern == Pattern::Dashed {
         dashed(painter, rect.shrink(0.5), edge);
     } else {
         painter.rect_stroke(rect, radius, Stroke::new(1.0, edge), StrokeKind::Inside);
+    }
+}
+
+/// A colour for lines within a fill: thinned, but not in high contrast.
+pub fn weaker(colour: Color32, by: f32, palette: &Palette) -> Color32 {
+    if palette.strong { colour } else { colour.gamma_multiply(by) }
+}
+
+/// Upright lines.
+fn upright(painter: &Painter, rect: Rect, colour: Color32, every: f32) {
+    let seen = rect.intersect(painter.clip_rect());
+    let mut x = rect.left() + every;
+    while x < seen.right() {
+        if x > seen.left() {
+            painter.vline(x, rect.y_range(), Stroke::new(1.0, colour));
+        }
+        x += every;
     }
 }
 

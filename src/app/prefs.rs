@@ -21,7 +21,9 @@ pub struct Prefs {
     pub text: u32,
     /// Whose words, units and allergen list.
     pub english: English,
-    /// Bars glide to new places.
+    /// Black on white or white on black, and stronger lines.
+    pub contrast: bool,
+    /// Bars glide to new places, and whatever else moves by itself does.
     pub glide: bool,
     /// Recent files, the last one first.
     pub recent: Vec<PathBuf>,
@@ -39,6 +41,7 @@ impl Default for Prefs {
             text: 100,
             hints_gone: Vec::new(),
             english: English::British,
+            contrast: false,
             glide: true,
             recent: Vec::new(),
             kept_in: None,

@@ -43,6 +43,8 @@ pub struct Start {
     pub size: Option<(f32, f32)>,
     /// Dark or light; as last time if `None`.
     pub dark: Option<bool>,
+    /// High contrast; as last time if `false`.
+    pub contrast: bool,
     /// Size of everything in hundredths; as last time if `None`.
     pub text: Option<u32>,
     /// Whose words; as last time if `None`.
@@ -198,13 +200,13 @@ impl App {
     /// The application in a toolkit's context.
     pub fn new(ctx: &egui::Context, start: Start) -> Self {
         fonts::install(ctx);
-        theme::install(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
         let of_system = || start.remember.then(crate::file::places::settings_folder).flatten();
         let mut prefs = Prefs::load(start.settings.clone().or_else(of_system));
         if let Some(dark) = start.dark {
             prefs.dark = dark;
         }
+        prefs.contrast |= start.contrast;
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
@@ -287,6 +289,7 @@ impl App {
     }
 
     fn looks(&self, ctx: &egui::Context) {
+        theme::install(ctx, self.prefs.contrast, self.prefs.glide);
         ctx.set_theme(if self.prefs.dark { egui::Theme::Dark } else { egui::Theme::Light });
         ctx.set_zoom_factor(self.prefs.text as f32 / 100.0);
     }
@@ -390,9 +393,13 @@ impl App {
                 self.prefs.keep();
                 self.speak();
             }
-            Command::ToggleGlide => {
+            Command::ToggleContrast => {
+                self.prefs.contrast = !self.prefs.contrast;
+                self.changed_looks();
+            }
+            Command::ToggleMotion => {
                 self.prefs.glide = !self.prefs.glide;
-                self.prefs.keep();
+                self.changed_looks();
             }
             Command::Dismiss => self.message = None,
             Command::Help(topic) => self.show_help(topic),

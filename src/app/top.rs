@@ -8,6 +8,7 @@ use super::document::Document;
 use super::fonts;
 use super::hints::{self, Hint, Points};
 use super::pages::Page;
+use super::prefs::Prefs;
 use super::projector::Follows;
 use super::say::say;
 use super::shell::Shown;
@@ -65,7 +66,6 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) -> Option
                         ui.close();
                     }
                 }
-                englishes(ui, shown, out);
             });
             let undo = doc.can_undo().map(|what| format!("take back: {what}"));
             button(ui, undo.is_some(), Command::Undo, undo, out);
@@ -158,26 +158,55 @@ fn englishes(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     }
 }
 
-/// Size of text and theme: at the right if there is room, else on the next
-/// line with the others.
+/// Help, and how the window looks: at the right if there is room, else on the
+/// next line with the others.
 fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
-    let theme = if shown.prefs.dark { "Light" } else { "Dark" };
-    let smaller = ("A−", Command::Text(-10), Some("smaller text".to_owned()));
-    let larger = ("A+", Command::Text(10), Some("larger text".to_owned()));
     let help = if shown.view.help.is_some() { "Leave help" } else { "Help" };
-    let help = (help, Command::Help(None), Some("what everything means".to_owned()));
-    let mut all = vec![help, smaller, larger, (theme, Command::ToggleTheme, None)];
-    let mut show = |ui: &mut Ui, all: Vec<(&str, Command, Option<String>)>| {
-        for (label, command, hint) in all {
-            named(ui, true, label, command, hint, out);
-        }
-    };
-    if ui.available_size_before_wrap().x > 215.0 {
-        all.reverse();
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| show(ui, all));
+    let hint = Some("what everything means".to_owned());
+    if ui.available_size_before_wrap().x > 125.0 {
+        let layout = Layout::right_to_left(Align::Center);
+        ui.with_layout(layout, |ui| {
+            looks_menu(ui, shown, out);
+            named(ui, true, help, Command::Help(None), hint, out);
+        });
     } else {
-        show(ui, all);
+        named(ui, true, help, Command::Help(None), hint, out);
+        looks_menu(ui, shown, out);
     }
+}
+
+/// The menu stays open, so that what was chosen can be seen and taken back.
+fn looks_menu(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let stays = egui::PopupCloseBehavior::CloseOnClickOutside;
+    let config = egui::containers::menu::MenuConfig::new().close_behavior(stays);
+    egui::containers::menu::MenuButton::new(say("Looks")).config(config).ui(ui, |ui| {
+        let (least, most, step) = Prefs::TEXT;
+        let (text, step) = (shown.prefs.text, i32::try_from(step).unwrap_or(10));
+        ui.horizontal(|ui| {
+            let smaller = Some("smaller text".to_owned());
+            named(ui, text > least, "A−", Command::Text(-step), smaller, out);
+            ui.label(say(format!("Text {text} %")));
+            let larger = Some("larger text".to_owned());
+            named(ui, text < most, "A+", Command::Text(step), larger, out);
+        });
+        let switches = [
+            ("Dark", shown.prefs.dark, Command::ToggleTheme),
+            (Command::ToggleContrast.label(), shown.prefs.contrast, Command::ToggleContrast),
+            (Command::ToggleMotion.label(), !shown.prefs.glide, Command::ToggleMotion),
+        ];
+        for (label, on, command) in switches {
+            let mut on = on;
+            let switch = ui.checkbox(&mut on, say(label));
+            let switch = match command.keys() {
+                Some(keys) => switch.on_hover_text(ui.ctx().format_shortcut(&keys)),
+                None => switch,
+            };
+            if switch.changed() {
+                out.push(command);
+            }
+        }
+        englishes(ui, shown, out);
+    });
 }
 
 fn button(
