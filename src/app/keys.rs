@@ -23,19 +23,22 @@ pub enum Where {
     Changes,
     /// On the pages of setting up.
     Pages,
+    /// In the class view.
+    ClassView,
     /// About looks.
     Looks,
 }
 
 impl Where {
     /// All, in the order in which they are listed.
-    pub const ALL: [Where; 7] = [
+    pub const ALL: [Where; 8] = [
         Where::Anywhere,
         Where::Lesson,
         Where::Board,
         Where::MinuteLine,
         Where::Changes,
         Where::Pages,
+        Where::ClassView,
         Where::Looks,
     ];
 
@@ -48,6 +51,7 @@ impl Where {
             Where::MinuteLine => "The minute line",
             Where::Changes => "What would help",
             Where::Pages => "Setting up",
+            Where::ClassView => "The class view",
             Where::Looks => "Looks",
         }
     }
@@ -143,6 +147,13 @@ const OWN: &[Own] = &[
         "from step to step, with the keyboard on a recipe's picture",
     ),
     (
+        Where::ClassView,
+        &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
+        "a minute back or on, where it follows the minute line",
+    ),
+    (Where::ClassView, &[(NONE, Key::F11)], "all of the screen, or a window again"),
+    (Where::ClassView, &[(NONE, Key::Escape)], "close it, from within"),
+    (
         Where::Pages,
         &[(NONE, Key::Enter)],
         "in the field of a new step: put it in; in a field for a path: take it",
@@ -175,6 +186,7 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
         Command::ToggleChanges => (Where::Changes, "the changes, or only their heading"),
         Command::Keep => (Where::Changes, "keep the change that is shown"),
         Command::ToggleBefore => (Where::Changes, "lay the plan before the last change over this"),
+        Command::ClassView => (Where::ClassView, "show it to the class, or close it"),
         Command::ToggleTheme => (Where::Looks, "light or dark"),
         Command::Text(by) if *by < 0 => (Where::Looks, "smaller text"),
         Command::Text(_) => (Where::Looks, "larger text"),
