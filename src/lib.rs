@@ -18,6 +18,7 @@
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
 //! - [`today`]: the day on which a lesson is taught
+//! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`cli`]: the command line
@@ -34,6 +35,7 @@ pub mod export;
 pub mod file;
 pub mod finding;
 pub mod graph;
+pub mod hand;
 pub mod model;
 pub mod plan;
 pub mod planner;

@@ -17,6 +17,7 @@ fn open(window: &cli::Window) -> ExitCode {
         file: window.lesson.clone(),
         size: window.size,
         dark: window.theme.as_deref().map(|theme| theme == "dark"),
+        contrast: window.contrast,
         text: window.text,
         english: window.english,
         remember: !window.forget,

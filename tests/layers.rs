@@ -37,6 +37,13 @@ const LAYERS: &[(&str, &[&str])] = &[
             "check", "change", "view",
         ],
     ),
+    (
+        "hand",
+        &[
+            "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
+            "check", "change", "view", "today",
+        ],
+    ),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
     (
         "export",
@@ -49,7 +56,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "change", "setup", "today", "view", "export", "speech",
+            "change", "setup", "today", "hand", "view", "export", "speech",
         ],
     ),
     (

@@ -204,7 +204,7 @@ fn the_whole_screen_goes_by_keyboard() {
             reached.push(label);
         }
     }
-    for wanted in ["Open…", "Dark", "Minute line, hidden", "Unit 1, 18 cm", "Oven 4, "] {
+    for wanted in ["Open…", "Looks", "Minute line, hidden", "Unit 1, 18 cm", "Oven 4, "] {
         let found = reached.iter().any(|l| l.starts_with(wanted));
         assert!(found, "Tab does not reach {wanted}: {reached:?}");
     }
@@ -290,5 +290,76 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
         assert!(says(&harness, "Took 16.5"));
     } else {
         panic!("the new tin is not in the plan: {:?}", spoken(&harness));
+    }
+}
+
+#[test]
+fn the_menu_of_looks_turns_each_of_them_on_and_off() {
+    let mut harness = window(lesson("demo.ron"));
+    let paper = |harness: &Harness<'static, App>| ovenbell::app::Palette::of(&harness.ctx).paper;
+    harness.get_by_label("Looks").click();
+    harness.run_steps(3);
+    // The menu stays while choices are made.
+    harness.get_by_label("High contrast").click();
+    harness.run_steps(3);
+    assert_eq!(paper(&harness), egui::Color32::WHITE);
+    harness.get_by_label("Dark").click();
+    harness.run_steps(3);
+    assert_eq!(paper(&harness), egui::Color32::BLACK);
+    harness.get_by_label("Reduced motion").click();
+    harness.run_steps(3);
+    harness.get_by_label("A+").click();
+    harness.run_steps(3);
+    assert!(says(&harness, "Text 110 %"));
+    for label in ["A−", "High contrast", "Dark", "Reduced motion"] {
+        harness.get_by_label(label).click();
+        harness.run_steps(3);
+    }
+    assert_eq!(paper(&harness), ovenbell::app::Palette::LIGHT.paper);
+    assert!(says(&harness, "Text 100 %"));
+}
+
+/// Whether all bars that begin at one time begin at one place.
+fn in_line(harness: &Harness<'static, App>) -> bool {
+    let mut places: std::collections::BTreeMap<String, f32> = std::collections::BTreeMap::new();
+    let is_bar = |n: &egui_kittest::Node<'_>| {
+        let label = n.accesskit_node().label().unwrap_or_default();
+        let times = label.rsplit(", ").next().unwrap_or_default();
+        (label.starts_with("Unit ") && times.len() == "10:29 to 10:43".len())
+            .then(|| (times[..5].to_owned(), n.rect().left()))
+    };
+    let bars: Vec<(String, f32)> =
+        harness.root().query_all_by(|_| true).filter_map(|n| is_bar(&n)).collect();
+    assert!(bars.len() > 20, "only {} bars", bars.len());
+    bars.into_iter().all(|(time, left)| (*places.entry(time).or_insert(left) - left).abs() < 1.5)
+}
+
+#[test]
+fn with_reduced_motion_bars_are_at_once_where_they_belong() {
+    for reduced in [false, true] {
+        let start = Start { file: Some(lesson("demo.ron")), ..Start::default() };
+        let mut harness = Harness::builder()
+            .with_size([1280.0, 800.0])
+            .with_step_dt(1.0 / 60.0)
+            .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+        settle(&mut harness);
+        assert!(in_line(&harness));
+        if reduced {
+            harness.state_mut().apply(ovenbell::app::Command::ToggleMotion);
+        }
+        // The others then bake at other times.
+        for unit in 1..=4 {
+            let group = format!("Unit {unit}");
+            let edit = ovenbell::app::Edit::LeftOut { group, out: true };
+            harness.state_mut().apply(ovenbell::app::Command::Edit(edit));
+        }
+        let mut glided = false;
+        let begun = Instant::now();
+        while harness.state().is_planning() || begun.elapsed() < Duration::from_secs(1) {
+            harness.run_steps(1);
+            glided |= !in_line(&harness);
+            assert!(begun.elapsed() < Duration::from_secs(60), "the planner says nothing");
+        }
+        assert_eq!(glided, !reduced, "reduced motion: {reduced}");
     }
 }

@@ -2,16 +2,19 @@
 //! ribbons, links.
 
 use eframe::egui::{
-    Align2, FontId, Id, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui,
-    WidgetInfo, pos2, vec2,
+    Align2, FontId, Id, Key, Modifiers, Painter, Rangef, Rect, Response, Role, Sense, Shape,
+    Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::board::{Canvas, bar_widget};
+use super::carry;
 use super::command::Command;
 use super::fonts;
+use super::in_place::InPlace;
 use super::paint;
 use super::say::say;
 use super::state::Selection;
+use crate::hand::{Held, Thing};
 use crate::view::board::BarId;
 use crate::view::ovens::OvenLane;
 use crate::view::rows::Row;
@@ -33,7 +36,12 @@ pub fn bands(ui: &mut Ui, canvas: &Canvas<'_>) {
             let inside = painter.with_clip_rect(seen);
             // Hatched by screen, so that scrolling costs no more.
             let area = Rect::from_x_y_ranges(rect.x_range(), seen.y_range());
-            paint::hatch(&inside, area, canvas.palette.class.1.gamma_multiply(0.35), 12.0);
+            paint::hatch(
+                &inside,
+                area,
+                paint::weaker(canvas.palette.class.1, 0.35, canvas.palette),
+                12.0,
+            );
         }
         painter.vline(rect.left(), rect.y_range(), Stroke::new(1.0, canvas.palette.class.1));
         painter.vline(rect.right(), rect.y_range(), Stroke::new(1.0, canvas.palette.class.1));
@@ -123,13 +131,23 @@ fn name(
         pos2(left, canvas.origin.y + top),
         pos2(canvas.scale.left - 8.0, canvas.origin.y + top + height),
     );
-    let response = ui.interact(rect, id, Sense::click());
+    let group = match selection {
+        Selection::Group(group) => Some(group),
+        _ => None,
+    };
+    let drag = if group.is_some() { Sense::DRAG } else { Sense::empty() };
+    let response = ui.interact(rect, id, Sense::click() | drag);
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(spoken)));
     if response.clicked() {
         // The Tab key goes on from here.
         response.request_focus();
-        out.push(Command::Select(selection));
+        let beside = ui.input(|i| i.modifiers.command || i.modifiers.shift);
+        out.push(match group.filter(|_| beside) {
+            Some(group) => Command::Mark(Thing::Row(group)),
+            None => Command::Select(selection),
+        });
     }
+    by_hand(ui, canvas, &response, selection, out);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     if canvas.shown.view.selection == selection {
         painter.rect_filled(rect, 4.0, canvas.palette.chosen);
@@ -143,6 +161,20 @@ fn name(
         painter.rect_stroke(rect, 4.0, stroke, StrokeKind::Inside);
     }
     let width = rect.width() - 8.0 - indent;
+    let (all, some) = held_here(canvas, selection);
+    let mark = if all || some { 13.0 } else { 0.0 };
+    let size = if all { 9.0 } else { 7.0 };
+    if mark > 0.0 {
+        let y = if all { 9.0 } else { 25.0 };
+        let at = pos2(rect.right() - 8.0, rect.top() + y);
+        carry::lock(&painter, at, size, canvas.palette.ink);
+    }
+    let marked = group.is_some_and(|g| canvas.shown.view.marked.contains(&Thing::Row(g)));
+    if marked {
+        let stroke = Stroke::new(1.5, canvas.palette.ink);
+        painter.rect_stroke(rect, 4.0, stroke, StrokeKind::Inside);
+    }
+    let width = width - mark;
     let title = fitted(&painter, title, fonts::bold(14.0), width);
     let under = fitted(&painter, under, fonts::plain(13.0), width);
     let at = rect.left_top() + vec2(5.0 + indent, 1.0);
@@ -151,6 +183,44 @@ fn name(
     painter.text(at, Align2::LEFT_TOP, say(&under), fonts::plain(13.0), canvas.palette.soft);
     if title.ends_with('…') || under.ends_with('…') {
         response.on_hover_text(say(spoken));
+    }
+}
+
+/// Whether all of a group is held, or something of it beside times.
+fn held_here(canvas: &Canvas<'_>, selection: Selection) -> (bool, bool) {
+    let Selection::Group(group) = selection else { return (false, false) };
+    let row = canvas.board.rows.iter().find(|r| r.group == group);
+    let held = row.map(|r| r.held).unwrap_or_default();
+    (held.all, !held.all && (held.tin || held.method || held.oven))
+}
+
+/// Moving, holding and renaming what a name stands for.
+fn by_hand(
+    ui: &Ui,
+    canvas: &Canvas<'_>,
+    response: &Response,
+    selection: Selection,
+    out: &mut Vec<Command>,
+) {
+    let edit = match selection {
+        Selection::Group(group) => InPlace::Group(group),
+        Selection::Oven(oven) => InPlace::Oven(oven),
+        _ => return,
+    };
+    let renames = response.has_focus() && ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::F2));
+    if response.double_clicked() || renames {
+        out.push(Command::InPlace(Some(edit)));
+    }
+    let Selection::Group(group) = selection else { return };
+    let row = canvas.board.rows.iter().find(|r| r.group == group);
+    let Some(row) = row.filter(|r| r.reason.is_none()) else { return };
+    let (thing, held) = (Thing::Row(group), (Held::Group(group), row.held.all));
+    carry::by_access(ui, response.id, thing, held, out);
+    if response.has_focus() {
+        if canvas.shown.moving.carried.as_ref().is_some_and(|c| !c.mouse) {
+            super::board::keep_keys(ui, response.id, false, true);
+        }
+        carry::by_keys(ui, canvas, thing, held, out);
     }
 }
 

@@ -10,7 +10,9 @@ use super::command::Command;
 use super::day_card;
 use super::edit::Edit;
 use super::fonts;
+use super::hand_card;
 use super::offer_card;
+use super::pages::Page;
 use super::paint;
 use super::say::say;
 use super::shell::Shown;
@@ -24,11 +26,16 @@ use crate::units::Minute;
 use crate::view::at_minute::{Doing, at_minute};
 use crate::view::board::Work;
 use crate::view::cards::{self, Card, ShelfPicture};
+use crate::view::help::Sign;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else { return };
     ScrollArea::vertical().id_salt("card").auto_shrink([false, true]).show(ui, |ui| {
+        if shown.view.marked.len() > 1 {
+            hand_card::of_several(ui, shown, out);
+            return;
+        }
         match shown.view.selection {
             Selection::Group(group) if group.0 < lesson.groups.len() => {
                 let mut card = cards::group(lesson, plan, group);
@@ -42,11 +49,15 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                 } else {
                     today(ui, lesson, group, out);
                 }
+                hand_card::of_group(ui, (lesson, plan), group, out);
                 tin_card::show(ui, shown, lesson, group, out);
             }
             Selection::Step(group, step) if group.0 < lesson.groups.len() => {
                 match cards::step(lesson, plan, group, step) {
-                    Some(card) => show_card(ui, &card),
+                    Some(card) => {
+                        show_card(ui, &card);
+                        hand_card::of_step(ui, (lesson, plan), (group, step), out);
+                    }
                     None => show_card(ui, &cards::group(lesson, plan, group)),
                 }
                 let name = format!("Card of {}", lesson.group(group).name);
@@ -63,7 +74,10 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                     ui.add_space(8.0);
                 }
                 if lesson.adults.is_empty() {
-                    title(ui, "Adults", "The lesson names none.");
+                    title(ui, "Adults", "The lesson names none yet.");
+                    if ui.button("Add adults").clicked() {
+                        out.push(Command::SetUp(Some(Page::Adults)));
+                    }
                 }
             }
             Selection::Offer if let Some((overlay, offer)) = offered(shown) => {
@@ -341,18 +355,8 @@ fn fills(ui: &mut Ui) {
         let font = fonts::plain(14.0);
         ui.painter().text(place.left_center(), Align2::LEFT_CENTER, say(words), font, palette.ink);
     };
-    let class = |painter: &Painter, rect: Rect| {
-        let (fill, edge) = palette.class;
-        painter.rect_filled(rect, 0.0, fill);
-        paint::hatch(&painter.with_clip_rect(rect), rect, edge.gamma_multiply(0.35), 8.0);
-        painter.rect_stroke(rect, 0.0, Stroke::new(1.0, edge), StrokeKind::Inside);
-    };
-    let heat = |painter: &Painter, rect: Rect| {
-        let points =
-            [rect.left_bottom(), pos2(rect.center().x + 4.0, rect.top()), rect.right_top()];
-        let stroke = Stroke::new(1.5, palette.heat);
-        painter.extend(egui::Shape::dashed_line(&points, stroke, 2.5, 2.5));
-    };
+    let class = |painter: &Painter, rect: Rect| paint::sign(painter, rect, Sign::Class, palette);
+    let heat = |painter: &Painter, rect: Rect| paint::sign(painter, rect, Sign::Heat, palette);
     for pair in works.chunks(columns) {
         ui.horizontal(|ui| {
             for &work in pair {

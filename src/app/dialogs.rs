@@ -65,7 +65,7 @@ impl App {
                 field.request_focus();
             }
             ui.horizontal(|ui| {
-                let word = if to_save { "Save" } else { "Open" };
+                let word = if to_save { "Save to it" } else { "Open it" };
                 if (ui.button(say(word)).clicked() || entered) && !text.trim().is_empty() {
                     let path = PathBuf::from(text.trim());
                     out.push(if to_save { Command::SaveAs(path) } else { Command::Open(path) });

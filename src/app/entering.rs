@@ -57,10 +57,12 @@ impl App {
             Command::Again => self.leave(Leaving::Again),
             Command::SetUp(page) => {
                 self.plan_typed();
+                self.view.help = None;
                 self.view.page = *page;
                 self.broken = None;
             }
             Command::GoTo(path) => {
+                self.view.help = None;
                 self.view.page = Some(page_of(path));
                 self.entering.focus = Some(path.clone());
             }

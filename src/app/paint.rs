@@ -1,10 +1,11 @@
-//! Fills that differ by pattern as well as tint: plain, amber, dotted,
-//! hatched, dashed.
+//! Fills that differ by pattern as well as tint, so that no kind of work is
+//! told by its colour alone.
 
 use eframe::egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, pos2, vec2};
 
 use super::theme::Palette;
 use crate::view::board::Work;
+use crate::view::help::Sign;
 
 /// Fill and edge of a kind of work.
 pub fn colours(work: Work, palette: &Palette) -> (Color32, Color32) {
@@ -18,21 +19,74 @@ pub fn colours(work: Work, palette: &Palette) -> (Color32, Color32) {
     }
 }
 
+/// What tells a kind of work from the others without colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Pattern {
+    /// Nothing but the fill.
+    Plain,
+    /// Upright lines, as of a door that opens.
+    Upright,
+    /// A thick line along the bottom, as of a shelf.
+    Shelf,
+    /// Dots.
+    Dots,
+    /// A dashed edge.
+    Dashed,
+    /// Slanting lines.
+    Hatched,
+}
+
+/// The pattern of a kind of work: each its own.
+pub fn pattern(work: Work) -> Pattern {
+    match work {
+        Work::Bench => Pattern::Plain,
+        Work::Door => Pattern::Upright,
+        Work::Bake => Pattern::Shelf,
+        Work::Cool => Pattern::Dots,
+        Work::Wait => Pattern::Dashed,
+        Work::Clear => Pattern::Hatched,
+    }
+}
+
 /// Paints a bar.
 pub fn bar(painter: &Painter, rect: Rect, work: Work, palette: &Palette) {
     let (fill, edge) = colours(work, palette);
     let radius = (rect.height() / 4.0).min(4.0);
     painter.rect_filled(rect, radius, fill);
     let inside = painter.with_clip_rect(rect.shrink(1.0).intersect(painter.clip_rect()));
-    match work {
-        Work::Cool => dots(&inside, rect, edge),
-        Work::Clear => hatch(&inside, rect, edge.gamma_multiply(0.55), 6.0),
-        _ => {}
+    let pattern = pattern(work);
+    match pattern {
+        Pattern::Plain | Pattern::Dashed => {}
+        Pattern::Upright => upright(&inside, rect, weaker(edge, 0.55, palette), 4.0),
+        Pattern::Shelf => {
+            let thick = (rect.height() * 0.16).clamp(2.0, 4.0);
+            let shelf = rect.with_min_y(rect.bottom() - thick);
+            inside.rect_filled(shelf, 0.0, edge);
+        }
+        Pattern::Dots => dots(&inside, rect, edge),
+        Pattern::Hatched => hatch(&inside, rect, weaker(edge, 0.55, palette), 6.0),
     }
-    if work == Work::Wait {
+    if pattern == Pattern::Dashed {
         dashed(painter, rect.shrink(0.5), edge);
     } else {
         painter.rect_stroke(rect, radius, Stroke::new(1.0, edge), StrokeKind::Inside);
+    }
+}
+
+/// A colour for lines within a fill: thinned, but not in high contrast.
+pub fn weaker(colour: Color32, by: f32, palette: &Palette) -> Color32 {
+    if palette.strong { colour } else { colour.gamma_multiply(by) }
+}
+
+/// Upright lines.
+fn upright(painter: &Painter, rect: Rect, colour: Color32, every: f32) {
+    let seen = rect.intersect(painter.clip_rect());
+    let mut x = rect.left() + every;
+    while x < seen.right() {
+        if x > seen.left() {
+            painter.vline(x, rect.y_range(), Stroke::new(1.0, colour));
+        }
+        x += every;
     }
 }
 
@@ -153,6 +207,46 @@ pub fn verdict(painter: &Painter, centre: Pos2, verdict: crate::check::Verdict, 
         }
         Verdict::LeftOut => {
             painter.circle_stroke(centre, r, Stroke::new(1.0, palette.soft));
+        }
+    }
+}
+
+/// A sample of what the board has beside bars.
+pub fn sign(painter: &Painter, rect: Rect, sign: Sign, palette: &Palette) {
+    match sign {
+        Sign::Class => {
+            let (fill, edge) = palette.class;
+            painter.rect_filled(rect, 0.0, fill);
+            hatch(&painter.with_clip_rect(rect), rect, edge.gamma_multiply(0.35), 8.0);
+            painter.rect_stroke(rect, 0.0, Stroke::new(1.0, edge), StrokeKind::Inside);
+        }
+        Sign::Heat => {
+            let top = pos2(rect.center().x + 4.0, rect.top());
+            let points = [rect.left_bottom(), top, rect.right_top()];
+            painter.extend(Shape::dashed_line(&points, Stroke::new(1.5, palette.heat), 2.5, 2.5));
+        }
+        Sign::Thread => {
+            let ends = vec2(rect.width() / 4.0, rect.height());
+            bar(painter, Rect::from_min_size(rect.min, ends), Work::Bench, palette);
+            let last = Rect::from_min_size(rect.right_top() - vec2(ends.x, 0.0), ends);
+            bar(painter, last, Work::Bench, palette);
+            let (from, to) = (rect.left_center() + vec2(ends.x, 0.0), last.left_center());
+            thread(painter, from, to, palette.wait.1);
+        }
+        Sign::Ribbon => {
+            let used = Rect::from_min_max(rect.center_top() + vec2(0.0, 8.0), rect.max);
+            painter.rect_filled(used, 0.0, palette.ribbon.0);
+            let edge = Stroke::new(1.0, palette.ribbon.1);
+            painter.rect_stroke(used, 0.0, edge, StrokeKind::Inside);
+            let there = [rect.left_top() + vec2(0.0, 2.0), rect.right_top() + vec2(0.0, 2.0)];
+            painter.extend(Shape::dashed_line(&there, Stroke::new(1.0, palette.edge), 2.0, 3.0));
+        }
+        Sign::Outline => ghost(painter, rect, Work::Bake, palette),
+        Sign::Minute => {
+            let tip = rect.center_top() + vec2(0.0, 8.0);
+            let flag = vec![tip - vec2(6.0, 8.0), tip + vec2(6.0, -8.0), tip];
+            painter.add(Shape::convex_polygon(flag, palette.ink, Stroke::NONE));
+            painter.vline(tip.x, rect.y_range(), Stroke::new(2.0, palette.ink));
         }
     }
 }

@@ -11,9 +11,12 @@ use super::command::{Command, KEYS};
 use super::day::Day;
 use super::document::Document;
 use super::entering::Entering;
+use super::hints::{Hint, Hinting};
+use super::moving::Moving;
 use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
+use super::projector::{Follows, Projector};
 use super::say::{Names, say};
 use super::shelves::Shelves;
 use super::state::{Selection, ViewState};
@@ -27,6 +30,7 @@ use crate::file::copies::Copy;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
 use crate::speech::English;
+use crate::units::ClockTime;
 use crate::view::board::Board;
 use crate::view::sentence;
 
@@ -39,6 +43,8 @@ pub struct Start {
     pub size: Option<(f32, f32)>,
     /// Dark or light; as last time if `None`.
     pub dark: Option<bool>,
+    /// High contrast; as last time if `false`.
+    pub contrast: bool,
     /// Size of everything in hundredths; as last time if `None`.
     pub text: Option<u32>,
     /// Whose words; as last time if `None`.
@@ -50,10 +56,15 @@ pub struct Start {
     /// The folder of the user's own library and of lessons not saved yet; if
     /// `None`, where such data belong, or nowhere if nothing is remembered.
     pub data: Option<PathBuf>,
+    /// The folder of the window's settings; if `None`, where such belong, or
+    /// nowhere if nothing is remembered.
+    pub settings: Option<PathBuf>,
     /// Ask for paths in a field of the window, not by the system's dialog.
     pub paths_by_field: bool,
     /// The day it is; the computer's if `None`.
     pub day: Option<chrono::NaiveDate>,
+    /// The time of day it is and stays; the computer's if `None`.
+    pub time: Option<ClockTime>,
 }
 
 /// A file that cannot be planned.
@@ -95,14 +106,20 @@ pub struct Shown<'a> {
     pub changes: &'a Changes,
     /// Another plan laid over the board.
     pub overlay: Option<&'a Overlay>,
+    /// What is moved by hand.
+    pub moving: &'a Moving,
     /// There is a plan before the last change.
     pub has_before: bool,
     /// Why a group is not served, at length: revision, group, words.
     pub explained: Option<&'a (u64, GroupId, String)>,
     /// What changed by what happened last on the day.
     pub changed_today: &'a [String],
+    /// What the class view follows, if it is shown.
+    pub class_view: Option<Follows>,
     /// Something to tell.
     pub message: Option<&'a str>,
+    /// The hint of the first start that is shown.
+    pub hint: Option<Hint>,
     /// Lessons of runs that ended without saving them.
     pub left: &'a [Copy],
 }
@@ -119,14 +136,22 @@ pub struct App {
     /// Names that are said as they are.
     pub(super) names: Names,
     pub(super) prefs: Prefs,
+    pub(super) hinting: Hinting,
     pub(super) outcomes: Option<PathBuf>,
     pub(super) caring: Caring,
     pub(super) day: Option<chrono::NaiveDate>,
+    pub(super) time: Option<ClockTime>,
     pub(super) entering: Entering,
     pub(super) the_day: Day,
+    pub(super) projector: Projector,
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
+    /// Puts things where a hand puts them.
+    pub(super) mover: Worker,
+    /// Finds where they may be put.
+    pub(super) lighter: Worker,
+    pub(super) moving: Moving,
     pub(super) planning: bool,
     pub(super) changes: Changes,
     pub(super) overlay: Option<Overlay>,
@@ -175,12 +200,13 @@ impl App {
     /// The application in a toolkit's context.
     pub fn new(ctx: &egui::Context, start: Start) -> Self {
         fonts::install(ctx);
-        theme::install(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
-        let mut prefs = if start.remember { Prefs::load() } else { Prefs::default() };
+        let of_system = || start.remember.then(crate::file::places::settings_folder).flatten();
+        let mut prefs = Prefs::load(start.settings.clone().or_else(of_system));
         if let Some(dark) = start.dark {
             prefs.dark = dark;
         }
+        prefs.contrast |= start.contrast;
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
@@ -200,14 +226,20 @@ impl App {
             view: ViewState::default(),
             names: Names::default(),
             prefs,
+            hinting: Hinting { wanted: start.remember || start.settings.is_some(), on: false },
             caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
             day: start.day,
+            time: start.time,
             the_day: Day::default(),
+            projector: Projector::default(),
             entering: Entering::new(Shelves::at(data, Arc::new(RealDisk))),
             planner: worker(),
             prober: worker(),
             changer: worker(),
+            mover: worker(),
+            lighter: worker(),
+            moving: Moving::default(),
             planning: false,
             changes: Changes::default(),
             overlay: None,
@@ -253,16 +285,18 @@ impl App {
 
     /// Whether the planner is at work.
     pub fn is_planning(&self) -> bool {
-        self.planning || self.probing.is_some() || self.is_typing()
+        self.planning || self.probing.is_some() || self.is_typing() || self.moving.is_busy()
     }
 
     fn looks(&self, ctx: &egui::Context) {
+        theme::install(ctx, self.prefs.contrast, self.prefs.glide);
         ctx.set_theme(if self.prefs.dark { egui::Theme::Dark } else { egui::Theme::Light });
         ctx.set_zoom_factor(self.prefs.text as f32 / 100.0);
     }
 
     /// Does what it is told.
     pub fn apply(&mut self, command: Command) {
+        self.hints_followed(&command);
         match command {
             Command::AskOpen => self.ask(false),
             Command::Open(path) => self.leave(Leaving::Open(path)),
@@ -301,6 +335,19 @@ impl App {
             | Command::Untype(_) => self.enter(&command),
             Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),
+            Command::TakeUp(things, mouse) => self.take_up(&things, mouse),
+            Command::CarryTo(by, place) => self.carry_to(by, place),
+            Command::Carry(things, by, shelves) => self.carry(&things, by, shelves),
+            Command::SetDown => self.set_down(),
+            Command::PutBack => self.put_back(),
+            Command::Put(spots) => self.put(spots),
+            Command::PutBy(thing, by, shelves) => self.put_by(thing, by, shelves),
+            Command::Hold(what, on) => self.hold(&what, on),
+            Command::LetGo(lock) => self.let_go_of(&lock),
+            Command::PlanAnew => self.plan_anew(),
+            Command::Mark(thing) => self.mark(thing),
+            Command::InPlace(what) => self.edit_in_place(what),
+            Command::TypedInPlace(text) => self.typed_in_place(&text),
             Command::Undo | Command::Redo => self.step_back(&command),
             Command::Stop => {
                 self.planner.stop();
@@ -315,7 +362,11 @@ impl App {
             Command::Drop => self.drop_shown(),
             Command::ToggleBefore => self.toggle_before(),
             Command::ToggleChanges => self.view.folded = !self.view.folded,
-            Command::Select(selection) => self.view.selection = selection,
+            Command::Select(selection) => {
+                self.view.marked.clear();
+                self.view.selection = selection;
+                self.view.help = None;
+            }
             Command::Focus(bar) => {
                 self.view.current = Some(bar);
                 self.view.focus_now = Some(bar);
@@ -324,6 +375,8 @@ impl App {
             Command::Show(stretch) => self.view.shown = stretch,
             Command::Zoom(factor) => self.zoom(factor),
             Command::ToggleList => self.view.as_list = !self.view.as_list,
+            Command::ClassView => self.toggle_class_view(),
+            Command::ClassViewFollows(what) => self.class_view_follows(what),
             Command::ToggleTheme => {
                 self.prefs.dark = !self.prefs.dark;
                 self.changed_looks();
@@ -340,11 +393,19 @@ impl App {
                 self.prefs.keep();
                 self.speak();
             }
-            Command::ToggleGlide => {
+            Command::ToggleContrast => {
+                self.prefs.contrast = !self.prefs.contrast;
+                self.changed_looks();
+            }
+            Command::ToggleMotion => {
                 self.prefs.glide = !self.prefs.glide;
-                self.prefs.keep();
+                self.changed_looks();
             }
             Command::Dismiss => self.message = None,
+            Command::Help(topic) => self.show_help(topic),
+            Command::Shortcuts => self.view.keys = !self.view.keys,
+            Command::PutAwayHint(which) => self.put_away_hints(which),
+            Command::ShowHints => self.show_hints(),
         }
     }
 
@@ -385,7 +446,7 @@ impl App {
     fn keys(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
         let typing = ctx.text_edit_focused();
         for (modifiers, key, command) in KEYS {
-            if typing && *modifiers == Modifiers::NONE {
+            if typing && *modifiers == Modifiers::NONE && *key != Key::F1 {
                 continue;
             }
             if ctx.input_mut(|i| i.consume_key(*modifiers, *key)) {
@@ -397,12 +458,12 @@ impl App {
             }
         }
         let asks = self.leaving.is_some() || self.typed.is_some() || self.caring.asking.is_some();
-        let open = asks || typing || egui::Popup::is_any_open(ctx);
-        if self.overlay.is_some()
-            && !open
+        let open = asks || typing || self.view.keys || egui::Popup::is_any_open(ctx);
+        let away = self.to_put_away();
+        if let Some(away) = away.filter(|_| !open)
             && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape))
         {
-            out.push(Command::Ghost(None));
+            out.push(away);
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.clone());
         if let Some(path) =
@@ -414,6 +475,11 @@ impl App {
 
     /// The toolkit leaves the window's own node without a name.
     fn name_for_screen_readers(&self, ctx: &egui::Context) {
+        if self.is_projected_here(ctx) {
+            let name = "Class view".to_owned();
+            ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
+            return;
+        }
         let outcome = self.planned.as_ref().zip(self.plan.as_ref());
         let outcome = outcome.map(|(lesson, (_, plan))| sentence::outcome(lesson, plan));
         let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
@@ -441,6 +507,7 @@ impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.plan_when_due();
         self.listen();
+        self.hear_of_moves();
         self.hear_dialog();
         self.hear_of_copies();
         self.guard_close(ctx);
@@ -452,9 +519,14 @@ impl eframe::App for App {
         let ctx = ui.ctx().clone();
         self.speak();
         self.keys(&ctx, &mut commands);
-        self.panels(ui, &mut commands);
+        if !self.project_here(ui) {
+            self.panels(ui, &mut commands);
+        }
         self.questions(&ctx, &mut commands);
         self.dialogs(&ctx, &mut commands);
+        if self.view.keys {
+            super::keys::overlay(&ctx, &mut commands);
+        }
         self.view.focus_now = None;
         self.view.chip_now = false;
         if let Some(broken) = &mut self.broken {
@@ -468,6 +540,7 @@ impl eframe::App for App {
             // What was just done is shown at once.
             ctx.request_repaint();
         }
+        self.project(&ctx);
         self.name_for_screen_readers(&ctx);
     }
 

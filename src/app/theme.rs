@@ -1,10 +1,12 @@
-//! Colours as tokens: ink on warm paper, and a dark theme of its own.
+//! Colours as tokens, and how they become the toolkit's looks.
 
 use eframe::egui::{self, Color32, Stroke};
 
 /// The colours of a theme.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Palette {
+    /// High contrast: lines and patterns are drawn at full strength.
+    pub strong: bool,
     /// Behind everything.
     pub paper: Color32,
     /// Cards and the board.
@@ -45,71 +47,35 @@ pub struct Palette {
     pub chosen: Color32,
 }
 
-const fn rgb(hex: u32) -> Color32 {
-    Color32::from_rgb((hex >> 16) as u8, (hex >> 8) as u8, hex as u8)
-}
-
 impl Palette {
-    /// Ink on warm paper.
-    pub const LIGHT: Palette = Palette {
-        paper: rgb(0xF8F4EA),
-        card: rgb(0xFFFDF8),
-        ink: rgb(0x20242C),
-        soft: rgb(0x4E5662),
-        line: rgb(0xE4DED0),
-        edge: rgb(0x857C6B),
-        bench: (rgb(0xCFDDEA), rgb(0x48678A)),
-        door: (rgb(0x9DBBD6), rgb(0x35526F)),
-        bake: (rgb(0xF2B469), rgb(0x8A5212)),
-        cool: (rgb(0xE3F2F4), rgb(0x2F7682)),
-        wait: (rgb(0xFFFDF8), rgb(0x6B6456)),
-        clear: (rgb(0xE9E4D8), rgb(0x6B6456)),
-        class: (rgb(0xF0E9F6), rgb(0x7C6497)),
-        ribbon: (rgb(0xB9CCDE), rgb(0x48678A)),
-        ghost: rgb(0xFFFDF8),
-        heat: rgb(0xA4560B),
-        red: rgb(0xB3261E),
-        focus: rgb(0x1F5FBF),
-        chosen: rgb(0xF1EBDC),
-    };
-
-    /// Chalk on slate.
-    pub const DARK: Palette = Palette {
-        paper: rgb(0x181A1D),
-        card: rgb(0x212428),
-        ink: rgb(0xF1ECE0),
-        soft: rgb(0xBEB8AA),
-        line: rgb(0x34383D),
-        edge: rgb(0x8F8A7E),
-        bench: (rgb(0x31475C), rgb(0x9CBBD8)),
-        door: (rgb(0x446788), rgb(0xBAD4EC)),
-        bake: (rgb(0x77480F), rgb(0xF0AE5C)),
-        cool: (rgb(0x1C3A41), rgb(0x7CC4D1)),
-        wait: (rgb(0x212428), rgb(0xA9A294)),
-        clear: (rgb(0x38352F), rgb(0xB0A794)),
-        class: (rgb(0x2C2737), rgb(0xA48FC0)),
-        ribbon: (rgb(0x3A556F), rgb(0x9CBBD8)),
-        ghost: rgb(0x212428),
-        heat: rgb(0xF0AE5C),
-        red: rgb(0xFF8A7D),
-        focus: rgb(0x8FBCFF),
-        chosen: rgb(0x2E3136),
-    };
-
     /// The palette of the theme in use.
     pub fn of(ctx: &egui::Context) -> &'static Palette {
-        match ctx.theme() {
-            egui::Theme::Dark => &Self::DARK,
-            egui::Theme::Light => &Self::LIGHT,
+        let strong = ctx.data(|d| d.get_temp(strong())).unwrap_or(false);
+        Self::for_theme(ctx.theme(), strong)
+    }
+
+    /// The palette of a theme, in high contrast or not.
+    pub fn for_theme(theme: egui::Theme, strong: bool) -> &'static Palette {
+        match (theme, strong) {
+            (egui::Theme::Light, false) => &Self::LIGHT,
+            (egui::Theme::Dark, false) => &Self::DARK,
+            (egui::Theme::Light, true) => &Self::LIGHT_STRONG,
+            (egui::Theme::Dark, true) => &Self::DARK_STRONG,
         }
     }
 }
 
-/// Sets both themes.
-pub fn install(ctx: &egui::Context) {
-    for (theme, palette) in
-        [(egui::Theme::Light, &Palette::LIGHT), (egui::Theme::Dark, &Palette::DARK)]
-    {
+/// Where the toolkit's memory holds whether high contrast is on.
+fn strong() -> egui::Id {
+    egui::Id::unique("high contrast")
+}
+
+/// Sets both themes, in high contrast or not, and whether anything moves by
+/// itself. Nothing is asked of the system: only the user's switches count.
+pub fn install(ctx: &egui::Context, contrast: bool, motion: bool) {
+    ctx.data_mut(|d| d.insert_temp(strong(), contrast));
+    for theme in [egui::Theme::Light, egui::Theme::Dark] {
+        let palette = Palette::for_theme(theme, contrast);
         let mut visuals = theme.default_visuals();
         visuals.panel_fill = palette.paper;
         visuals.window_fill = palette.card;
@@ -142,6 +108,7 @@ pub fn install(ctx: &egui::Context) {
         widgets.hovered.bg_stroke = Stroke::new(1.0, palette.ink);
         widgets.active.weak_bg_fill = palette.chosen;
         widgets.active.bg_stroke = Stroke::new(2.0, palette.focus);
+        visuals.text_cursor.blink = motion;
         ctx.set_visuals_of(theme, visuals);
     }
     ctx.all_styles_mut(|style| {
@@ -149,6 +116,10 @@ pub fn install(ctx: &egui::Context) {
         style.spacing.button_padding = egui::vec2(9.0, 4.0);
         style.interaction.tooltip_delay = 0.3;
         style.spacing.scroll = egui::style::ScrollStyle::thin();
+        let usual = egui::Style::default();
+        style.animation_time = if motion { usual.animation_time } else { 0.0 };
+        style.scroll_animation =
+            if motion { usual.scroll_animation } else { egui::style::ScrollAnimation::none() };
     });
 }
 
@@ -168,13 +139,16 @@ fn luminance(colour: Color32) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use super::super::palettes::rgb;
     use super::*;
 
     /// WCAG 2.2, success criteria 1.4.3 (text, 4.5:1) and 1.4.11 (shapes that
     /// carry meaning, 3:1).
     #[test]
     fn every_pair_in_use_has_the_contrast_of_level_aa() {
-        for (name, p) in [("light", Palette::LIGHT), ("dark", Palette::DARK)] {
+        for (name, p) in Palette::ALL {
+            // High contrast: 1.4.6 (level AAA) for text, that of text for shapes.
+            let (of_text, of_shapes) = if p.strong { (7.0, 4.5) } else { (4.5, 3.0) };
             let text = [
                 ("ink on paper", p.ink, p.paper),
                 ("ink on card", p.ink, p.card),
@@ -195,7 +169,7 @@ mod tests {
                 ("ink in an outline", p.ink, p.ghost),
             ];
             for (pair, a, b) in text {
-                assert!(contrast(a, b) >= 4.5, "{name}: {pair} is {:.2}", contrast(a, b));
+                assert!(contrast(a, b) >= of_text, "{name}: {pair} is {:.2}", contrast(a, b));
             }
             let shapes = [
                 ("bench edge", p.bench.1, p.card),
@@ -218,7 +192,7 @@ mod tests {
                 [p.ghost, p.card, p.class.0].map(|under| ("outline", work.1, under))
             });
             for (pair, a, b) in shapes.into_iter().chain(outlines) {
-                assert!(contrast(a, b) >= 3.0, "{name}: {pair} is {:.2}", contrast(a, b));
+                assert!(contrast(a, b) >= of_shapes, "{name}: {pair} is {:.2}", contrast(a, b));
             }
         }
     }
@@ -230,5 +204,32 @@ mod tests {
         assert!((contrast(Color32::BLACK, Color32::WHITE) - 21.0).abs() < 1e-9);
         assert!(contrast(rgb(0x767676), Color32::WHITE) >= 4.5);
         assert!(contrast(rgb(0x777777), Color32::WHITE) < 4.5);
+    }
+
+    #[test]
+    fn reduced_motion_stills_whatever_moves_by_itself() {
+        let ctx = egui::Context::default();
+        for motion in [true, false, true] {
+            install(&ctx, false, motion);
+            for theme in [egui::Theme::Light, egui::Theme::Dark] {
+                let style = ctx.style_of(theme);
+                assert_eq!(style.animation_time > 0.0, motion);
+                assert_eq!(style.visuals.text_cursor.blink, motion);
+                let scroll = egui::style::ScrollAnimation::none();
+                assert_eq!(style.scroll_animation != scroll, motion);
+            }
+        }
+    }
+
+    #[test]
+    fn high_contrast_is_found_from_the_context() {
+        let ctx = egui::Context::default();
+        for (theme, strong) in
+            [(egui::Theme::Light, false), (egui::Theme::Dark, true), (egui::Theme::Light, true)]
+        {
+            ctx.set_theme(theme);
+            install(&ctx, strong, true);
+            assert_eq!(Palette::of(&ctx), Palette::for_theme(theme, strong));
+        }
     }
 }

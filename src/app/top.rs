@@ -1,12 +1,15 @@
 //! The head of the window: buttons, the outcome in a sentence, and how sure
 //! it is.
 
-use eframe::egui::{self, Align, Layout, RichText, Ui};
+use eframe::egui::{self, Align, Layout, Rect, Response, RichText, Stroke, StrokeKind, Ui};
 
 use super::command::Command;
 use super::document::Document;
 use super::fonts;
+use super::hints::{self, Hint, Points};
 use super::pages::Page;
+use super::prefs::Prefs;
+use super::projector::Follows;
 use super::say::say;
 use super::shell::Shown;
 use super::state::Selection;
@@ -17,8 +20,9 @@ use crate::view::assumed::assumed;
 use crate::view::proof::{self, Standing};
 use crate::view::sentence;
 
-/// The row of buttons.
-pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+/// The row of buttons; where the way to setting up is, if it is there.
+pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) -> Option<Rect> {
+    let mut set_up = None;
     ui.horizontal_wrapped(|ui| {
         if is_low(ui.ctx()) {
             // One row of them, if it can be had.
@@ -62,7 +66,6 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                         ui.close();
                     }
                 }
-                englishes(ui, shown, out);
             });
             let undo = doc.can_undo().map(|what| format!("take back: {what}"));
             button(ui, undo.is_some(), Command::Undo, undo, out);
@@ -79,13 +82,25 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             looks(ui, shown, out);
             return;
         }
-        named(ui, shown.doc.is_some(), "Set up", Command::SetUp(Some(Page::Start)), None, out);
+        let to_pages = Command::SetUp(Some(Page::Start));
+        let way = shown_as(ui, shown.doc.is_some(), "Set up", to_pages, None, out);
+        if shown.hint == Some(Hint::SetUp) {
+            let stroke = Stroke::new(2.0, Palette::of(ui.ctx()).focus);
+            let ring = way.rect.expand(2.0);
+            ui.painter().rect_stroke(ring, 6.0, stroke, StrokeKind::Outside);
+        }
+        set_up = Some(way.rect);
+        if shown.view.help.is_some() {
+            looks(ui, shown, out);
+            return;
+        }
         let list = if shown.view.as_list { "As a board" } else { "As a list" };
         named(ui, true, list, Command::ToggleList, None, out);
         let line = if shown.view.minute.is_some() { "Hide minute line" } else { "Minute line" };
         named(ui, shown.board.is_some(), line, Command::Minute(None), None, out);
         let adults = Command::Select(Selection::Adults);
         named(ui, shown.board.is_some(), "Adults", adults, None, out);
+        class_view(ui, shown, out);
         if shown.view.shown.is_some() && !shown.view.as_list {
             button(ui, true, Command::Show(None), None, out);
         }
@@ -97,8 +112,36 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         if shown.planning {
             button(ui, true, Command::Stop, None, out);
+        } else if shown.lesson.is_some_and(|l| !l.locks.is_empty()) {
+            let hint = Some("all but what is held goes where it is best".to_owned());
+            button(ui, shown.plan.is_some(), Command::PlanAnew, hint, out);
         }
         looks(ui, shown, out);
+    });
+    set_up
+}
+
+/// What a projector shows, and what that follows.
+fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    ui.add_enabled_ui(shown.board.is_some(), |ui| {
+        ui.menu_button("Class view", |ui| {
+            let (label, hint) = match shown.class_view {
+                None => (Command::ClassView.label(), "the clock, calls and ovens, and no more"),
+                Some(_) => ("Close it", "the class sees nothing more"),
+            };
+            if named(ui, true, label, Command::ClassView, Some(hint.to_owned()), out) {
+                ui.close();
+            }
+            for follows in [Follows::Clock, Follows::Line] {
+                let command = Command::ClassViewFollows(follows);
+                let chosen = shown.class_view == Some(follows);
+                let choice = egui::RadioButton::new(chosen, command.label());
+                if ui.add_enabled(shown.class_view.is_some(), choice).clicked() {
+                    out.push(command);
+                    ui.close();
+                }
+            }
+        });
     });
 }
 
@@ -115,24 +158,55 @@ fn englishes(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     }
 }
 
-/// Size of text and theme: at the right if there is room, else on the next
-/// line with the others.
+/// Help, and how the window looks: at the right if there is room, else on the
+/// next line with the others.
 fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
-    let theme = if shown.prefs.dark { "Light" } else { "Dark" };
-    let smaller = ("A−", Command::Text(-10), Some("smaller text".to_owned()));
-    let larger = ("A+", Command::Text(10), Some("larger text".to_owned()));
-    let mut all = vec![smaller, larger, (theme, Command::ToggleTheme, None)];
-    let mut show = |ui: &mut Ui, all: Vec<(&str, Command, Option<String>)>| {
-        for (label, command, hint) in all {
-            named(ui, true, label, command, hint, out);
-        }
-    };
-    if ui.available_size_before_wrap().x > 160.0 {
-        all.reverse();
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| show(ui, all));
+    let help = if shown.view.help.is_some() { "Leave help" } else { "Help" };
+    let hint = Some("what everything means".to_owned());
+    if ui.available_size_before_wrap().x > 125.0 {
+        let layout = Layout::right_to_left(Align::Center);
+        ui.with_layout(layout, |ui| {
+            looks_menu(ui, shown, out);
+            named(ui, true, help, Command::Help(None), hint, out);
+        });
     } else {
-        show(ui, all);
+        named(ui, true, help, Command::Help(None), hint, out);
+        looks_menu(ui, shown, out);
     }
+}
+
+/// The menu stays open, so that what was chosen can be seen and taken back.
+fn looks_menu(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let stays = egui::PopupCloseBehavior::CloseOnClickOutside;
+    let config = egui::containers::menu::MenuConfig::new().close_behavior(stays);
+    egui::containers::menu::MenuButton::new(say("Looks")).config(config).ui(ui, |ui| {
+        let (least, most, step) = Prefs::TEXT;
+        let (text, step) = (shown.prefs.text, i32::try_from(step).unwrap_or(10));
+        ui.horizontal(|ui| {
+            let smaller = Some("smaller text".to_owned());
+            named(ui, text > least, "A−", Command::Text(-step), smaller, out);
+            ui.label(say(format!("Text {text} %")));
+            let larger = Some("larger text".to_owned());
+            named(ui, text < most, "A+", Command::Text(step), larger, out);
+        });
+        let switches = [
+            ("Dark", shown.prefs.dark, Command::ToggleTheme),
+            (Command::ToggleContrast.label(), shown.prefs.contrast, Command::ToggleContrast),
+            (Command::ToggleMotion.label(), !shown.prefs.glide, Command::ToggleMotion),
+        ];
+        for (label, on, command) in switches {
+            let mut on = on;
+            let switch = ui.checkbox(&mut on, say(label));
+            let switch = match command.keys() {
+                Some(keys) => switch.on_hover_text(ui.ctx().format_shortcut(&keys)),
+                None => switch,
+            };
+            if switch.changed() {
+                out.push(command);
+            }
+        }
+        englishes(ui, shown, out);
+    });
 }
 
 fn button(
@@ -154,6 +228,17 @@ fn named(
     hint: Option<String>,
     out: &mut Vec<Command>,
 ) -> bool {
+    shown_as(ui, enabled, label, command, hint, out).clicked()
+}
+
+fn shown_as(
+    ui: &mut Ui,
+    enabled: bool,
+    label: &str,
+    command: Command,
+    hint: Option<String>,
+    out: &mut Vec<Command>,
+) -> Response {
     let keys = command.keys().map(|keys| ui.ctx().format_shortcut(&keys));
     let hint = match (hint, keys) {
         (Some(hint), Some(keys)) => format!("{hint} ({keys})"),
@@ -164,9 +249,8 @@ fn named(
     let response = if hint.is_empty() { response } else { response.on_hover_text(say(hint)) };
     if response.clicked() {
         out.push(command);
-        return true;
     }
-    false
+    response
 }
 
 /// The sentence, the line under it, and how sure it is.
@@ -178,6 +262,7 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             button(ui, true, Command::Dismiss, None, out);
         });
     }
+    contradiction(ui, shown, out);
     if let Some(doc) = shown.doc.filter(|d| d.lesson().is_none()) {
         draft(ui, doc);
         return;
@@ -202,6 +287,7 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             sentence.on_hover_text(say(heading(shown)));
         }
     });
+    hints::show(ui, shown, Hint::Sentence, Points::Up(ui.min_rect().left() + 60.0), out);
     let next = sentence::next(lesson, plan);
     if !next.is_empty() {
         let text = crate::finding::shortened(&say(&next), 600);
@@ -216,6 +302,24 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     if !low {
         sure(ui, shown, out);
     }
+}
+
+/// Locks that cannot all be kept, each to be let go of.
+fn contradiction(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let (Some(doc), Some((revision, found))) = (shown.doc, &shown.moving.contradiction) else {
+        return;
+    };
+    let Some(lesson) = doc.lesson().filter(|_| doc.revision == *revision) else { return };
+    ui.horizontal_wrapped(|ui| {
+        let sentence = format!("What is held contradicts itself: {}", found.sentence);
+        ui.label(RichText::new(sentence).font(fonts::bold(14.5)));
+        for lock in found.locks.iter().filter_map(|&i| lesson.locks.get(i)) {
+            let words = super::moving_words::lock_words(lesson, lock);
+            if ui.button(format!("Let go: {words}")).clicked() {
+                out.push(Command::LetGo(lock.clone()));
+            }
+        }
+    });
 }
 
 /// What is said of a lesson that cannot be planned yet.

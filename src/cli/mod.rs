@@ -66,6 +66,9 @@ pub struct Window {
     /// Light or dark, whatever it was last time.
     #[arg(long, value_name = "THEME", value_parser = ["light", "dark"])]
     pub theme: Option<String>,
+    /// High contrast: black on white, or white on black where it is dark.
+    #[arg(long)]
+    pub contrast: bool,
     /// Size of text in hundredths, whatever it was last time.
     #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(80..=200))]
     pub text: Option<u32>,
