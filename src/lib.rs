@@ -11,12 +11,14 @@
 //! - [`mod@file`]: lessons and plans, read and written
 //! - [`bake`]: bake times, cooling and ovens, from the physics of heat
 //! - [`convert`]: kitchen measures in other measures
+//! - [`speech`]: British, Irish and American words, units and allergen lists
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
 //! - [`today`]: the day on which a lesson is taught
+//! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`cli`]: the command line
@@ -33,10 +35,12 @@ pub mod export;
 pub mod file;
 pub mod finding;
 pub mod graph;
+pub mod hand;
 pub mod model;
 pub mod plan;
 pub mod planner;
 pub mod setup;
+pub mod speech;
 pub mod today;
 pub mod units;
 pub mod view;

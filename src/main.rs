@@ -19,6 +19,7 @@ fn open(window: &cli::Window) -> ExitCode {
         dark: window.theme.as_deref().map(|theme| theme == "dark"),
         contrast: window.contrast,
         text: window.text,
+        english: window.english,
         remember: !window.forget,
         outcomes: ovenbell::file::places::outcomes_file(),
         ..Default::default()

@@ -18,6 +18,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("file", &["units", "finding", "model", "plan", "bake"]),
     ("bake", &["units", "model"]),
     ("convert", &["units", "model"]),
+    ("speech", &["words", "units", "model", "convert"]),
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["words", "units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
@@ -36,6 +37,13 @@ const LAYERS: &[(&str, &[&str])] = &[
             "check", "change", "view",
         ],
     ),
+    (
+        "hand",
+        &[
+            "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
+            "check", "change", "view", "today",
+        ],
+    ),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
     (
         "export",
@@ -48,14 +56,14 @@ const LAYERS: &[(&str, &[&str])] = &[
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "change", "setup", "today", "view", "export",
+            "change", "setup", "today", "hand", "view", "export", "speech",
         ],
     ),
     (
         "cli",
         &[
             "units", "finding", "model", "plan", "file", "bake", "convert", "graph", "planner",
-            "check", "change", "view", "export", "today",
+            "check", "change", "view", "export", "today", "speech",
         ],
     ),
 ];

@@ -6,9 +6,12 @@ use eframe::egui::{
 };
 
 use super::board_parts as parts;
+use super::carry;
 use super::command::Command;
 use super::fonts;
 use super::ghosts;
+use super::in_place;
+use super::say::say;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
@@ -89,6 +92,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         let canvas = Canvas { shown, board, laid: &laid, ghosts, scale, across, origin, palette };
         parts::bands(ui, &canvas);
         parts::grid(ui, &canvas);
+        carry::tracks(ui, &canvas);
         if let Some(ghosts) = ghosts {
             ghosts::lines(ui, &canvas, ghosts);
         }
@@ -102,7 +106,10 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         parts::links(ui, &canvas);
         minute_line(ui.painter(), &canvas);
-        pan_and_zoom(ui, &background, &scale, whole, out);
+        let held = carry::by_mouse(ui, &canvas, out);
+        carry::carried(ui, &canvas);
+        in_place::show(ui, &canvas, out);
+        pan_and_zoom(ui, (&background, held), &scale, whole, out);
     });
 }
 
@@ -135,7 +142,7 @@ fn clock_head(
         let x = scale.x(bell as f32);
         if across.x_range().expand(1.0).contains(x) {
             let at_bell = pos2(x, head.center().y - 2.0);
-            painter.text(at_bell, Align2::CENTER_CENTER, at(bell), font, ink);
+            painter.text(at_bell, Align2::CENTER_CENTER, say(at(bell)), font, ink);
         }
     }
     let tick = scale.tick(58.0);
@@ -150,7 +157,7 @@ fn clock_head(
             painter.text(
                 pos2(x, head.center().y - 2.0),
                 Align2::CENTER_CENTER,
-                at(minute),
+                say(at(minute)),
                 fonts::plain(13.0),
                 palette.soft,
             );
@@ -160,7 +167,7 @@ fn clock_head(
     painter.text(
         pos2(across.right() + 29.0, head.center().y - 2.0),
         Align2::LEFT_CENTER,
-        "ready",
+        say("ready"),
         fonts::bold(13.0),
         palette.soft,
     );
@@ -187,7 +194,7 @@ fn minute_handle(
         Some(m) => format!("Minute line at {}, minute {m}", clock(lesson, Minute::new(m))),
         None => "Minute line, hidden; arrow keys show it".to_owned(),
     };
-    response.widget_info(|| WidgetInfo::labeled(Role::Slider, true, &spoken));
+    response.widget_info(|| WidgetInfo::labeled(Role::Slider, true, say(&spoken)));
     if (response.dragged() || response.clicked())
         && let Some(pointer) = response.interact_pointer_pos()
     {
@@ -220,7 +227,11 @@ fn minute_handle(
             ui.painter().add(egui::Shape::convex_polygon(shape, palette.ink, Stroke::NONE));
             // The line's own time, over whatever the clock says there.
             let words = clock(lesson, Minute::new(minute)).to_string();
-            let galley = ui.painter().layout_no_wrap(words, fonts::bold(14.0), palette.card);
+            let galley = ui.painter().layout_no_wrap(
+                say(words).into_owned(),
+                fonts::bold(14.0),
+                palette.card,
+            );
             let middle = pos2(x, across.center().y - 3.0);
             let flag = Rect::from_center_size(middle, galley.size() + vec2(10.0, 2.0));
             ui.painter().rect_filled(flag, 4.0, palette.ink);
@@ -235,12 +246,13 @@ pub fn within(board: &Board, minute: i32) -> i32 {
 }
 
 fn keep_arrows(ui: &Ui, id: Id, vertical: bool) {
-    let filter = EventFilter {
-        tab: false,
-        horizontal_arrows: true,
-        vertical_arrows: vertical,
-        escape: false,
-    };
+    keep_keys(ui, id, vertical, false);
+}
+
+/// While something is carried, Escape leaves it, not the focus.
+pub fn keep_keys(ui: &Ui, id: Id, vertical: bool, escape: bool) {
+    let filter =
+        EventFilter { tab: false, horizontal_arrows: true, vertical_arrows: vertical, escape };
     ui.memory_mut(|m| m.set_focus_lock_filter(id, filter));
 }
 
@@ -274,22 +286,39 @@ fn bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             continue;
         }
         // The board is one stop for the Tab key: only one bar takes it.
-        let sense = if is_current { Sense::click() } else { Sense::CLICK };
+        let sense = if is_current { Sense::click() } else { Sense::CLICK } | Sense::DRAG;
         let response = ui.interact(rect.intersect(clip), bar_widget(bar.id), sense);
-        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &bar.spoken));
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&bar.spoken)));
         super::paint::bar(&painter, rect, bar.work, canvas.palette);
         label(&painter, rect, bar, canvas);
+        if bar.held {
+            let at = rect.left_top() + vec2(6.0, 6.0_f32.min(rect.height() / 2.0));
+            carry::lock(&painter, at, 7.0_f32.min(rect.height() - 3.0), canvas.palette.ink);
+        }
+        let thing = carry::thing_of(canvas, bar.id);
+        let marked = thing.is_some_and(|t| canvas.shown.view.marked.contains(&t));
         let selected = selection_of(canvas, bar.id) == canvas.shown.view.selection
-            && !matches!(bar.id, BarId::Tin(..));
+            && !matches!(bar.id, BarId::Tin(..))
+            || marked;
         if selected || response.hovered() {
             let width = if selected { 2.0 } else { 1.5 };
             let stroke = Stroke::new(width, canvas.palette.ink);
             painter.rect_stroke(rect.expand(1.0), 4.0, stroke, StrokeKind::Outside);
         }
-        let response = response.on_hover_text(&bar.spoken);
+        let response = response.on_hover_text(say(&bar.spoken));
         if response.clicked() {
             out.push(Command::Focus(bar.id));
-            out.push(Command::Select(selection_of(canvas, bar.id)));
+            let beside = ui.input(|i| i.modifiers.command || i.modifiers.shift);
+            match thing.filter(|_| beside) {
+                Some(thing) => out.push(Command::Mark(thing)),
+                None => out.push(Command::Select(selection_of(canvas, bar.id))),
+            }
+        }
+        if let Some(thing) = thing {
+            if response.double_clicked() {
+                out.push(Command::InPlace(Some(carry::in_place_of(thing))));
+            }
+            carry::by_access(ui, response.id, thing, carry::hold_of(bar, thing), out);
         }
         if is_current {
             keyboard(ui, canvas, bar, &response, rect, out);
@@ -326,7 +355,7 @@ fn label(painter: &Painter, rect: Rect, bar: &Bar, canvas: &Canvas<'_>) {
         }
         _ => bar.label.clone(),
     };
-    let galley = painter.layout_no_wrap(words, fonts::plain(size), ink);
+    let galley = painter.layout_no_wrap(say(words).into_owned(), fonts::plain(size), ink);
     if galley.size().x + 6.0 <= rect.width() {
         let at = rect.center() - galley.size() / 2.0;
         if matches!(bar.work, crate::view::board::Work::Cool | crate::view::board::Work::Clear) {
@@ -354,7 +383,11 @@ fn keyboard(
     if !response.has_focus() {
         return;
     }
-    keep_arrows(ui, response.id, true);
+    let carries = canvas.shown.moving.carried.as_ref().is_some_and(|c| !c.mouse);
+    keep_keys(ui, response.id, true, carries);
+    if let Some(thing) = carry::thing_of(canvas, bar.id) {
+        carry::by_keys(ui, canvas, thing, carry::hold_of(bar, thing), out);
+    }
     let pressed = |key| ui.input_mut(|i| i.consume_key(Modifiers::NONE, key));
     let way = [
         (Key::ArrowRight, 1, 0),
@@ -384,7 +417,7 @@ fn minute_line(painter: &Painter, canvas: &Canvas<'_>) {
 
 fn pan_and_zoom(
     ui: &Ui,
-    background: &Response,
+    (background, held): (&Response, bool),
     scale: &TimeScale,
     whole: (f32, f32),
     out: &mut Vec<Command>,
@@ -393,7 +426,8 @@ fn pan_and_zoom(
         let all = s.until - s.from >= whole.1 - whole.0 - 0.01;
         Command::Show((!all).then_some((s.from, s.until)))
     };
-    if background.dragged() && background.drag_delta().x != 0.0 {
+    // What is taken hold of moves; the board does not.
+    if !held && background.dragged() && background.drag_delta().x != 0.0 {
         let minutes = -background.drag_delta().x / scale.width * (scale.until - scale.from);
         out.push(show(scale.moved(minutes, whole)));
     }

@@ -2,15 +2,19 @@
 //! ribbons, links.
 
 use eframe::egui::{
-    Align2, FontId, Id, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui,
-    WidgetInfo, pos2, vec2,
+    Align2, FontId, Id, Key, Modifiers, Painter, Rangef, Rect, Response, Role, Sense, Shape,
+    Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::board::{Canvas, bar_widget};
+use super::carry;
 use super::command::Command;
 use super::fonts;
+use super::in_place::InPlace;
 use super::paint;
+use super::say::say;
 use super::state::Selection;
+use crate::hand::{Held, Thing};
 use crate::view::board::BarId;
 use crate::view::ovens::OvenLane;
 use crate::view::rows::Row;
@@ -43,8 +47,8 @@ pub fn bands(ui: &mut Ui, canvas: &Canvas<'_>) {
         painter.vline(rect.right(), rect.y_range(), Stroke::new(1.0, canvas.palette.class.1));
         let id = bar_widget(BarId::Class(band.step));
         let response = ui.interact(seen.intersect(canvas.across), id, Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &band.spoken));
-        response.on_hover_text(&band.spoken);
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&band.spoken)));
+        response.on_hover_text(say(&band.spoken));
     }
 }
 
@@ -65,7 +69,8 @@ pub fn band_names(ui: &mut Ui, canvas: &Canvas<'_>) {
 /// A name written in the gap between rows and ovens, where no bar covers it.
 fn between(painter: &Painter, rect: Rect, name: &str, canvas: &Canvas<'_>) {
     let name = crate::finding::shortened(name, 30);
-    let galley = painter.layout_no_wrap(name, fonts::plain(13.0), canvas.palette.ink);
+    let galley =
+        painter.layout_no_wrap(say(name).into_owned(), fonts::plain(13.0), canvas.palette.ink);
     let centre = pos2(rect.center().x, canvas.origin.y + canvas.laid.gap + 8.0);
     let patch = Rect::from_center_size(centre, galley.size() + vec2(6.0, 0.0));
     painter.rect_filled(patch, 3.0, canvas.palette.class.0);
@@ -75,7 +80,8 @@ fn between(painter: &Painter, rect: Rect, name: &str, canvas: &Canvas<'_>) {
 /// A name written upwards at the top of a band.
 fn upright(painter: &Painter, rect: Rect, name: &str, canvas: &Canvas<'_>) {
     let name = crate::finding::shortened(name, 22);
-    let galley = painter.layout_no_wrap(name, fonts::plain(13.0), canvas.palette.ink);
+    let galley =
+        painter.layout_no_wrap(say(name).into_owned(), fonts::plain(13.0), canvas.palette.ink);
     if galley.size().y > rect.width() + 5.0 {
         return;
     }
@@ -125,13 +131,23 @@ fn name(
         pos2(left, canvas.origin.y + top),
         pos2(canvas.scale.left - 8.0, canvas.origin.y + top + height),
     );
-    let response = ui.interact(rect, id, Sense::click());
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, spoken));
+    let group = match selection {
+        Selection::Group(group) => Some(group),
+        _ => None,
+    };
+    let drag = if group.is_some() { Sense::DRAG } else { Sense::empty() };
+    let response = ui.interact(rect, id, Sense::click() | drag);
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(spoken)));
     if response.clicked() {
         // The Tab key goes on from here.
         response.request_focus();
-        out.push(Command::Select(selection));
+        let beside = ui.input(|i| i.modifiers.command || i.modifiers.shift);
+        out.push(match group.filter(|_| beside) {
+            Some(group) => Command::Mark(Thing::Row(group)),
+            None => Command::Select(selection),
+        });
     }
+    by_hand(ui, canvas, &response, selection, out);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     if canvas.shown.view.selection == selection {
         painter.rect_filled(rect, 4.0, canvas.palette.chosen);
@@ -145,18 +161,70 @@ fn name(
         painter.rect_stroke(rect, 4.0, stroke, StrokeKind::Inside);
     }
     let width = rect.width() - 8.0 - indent;
+    let (all, some) = held_here(canvas, selection);
+    let mark = if all || some { 13.0 } else { 0.0 };
+    let size = if all { 9.0 } else { 7.0 };
+    if mark > 0.0 {
+        let y = if all { 9.0 } else { 25.0 };
+        let at = pos2(rect.right() - 8.0, rect.top() + y);
+        carry::lock(&painter, at, size, canvas.palette.ink);
+    }
+    let marked = group.is_some_and(|g| canvas.shown.view.marked.contains(&Thing::Row(g)));
+    if marked {
+        let stroke = Stroke::new(1.5, canvas.palette.ink);
+        painter.rect_stroke(rect, 4.0, stroke, StrokeKind::Inside);
+    }
+    let width = width - mark;
     let title = fitted(&painter, title, fonts::bold(14.0), width);
     let under = fitted(&painter, under, fonts::plain(13.0), width);
     let at = rect.left_top() + vec2(5.0 + indent, 1.0);
-    painter.text(at, Align2::LEFT_TOP, &title, fonts::bold(14.0), canvas.palette.ink);
+    painter.text(at, Align2::LEFT_TOP, say(&title), fonts::bold(14.0), canvas.palette.ink);
     let at = at + vec2(0.0, 16.0);
-    painter.text(at, Align2::LEFT_TOP, &under, fonts::plain(13.0), canvas.palette.soft);
+    painter.text(at, Align2::LEFT_TOP, say(&under), fonts::plain(13.0), canvas.palette.soft);
     if title.ends_with('…') || under.ends_with('…') {
-        response.on_hover_text(spoken);
+        response.on_hover_text(say(spoken));
     }
 }
 
-/// As much of a text as fits a width, with an ellipsis if it is cut.
+/// Whether all of a group is held, or something of it beside times.
+fn held_here(canvas: &Canvas<'_>, selection: Selection) -> (bool, bool) {
+    let Selection::Group(group) = selection else { return (false, false) };
+    let row = canvas.board.rows.iter().find(|r| r.group == group);
+    let held = row.map(|r| r.held).unwrap_or_default();
+    (held.all, !held.all && (held.tin || held.method || held.oven))
+}
+
+/// Moving, holding and renaming what a name stands for.
+fn by_hand(
+    ui: &Ui,
+    canvas: &Canvas<'_>,
+    response: &Response,
+    selection: Selection,
+    out: &mut Vec<Command>,
+) {
+    let edit = match selection {
+        Selection::Group(group) => InPlace::Group(group),
+        Selection::Oven(oven) => InPlace::Oven(oven),
+        _ => return,
+    };
+    let renames = response.has_focus() && ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::F2));
+    if response.double_clicked() || renames {
+        out.push(Command::InPlace(Some(edit)));
+    }
+    let Selection::Group(group) = selection else { return };
+    let row = canvas.board.rows.iter().find(|r| r.group == group);
+    let Some(row) = row.filter(|r| r.reason.is_none()) else { return };
+    let (thing, held) = (Thing::Row(group), (Held::Group(group), row.held.all));
+    carry::by_access(ui, response.id, thing, held, out);
+    if response.has_focus() {
+        if canvas.shown.moving.carried.as_ref().is_some_and(|c| !c.mouse) {
+            super::board::keep_keys(ui, response.id, false, true);
+        }
+        carry::by_keys(ui, canvas, thing, held, out);
+    }
+}
+
+/// As much of a text, as it is said, as fits a width, with an ellipsis if it is cut.
 pub fn fitted(painter: &Painter, text: &str, font: FontId, width: f32) -> String {
     let wide = |t: &str| {
         let galley =
@@ -164,7 +232,7 @@ pub fn fitted(painter: &Painter, text: &str, font: FontId, width: f32) -> String
         galley.size().x <= width
     };
     // A name of thousands of letters is not laid out to find that it is long.
-    let short = crate::finding::shortened(text, 60);
+    let short = crate::finding::shortened(&say(text), 60);
     if wide(&short) {
         return short;
     }
@@ -264,16 +332,20 @@ fn unserved(
     painter.rect_filled(rect, 4.0, canvas.palette.card);
     paint::dashed(&painter, rect, canvas.palette.red);
     let font = fonts::plain(13.0);
-    let mut job =
-        eframe::egui::text::LayoutJob::simple(words, font, canvas.palette.ink, rect.width() - 16.0);
+    let mut job = eframe::egui::text::LayoutJob::simple(
+        say(words).into_owned(),
+        font,
+        canvas.palette.ink,
+        rect.width() - 16.0,
+    );
     job.wrap.max_rows = 2;
     let galley = painter.layout_job(job);
     let at = pos2(rect.left() + 8.0, rect.center().y - galley.size().y / 2.0);
     painter.galley(at, galley, canvas.palette.ink);
     let id = Id::unique(("why not", row.group));
     let response = ui.interact(rect.intersect(ui.clip_rect()), id, Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, reason));
-    response.on_hover_text(reason);
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(reason)));
+    response.on_hover_text(say(reason));
 }
 
 /// The ready time and the verdict; one line where another follows.
@@ -287,7 +359,7 @@ fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, one_line: bool, y: f32) {
         ui.painter().text(
             pos2(x + 11.0, y),
             Align2::LEFT_TOP,
-            &row.ready,
+            say(&row.ready),
             font,
             canvas.palette.ink,
         );
@@ -298,14 +370,14 @@ fn ready(ui: &Ui, canvas: &Canvas<'_>, row: &Row, one_line: bool, y: f32) {
         ui.painter().text(
             pos2(x + 11.0, y + 16.0),
             Align2::LEFT_TOP,
-            words,
+            say(words),
             fonts::plain(13.0),
             canvas.palette.soft,
         );
         return;
     }
     let mut job = eframe::egui::text::LayoutJob::simple(
-        row.ready.clone(),
+        say(row.ready.clone()).into_owned(),
         fonts::bold(13.0),
         canvas.palette.ink,
         width,
@@ -398,7 +470,7 @@ fn fullest(ui: &Ui, canvas: &Canvas<'_>, lane: &OvenLane, y: f32) {
     let x = canvas.across.right() + 14.0;
     let words = if tins == 1 { "1 tin".to_owned() } else { format!("{tins} tins") };
     let font = fonts::plain(13.0);
-    ui.painter().text(pos2(x, y + 1.0), Align2::LEFT_TOP, words, font, canvas.palette.soft);
+    ui.painter().text(pos2(x, y + 1.0), Align2::LEFT_TOP, say(words), font, canvas.palette.soft);
 }
 
 /// Kit and adults.
@@ -410,11 +482,11 @@ pub fn ribbons(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             continue;
         }
         let response = ui.interact(whole, Id::unique(("ribbon", &ribbon.name)), Sense::CLICK);
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &ribbon.spoken));
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&ribbon.spoken)));
         if response.clicked() && ribbon.name == "adults" {
             out.push(Command::Select(Selection::Adults));
         }
-        response.on_hover_text(&ribbon.spoken);
+        response.on_hover_text(say(&ribbon.spoken));
         let left = ui.max_rect().left() + 9.0;
         let font = fonts::plain(13.0);
         let count = format!("{} of {}", ribbon.most, ribbon.there);
@@ -422,9 +494,9 @@ pub fn ribbons(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
         let width = canvas.scale.left - left - count_width - 10.0;
         let name = fitted(ui.painter(), &ribbon.name, font.clone(), width);
         let at = pos2(left, y + height / 2.0);
-        ui.painter().text(at, Align2::LEFT_CENTER, name, font.clone(), canvas.palette.ink);
+        ui.painter().text(at, Align2::LEFT_CENTER, say(name), font.clone(), canvas.palette.ink);
         let at = pos2(canvas.scale.left - 12.0, y + height / 2.0);
-        ui.painter().text(at, Align2::RIGHT_CENTER, count, font, canvas.palette.soft);
+        ui.painter().text(at, Align2::RIGHT_CENTER, say(count), font, canvas.palette.soft);
         let painter = across(ui, canvas);
         let top_of = ribbon.there.max(ribbon.most).max(1) as f32;
         for &(from, until, count) in &ribbon.used {

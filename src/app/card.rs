@@ -10,8 +10,10 @@ use super::command::Command;
 use super::day_card;
 use super::edit::Edit;
 use super::fonts;
+use super::hand_card;
 use super::offer_card;
 use super::paint;
+use super::say::say;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
@@ -23,11 +25,16 @@ use crate::units::Minute;
 use crate::view::at_minute::{Doing, at_minute};
 use crate::view::board::Work;
 use crate::view::cards::{self, Card, ShelfPicture};
+use crate::view::help::Sign;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else { return };
     ScrollArea::vertical().id_salt("card").auto_shrink([false, true]).show(ui, |ui| {
+        if shown.view.marked.len() > 1 {
+            hand_card::of_several(ui, shown, out);
+            return;
+        }
         match shown.view.selection {
             Selection::Group(group) if group.0 < lesson.groups.len() => {
                 let mut card = cards::group(lesson, plan, group);
@@ -41,15 +48,19 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                 } else {
                     today(ui, lesson, group, out);
                 }
+                hand_card::of_group(ui, (lesson, plan), group, out);
                 tin_card::show(ui, shown, lesson, group, out);
             }
             Selection::Step(group, step) if group.0 < lesson.groups.len() => {
                 match cards::step(lesson, plan, group, step) {
-                    Some(card) => show_card(ui, &card),
+                    Some(card) => {
+                        show_card(ui, &card);
+                        hand_card::of_step(ui, (lesson, plan), (group, step), out);
+                    }
                     None => show_card(ui, &cards::group(lesson, plan, group)),
                 }
                 let name = format!("Card of {}", lesson.group(group).name);
-                if ui.button(name).clicked() {
+                if ui.button(say(name)).clicked() {
                     out.push(Command::Select(Selection::Group(group)));
                 }
             }
@@ -90,10 +101,10 @@ fn at_length<'a>(shown: &Shown<'a>, group: GroupId) -> Option<&'a str> {
 
 pub(super) fn title(ui: &mut Ui, title: &str, under: &str) {
     let palette = Palette::of(ui.ctx());
-    let title = RichText::new(crate::finding::shortened(title, 160)).font(fonts::bold(19.0));
+    let title = RichText::new(say(crate::finding::shortened(title, 160))).font(fonts::bold(19.0));
     ui.add(egui::Label::new(title).wrap());
     if !under.is_empty() {
-        ui.add(egui::Label::new(RichText::new(under).color(palette.soft)).wrap());
+        ui.add(egui::Label::new(RichText::new(say(under)).color(palette.soft)).wrap());
     }
     ui.add_space(4.0);
 }
@@ -105,7 +116,7 @@ fn show_card(ui: &mut Ui, card: &Card) {
     }
     if let Some(why) = &card.why_not {
         heading(ui, "Why not");
-        ui.add(egui::Label::new(why).wrap());
+        ui.add(egui::Label::new(say(why)).wrap());
     }
 }
 
@@ -113,11 +124,11 @@ fn show_card(ui: &mut Ui, card: &Card) {
 /// other.
 fn line(ui: &mut Ui, name: &str, value: &str) {
     let palette = Palette::of(ui.ctx());
-    let label = RichText::new(name).font(fonts::bold(13.0)).color(palette.soft);
+    let label = RichText::new(say(name)).font(fonts::bold(13.0)).color(palette.soft);
     // Names stand in a column of their own, from the card's left edge.
     let column = 112.0;
     let wide = |text: &str, font| {
-        let text = crate::finding::shortened(text, 60);
+        let text = crate::finding::shortened(&say(text), 60);
         ui.painter().layout_no_wrap(text, font, palette.ink).size().x
     };
     let body = egui::TextStyle::Body.resolve(ui.style());
@@ -129,18 +140,18 @@ fn line(ui: &mut Ui, name: &str, value: &str) {
             ui.label(label);
             let used = ui.cursor().left() - start;
             ui.add_space((column - used).max(0.0));
-            ui.label(value);
+            ui.label(say(value));
         });
     } else {
         ui.label(label);
-        ui.add(egui::Label::new(value).wrap());
+        ui.add(egui::Label::new(say(value)).wrap());
         ui.add_space(2.0);
     }
 }
 
 pub(super) fn heading(ui: &mut Ui, text: &str) {
     ui.add_space(8.0);
-    ui.label(RichText::new(text).font(fonts::bold(15.0)));
+    ui.label(RichText::new(say(text)).font(fonts::bold(15.0)));
 }
 
 /// Who takes part, and how many they are.
@@ -151,15 +162,15 @@ fn today(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command>) {
         let name = group.name.clone();
         let left_out = group.attendance == Attendance::LeftOut;
         let words = if left_out { "Take in" } else { "Leave out" };
-        if ui.button(words).clicked() {
+        if ui.button(say(words)).clicked() {
             out.push(Command::Edit(Edit::LeftOut { group: name.clone(), out: !left_out }));
         }
         let pupils = i64::from(group.pupils);
-        if ui.add_enabled(pupils > 1, egui::Button::new("Pupil absent")).clicked() {
+        if ui.add_enabled(pupils > 1, egui::Button::new(say("Pupil absent"))).clicked() {
             let edit = Edit::Pupils { group: name.clone(), pupils: pupils - 1 };
             out.push(Command::Edit(edit));
         }
-        if ui.button("Pupil more").clicked() {
+        if ui.button(say("Pupil more")).clicked() {
             out.push(Command::Edit(Edit::Pupils { group: name, pupils: pupils + 1 }));
         }
     });
@@ -177,7 +188,7 @@ fn oven_card(
     show_card(ui, &card);
     let oven = &lesson.ovens[id.0];
     let words = if oven.out_of_order { "Works again" } else { "Out of order" };
-    if ui.button(words).clicked() {
+    if ui.button(say(words)).clicked() {
         let edit = Edit::OvenOut { oven: oven.name.clone(), out: !oven.out_of_order };
         out.push(Command::Edit(edit));
     }
@@ -190,12 +201,12 @@ fn oven_card(
 /// A shelf from above, its back at the top.
 fn shelf(ui: &mut Ui, picture: &ShelfPicture) {
     let palette = Palette::of(ui.ctx());
-    ui.add(egui::Label::new(RichText::new(&picture.spoken).font(fonts::plain(13.0))).wrap());
+    ui.add(egui::Label::new(RichText::new(say(&picture.spoken)).font(fonts::plain(13.0))).wrap());
     let width = ui.available_width().min(300.0);
     let scale = width / picture.size.0.max(1.0);
     let (rect, response) =
         ui.allocate_exact_size(vec2(width, picture.size.1 * scale), Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &picture.spoken));
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, say(&picture.spoken)));
     let painter = ui.painter();
     painter.rect_filled(rect, 2.0, palette.chosen);
     painter.rect_stroke(rect, 2.0, Stroke::new(1.5, palette.ink), StrokeKind::Inside);
@@ -238,8 +249,8 @@ fn minute_card(
     ui.horizontal(|ui| {
         for (label, by) in [("−5", -5), ("−1", -1), ("+1", 1), ("+5", 5)] {
             let spoken = format!("{by:+} minutes");
-            let button = ui.button(label);
-            button.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
+            let button = ui.button(say(label));
+            button.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&spoken)));
             if button.clicked() {
                 out.push(Command::StepMinute(by));
             }
@@ -252,7 +263,7 @@ fn minute_card(
         heading(ui, name);
         for Doing { who, what } in doing {
             let text = format!("{}: {what}", crate::finding::shortened(who, 60));
-            ui.add(egui::Label::new(text).wrap());
+            ui.add(egui::Label::new(say(text)).wrap());
         }
     }
 }
@@ -287,36 +298,36 @@ fn key(
         ui.horizontal(|ui| {
             let (rect, _) = ui.allocate_exact_size(vec2(18.0, 16.0), Sense::hover());
             paint::verdict(ui.painter(), rect.center(), verdict, palette);
-            ui.label(meaning(verdict));
+            ui.label(say(meaning(verdict)));
         });
     }
     let warnings = shown.doc.map(|d| d.warnings.as_slice()).unwrap_or_default();
     if !warnings.is_empty() {
         heading(ui, "Worth a look");
         for warning in warnings {
-            ui.add(egui::Label::new(&warning.message).wrap());
+            ui.add(egui::Label::new(say(&warning.message)).wrap());
         }
     }
     let assumed = crate::view::assumed::assumed(lesson, plan);
     if !assumed.is_empty() {
         heading(ui, "Assumed, as the lesson does not say");
         for figure in assumed {
-            ui.add(egui::Label::new(figure).wrap());
+            ui.add(egui::Label::new(say(figure)).wrap());
         }
     }
     let hangs_on = &shown.changes.hangs_on;
     if !hangs_on.is_empty() {
         heading(ui, "What the answer hangs on");
         for sentence in hangs_on {
-            ui.add(egui::Label::new(sentence).wrap());
+            ui.add(egui::Label::new(say(sentence)).wrap());
         }
     }
     heading(ui, "Caution");
     ui.add(
-        egui::Label::new(
+        egui::Label::new(say(
             "A bake is done by its done test, never by the clock alone. Your school's policy and \
              risk assessment come first.",
-        )
+        ))
         .wrap(),
     );
 }
@@ -336,22 +347,12 @@ fn fills(ui: &mut Ui) {
         let (rect, _) = ui.allocate_exact_size(sample, Sense::hover());
         paint(ui.painter(), rect);
         let (place, response) = ui.allocate_exact_size(word, Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(words)));
         let font = fonts::plain(14.0);
-        ui.painter().text(place.left_center(), Align2::LEFT_CENTER, words, font, palette.ink);
+        ui.painter().text(place.left_center(), Align2::LEFT_CENTER, say(words), font, palette.ink);
     };
-    let class = |painter: &Painter, rect: Rect| {
-        let (fill, edge) = palette.class;
-        painter.rect_filled(rect, 0.0, fill);
-        paint::hatch(&painter.with_clip_rect(rect), rect, paint::weaker(edge, 0.35, palette), 8.0);
-        painter.rect_stroke(rect, 0.0, Stroke::new(1.0, edge), StrokeKind::Inside);
-    };
-    let heat = |painter: &Painter, rect: Rect| {
-        let points =
-            [rect.left_bottom(), pos2(rect.center().x + 4.0, rect.top()), rect.right_top()];
-        let stroke = Stroke::new(1.5, palette.heat);
-        painter.extend(egui::Shape::dashed_line(&points, stroke, 2.5, 2.5));
-    };
+    let class = |painter: &Painter, rect: Rect| paint::sign(painter, rect, Sign::Class, palette);
+    let heat = |painter: &Painter, rect: Rect| paint::sign(painter, rect, Sign::Heat, palette);
     for pair in works.chunks(columns) {
         ui.horizontal(|ui| {
             for &work in pair {

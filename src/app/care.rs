@@ -141,6 +141,7 @@ impl App {
     }
 
     pub(super) fn open_demo(&mut self) {
+        self.hinting.on |= self.hinting.wanted;
         self.revision += 1000;
         let (past, told) = self.past_bakes();
         match Document::read(DEMO, None, self.revision, past) {
@@ -240,6 +241,7 @@ impl App {
         let ViewState { as_list, folded, .. } = self.view;
         self.view = ViewState { as_list, folded, ..ViewState::default() };
         self.forget_typed();
+        self.moving.forget();
         self.the_day = super::day::Day::default();
         self.replan();
     }

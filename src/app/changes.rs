@@ -125,6 +125,11 @@ pub struct Other {
 }
 
 impl Other {
+    /// The lesson it is of.
+    pub(super) fn lesson(&self) -> &Arc<Lesson> {
+        &self.lesson
+    }
+
     fn over(&self, now: &Lesson, board: &Board, tense: Tense) -> Ghosts {
         Ghosts::of(board, &self.board, later(now, &self.lesson), tense)
     }

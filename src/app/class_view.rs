@@ -136,7 +136,7 @@ impl Sheet {
         let line = font.size * LINE;
         let mut format = TextFormat::simple(font, Color32::BLACK);
         format.line_height = Some(line);
-        job.append(text, 0.0, format);
+        job.append(&super::say::say(text), 0.0, format);
     }
 
     fn laid_out(ui: &Ui, mut job: LayoutJob, width: f32, rows: usize) -> Arc<Galley> {
@@ -423,5 +423,5 @@ fn paint(ui: &Ui, at: Pos2, galley: &Arc<Galley>) {
 /// Names a part of the screen for a screen reader.
 fn say(ui: &mut Ui, part: &str, rect: Rect, words: &str) {
     let response = ui.interact(rect, ui.scope_id().with(("class view", part)), Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, super::say::say(words)));
 }

@@ -6,15 +6,21 @@ use std::path::PathBuf;
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::edit::Edit;
+use super::hints::Hint;
+use super::in_place::InPlace;
+use super::moving::Place;
 use super::pages::Page;
 use super::projector::Follows;
 use super::shelves::ToKeep;
 use super::state::Selection;
 use crate::file::own_library::Shelf;
 use crate::finding::Path;
-use crate::model::PastBake;
+use crate::hand::{Held, Spot, Thing};
+use crate::model::{Lock, PastBake};
+use crate::speech::English;
 use crate::today::Happening;
 use crate::view::board::BarId;
+use crate::view::help::Topic;
 
 /// Something to do.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,6 +78,33 @@ pub enum Command {
     Edit(Edit),
     /// Note what a bake really took.
     Note(PastBake),
+    /// Take hold of things of the plan, with the mouse or not.
+    TakeUp(Vec<Thing>, bool),
+    /// Carry what is taken hold of: by so many minutes, to an oven and shelf.
+    CarryTo(i32, Option<Place>),
+    /// Carry things, taking hold of them first: by so many minutes and shelves
+    /// from where they are carried.
+    Carry(Vec<Thing>, i32, i32),
+    /// Put down what is carried.
+    SetDown,
+    /// Leave what is carried where it was.
+    PutBack,
+    /// Put things somewhere.
+    Put(Vec<(Thing, Spot)>),
+    /// Put a thing so many minutes and shelves further on.
+    PutBy(Thing, i32, i32),
+    /// Hold things where they are, or let go of them.
+    Hold(Vec<Held>, bool),
+    /// Let go of a lock.
+    LetGo(Lock),
+    /// Plan all anew but what is held.
+    PlanAnew,
+    /// Select something beside what is selected, or no longer.
+    Mark(Thing),
+    /// Edit something in its place; `None` leaves it.
+    InPlace(Option<InPlace>),
+    /// What was typed in its place.
+    TypedInPlace(String),
     /// Take a change back.
     Undo,
     /// Make it again.
@@ -117,15 +150,26 @@ pub enum Command {
     ToggleContrast,
     /// Nothing moves by itself, or bars glide.
     ToggleMotion,
+    /// British, Irish or US words, units and allergen list.
+    English(English),
     /// Put a message away.
     Dismiss,
+    /// Show a topic of the help; `None` shows the last one read, or leaves the
+    /// help.
+    Help(Option<Topic>),
+    /// Show the keys over everything, or put them away.
+    Shortcuts,
+    /// Put a hint of the first start away for good; all of them if `None`.
+    PutAwayHint(Option<Hint>),
+    /// Show the hints of the first start again.
+    ShowHints,
 }
 
 const CTRL: Modifiers = Modifiers::COMMAND;
 const NONE: Modifiers = Modifiers::NONE;
 
-/// Commands with keys of their own. Those without a modifier are heeded only
-/// while no field is being typed in.
+/// Commands with keys of their own. Those without a modifier that write are
+/// heeded only while no field is being typed in.
 pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::N, Command::New),
     (CTRL, Key::R, Command::Again),
@@ -153,6 +197,9 @@ pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (NONE, Key::Plus, Command::Zoom(0.8)),
     (NONE, Key::Minus, Command::Zoom(1.25)),
     (NONE, Key::Num0, Command::Show(None)),
+    (NONE, Key::F1, Command::Help(None)),
+    (CTRL, Key::Slash, Command::Shortcuts),
+    (NONE, Key::Questionmark, Command::Shortcuts),
 ];
 
 impl Command {
@@ -181,6 +228,15 @@ impl Command {
             Command::ShowFinding(_) => "Show in the text",
             Command::Edit(_) => "Change",
             Command::Note(_) => "Note this bake",
+            Command::TakeUp(..) | Command::Carry(..) | Command::CarryTo(..) => "Move",
+            Command::SetDown => "Put it here",
+            Command::PutBack => "Leave it where it was",
+            Command::Put(_) | Command::PutBy(..) => "Move",
+            Command::Hold(_, true) => "Hold",
+            Command::Hold(_, false) | Command::LetGo(_) => "Let go",
+            Command::PlanAnew => "Plan the rest anew",
+            Command::Mark(_) => "Select beside",
+            Command::InPlace(_) | Command::TypedInPlace(_) => "Edit here",
             Command::Undo => "Undo",
             Command::Redo => "Redo",
             Command::Stop => "Stop looking",
@@ -204,7 +260,13 @@ impl Command {
             Command::Text(_) => "Text size",
             Command::ToggleContrast => "High contrast",
             Command::ToggleMotion => "Reduced motion",
+            Command::English(english) => english.label(),
             Command::Dismiss => "Close",
+            Command::Help(_) => "Help",
+            Command::Shortcuts => "Keys",
+            Command::PutAwayHint(Some(_)) => "Put away",
+            Command::PutAwayHint(None) => "Put all away",
+            Command::ShowHints => "Show the hints of the first start again",
         }
     }
 

@@ -48,6 +48,7 @@ impl App {
     pub(super) fn show_today(&mut self) {
         if self.is_today() {
             self.view.page = None;
+            self.view.help = None;
             self.view.selection = Selection::Today;
         } else if self.doc.as_ref().is_some_and(|d| d.lesson().is_some()) {
             self.leave(Leaving::Today);

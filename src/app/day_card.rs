@@ -5,6 +5,7 @@ use eframe::egui::{self, Ui};
 
 use super::card::{heading, title};
 use super::command::Command;
+use super::say::say;
 use super::shell::Shown;
 use crate::model::{Attendance, GroupId, Lesson};
 use crate::today::Happening;
@@ -22,13 +23,13 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, out: &mut Vec<Comma
     if !shown.changed_today.is_empty() {
         heading(ui, "What changed");
         for sentence in shown.changed_today {
-            ui.add(egui::Label::new(sentence).wrap());
+            ui.add(egui::Label::new(say(sentence)).wrap());
         }
     }
     heading(ui, "Late start");
     ui.horizontal_wrapped(|ui| {
         for minutes in LATE {
-            if ui.button(format!("{minutes} min later")).clicked() {
+            if ui.button(say(format!("{minutes} min later"))).clicked() {
                 out.push(Command::Happened(Happening::LateStart { minutes, period: None }));
             }
         }
@@ -42,7 +43,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, out: &mut Vec<Comma
             } else {
                 (format!("{name} out of order"), Happening::OvenOut { oven: name })
             };
-            if ui.button(words).clicked() {
+            if ui.button(say(words)).clicked() {
                 out.push(Command::Happened(what));
             }
         }
@@ -50,19 +51,19 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, out: &mut Vec<Comma
     heading(ui, "Groups");
     let sets = today.spare_sets;
     let left = if sets == 1 { "One spare set".to_owned() } else { format!("{sets} spare sets") };
-    ui.label(format!("{left} of ingredients left."));
+    ui.label(say(format!("{left} of ingredients left.")));
     for (i, group) in lesson.groups.iter().enumerate() {
         if group.attendance == Attendance::LeftOut {
             continue;
         }
-        ui.label(crate::finding::shortened(&group.name, 40));
+        ui.label(say(crate::finding::shortened(&group.name, 40)));
         of_group(ui, lesson, GroupId(i), out);
     }
     if !today.happened.is_empty() {
         heading(ui, "What happened");
         for happened in &today.happened {
             let at = happened.at.map(|at| format!("{at}: ")).unwrap_or_default();
-            ui.add(egui::Label::new(format!("{at}{}", happened.what)).wrap());
+            ui.add(egui::Label::new(say(format!("{at}{}", happened.what))).wrap());
         }
     }
 }
@@ -84,28 +85,28 @@ pub fn of_group(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command
     let name = &lesson.group(id).name;
     let named = |response: egui::Response, what: &str, ui: &Ui| {
         let spoken = format!("{name}: {what}");
-        ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(spoken));
+        ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(say(spoken)));
         response
     };
     ui.horizontal_wrapped(|ui| {
-        let absent = ui.button("Absent");
-        if named(absent, "pupil absent", ui).on_hover_text("a pupil is absent").clicked() {
+        let absent = ui.button(say("Absent"));
+        if named(absent, "pupil absent", ui).on_hover_text(say("a pupil is absent")).clicked() {
             out.push(Command::Happened(Happening::Absent { group: name.clone() }));
         }
-        let forgotten = ui.button("Forgot");
+        let forgotten = ui.button(say("Forgot"));
         let needs = needs_of(lesson, id);
         let hint = format!("ingredients forgotten or dropped: takes a spare set\n{needs}");
-        if named(forgotten, "ingredients forgotten", ui).on_hover_text(hint.trim()).clicked() {
+        if named(forgotten, "ingredients forgotten", ui).on_hover_text(say(hint.trim())).clicked() {
             out.push(Command::Happened(Happening::Forgotten { group: name.clone() }));
         }
-        let joins = ui.menu_button("Joins…", |ui| {
+        let joins = ui.menu_button(say("Joins…"), |ui| {
             let others = lesson
                 .groups
                 .iter()
                 .enumerate()
                 .filter(|(i, g)| *i != id.0 && g.attendance != Attendance::LeftOut);
             for (i, other) in others {
-                if ui.button(format!("joins {}", other.name)).clicked() {
+                if ui.button(say(format!("joins {}", other.name))).clicked() {
                     let other_recipe = lesson.groups[i].recipe != lesson.group(id).recipe;
                     let with = other.name.clone();
                     let group = name.clone();
@@ -115,7 +116,7 @@ pub fn of_group(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command
             }
         });
         named(joins.response, "joins another group", ui);
-        let instead = ui.menu_button("Instead…", |ui| {
+        let instead = ui.menu_button(say("Instead…"), |ui| {
             let own = lesson.recipes.iter().map(|r| r.name.clone());
             let library = crate::file::library::recipes().unwrap_or_default();
             let mut all: Vec<String> = own.collect();
@@ -125,12 +126,12 @@ pub fn of_group(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Vec<Command
                 }
             }
             if !needs.is_empty() {
-                ui.label(&needs);
+                ui.label(say(&needs));
             }
             let now = &lesson.recipe_of(id).name;
             egui::ScrollArea::vertical().max_height(260.0).show(ui, |ui| {
                 for recipe in all.into_iter().filter(|r| r != now) {
-                    if ui.button(format!("makes {recipe}")).clicked() {
+                    if ui.button(say(format!("makes {recipe}"))).clicked() {
                         let group = name.clone();
                         out.push(Command::Happened(Happening::Reserve { group, recipe }));
                         ui.close();

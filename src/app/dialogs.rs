@@ -7,6 +7,7 @@ use eframe::egui::{self, ViewportCommand};
 use super::care::Leaving;
 use super::command::Command;
 use super::open::{Asked, Told};
+use super::say::say;
 use super::shell::App;
 use crate::file::care::Over;
 
@@ -55,7 +56,7 @@ impl App {
         let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
             let what = if to_save { "Save to this file:" } else { "Open this file:" };
             let reason = if by_field { "" } else { " (no file dialog answered here)" };
-            let label = ui.label(format!("{what}{reason}"));
+            let label = ui.label(say(format!("{what}{reason}")));
             let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(420.0));
             let field = field.labelled_by(label.id);
             let entered = field.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
@@ -64,13 +65,13 @@ impl App {
                 field.request_focus();
             }
             ui.horizontal(|ui| {
-                let word = if to_save { "Save" } else { "Open" };
-                if (ui.button(word).clicked() || entered) && !text.trim().is_empty() {
+                let word = if to_save { "Save to it" } else { "Open it" };
+                if (ui.button(say(word)).clicked() || entered) && !text.trim().is_empty() {
                     let path = PathBuf::from(text.trim());
                     out.push(if to_save { Command::SaveAs(path) } else { Command::Open(path) });
                     keep = false;
                 }
-                if ui.button("Cancel").clicked() {
+                if ui.button(say("Cancel")).clicked() {
                     *then = None;
                     keep = false;
                 }

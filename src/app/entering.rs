@@ -57,10 +57,12 @@ impl App {
             Command::Again => self.leave(Leaving::Again),
             Command::SetUp(page) => {
                 self.plan_typed();
+                self.view.help = None;
                 self.view.page = *page;
                 self.broken = None;
             }
             Command::GoTo(path) => {
+                self.view.help = None;
                 self.view.page = Some(page_of(path));
                 self.entering.focus = Some(path.clone());
             }
@@ -96,7 +98,11 @@ impl App {
     /// A lesson with nothing in it yet.
     pub(super) fn new_lesson(&mut self) {
         match starter::new_lesson() {
-            Ok(file) => self.take_file(file, Page::Start),
+            Ok(mut file) => {
+                let say = &mut |word: &mut String| *word = super::say::name(word);
+                crate::file::own_words::lesson(&mut file, say);
+                self.take_file(file, Page::Start);
+            }
             Err(error) => self.message = Some(error.to_string()),
         }
     }

@@ -4,6 +4,7 @@ use eframe::egui::{self, RichText, ScrollArea, Sense, Ui, vec2};
 
 use super::command::Command;
 use super::fonts;
+use super::say::say;
 use super::shell::Broken;
 use super::theme::Palette;
 use crate::finding::Severity;
@@ -17,20 +18,21 @@ pub fn show(ui: &mut Ui, broken: &Broken, has_lesson: bool, out: &mut Vec<Comman
         1 => "one thing to put right".to_owned(),
         n => format!("{} things to put right", crate::view::words::number(n)),
     };
-    let title = format!("{} cannot be planned yet: {words}.", crate::finding::shortened(&name, 60));
+    let words = say(format!("cannot be planned yet: {words}."));
+    let title = format!("{} {words}", crate::finding::shortened(&name, 60));
     ui.add(egui::Label::new(RichText::new(title).font(fonts::bold(22.0))).wrap());
     ui.horizontal_wrapped(|ui| {
-        ui.label("The file is as it was. Mend it in any text editor, then open it again.");
-        if ui.button("Open it again").clicked() {
+        ui.label(say("The file is as it was. Mend it in any text editor, then open it again."));
+        if ui.button(say("Open it again")).clicked() {
             out.push(Command::Open(broken.path.clone()));
         }
         if broken.can_be_put_right {
             let put_right = Command::PutRight(broken.path.clone());
-            if ui.button(put_right.label()).clicked() {
+            if ui.button(say(put_right.label())).clicked() {
                 out.push(put_right);
             }
         }
-        if has_lesson && ui.button(Command::BackToLesson.label()).clicked() {
+        if has_lesson && ui.button(say(Command::BackToLesson.label())).clicked() {
             out.push(Command::BackToLesson);
         }
     });
@@ -42,14 +44,14 @@ pub fn show(ui: &mut Ui, broken: &Broken, has_lesson: bool, out: &mut Vec<Comman
             for (i, finding) in broken.findings.iter().enumerate() {
                 let place = finding.place.map_or(String::new(), |p| format!("line {}: ", p.line));
                 let text = format!("{place}{}", finding.message);
-                let text = RichText::new(text).font(fonts::bold(14.0));
+                let text = RichText::new(say(text)).font(fonts::bold(14.0));
                 let chosen = broken.chosen == Some(i);
                 let button = egui::Button::selectable(chosen, text).wrap();
                 if ui.add(button).clicked() {
                     out.push(Command::ShowFinding(i));
                 }
                 if !finding.hint.is_empty() {
-                    ui.add(egui::Label::new(&finding.hint).wrap());
+                    ui.add(egui::Label::new(say(&finding.hint)).wrap());
                 }
             }
         },

@@ -9,9 +9,11 @@ use super::command::Command;
 use super::document::Document;
 use super::edit::Edit;
 use super::fonts;
+use super::say::{english, say};
 use super::theme::Palette;
 use crate::file::format::LessonFile;
 use crate::finding::{Finding, Path, Severity};
+use crate::speech::{English, Measure};
 
 /// What the document refused, by field.
 pub type Refused = BTreeMap<String, String>;
@@ -32,6 +34,7 @@ pub struct Field {
     name: String,
     seen: Option<String>,
     unit: &'static str,
+    measure: Measure,
     hint: String,
     width: f32,
 }
@@ -39,7 +42,15 @@ pub struct Field {
 impl Field {
     /// A field of this name.
     pub fn new(at: Path, name: impl Into<String>) -> Self {
-        Self { at, name: name.into(), seen: None, unit: "", hint: String::new(), width: 220.0 }
+        Self {
+            at,
+            name: name.into(),
+            seen: None,
+            unit: "",
+            measure: Measure::Plain,
+            hint: String::new(),
+            width: 220.0,
+        }
     }
 
     /// With a shorter name to be seen than is heard.
@@ -49,7 +60,15 @@ impl Field {
         self
     }
 
-    /// With its unit.
+    /// Of a measure that is not the same everywhere: the file has it in °C,
+    /// mm or ml, the field in what is customary. Its unit is heard.
+    #[must_use]
+    pub fn measure(mut self, measure: Measure) -> Self {
+        self.measure = measure;
+        self
+    }
+
+    /// With its unit to be seen beside it.
     #[must_use]
     pub fn unit(mut self, unit: &'static str) -> Self {
         self.unit = unit;
@@ -68,6 +87,15 @@ impl Field {
     pub fn width(mut self, width: f32) -> Self {
         self.width = width;
         self
+    }
+
+    fn unit_said(&self) -> std::borrow::Cow<'static, str> {
+        let its_own = self.measure.unit(English::British);
+        if self.unit.is_empty() || self.unit == its_own {
+            self.measure.unit(english()).into()
+        } else {
+            say(self.unit)
+        }
     }
 }
 
@@ -132,7 +160,8 @@ impl Form<'_> {
     ) -> Response {
         let id = field_id(self.era, &field.at);
         let typed: Option<Typed> = ui.data(|d| d.get_temp(id));
-        let mut text = typed.as_ref().map_or_else(|| value.to_owned(), |t| t.text.clone());
+        let shown = || field.measure.shown(value, english());
+        let mut text = typed.as_ref().map_or_else(shown, |t| t.text.clone());
         let why_not = self.why_not(ui, &field.at);
         let wrong = why_not.is_some();
         if let Some(why) = why_not {
@@ -145,21 +174,23 @@ impl Form<'_> {
             // A table would squeeze it.
             .min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
         if !field.hint.is_empty() {
-            edit = edit.hint_text(RichText::new(&field.hint).color(soft));
+            let hint = field.measure.shown(&field.hint, english());
+            edit = edit.hint_text(RichText::new(say(hint)).color(soft));
         }
         let response = ui.add(edit);
-        let unit = if field.unit.is_empty() { String::new() } else { format!(", {}", field.unit) };
-        let spoken = format!("{}{unit}", field.name);
+        let unit = field.unit_said();
+        let comma = if unit.is_empty() { "" } else { ", " };
+        let spoken = format!("{}{comma}{unit}", say(&field.name));
         ui.ctx().accesskit_node_builder(id, |node| node.set_label(spoken));
         if !field.unit.is_empty() {
-            ui.label(RichText::new(field.unit).color(soft));
+            ui.label(RichText::new(unit).color(soft));
         }
         if response.changed() {
             // What is typed replaces what was there before the typing began,
             // whatever the letters so far came to.
             let before = self.doc.before_typing(&field.at);
             let mut file = before.unwrap_or_else(|| self.file.clone());
-            let read = put(&text, &mut file);
+            let read = put(&field.measure.read(&text, english()), &mut file);
             let why_not = read.as_ref().err().cloned();
             match read {
                 Ok(()) => self.out.push(Command::Edit(Edit::Enter {
@@ -197,11 +228,11 @@ impl Form<'_> {
     fn told_beside(&self, ui: &mut Ui, at: &Path, indent: f32) {
         if let Some(why) = self.why_not(ui, at) {
             let text = format!("Not taken: {why}.");
-            say(ui, indent, &text.replace("..", "."));
+            line(ui, indent, &text.replace("..", "."));
             return;
         }
         for finding in self.findings.iter().filter(|f| f.path == *at) {
-            say(ui, indent, &in_words(finding));
+            line(ui, indent, &in_words(finding));
         }
     }
 
@@ -209,11 +240,11 @@ impl Form<'_> {
     /// in cells of a table and is not taken.
     pub fn told_of_all(&self, ui: &mut Ui, at: &Path) {
         for (_, why) in self.not_taken.iter().filter(|(path, _)| path.0.starts_with(&at.0)) {
-            say(ui, 0.0, &format!("Not taken: {why}.").replace("..", "."));
+            line(ui, 0.0, &format!("Not taken: {why}.").replace("..", "."));
         }
         let under = |f: &&Finding| f.path.0.starts_with(&at.0);
         for finding in self.findings.iter().filter(under) {
-            say(ui, 0.0, &in_words(finding));
+            line(ui, 0.0, &in_words(finding));
         }
     }
 
@@ -227,7 +258,7 @@ impl Form<'_> {
         set: impl FnOnce(&mut LessonFile, bool),
     ) {
         let mut now = ticked;
-        if ui.checkbox(&mut now, label).changed() {
+        if ui.checkbox(&mut now, say(label)).changed() {
             let what = if now { label.to_owned() } else { format!("not: {label}") };
             self.enter(at.clone(), what, |file| set(file, now));
         }
@@ -261,16 +292,17 @@ impl Form<'_> {
         let shown = if chosen.is_empty() { field.hint.as_str() } else { chosen };
         let made = ComboBox::from_id_salt(field_id(self.era, &field.at))
             .width(field.width)
-            .selected_text(shown)
+            .selected_text(say(shown))
             .truncate()
             .show_ui(ui, |ui| {
                 for (i, (words, is)) in options.iter().enumerate() {
-                    if ui.selectable_label(*is, words).clicked() && !is {
+                    if ui.selectable_label(*is, say(words)).clicked() && !is {
                         picked = Some(i);
                     }
                 }
             });
         let spoken = format!("{}: {shown}", field.name);
+        let spoken = say(spoken).into_owned();
         ui.ctx().accesskit_node_builder(made.response.id, |node| node.set_label(spoken));
         if let Some(i) = picked {
             let what = format!("{}: {}", field.name, options[i].0);
@@ -286,7 +318,7 @@ impl Form<'_> {
         what: impl Into<String>,
         set: impl FnOnce(&mut LessonFile),
     ) {
-        if ui.button(label).clicked() {
+        if ui.button(say(label)).clicked() {
             self.enter(Path::root(), what.into(), set);
         }
     }
@@ -299,9 +331,9 @@ impl Form<'_> {
         enabled: bool,
         set: impl FnOnce(&mut LessonFile),
     ) {
-        let button = ui.add_enabled(enabled, Button::new(sign).min_size(vec2(22.0, 22.0)));
-        ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(spoken));
-        if button.on_hover_text(spoken).clicked() {
+        let button = ui.add_enabled(enabled, Button::new(say(sign)).min_size(vec2(22.0, 22.0)));
+        ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
+        if button.on_hover_text(say(spoken)).clicked() {
             self.enter(Path::root(), spoken.to_owned(), set);
         }
     }
@@ -350,10 +382,10 @@ fn name(ui: &mut Ui, name: &str) {
     ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, text, font, soft);
 }
 
-fn say(ui: &mut Ui, indent: f32, text: &str) {
+fn line(ui: &mut Ui, indent: f32, text: &str) {
     ui.horizontal(|ui| {
         ui.add_space(indent);
-        let text = RichText::new(text).font(fonts::bold(13.0));
+        let text = RichText::new(say(text)).font(fonts::bold(13.0));
         ui.add(egui::Label::new(text).wrap());
     });
 }
@@ -361,9 +393,9 @@ fn say(ui: &mut Ui, indent: f32, text: &str) {
 /// The title of a page and a line under it.
 pub fn page_title(ui: &mut Ui, title: &str, under: &str) {
     let soft = Palette::of(ui.ctx()).soft;
-    ui.label(RichText::new(title).font(fonts::bold(21.0)));
+    ui.label(RichText::new(say(title)).font(fonts::bold(21.0)));
     if !under.is_empty() {
-        ui.add(egui::Label::new(RichText::new(under).color(soft)).wrap());
+        ui.add(egui::Label::new(RichText::new(say(under)).color(soft)).wrap());
     }
     ui.add_space(4.0);
 }
@@ -378,7 +410,7 @@ pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
         .inner_margin(egui::Margin::symmetric(10, 8))
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
-            ui.label(RichText::new(title).font(fonts::bold(15.0)));
+            ui.label(RichText::new(say(title)).font(fonts::bold(15.0)));
             ui.add_space(2.0);
             inside(ui);
         });
@@ -407,9 +439,21 @@ pub fn follow_focus(ui: &Ui) {
     }
 }
 
+/// Says in which measures fields are, where those are not the file's.
+pub fn measures(ui: &mut Ui) {
+    if english().is_customary() {
+        remark(
+            ui,
+            "Temperatures are in °F here, lengths in inches and volumes in fluid ounces; the file \
+             itself is kept in °C, in mm and in ml. What goes into a mixture keeps the measure \
+             chosen for it.",
+        );
+    }
+}
+
 /// Softer words: a remark on a page.
 pub fn remark(ui: &mut Ui, text: &str) {
     let soft = Palette::of(ui.ctx()).soft;
-    let text = RichText::new(text).font(fonts::plain(13.5)).color(soft);
+    let text = RichText::new(say(text)).font(fonts::plain(13.5)).color(soft);
     ui.add(egui::Label::new(text).wrap());
 }

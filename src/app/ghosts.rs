@@ -9,6 +9,7 @@ use super::board::Canvas;
 use super::board_parts::{across, fitted};
 use super::fonts;
 use super::paint;
+use super::say::say;
 use super::theme::Palette;
 use crate::view::board::{Bar, BarId, Work};
 use crate::view::overlay::{GhostRow, Ghosts, Tense};
@@ -30,8 +31,8 @@ pub fn lines(ui: &mut Ui, canvas: &Canvas<'_>, ghosts: &Ghosts) {
         let rect = rect.intersect(ui.clip_rect()).intersect(canvas.across);
         let id = Id::unique(("ghost band", band.step));
         let response = ui.interact(rect, id, Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &band.spoken));
-        response.on_hover_text(&band.spoken);
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&band.spoken)));
+        response.on_hover_text(say(&band.spoken));
     }
     for bell in &ghosts.bells {
         dashed(canvas.scale.x(bell.get() as f32), Stroke::new(2.0, canvas.palette.ink));
@@ -48,7 +49,7 @@ pub fn legend(ui: &Ui, at: Pos2, ghosts: &Ghosts) {
         Tense::Before => "before",
     };
     let at = pos2(sample.right() + 7.0, at.y);
-    ui.painter().text(at, Align2::LEFT_CENTER, words, fonts::plain(13.0), palette.soft);
+    ui.painter().text(at, Align2::LEFT_CENTER, say(words), fonts::plain(13.0), palette.soft);
 }
 
 /// The other plan's bars.
@@ -62,10 +63,10 @@ pub fn bars(ui: &mut Ui, canvas: &Canvas<'_>, ghosts: &Ghosts) {
         }
         let id = Id::unique(("ghost", bar.id));
         let response = ui.interact(rect.intersect(clip), id, Sense::hover());
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &bar.spoken));
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&bar.spoken)));
         paint::ghost(&painter, rect, bar.work, canvas.palette);
         label(&painter, rect, bar, canvas);
-        response.on_hover_text(&bar.spoken);
+        response.on_hover_text(say(&bar.spoken));
     }
 }
 
@@ -80,7 +81,7 @@ fn label(painter: &Painter, rect: Rect, bar: &Bar, canvas: &Canvas<'_>) {
         BarId::Tin(..) => fitted(painter, &bar.label, font.clone(), room),
         _ => bar.label.clone(),
     };
-    let galley = painter.layout_no_wrap(words, font, canvas.palette.ink);
+    let galley = painter.layout_no_wrap(say(words).into_owned(), font, canvas.palette.ink);
     if galley.size().x <= room {
         let place = Rect::from_center_size(rect.center(), galley.size());
         if rect.height() < 16.0 {
@@ -97,15 +98,15 @@ pub fn ready(ui: &Ui, canvas: &Canvas<'_>, ghost: &GhostRow, y: f32) {
     let rect = Rect::from_min_max(pos2(x - 10.0, y), pos2(ui.max_rect().right() - 2.0, y + 34.0));
     let id = Id::unique(("ready", ghost.name.as_str()));
     let response = ui.interact(rect.intersect(ui.clip_rect()), id, Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &ghost.spoken));
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&ghost.spoken)));
     let painter = ui.painter();
     if let Some(verdict) = ghost.verdict.filter(|_| !ghost.ready.is_empty()) {
         paint::verdict(painter, pos2(x, y + 26.0), verdict, canvas.palette);
     }
     let words = fitted(painter, &ghost.ready, fonts::bold(14.0), rect.right() - x - 11.0);
     let at = pos2(x + 11.0, y + 17.0);
-    painter.text(at, Align2::LEFT_TOP, words, fonts::bold(14.0), canvas.palette.ink);
-    response.on_hover_text(&ghost.spoken);
+    painter.text(at, Align2::LEFT_TOP, say(words), fonts::bold(14.0), canvas.palette.ink);
+    response.on_hover_text(say(&ghost.spoken));
 }
 
 /// A group or an oven only the other plan has: its name, set apart.
@@ -126,7 +127,7 @@ pub fn only_there(
     }
     let spoken = format!("{title}, only in the plan laid over, {under}");
     let response = ui.interact(seen, Id::unique(("only there", title)), Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&spoken)));
     let painter = ui.painter().with_clip_rect(seen);
     let width = rect.width() - 8.0;
     let title = fitted(&painter, title, fonts::bold(14.0), width);
@@ -134,6 +135,6 @@ pub fn only_there(
     let at = rect.left_top() + vec2(5.0, 1.0);
     painter.text(at, Align2::LEFT_TOP, title, fonts::bold(14.0), canvas.palette.soft);
     let at = at + vec2(0.0, 16.0);
-    painter.text(at, Align2::LEFT_TOP, under, fonts::plain(13.0), canvas.palette.soft);
-    response.on_hover_text(&spoken);
+    painter.text(at, Align2::LEFT_TOP, say(under), fonts::plain(13.0), canvas.palette.soft);
+    response.on_hover_text(say(&spoken));
 }

@@ -4,6 +4,7 @@ use eframe::egui::{self, RichText, ScrollArea, Ui};
 
 use super::command::Command;
 use super::fonts;
+use super::say::say;
 use super::shell::Shown;
 use super::state::Selection;
 use crate::view::overlay::GhostRow;
@@ -14,7 +15,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let Some(board) = shown.board else { return };
     ScrollArea::vertical().id_salt("list").auto_shrink([false, false]).show(ui, |ui| {
         for band in &board.bands {
-            ui.label(&band.spoken);
+            ui.label(say(&band.spoken));
         }
         let ghosts = shown.overlay.map(|o| &o.ghosts);
         for (i, row) in board.rows.iter().enumerate() {
@@ -29,14 +30,14 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                     format!("ready {}, {}", row.ready, verdict_words(row.verdict))
                 }
             );
-            if ui.link(RichText::new(title).font(fonts::bold(15.0))).clicked() {
+            if ui.link(RichText::new(say(title)).font(fonts::bold(15.0))).clicked() {
                 out.push(Command::Select(Selection::Group(row.group)));
             }
             if let Some(reason) = &row.reason {
-                ui.add(egui::Label::new(reason).wrap());
+                ui.add(egui::Label::new(say(reason)).wrap());
             }
             for bar in &row.bars {
-                ui.label(&bar.spoken);
+                ui.label(say(&bar.spoken));
             }
             if let Some(ghost) = ghosts.and_then(|g| g.rows.get(i)) {
                 other(ui, ghost);
@@ -49,24 +50,24 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         ui.add_space(10.0);
         for oven in &board.ovens {
-            if ui.link(RichText::new(&oven.spoken).font(fonts::bold(15.0))).clicked() {
+            if ui.link(RichText::new(say(&oven.spoken)).font(fonts::bold(15.0))).clicked() {
                 out.push(Command::Select(Selection::Oven(oven.oven)));
             }
             for bar in oven.shelves.iter().flatten() {
-                ui.label(&bar.spoken);
+                ui.label(say(&bar.spoken));
             }
         }
         ui.add_space(10.0);
         for ribbon in &board.ribbons {
-            ui.label(&ribbon.spoken);
+            ui.label(say(&ribbon.spoken));
         }
     });
 }
 
 /// A group in the plan that is laid over.
 fn other(ui: &mut Ui, ghost: &GhostRow) {
-    ui.label(RichText::new(&ghost.spoken).font(fonts::bold(14.0)));
+    ui.label(RichText::new(say(&ghost.spoken)).font(fonts::bold(14.0)));
     for bar in &ghost.bars {
-        ui.label(&bar.spoken);
+        ui.label(say(&bar.spoken));
     }
 }

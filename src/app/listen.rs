@@ -10,6 +10,13 @@ use crate::view::board::Board;
 impl App {
     /// Plans the lesson as it now is; nothing else is looked for until then.
     pub(super) fn replan(&mut self) {
+        self.put_back();
+        if self.shows_remembered() {
+            self.prober.stop();
+            self.changer.stop();
+            self.probing = None;
+            return;
+        }
         let Some(doc) = &self.doc else { return };
         if doc.lesson().is_some() && self.keeps_to_plan() {
             self.prober.stop();

@@ -1,11 +1,13 @@
 //! The window: reads the document and the plan, returns commands. Rules,
 //! plans and words live below it.
 
+mod at_home;
 mod bakes;
 mod board;
 mod board_parts;
 mod card;
 mod care;
+mod carry;
 mod changes;
 mod class_view;
 #[cfg(test)]
@@ -21,8 +23,15 @@ mod findings;
 mod fonts;
 mod form;
 mod ghosts;
+mod hand_card;
+mod help;
+mod hints;
+mod in_place;
+mod keys;
 mod list;
 mod listen;
+mod moving;
+mod moving_words;
 mod note_card;
 mod offer_card;
 mod open;
@@ -34,6 +43,7 @@ mod prefs;
 mod probe;
 mod projector;
 mod questions;
+pub mod say;
 mod shell;
 mod shelves;
 mod state;
@@ -45,10 +55,12 @@ mod undo;
 mod worker;
 
 pub use class_view::show as show_class;
-pub use command::Command;
+pub use command::{Command, KEYS};
 pub use document::Document;
 pub use edit::Edit;
 pub use fonts::install as install_fonts;
+pub use hints::Hint;
+pub use keys::{Line, Where, lines};
 pub use pages::Page;
 pub use prefs::Prefs;
 pub use projector::Follows;

@@ -8,6 +8,7 @@ use eframe::egui::{
 use super::card::heading;
 use super::command::Command;
 use super::fonts;
+use super::say::say;
 use super::shell::Shown;
 use super::theme::Palette;
 use crate::bake::tin_table::TinRow;
@@ -42,17 +43,17 @@ pub fn form(
         .parse::<f64>()
         .map_or_else(|_| Err("minutes are a number, such as 15.5".to_owned()), bake_minutes);
     ui.horizontal_wrapped(|ui| {
-        let label = ui.label("Minutes");
+        let label = ui.label(say("Minutes"));
         ui.add(TextEdit::singleline(&mut typed.minutes).desired_width(48.0)).labelled_by(label.id);
-        let label = ui.label("Note");
+        let label = ui.label(say("Note"));
         ui.add(TextEdit::singleline(&mut typed.note).desired_width(120.0)).labelled_by(label.id);
     });
     let soft = Palette::of(ui.ctx()).soft;
-    let say = |ui: &mut Ui, text: &str| {
-        let text = RichText::new(text).font(fonts::plain(13.0)).color(soft);
+    let remark = |ui: &mut Ui, text: &str| {
+        let text = RichText::new(say(text)).font(fonts::plain(13.0)).color(soft);
         ui.add(egui::Label::new(text).wrap());
     };
-    if ui.add_enabled(minutes.is_ok(), egui::Button::new("Note this bake")).clicked()
+    if ui.add_enabled(minutes.is_ok(), egui::Button::new(say("Note this bake"))).clicked()
         && let Ok(minutes) = &minutes
     {
         let loads = shown.plan.map(|p| p.plan().loads.as_slice()).unwrap_or_default();
@@ -69,9 +70,9 @@ pub fn form(
         typed = Typed::default();
     }
     if let (Err(why), false) = (&minutes, typed.minutes.trim().is_empty()) {
-        say(ui, &super::tin_card::sentence(why));
+        remark(ui, &super::tin_card::sentence(why));
     }
-    say(ui, "From the end of loading until the done test was passed. Kept in your own table.");
+    remark(ui, "From the end of loading until the done test was passed. Kept in your own table.");
     ui.data_mut(|d| d.insert_temp(key, typed));
 }
 
@@ -93,7 +94,7 @@ pub fn band(ui: &mut Ui, row: &TinRow) {
         e.ninety.1.get(),
         if noted.is_empty() { "" } else { "; " }
     );
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &spoken));
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, say(&spoken)));
     let rect = rect.shrink2(vec2(8.0, 2.0));
     let x = |minutes: f64| rect.left() + ((minutes - least) / (most - least)) as f32 * rect.width();
     let palette = Palette::of(ui.ctx());

@@ -6,6 +6,7 @@ use eframe::egui::{self, RichText, Ui};
 use super::card::{heading, title};
 use super::changes::Overlay;
 use super::command::Command;
+use super::say::say;
 use super::theme::Palette;
 use crate::change::Offer;
 use crate::export::changes::{cost, for_whom, outcome};
@@ -15,26 +16,26 @@ use crate::view::words::capital;
 pub fn show(ui: &mut Ui, overlay: &Overlay, offer: &Offer, out: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     title(ui, &capital(&overlay.name), "");
-    ui.add(egui::Label::new(format!("{}.", outcome(offer))).wrap());
+    ui.add(egui::Label::new(say(format!("{}.", outcome(offer)))).wrap());
     let caution = "A bake is done by its done test, never by the clock alone.";
-    ui.add(egui::Label::new(RichText::new(caution).color(palette.soft)).wrap());
-    ui.label(RichText::new(cost(offer)).color(palette.soft));
+    ui.add(egui::Label::new(RichText::new(say(caution)).color(palette.soft)).wrap());
+    ui.label(RichText::new(say(cost(offer))).color(palette.soft));
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| {
         for command in [Command::Keep, Command::Drop] {
             let keys = command.keys().map(|keys| ui.ctx().format_shortcut(&keys));
-            let button = ui.button(command.label());
+            let button = ui.button(say(command.label()));
             let hint = match command {
                 Command::Keep => format!("make this change ({})", keys.unwrap_or_default()),
                 _ => "no longer offer it".to_owned(),
             };
-            if button.on_hover_text(hint).clicked() {
+            if button.on_hover_text(say(hint)).clicked() {
                 out.push(command);
             }
         }
     });
     let wrapped = |ui: &mut Ui, text: &str| {
-        ui.add(egui::Label::new(text).wrap());
+        ui.add(egui::Label::new(say(text)).wrap());
     };
     let whom = for_whom(offer);
     if !whom.is_empty() {
@@ -61,6 +62,6 @@ pub fn legend(ui: &mut Ui, what: &str) {
     ui.horizontal(|ui| {
         let (rect, _) = ui.allocate_exact_size(egui::vec2(30.0, 15.0), egui::Sense::hover());
         super::paint::ghost(ui.painter(), rect, crate::view::board::Work::Bake, palette);
-        ui.add(egui::Label::new(format!("in outline: {what}")).wrap());
+        ui.add(egui::Label::new(say(format!("in outline: {what}"))).wrap());
     });
 }

@@ -5,6 +5,7 @@ use eframe::egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, pos2
 
 use super::theme::Palette;
 use crate::view::board::Work;
+use crate::view::help::Sign;
 
 /// Fill and edge of a kind of work.
 pub fn colours(work: Work, palette: &Palette) -> (Color32, Color32) {
@@ -206,6 +207,46 @@ pub fn verdict(painter: &Painter, centre: Pos2, verdict: crate::check::Verdict, 
         }
         Verdict::LeftOut => {
             painter.circle_stroke(centre, r, Stroke::new(1.0, palette.soft));
+        }
+    }
+}
+
+/// A sample of what the board has beside bars.
+pub fn sign(painter: &Painter, rect: Rect, sign: Sign, palette: &Palette) {
+    match sign {
+        Sign::Class => {
+            let (fill, edge) = palette.class;
+            painter.rect_filled(rect, 0.0, fill);
+            hatch(&painter.with_clip_rect(rect), rect, weaker(edge, 0.35, palette), 8.0);
+            painter.rect_stroke(rect, 0.0, Stroke::new(1.0, edge), StrokeKind::Inside);
+        }
+        Sign::Heat => {
+            let top = pos2(rect.center().x + 4.0, rect.top());
+            let points = [rect.left_bottom(), top, rect.right_top()];
+            painter.extend(Shape::dashed_line(&points, Stroke::new(1.5, palette.heat), 2.5, 2.5));
+        }
+        Sign::Thread => {
+            let ends = vec2(rect.width() / 4.0, rect.height());
+            bar(painter, Rect::from_min_size(rect.min, ends), Work::Bench, palette);
+            let last = Rect::from_min_size(rect.right_top() - vec2(ends.x, 0.0), ends);
+            bar(painter, last, Work::Bench, palette);
+            let (from, to) = (rect.left_center() + vec2(ends.x, 0.0), last.left_center());
+            thread(painter, from, to, palette.wait.1);
+        }
+        Sign::Ribbon => {
+            let used = Rect::from_min_max(rect.center_top() + vec2(0.0, 8.0), rect.max);
+            painter.rect_filled(used, 0.0, palette.ribbon.0);
+            let edge = Stroke::new(1.0, palette.ribbon.1);
+            painter.rect_stroke(used, 0.0, edge, StrokeKind::Inside);
+            let there = [rect.left_top() + vec2(0.0, 2.0), rect.right_top() + vec2(0.0, 2.0)];
+            painter.extend(Shape::dashed_line(&there, Stroke::new(1.0, palette.edge), 2.0, 3.0));
+        }
+        Sign::Outline => ghost(painter, rect, Work::Bake, palette),
+        Sign::Minute => {
+            let tip = rect.center_top() + vec2(0.0, 8.0);
+            let flag = vec![tip - vec2(6.0, 8.0), tip + vec2(6.0, -8.0), tip];
+            painter.add(Shape::convex_polygon(flag, palette.ink, Stroke::NONE));
+            painter.vline(tip.x, rect.y_range(), Stroke::new(2.0, palette.ink));
         }
     }
 }

@@ -4,9 +4,10 @@
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel};
 
 use super::command::Command;
+use super::hints::{Hint, Points};
 use super::shell::{App, Shown};
 use super::theme::Palette;
-use super::{board, card, findings, list, strip, top};
+use super::{board, card, findings, help, hints, list, strip, top};
 
 impl App {
     pub(super) fn panels(&mut self, ui: &mut egui::Ui, out: &mut Vec<Command>) {
@@ -23,20 +24,30 @@ impl App {
             probed: self.probed.as_ref(),
             changes: &self.changes,
             overlay: self.overlay.as_ref(),
+            moving: &self.moving,
             has_before: self.before.is_some(),
             explained: self.explained.as_ref(),
             changed_today: &self.the_day.changed,
             class_view: self.class_view(),
             message: self.message.as_deref(),
+            hint: self.hint(),
             left: &self.caring.left,
         };
         let paper = Frame::new().fill(palette.paper).inner_margin(Margin::symmetric(14, 8));
         Panel::top("head").frame(paper).show_separator_line(false).show(ui, |ui| {
-            top::buttons(ui, &shown, out);
+            let set_up = top::buttons(ui, &shown, out);
+            if let Some(button) = set_up {
+                hints::show(ui, &shown, Hint::SetUp, Points::Up(button.center().x), out);
+            }
             if self.broken.is_none() {
                 top::outcome(ui, &shown, out);
             }
         });
+        if let Some(topic) = self.view.help {
+            let data = self.caring.keeping.data.as_deref();
+            help::show(ui, topic, &shown, data, out);
+            return;
+        }
         if let Some(broken) = &self.broken {
             CentralPanel::default().frame(paper).show(ui, |ui| {
                 findings::show(ui, broken, self.doc.is_some(), out);
@@ -83,6 +94,8 @@ impl App {
             if self.view.as_list {
                 list::show(ui, &shown, out);
             } else {
+                let middle = ui.available_rect_before_wrap().center().x;
+                hints::show(ui, &shown, Hint::Board, Points::Down(middle), out);
                 board::show(ui, &shown, out);
             }
         });

@@ -5,6 +5,9 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
+use super::hints::Hint;
+use crate::speech::English;
+
 /// Recent files remembered.
 const RECENT: usize = 8;
 
@@ -16,12 +19,16 @@ pub struct Prefs {
     pub dark: bool,
     /// Size of everything, in hundredths.
     pub text: u32,
+    /// Whose words, units and allergen list.
+    pub english: English,
     /// Black on white or white on black, and stronger lines.
     pub contrast: bool,
     /// Bars glide to new places, and whatever else moves by itself does.
     pub glide: bool,
     /// Recent files, the last one first.
     pub recent: Vec<PathBuf>,
+    /// Hints of the first start that were put away.
+    pub hints_gone: Vec<Hint>,
     /// Where this is kept; nowhere if `None`.
     #[serde(skip)]
     pub kept_in: Option<PathBuf>,
@@ -32,6 +39,8 @@ impl Default for Prefs {
         Self {
             dark: false,
             text: 100,
+            hints_gone: Vec::new(),
+            english: English::British,
             contrast: false,
             glide: true,
             recent: Vec::new(),
@@ -44,9 +53,8 @@ impl Prefs {
     /// Least and greatest size, and the step between sizes.
     pub const TEXT: (u32, u32, u32) = (80, 200, 10);
 
-    /// As kept in the user's folder, or the defaults.
-    pub fn load() -> Self {
-        let folder = crate::file::places::settings_folder();
+    /// As kept in a folder, or the defaults.
+    pub fn load(folder: Option<PathBuf>) -> Self {
         let Some(path) = folder.map(|f| f.join("window.ron")) else {
             return Self::default();
         };

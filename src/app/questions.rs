@@ -4,6 +4,7 @@ use eframe::egui;
 
 use super::care::{Asking, Leaving};
 use super::command::Command;
+use super::say::say;
 use super::shell::App;
 use crate::file::care::Over;
 
@@ -101,11 +102,11 @@ fn ask<T: Clone>(
     let modal = egui::Modal::new(egui::Id::unique("question")).show(ctx, |ui| {
         ui.set_max_width(460.0);
         for line in words {
-            ui.label(line.as_ref());
+            ui.label(say(line.as_ref()));
         }
         ui.horizontal_wrapped(|ui| {
             for (label, comes_to) in answers {
-                if ui.button(label).clicked() {
+                if ui.button(say(label)).clicked() {
                     answer = Some(comes_to);
                 }
             }

@@ -11,10 +11,13 @@ use super::command::{Command, KEYS};
 use super::day::Day;
 use super::document::Document;
 use super::entering::Entering;
+use super::hints::{Hint, Hinting};
+use super::moving::Moving;
 use super::open::Asked;
 use super::prefs::Prefs;
 use super::probe::Probes;
 use super::projector::{Follows, Projector};
+use super::say::{Names, say};
 use super::shelves::Shelves;
 use super::state::{Selection, ViewState};
 use super::theme;
@@ -26,6 +29,7 @@ use crate::file::care::Over;
 use crate::file::copies::Copy;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
+use crate::speech::English;
 use crate::units::ClockTime;
 use crate::view::board::Board;
 use crate::view::sentence;
@@ -43,6 +47,8 @@ pub struct Start {
     pub contrast: bool,
     /// Size of everything in hundredths; as last time if `None`.
     pub text: Option<u32>,
+    /// Whose words; as last time if `None`.
+    pub english: Option<English>,
     /// Remember looks and recent files.
     pub remember: bool,
     /// The table of bakes noted so far; none is kept if `None`.
@@ -50,6 +56,9 @@ pub struct Start {
     /// The folder of the user's own library and of lessons not saved yet; if
     /// `None`, where such data belong, or nowhere if nothing is remembered.
     pub data: Option<PathBuf>,
+    /// The folder of the window's settings; if `None`, where such belong, or
+    /// nowhere if nothing is remembered.
+    pub settings: Option<PathBuf>,
     /// Ask for paths in a field of the window, not by the system's dialog.
     pub paths_by_field: bool,
     /// The day it is; the computer's if `None`.
@@ -97,6 +106,8 @@ pub struct Shown<'a> {
     pub changes: &'a Changes,
     /// Another plan laid over the board.
     pub overlay: Option<&'a Overlay>,
+    /// What is moved by hand.
+    pub moving: &'a Moving,
     /// There is a plan before the last change.
     pub has_before: bool,
     /// Why a group is not served, at length: revision, group, words.
@@ -107,6 +118,8 @@ pub struct Shown<'a> {
     pub class_view: Option<Follows>,
     /// Something to tell.
     pub message: Option<&'a str>,
+    /// The hint of the first start that is shown.
+    pub hint: Option<Hint>,
     /// Lessons of runs that ended without saving them.
     pub left: &'a [Copy],
 }
@@ -120,7 +133,10 @@ pub struct App {
     pub(super) planned: Option<Arc<Lesson>>,
     pub(super) board: Option<Arc<Board>>,
     pub(super) view: ViewState,
+    /// Names that are said as they are.
+    pub(super) names: Names,
     pub(super) prefs: Prefs,
+    pub(super) hinting: Hinting,
     pub(super) outcomes: Option<PathBuf>,
     pub(super) caring: Caring,
     pub(super) day: Option<chrono::NaiveDate>,
@@ -131,6 +147,11 @@ pub struct App {
     pub(super) planner: Worker,
     pub(super) prober: Worker,
     pub(super) changer: Worker,
+    /// Puts things where a hand puts them.
+    pub(super) mover: Worker,
+    /// Finds where they may be put.
+    pub(super) lighter: Worker,
+    pub(super) moving: Moving,
     pub(super) planning: bool,
     pub(super) changes: Changes,
     pub(super) overlay: Option<Overlay>,
@@ -180,7 +201,8 @@ impl App {
     pub fn new(ctx: &egui::Context, start: Start) -> Self {
         fonts::install(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
-        let mut prefs = if start.remember { Prefs::load() } else { Prefs::default() };
+        let of_system = || start.remember.then(crate::file::places::settings_folder).flatten();
+        let mut prefs = Prefs::load(start.settings.clone().or_else(of_system));
         if let Some(dark) = start.dark {
             prefs.dark = dark;
         }
@@ -188,6 +210,7 @@ impl App {
         if let Some(text) = start.text {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
+        prefs.english = start.english.unwrap_or(prefs.english);
         let usual = || start.remember.then(crate::file::places::data_folder).flatten();
         let data = start.data.clone().or_else(usual);
         let worker = || {
@@ -201,7 +224,9 @@ impl App {
             planned: None,
             board: None,
             view: ViewState::default(),
+            names: Names::default(),
             prefs,
+            hinting: Hinting { wanted: start.remember || start.settings.is_some(), on: false },
             caring: Caring::new(ctx, &start),
             outcomes: start.outcomes,
             day: start.day,
@@ -212,6 +237,9 @@ impl App {
             planner: worker(),
             prober: worker(),
             changer: worker(),
+            mover: worker(),
+            lighter: worker(),
+            moving: Moving::default(),
             planning: false,
             changes: Changes::default(),
             overlay: None,
@@ -229,6 +257,7 @@ impl App {
             wake: ctx.clone(),
         };
         app.looks(ctx);
+        app.speak();
         app.begin(start.file);
         app
     }
@@ -251,7 +280,7 @@ impl App {
 
     /// Whether the planner is at work.
     pub fn is_planning(&self) -> bool {
-        self.planning || self.probing.is_some() || self.is_typing()
+        self.planning || self.probing.is_some() || self.is_typing() || self.moving.is_busy()
     }
 
     fn looks(&self, ctx: &egui::Context) {
@@ -262,6 +291,7 @@ impl App {
 
     /// Does what it is told.
     pub fn apply(&mut self, command: Command) {
+        self.hints_followed(&command);
         match command {
             Command::AskOpen => self.ask(false),
             Command::Open(path) => self.leave(Leaving::Open(path)),
@@ -300,6 +330,19 @@ impl App {
             | Command::Untype(_) => self.enter(&command),
             Command::PutRight(path) => self.put_right(&path),
             Command::Note(bake) => self.note(&bake),
+            Command::TakeUp(things, mouse) => self.take_up(&things, mouse),
+            Command::CarryTo(by, place) => self.carry_to(by, place),
+            Command::Carry(things, by, shelves) => self.carry(&things, by, shelves),
+            Command::SetDown => self.set_down(),
+            Command::PutBack => self.put_back(),
+            Command::Put(spots) => self.put(spots),
+            Command::PutBy(thing, by, shelves) => self.put_by(thing, by, shelves),
+            Command::Hold(what, on) => self.hold(&what, on),
+            Command::LetGo(lock) => self.let_go_of(&lock),
+            Command::PlanAnew => self.plan_anew(),
+            Command::Mark(thing) => self.mark(thing),
+            Command::InPlace(what) => self.edit_in_place(what),
+            Command::TypedInPlace(text) => self.typed_in_place(&text),
             Command::Undo | Command::Redo => self.step_back(&command),
             Command::Stop => {
                 self.planner.stop();
@@ -314,7 +357,11 @@ impl App {
             Command::Drop => self.drop_shown(),
             Command::ToggleBefore => self.toggle_before(),
             Command::ToggleChanges => self.view.folded = !self.view.folded,
-            Command::Select(selection) => self.view.selection = selection,
+            Command::Select(selection) => {
+                self.view.marked.clear();
+                self.view.selection = selection;
+                self.view.help = None;
+            }
             Command::Focus(bar) => {
                 self.view.current = Some(bar);
                 self.view.focus_now = Some(bar);
@@ -336,6 +383,11 @@ impl App {
                 self.prefs.text = u32::try_from(text).unwrap_or(100);
                 self.changed_looks();
             }
+            Command::English(english) => {
+                self.prefs.english = english;
+                self.prefs.keep();
+                self.speak();
+            }
             Command::ToggleContrast => {
                 self.prefs.contrast = !self.prefs.contrast;
                 self.changed_looks();
@@ -345,6 +397,10 @@ impl App {
                 self.changed_looks();
             }
             Command::Dismiss => self.message = None,
+            Command::Help(topic) => self.show_help(topic),
+            Command::Shortcuts => self.view.keys = !self.view.keys,
+            Command::PutAwayHint(which) => self.put_away_hints(which),
+            Command::ShowHints => self.show_hints(),
         }
     }
 
@@ -385,7 +441,7 @@ impl App {
     fn keys(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {
         let typing = ctx.text_edit_focused();
         for (modifiers, key, command) in KEYS {
-            if typing && *modifiers == Modifiers::NONE {
+            if typing && *modifiers == Modifiers::NONE && *key != Key::F1 {
                 continue;
             }
             if ctx.input_mut(|i| i.consume_key(*modifiers, *key)) {
@@ -397,12 +453,12 @@ impl App {
             }
         }
         let asks = self.leaving.is_some() || self.typed.is_some() || self.caring.asking.is_some();
-        let open = asks || typing || egui::Popup::is_any_open(ctx);
-        if self.overlay.is_some()
-            && !open
+        let open = asks || typing || self.view.keys || egui::Popup::is_any_open(ctx);
+        let away = self.to_put_away();
+        if let Some(away) = away.filter(|_| !open)
             && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape))
         {
-            out.push(Command::Ghost(None));
+            out.push(away);
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.clone());
         if let Some(path) =
@@ -422,7 +478,7 @@ impl App {
         let outcome = self.planned.as_ref().zip(self.plan.as_ref());
         let outcome = outcome.map(|(lesson, (_, plan))| sentence::outcome(lesson, plan));
         let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
-        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
+        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(say(name)));
     }
 
     fn name_window(&mut self, ctx: &egui::Context) {
@@ -446,6 +502,7 @@ impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.plan_when_due();
         self.listen();
+        self.hear_of_moves();
         self.hear_dialog();
         self.hear_of_copies();
         self.guard_close(ctx);
@@ -455,12 +512,16 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         let mut commands = Vec::new();
         let ctx = ui.ctx().clone();
+        self.speak();
         self.keys(&ctx, &mut commands);
         if !self.project_here(ui) {
             self.panels(ui, &mut commands);
         }
         self.questions(&ctx, &mut commands);
         self.dialogs(&ctx, &mut commands);
+        if self.view.keys {
+            super::keys::overlay(&ctx, &mut commands);
+        }
         self.view.focus_now = None;
         self.view.chip_now = false;
         if let Some(broken) = &mut self.broken {

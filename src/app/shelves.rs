@@ -1,14 +1,17 @@
 //! What can be taken into a lesson: recipes, rooms and kinds of tins that come
 //! with the program, and those and classes of the user's own.
 
+use std::borrow::Cow;
 use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::file::format::{LessonFile, RecipeShape, RoomShape, SavedClass, TinShape};
 use crate::file::library;
 use crate::file::own_library::{OwnEntries, OwnEntry, OwnLibrary, Shelf};
+use crate::file::own_words;
 use crate::file::{Disk, RealDisk};
 use crate::setup;
+use crate::speech::{English, say_of_library};
 
 /// A part of the lesson to be kept in the user's own library.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,6 +33,10 @@ pub struct Shelves {
     recipes: Vec<RecipeShape>,
     rooms: Vec<RoomShape>,
     tins: Vec<TinShape>,
+    /// In whose words those that come with the program are.
+    english: English,
+    /// How often the user's own have changed.
+    changes: u64,
 }
 
 impl Default for Shelves {
@@ -54,17 +61,57 @@ impl Shelves {
     /// With what the user keeps in this folder.
     pub fn at(data: Option<PathBuf>, disk: Arc<dyn Disk>) -> Self {
         let own_library = OwnLibrary::at(data, disk);
-        Self {
+        let mut shelves = Self {
             own: own_library.list(),
             own_library,
-            recipes: library::recipes().unwrap_or_default(),
-            rooms: library::rooms()
-                .unwrap_or_default()
-                .into_iter()
-                .map(setup::starter::unmeasured)
-                .collect(),
-            tins: library::tins().unwrap_or_default(),
+            recipes: Vec::new(),
+            rooms: Vec::new(),
+            tins: Vec::new(),
+            english: English::British,
+            changes: 0,
+        };
+        shelves.fill();
+        shelves
+    }
+
+    /// Has what comes with the program in these words from now on. What is in
+    /// a lesson already stays as it is.
+    pub fn speak(&mut self, english: English) {
+        if self.english != english {
+            self.english = english;
+            self.fill();
         }
+    }
+
+    fn fill(&mut self) {
+        self.recipes = library::recipes().unwrap_or_default();
+        self.rooms = library::rooms().unwrap_or_default();
+        self.tins = library::tins().unwrap_or_default();
+        self.rooms =
+            std::mem::take(&mut self.rooms).into_iter().map(setup::starter::unmeasured).collect();
+        let english = self.english;
+        let mut say = |word: &mut String| {
+            if let Cow::Owned(said) = say_of_library(word, english) {
+                *word = said;
+            }
+        };
+        self.recipes.iter_mut().for_each(|r| own_words::recipe(r, &mut say));
+        self.rooms.iter_mut().for_each(|r| own_words::room(r, &mut say));
+        self.tins.iter_mut().for_each(|t| own_words::tin(t, &mut say));
+    }
+
+    /// Words in the user's own entries.
+    pub fn own_words(&self) -> Vec<String> {
+        let recipes = self.own.recipes.iter().flat_map(own_words::of_recipe);
+        let rooms = self.own.rooms.iter().flat_map(own_words::of_room);
+        let classes = self.own.classes.iter().flat_map(own_words::of_class);
+        let tins = self.own.tins.iter().map(|t| t.name.clone());
+        recipes.chain(rooms).chain(classes).chain(tins).collect()
+    }
+
+    /// How often the user's own entries have changed.
+    pub fn changes(&self) -> u64 {
+        self.changes
     }
 
     /// Recipes, and whether they are the user's own.
@@ -117,6 +164,7 @@ impl Shelves {
         let name = entry.name().to_owned();
         let kept = self.own_library.keep(&entry);
         self.own = self.own_library.list();
+        self.changes += 1;
         match kept {
             Ok(()) => Ok(format!("{name} is kept in your library.")),
             Err(error) => Err(format!("Not kept in your library: {error}.")),
@@ -130,6 +178,7 @@ impl Shelves {
     pub fn remove(&mut self, shelf: Shelf, name: &str) -> Result<String, String> {
         let removed = self.own_library.remove(shelf, name);
         self.own = self.own_library.list();
+        self.changes += 1;
         match removed {
             Ok(()) => Ok(format!("{name} is no longer in your library.")),
             Err(error) => Err(format!("Not removed: {error}.")),

@@ -1,9 +1,14 @@
 //! What the window shows of the plan: what is selected, which stretch of
 //! time, which minute.
 
+use std::collections::BTreeSet;
+
+use super::in_place::InPlace;
 use super::pages::Page;
+use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
 use crate::view::board::BarId;
+use crate::view::help::Topic;
 
 /// What the card is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -40,8 +45,18 @@ pub struct ViewState {
     pub current: Option<BarId>,
     /// The bar that must take the keyboard now.
     pub focus_now: Option<BarId>,
+    /// Things selected together, to be moved or held together.
+    pub marked: BTreeSet<Thing>,
+    /// What is being edited in its place on the board.
+    pub in_place: Option<InPlace>,
     /// The page of setting up that is shown instead of the plan.
     pub page: Option<Page>,
+    /// The topic of the help that is shown instead of the plan or a page.
+    pub help: Option<Topic>,
+    /// The topic read last.
+    pub read: Topic,
+    /// The keys are shown over everything.
+    pub keys: bool,
     /// A list instead of the board.
     pub as_list: bool,
     /// The change whose chip takes the keyboard when the strip does.

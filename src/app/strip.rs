@@ -10,6 +10,7 @@ use super::changes::Chip;
 use super::command::Command;
 use super::fonts;
 use super::paint;
+use super::say::say;
 use super::shell::Shown;
 use super::theme::Palette;
 use crate::view::words::capital;
@@ -63,9 +64,9 @@ fn fold(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let (words, spoken) =
         if shown.view.folded { ("Show", "Show the changes") } else { ("Hide", "Hide the changes") };
     let keys = Command::ToggleChanges.keys().map(|keys| ui.ctx().format_shortcut(&keys));
-    let button = ui.button(words);
-    button.widget_info(|| WidgetInfo::labeled(Role::Button, true, spoken));
-    if button.on_hover_text(keys.unwrap_or_default()).clicked() {
+    let button = ui.button(say(words));
+    button.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(spoken)));
+    if button.on_hover_text(say(keys.unwrap_or_default())).clicked() {
         out.push(Command::ToggleChanges);
     }
 }
@@ -81,11 +82,11 @@ fn head(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             if shown.view.folded || !changes.chips.is_empty() {
                 fold(ui, shown, out);
             }
-            if changes.looking && ui.button(Command::Stop.label()).clicked() {
+            if changes.looking && ui.button(say(Command::Stop.label())).clicked() {
                 out.push(Command::Stop);
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                ui.label(RichText::new(TITLE).font(fonts::bold(15.0)));
+                ui.label(RichText::new(say(TITLE)).font(fonts::bold(15.0)));
                 let mut words = if shown.planning {
                     "looked for once the plan stands".to_owned()
                 } else {
@@ -94,9 +95,9 @@ fn head(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                 if changes.looking && !changes.chips.is_empty() {
                     words.push_str(" Looking for more…");
                 }
-                let label = RichText::new(&words).color(soft);
+                let label = RichText::new(say(&words)).color(soft);
                 let label = egui::Label::new(label).truncate().show_tooltip_when_elided(false);
-                ui.add(label).on_hover_text(&words);
+                ui.add(label).on_hover_text(say(&words));
             });
         },
     );
@@ -111,7 +112,7 @@ fn chips(ui: &mut Ui, shown: &Shown<'_>, size: (f32, f32), out: &mut Vec<Command
     ScrollArea::horizontal().id_salt("changes").auto_shrink([false, false]).show(ui, |ui| {
         ui.horizontal(|ui| {
             if size == LOW {
-                let title = egui::Label::new(RichText::new(TITLE).font(fonts::bold(14.0)));
+                let title = egui::Label::new(RichText::new(say(TITLE)).font(fonts::bold(14.0)));
                 ui.add_sized(vec2(112.0, LOW.1), title);
             }
             for (i, of) in all.iter().enumerate() {
@@ -171,7 +172,7 @@ fn chip(ui: &mut Ui, of: &Chip, state: State, (width, height): (f32, f32)) -> eg
     let sense = if state.current { Sense::click() } else { Sense::CLICK };
     let (_, rect) = ui.allocate_space(vec2(width, height));
     let response = ui.interact(rect, Id::unique(("chip", of.words.as_str())), sense);
-    response.widget_info(|| WidgetInfo::selected(Role::Button, true, state.laid, &of.spoken));
+    response.widget_info(|| WidgetInfo::selected(Role::Button, true, state.laid, say(&of.spoken)));
     let shape = rect.shrink(2.0);
     let fill = if state.laid { palette.chosen } else { palette.card };
     let edge = if state.laid || response.hovered() { palette.ink } else { palette.edge };
@@ -184,7 +185,7 @@ fn chip(ui: &mut Ui, of: &Chip, state: State, (width, height): (f32, f32)) -> eg
         ui.painter().add(egui::Shape::closed_line(corners, stroke));
     }
     words(ui, of, shape.shrink2(vec2(9.0, 3.0)));
-    response.on_hover_text(&of.whole)
+    response.on_hover_text(say(&of.whole))
 }
 
 fn words(ui: &Ui, of: &Chip, inside: Rect) {
@@ -195,14 +196,14 @@ fn words(ui: &Ui, of: &Chip, inside: Rect) {
     let number = painter.layout_no_wrap(of.place.to_string(), fonts::bold(14.0), palette.ink);
     let left = inside.left() + 17.0;
     let one_row = inside.height() < 40.0;
-    let outcome = painter.layout_no_wrap(of.outcome.clone(), bold, palette.ink);
+    let outcome = painter.layout_no_wrap(say(of.outcome.clone()).into_owned(), bold, palette.ink);
     if one_row {
         let middle = inside.center().y;
         let y = |galley: &egui::Galley| middle - galley.size().y / 2.0;
         let right = inside.right() - outcome.size().x;
         let room = (right - left - 8.0).max(10.0);
         let told = super::board_parts::fitted(&painter, &capital(&of.words), font.clone(), room);
-        painter.text(pos2(left, middle), Align2::LEFT_CENTER, told, font, palette.ink);
+        painter.text(pos2(left, middle), Align2::LEFT_CENTER, say(told), font, palette.ink);
         let at = [pos2(inside.left(), y(&number)), pos2(right, y(&outcome))];
         painter.galley(at[0], number, palette.ink);
         painter.galley(at[1], outcome, palette.ink);
@@ -210,14 +211,14 @@ fn words(ui: &Ui, of: &Chip, inside: Rect) {
     }
     painter.galley(inside.left_top(), number, palette.ink);
     let mut job = egui::text::LayoutJob::simple(
-        capital(&of.words),
+        say(capital(&of.words)).into_owned(),
         font.clone(),
         palette.ink,
         inside.right() - left,
     );
     job.wrap.max_rows = 2;
     painter.galley(pos2(left, inside.top()), painter.layout_job(job), palette.ink);
-    let cost = painter.layout_no_wrap(of.cost.clone(), font, palette.soft);
+    let cost = painter.layout_no_wrap(say(of.cost.clone()).into_owned(), font, palette.soft);
     let bottom = inside.bottom() - outcome.size().y;
     painter.galley(pos2(left, bottom), outcome, palette.ink);
     painter.galley(pos2(inside.right() - cost.size().x, bottom), cost, palette.soft);

@@ -14,6 +14,7 @@ use super::fonts;
 use super::note_card;
 use super::paint;
 use super::probe::{Probed, Probes};
+use super::say::say;
 use super::shell::Shown;
 use super::theme::Palette;
 use crate::bake::tin_table::TinRow;
@@ -36,7 +37,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, id: GroupId, out: &
         *of == id && shown.doc.is_some_and(|d| d.revision == *revision)
     });
     let Some((_, _, probes)) = probed else {
-        ui.label(RichText::new("the planner is looking…").color(palette.soft));
+        ui.label(RichText::new(say("the planner is looking…")).color(palette.soft));
         return;
     };
     let mut looked_at = None;
@@ -70,7 +71,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, lesson: &Lesson, id: GroupId, out: &
 
 fn small(ui: &mut Ui, text: &str) {
     let soft = Palette::of(ui.ctx()).soft;
-    ui.add(egui::Label::new(RichText::new(text).font(fonts::plain(13.0)).color(soft)).wrap());
+    ui.add(egui::Label::new(RichText::new(say(text)).font(fonts::plain(13.0)).color(soft)).wrap());
 }
 
 fn row_of<'a>(probes: &'a Probes, probe: &Probed) -> Option<&'a TinRow> {
@@ -131,7 +132,7 @@ impl Choice<'_> {
         let (rect, response) =
             ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
         let now = self.is_now();
-        response.widget_info(|| WidgetInfo::selected(Role::Button, true, now, &spoken));
+        response.widget_info(|| WidgetInfo::selected(Role::Button, true, now, say(&spoken)));
         let lit = now || response.hovered();
         frame(ui, rect, lit, response.has_focus(), now);
         let palette = Palette::of(ui.ctx());
@@ -143,12 +144,18 @@ impl Choice<'_> {
         let ready_at = pos2(inside.right(), inside.top());
         let known = self.probe.ready.map_or(String::new(), |_| ready.clone());
         let used = painter
-            .text(ready_at, Align2::RIGHT_TOP, known, fonts::plain(13.0), palette.ink)
+            .text(ready_at, Align2::RIGHT_TOP, say(known), fonts::plain(13.0), palette.ink)
             .width();
         let name = self.name();
         let room = (inside.width() - used - 8.0).max(40.0);
         let name = fitted(&painter, &name, fonts::bold(14.0), room);
-        painter.text(inside.left_top(), Align2::LEFT_TOP, name, fonts::bold(14.0), palette.ink);
+        painter.text(
+            inside.left_top(),
+            Align2::LEFT_TOP,
+            say(name),
+            fonts::bold(14.0),
+            palette.ink,
+        );
         let mut parts = Vec::new();
         if self.probe.ready.is_none() {
             parts.push(ready);
@@ -163,11 +170,11 @@ impl Choice<'_> {
             parts.push(others);
         }
         let second = fitted(&painter, &parts.join(" · "), fonts::plain(13.0), inside.width());
-        painter.text(lower, Align2::LEFT_TOP, second, fonts::plain(13.0), palette.soft);
+        painter.text(lower, Align2::LEFT_TOP, say(second), fonts::plain(13.0), palette.soft);
         let looked_at = response.hovered() || response.has_focus();
         let response = match &self.probe.reason {
-            Some(reason) => response.on_hover_text(reason),
-            None => response.on_hover_text(&spoken),
+            Some(reason) => response.on_hover_text(say(reason)),
+            None => response.on_hover_text(say(&spoken)),
         };
         if response.clicked() {
             self.choose(row, out);
@@ -237,7 +244,7 @@ fn picture(ui: &mut Ui, lesson: &Lesson, id: GroupId, table: &[TinRow], row: &Ti
     heading(ui, &row.as_choice.label);
     if let Ok(expected) = &row.expected {
         let words = format!("{} ({})", expected.estimate, expected.origin);
-        ui.add(egui::Label::new(super::tin_card::sentence(&words)).wrap());
+        ui.add(egui::Label::new(say(super::tin_card::sentence(&words))).wrap());
     }
     let full = filled(recipe, row);
     if !full.is_empty() {
@@ -261,8 +268,8 @@ fn picture(ui: &mut Ui, lesson: &Lesson, id: GroupId, table: &[TinRow], row: &Ti
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     let spoken: Vec<&str> = sections.iter().map(|s| s.spoken.as_str()).collect();
     let spoken = format!("In section, to scale: {}", spoken.join("; "));
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &spoken));
-    response.on_hover_text(&spoken);
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, say(&spoken)));
+    response.on_hover_text(say(&spoken));
     let mut left = rect.left() + gap / 2.0;
     for of in &sections {
         let width = of.width as f32 * scale;
@@ -272,7 +279,7 @@ fn picture(ui: &mut Ui, lesson: &Lesson, id: GroupId, table: &[TinRow], row: &Ti
         let name = fitted(ui.painter(), &of.name, fonts::plain(12.0), room);
         let at = pos2(left + width / 2.0, floor + 4.0);
         let soft = Palette::of(ui.ctx()).soft;
-        ui.painter().text(at, Align2::CENTER_TOP, name, fonts::plain(12.0), soft);
+        ui.painter().text(at, Align2::CENTER_TOP, say(name), fonts::plain(12.0), soft);
         left += width + gap;
     }
     for doubt in doubts(row) {

@@ -1,24 +1,28 @@
 //! The head of the window: buttons, the outcome in a sentence, and how sure
 //! it is.
 
-use eframe::egui::{self, Align, Layout, RichText, Ui};
+use eframe::egui::{self, Align, Layout, Rect, Response, RichText, Stroke, StrokeKind, Ui};
 
 use super::command::Command;
 use super::document::Document;
 use super::fonts;
+use super::hints::{self, Hint, Points};
 use super::pages::Page;
 use super::prefs::Prefs;
 use super::projector::Follows;
+use super::say::say;
 use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
 use crate::finding::Severity;
+use crate::speech::English;
 use crate::view::assumed::assumed;
 use crate::view::proof::{self, Standing};
 use crate::view::sentence;
 
-/// The row of buttons.
-pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+/// The row of buttons; where the way to setting up is, if it is there.
+pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) -> Option<Rect> {
+    let mut set_up = None;
     ui.horizontal_wrapped(|ui| {
         if is_low(ui.ctx()) {
             // One row of them, if it can be had.
@@ -27,13 +31,13 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         button(ui, true, Command::New, Some("a new lesson".to_owned()), out);
         button(ui, true, Command::AskOpen, None, out);
-        ui.menu_button("Recent", |ui| {
+        ui.menu_button(say("Recent"), |ui| {
             if button(ui, true, Command::OpenDemo, None, out) {
                 ui.close();
             }
             for copy in shown.left {
                 let name = copy.path.file_stem().unwrap_or_default().to_string_lossy();
-                let label = format!("Not saved: {name}");
+                let label = format!("{} {name}", say("Not saved:"));
                 if ui.button(label).on_hover_text(copy.path.to_string_lossy()).clicked() {
                     out.push(Command::Open(copy.path.clone()));
                     ui.close();
@@ -50,7 +54,7 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         if let Some(doc) = shown.doc {
             let may_save = doc.care().read_only().is_none();
             button(ui, may_save && (doc.changed || doc.path.is_none()), Command::Save, None, out);
-            ui.menu_button("More", |ui| {
+            ui.menu_button(say("More"), |ui| {
                 for (may, command) in [
                     (true, Command::AskSaveAs),
                     (true, Command::Again),
@@ -62,6 +66,7 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                         ui.close();
                     }
                 }
+                englishes(ui, shown, out);
             });
             let undo = doc.can_undo().map(|what| format!("take back: {what}"));
             button(ui, undo.is_some(), Command::Undo, undo, out);
@@ -78,7 +83,18 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             looks(ui, shown, out);
             return;
         }
-        named(ui, shown.doc.is_some(), "Set up", Command::SetUp(Some(Page::Start)), None, out);
+        let to_pages = Command::SetUp(Some(Page::Start));
+        let way = shown_as(ui, shown.doc.is_some(), "Set up", to_pages, None, out);
+        if shown.hint == Some(Hint::SetUp) {
+            let stroke = Stroke::new(2.0, Palette::of(ui.ctx()).focus);
+            let ring = way.rect.expand(2.0);
+            ui.painter().rect_stroke(ring, 6.0, stroke, StrokeKind::Outside);
+        }
+        set_up = Some(way.rect);
+        if shown.view.help.is_some() {
+            looks(ui, shown, out);
+            return;
+        }
         let list = if shown.view.as_list { "As a board" } else { "As a list" };
         named(ui, true, list, Command::ToggleList, None, out);
         let line = if shown.view.minute.is_some() { "Hide minute line" } else { "Minute line" };
@@ -97,15 +113,19 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         }
         if shown.planning {
             button(ui, true, Command::Stop, None, out);
+        } else if shown.lesson.is_some_and(|l| !l.locks.is_empty()) {
+            let hint = Some("all but what is held goes where it is best".to_owned());
+            button(ui, shown.plan.is_some(), Command::PlanAnew, hint, out);
         }
         looks(ui, shown, out);
     });
+    set_up
 }
 
 /// What a projector shows, and what that follows.
 fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     ui.add_enabled_ui(shown.board.is_some(), |ui| {
-        ui.menu_button("Class view", |ui| {
+        ui.menu_button(say("Class view"), |ui| {
             let (label, hint) = match shown.class_view {
                 None => (Command::ClassView.label(), "the clock, calls and ovens, and no more"),
                 Some(_) => ("Close it", "the class sees nothing more"),
@@ -116,7 +136,7 @@ fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             for follows in [Follows::Clock, Follows::Line] {
                 let command = Command::ClassViewFollows(follows);
                 let chosen = shown.class_view == Some(follows);
-                let choice = egui::RadioButton::new(chosen, command.label());
+                let choice = egui::RadioButton::new(chosen, say(command.label()));
                 if ui.add_enabled(shown.class_view.is_some(), choice).clicked() {
                     out.push(command);
                     ui.close();
@@ -126,13 +146,31 @@ fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     });
 }
 
-/// How the window looks: at the right if there is room, else on the next line
-/// with the others.
+/// Whose words, units and allergen list.
+fn englishes(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    ui.separator();
+    for english in English::ALL {
+        let now = shown.prefs.english == english;
+        let button = ui.add(egui::Button::selectable(now, say(english.label())));
+        if button.on_hover_text(english.what()).clicked() {
+            out.push(Command::English(english));
+            ui.close();
+        }
+    }
+}
+
+/// How the window looks, and help: at the right if there is room, else on the
+/// next line with the others.
 fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
-    if ui.available_size_before_wrap().x > 70.0 {
-        let layout = Layout::right_to_left(Align::Center);
-        ui.with_layout(layout, |ui| looks_menu(ui, shown, out));
+    let help = if shown.view.help.is_some() { "Leave help" } else { "Help" };
+    let hint = || Some("what everything means".to_owned());
+    if ui.available_size_before_wrap().x > 160.0 {
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            looks_menu(ui, shown, out);
+            named(ui, true, help, Command::Help(None), hint(), out);
+        });
     } else {
+        named(ui, true, help, Command::Help(None), hint(), out);
         looks_menu(ui, shown, out);
     }
 }
@@ -141,13 +179,13 @@ fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
 fn looks_menu(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let stays = egui::PopupCloseBehavior::CloseOnClickOutside;
     let config = egui::containers::menu::MenuConfig::new().close_behavior(stays);
-    egui::containers::menu::MenuButton::new("Looks").config(config).ui(ui, |ui| {
+    egui::containers::menu::MenuButton::new(say("Looks")).config(config).ui(ui, |ui| {
         let (least, most, step) = Prefs::TEXT;
         let (text, step) = (shown.prefs.text, i32::try_from(step).unwrap_or(10));
         ui.horizontal(|ui| {
             let smaller = Some("smaller text".to_owned());
             named(ui, text > least, "A−", Command::Text(-step), smaller, out);
-            ui.label(format!("Text {text} %"));
+            ui.label(say(format!("Text {text} %")));
             let larger = Some("larger text".to_owned());
             named(ui, text < most, "A+", Command::Text(step), larger, out);
         });
@@ -158,7 +196,7 @@ fn looks_menu(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         ];
         for (label, on, command) in switches {
             let mut on = on;
-            let switch = ui.checkbox(&mut on, label);
+            let switch = ui.checkbox(&mut on, say(label));
             let switch = match command.keys() {
                 Some(keys) => switch.on_hover_text(ui.ctx().format_shortcut(&keys)),
                 None => switch,
@@ -189,19 +227,29 @@ fn named(
     hint: Option<String>,
     out: &mut Vec<Command>,
 ) -> bool {
+    shown_as(ui, enabled, label, command, hint, out).clicked()
+}
+
+fn shown_as(
+    ui: &mut Ui,
+    enabled: bool,
+    label: &str,
+    command: Command,
+    hint: Option<String>,
+    out: &mut Vec<Command>,
+) -> Response {
     let keys = command.keys().map(|keys| ui.ctx().format_shortcut(&keys));
     let hint = match (hint, keys) {
         (Some(hint), Some(keys)) => format!("{hint} ({keys})"),
         (Some(text), None) | (None, Some(text)) => text,
         (None, None) => String::new(),
     };
-    let response = ui.add_enabled(enabled, egui::Button::new(label));
-    let response = if hint.is_empty() { response } else { response.on_hover_text(hint) };
+    let response = ui.add_enabled(enabled, egui::Button::new(say(label)));
+    let response = if hint.is_empty() { response } else { response.on_hover_text(say(hint)) };
     if response.clicked() {
         out.push(command);
-        return true;
     }
-    false
+    response
 }
 
 /// The sentence, the line under it, and how sure it is.
@@ -209,48 +257,68 @@ pub fn outcome(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     if let Some(message) = shown.message {
         ui.horizontal_wrapped(|ui| {
-            ui.label(RichText::new(message).font(fonts::bold(14.5)));
+            ui.label(RichText::new(say(message)).font(fonts::bold(14.5)));
             button(ui, true, Command::Dismiss, None, out);
         });
     }
+    contradiction(ui, shown, out);
     if let Some(doc) = shown.doc.filter(|d| d.lesson().is_none()) {
         draft(ui, doc);
         return;
     }
     let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else {
-        ui.label(RichText::new("Planning…").font(fonts::bold(24.0)));
+        ui.label(RichText::new(say("Planning…")).font(fonts::bold(24.0)));
         return;
     };
     let low = is_low(ui.ctx());
     let wide = ui.available_width() > 900.0;
     ui.horizontal(|ui| {
         let size = if low { 20.0 } else { 24.0 };
-        let sentence = RichText::new(sentence::outcome(lesson, plan)).font(fonts::bold(size));
+        let sentence = RichText::new(say(sentence::outcome(lesson, plan))).font(fonts::bold(size));
         let sentence = ui.add(egui::Label::new(sentence).wrap());
         if wide {
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                let heading = RichText::new(heading(shown)).color(palette.soft);
+                let heading = RichText::new(say(heading(shown))).color(palette.soft);
                 ui.add(egui::Label::new(heading).truncate());
             });
         } else {
             // No room for it beside the sentence: it is to be had there.
-            sentence.on_hover_text(heading(shown));
+            sentence.on_hover_text(say(heading(shown)));
         }
     });
+    hints::show(ui, shown, Hint::Sentence, Points::Up(ui.min_rect().left() + 60.0), out);
     let next = sentence::next(lesson, plan);
     if !next.is_empty() {
-        let text = crate::finding::shortened(&next, 600);
+        let text = crate::finding::shortened(&say(&next), 600);
         let font = fonts::plain(15.5);
         let width = ui.available_width();
         let mut job = egui::text::LayoutJob::simple(text, font, palette.soft, width);
         job.wrap.max_rows = if low { 1 } else { 2 };
         let label = egui::Label::new(job).wrap().show_tooltip_when_elided(false);
-        ui.add(label).on_hover_text(&next);
+        ui.add(label).on_hover_text(say(&next));
     }
     // Where there is little height, the card has it instead.
     if !low {
         sure(ui, shown, out);
     }
+}
+
+/// Locks that cannot all be kept, each to be let go of.
+fn contradiction(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
+    let (Some(doc), Some((revision, found))) = (shown.doc, &shown.moving.contradiction) else {
+        return;
+    };
+    let Some(lesson) = doc.lesson().filter(|_| doc.revision == *revision) else { return };
+    ui.horizontal_wrapped(|ui| {
+        let sentence = format!("What is held contradicts itself: {}", found.sentence);
+        ui.label(RichText::new(sentence).font(fonts::bold(14.5)));
+        for lock in found.locks.iter().filter_map(|&i| lesson.locks.get(i)) {
+            let words = super::moving_words::lock_words(lesson, lock);
+            if ui.button(format!("Let go: {words}")).clicked() {
+                out.push(Command::LetGo(lock.clone()));
+            }
+        }
+    });
 }
 
 /// What is said of a lesson that cannot be planned yet.
@@ -262,11 +330,11 @@ fn draft(ui: &mut Ui, doc: &Document) {
     };
     let size = if is_low(ui.ctx()) { 20.0 } else { 24.0 };
     let text = format!("Not yet a lesson that can be planned: {things}.");
-    ui.add(egui::Label::new(RichText::new(text).font(fonts::bold(size))).wrap());
+    ui.add(egui::Label::new(RichText::new(say(text)).font(fonts::bold(size))).wrap());
     if let Some(first) = doc.to_do.first() {
         let soft = Palette::of(ui.ctx()).soft;
         let first = super::tin_card::sentence(&first.message);
-        ui.add(egui::Label::new(RichText::new(first).color(soft)).truncate());
+        ui.add(egui::Label::new(RichText::new(say(first)).color(soft)).truncate());
     }
 }
 
@@ -280,20 +348,20 @@ pub fn sure(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let (Some(lesson), Some(plan)) = (shown.lesson, shown.plan) else { return };
     let palette = Palette::of(ui.ctx());
     ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new(standing(shown)).font(fonts::bold(14.0)));
+        ui.label(RichText::new(say(standing(shown))).font(fonts::bold(14.0)));
         let figures = assumed(lesson, plan).len();
         if figures > 0 {
             let text = match figures {
                 1 => "1 figure assumed".to_owned(),
                 n => format!("{n} figures assumed"),
             };
-            if ui.link(text).clicked() {
+            if ui.link(say(text)).clicked() {
                 out.push(Command::Select(Selection::Nothing));
             }
         }
         if let Some((oven, tins)) = fullest(shown) {
-            ui.label(RichText::new(tins).color(palette.soft));
-            if ui.link(&lesson.ovens[oven.0].name).clicked() {
+            ui.label(RichText::new(say(tins)).color(palette.soft));
+            if ui.link(say(&lesson.ovens[oven.0].name)).clicked() {
                 out.push(Command::Select(Selection::Oven(oven)));
             }
         }
@@ -301,10 +369,14 @@ pub fn sure(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         if let Some(first) = shown.changes.hangs_on.first() {
             let words = format!("· {first}");
             let font = egui::TextStyle::Body.resolve(ui.style());
-            let wide = ui.painter().layout_no_wrap(words.clone(), font, palette.soft).size().x;
+            let wide = ui
+                .painter()
+                .layout_no_wrap(say(words.clone()).into_owned(), font, palette.soft)
+                .size()
+                .x;
             let tall = ui.ctx().content_rect().height() > 640.0;
             if tall && wide < ui.available_size_before_wrap().x {
-                ui.label(RichText::new(words).color(palette.soft));
+                ui.label(RichText::new(say(words)).color(palette.soft));
             }
         }
     });

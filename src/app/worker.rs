@@ -12,6 +12,7 @@ use super::probe::{Probes, probe};
 use crate::change::{Effort, HangsOn, Offers, changes, hangs_on};
 use crate::check::{CheckedPlan, judge_of};
 use crate::file::format::LessonFile;
+use crate::hand::{self, Contradiction, Put, Refused, Spot, SpotRow, Thing};
 use crate::model::{GroupId, Lesson, PastBake};
 use crate::plan::Plan;
 use crate::planner::explain::{ExplainLimits, explain_some};
@@ -30,6 +31,28 @@ pub enum Job {
     /// Look for changes that make a lesson fit, then for what its verdict
     /// hangs on.
     Changes(Box<ToChange>),
+    /// Find where a thing may be put.
+    Spots(Box<ToMove>),
+    /// Put things somewhere.
+    Put(Box<ToMove>),
+    /// Find locks of a lesson that cannot all be kept.
+    Contradiction(u64, Arc<Lesson>),
+}
+
+/// Things of a plan that are moved by hand.
+pub struct ToMove {
+    /// The number of the question.
+    pub number: u64,
+    /// The lesson's file.
+    pub file: LessonFile,
+    /// As it was read.
+    pub lesson: Arc<Lesson>,
+    /// Bakes noted so far.
+    pub past: Arc<[PastBake]>,
+    /// Its plan.
+    pub plan: Arc<CheckedPlan>,
+    /// What goes where.
+    pub spots: Vec<(Thing, Spot)>,
 }
 
 /// A group of a lesson with its plan.
@@ -86,6 +109,12 @@ pub enum Answer {
     Offers(u64, Arc<Offers>, bool),
     /// What the verdict hangs on, in sentences.
     HangsOn(u64, Vec<String>),
+    /// Where a thing may be put, for one shelf or along the clock.
+    Spot(u64, SpotRow),
+    /// What putting things somewhere comes to.
+    Put(u64, Result<Box<Put>, Box<Refused>>),
+    /// Locks that cannot all be kept.
+    Contradiction(u64, Option<Contradiction>),
     /// The planner failed; plans shown before still hold.
     Fault(u64, String),
 }
@@ -93,6 +122,10 @@ pub enum Answer {
 /// How long to look for better plans.
 const BUDGET: Budget =
     Budget { within: Some(Duration::from_secs(4)), decodings: Some(30_000), seed: 1 };
+
+/// How long to look for a plan with something put where a hand put it.
+const FOR_PUTTING: Budget =
+    Budget { within: Some(Duration::from_secs(1)), decodings: Some(4_000), seed: 1 };
 
 /// How long to look for changes: large lessons have menus that take minutes.
 const FOR_CHANGES: Duration = Duration::from_secs(30);
@@ -123,6 +156,8 @@ impl Worker {
                     Job::Probe(of) => of.revision,
                     Job::Day(of) => of.revision,
                     Job::Changes(of) => of.revision,
+                    Job::Spots(of) | Job::Put(of) => of.number,
+                    Job::Contradiction(revision, _) => *revision,
                 };
                 let tell = |answer| {
                     let heard = done.send(answer).is_ok();
@@ -205,6 +240,28 @@ fn run(job: Job, stop: &AtomicBool, tell: &dyn Fn(Answer) -> bool) {
             }
         }
         Job::Changes(of) => look_for_changes(&of, stop, tell),
+        Job::Spots(of) => {
+            if let Some(&(thing, _)) = of.spots.first() {
+                hand::spots((&of.file, &of.lesson, &of.plan), thing, stop, |row| {
+                    tell(Answer::Spot(of.number, row.clone()));
+                });
+            }
+        }
+        Job::Put(of) => {
+            let from = (&of.file, &*of.lesson, &*of.plan);
+            let put = hand::put_all(from, &of.past, &of.spots, &FOR_PUTTING, stop);
+            if let Some(put) = put.transpose()
+                && !stop.load(Ordering::Relaxed)
+            {
+                tell(Answer::Put(of.number, put.map(Box::new)));
+            }
+        }
+        Job::Contradiction(revision, lesson) => {
+            let found = hand::contradiction(&lesson, stop);
+            if !stop.load(Ordering::Relaxed) {
+                tell(Answer::Contradiction(revision, found));
+            }
+        }
     }
 }
 

@@ -7,6 +7,7 @@ use std::time::{Duration, Instant};
 use clap::Args;
 
 use super::plan::{planned_only, seconds};
+use super::say::tell;
 use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print};
 use crate::change::{Effort, Enough, changes};
 use crate::export::changes::{json, text};
@@ -73,7 +74,7 @@ pub(super) fn run(args: &ChangesArgs) -> u8 {
             }
         }
     } else {
-        print(&text(&loaded.lesson, &plan, &found));
+        tell(&text(&loaded.lesson, &plan, &found));
     }
     match found.enough {
         Enough::AsItIs | Enough::Offered => WELL,

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use super::say::tell;
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, findings_json, past_bakes, print};
 use crate::check::{Breach, check};
 use crate::file;
@@ -41,7 +42,7 @@ pub(super) fn run(args: &CheckArgs) -> u8 {
             print(&findings_json(&loaded.warnings));
         } else {
             complain(&args.lesson, &loaded.warnings);
-            print("The lesson can be planned.");
+            tell("The lesson can be planned.");
         }
         return WELL;
     };
@@ -53,10 +54,10 @@ pub(super) fn run(args: &CheckArgs) -> u8 {
     if args.json {
         print(&breaches_json(&loaded.lesson, &breaches));
     } else if breaches.is_empty() {
-        print("The plan keeps every rule.");
+        tell("The plan keeps every rule.");
     } else {
         for breach in &breaches {
-            print(&breach.to_string());
+            tell(&breach.to_string());
         }
     }
     if breaches.is_empty() { WELL } else { DOES_NOT_FIT }

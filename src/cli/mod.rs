@@ -5,6 +5,7 @@ mod check;
 mod convert;
 mod plan;
 mod problem;
+mod say;
 mod tins;
 mod tins_free;
 mod tins_table;
@@ -15,6 +16,7 @@ mod why;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand};
 
 use crate::file::outcomes::load_outcomes;
@@ -22,6 +24,7 @@ use crate::file::places;
 use crate::file::{Loaded, load_lesson_knowing};
 use crate::finding::Finding;
 use crate::model::PastBake;
+use crate::speech::English;
 
 /// All is well.
 const WELL: u8 = 0;
@@ -44,6 +47,10 @@ const OUR_FAULT: u8 = 3;
 struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
+    /// Whose words and units: british (as in Britain), irish, or american (°F
+    /// and inches) [default: british; in the window, as last time].
+    #[arg(long, global = true, value_name = "ENGLISH", value_parser = english())]
+    english: Option<English>,
     #[command(flatten)]
     window: Window,
 }
@@ -68,6 +75,14 @@ pub struct Window {
     /// Neither read nor keep looks and recent files.
     #[arg(long)]
     pub forget: bool,
+    /// Whose words; as last time if `None`.
+    #[arg(skip)]
+    pub english: Option<English>,
+}
+
+fn english() -> impl TypedValueParser<Value = English> {
+    PossibleValuesParser::new(English::ALL.map(English::name))
+        .try_map(|name| name.parse::<English>())
 }
 
 const EXIT_STATUS: &str = "Exit status: 0 all is well; 1 something does not fit, or a rule is \
@@ -160,8 +175,9 @@ pub enum Asked {
 /// they ask for the window.
 pub fn run() -> Asked {
     let cli = Cli::parse();
+    say::speak(cli.english.unwrap_or_default());
     let status = match cli.command {
-        None => return Asked::Window(cli.window),
+        None => return Asked::Window(Window { english: cli.english, ..cli.window }),
         Some(Command::Plan(args)) => plan::run(&args),
         Some(Command::Why(args)) => why::run(&args),
         Some(Command::Check(args)) => check::run(&args),
@@ -198,6 +214,7 @@ fn load(lesson: &Path, outcomes: Option<&Path>) -> Result<(Loaded, Vec<PastBake>
     let past = past_bakes(outcomes);
     match load_lesson_knowing(lesson, &past) {
         Ok(loaded) => {
+            say::keep(&loaded.file);
             complain(lesson, &loaded.warnings);
             Ok((loaded, past))
         }
@@ -216,7 +233,7 @@ fn print(text: &str) {
 
 fn complain(of: &Path, findings: &[Finding]) {
     for finding in findings {
-        eprintln!("{}:{finding}", of.display());
+        eprintln!("{}:{}", of.display(), say::of_finding(finding));
     }
 }
 

@@ -7,6 +7,7 @@ use std::time::{Duration, Instant};
 
 use clap::Args;
 
+use super::say::{said, tell};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print};
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::export::{json, text};
@@ -119,7 +120,7 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
             }
         }
     } else {
-        print(&text::answer(lesson, &found.judged));
+        tell(&text::answer(lesson, &found.judged));
     }
     match found.judged.verdict() {
         Verdict::Fits | Verdict::Tight | Verdict::LeftOut => WELL,
@@ -156,7 +157,7 @@ pub(super) fn told(path: &Path, error: &PlanError) -> u8 {
             OUR_FAULT
         }
         PlanError::ClassStep(_) => {
-            eprintln!("{}: {error}", path.display());
+            eprintln!("{}: {}", path.display(), said(&error.to_string()));
             eprintln!("    widen its window, or move, shorten or leave out what is beside it");
             CANNOT_READ
         }

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::say::{said, tell};
 use super::{CANNOT_READ, OUR_FAULT, WELL, print, tins_free, tins_table};
 
 pub(super) const HELP: &str = "Examples:
@@ -51,12 +52,12 @@ pub(super) fn run(args: &TinsArgs) -> u8 {
     let answer = match tins_free::answer(free) {
         Ok(answer) => answer,
         Err(fault) => {
-            eprintln!("{fault}");
+            eprintln!("{}", said(&fault.to_string()));
             return CANNOT_READ;
         }
     };
     if !args.json {
-        print(&answer.text());
+        tell(&answer.text());
         return WELL;
     }
     match answer.json() {

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::say::tell;
 use super::{CANNOT_READ, OUR_FAULT, WELL, complain, past_bakes, print};
 use crate::bake::tin_table::tin_table;
 use crate::export::tins;
@@ -54,7 +55,7 @@ pub(super) fn run(
         return CANNOT_READ;
     }
     if !json {
-        print(&tins::text(&lesson, &tables));
+        tell(&tins::text(&lesson, &tables));
         return WELL;
     }
     match tins::json(&lesson, &tables) {

@@ -7,6 +7,7 @@ use std::time::Duration;
 use clap::Args;
 
 use super::plan::{milliseconds, planned_only, seconds, told};
+use super::say::{said, tell};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print};
 use crate::check::{CheckedPlan, Verdict, check};
 use crate::export::today::{Day, json, text};
@@ -152,9 +153,9 @@ fn file_of_day(args: &TodayArgs, file: &LessonFile, past: &[PastBake]) -> Result
     let mut day = start_of_day(file);
     for happening in args.happenings() {
         day = happens(&day, &happening, args.at, past).map_err(|refused| {
-            eprintln!("{}: {}", happening.label(), refused.message);
+            eprintln!("{}: {}", said(&happening.label()), said(&refused.message));
             if !refused.hint.is_empty() {
-                eprintln!("    {}", refused.hint);
+                eprintln!("    {}", said(&refused.hint));
             }
             CANNOT_READ
         })?;
@@ -204,7 +205,7 @@ fn planned(
             }
         }
     } else {
-        print(&text(&day));
+        tell(&text(&day));
     }
     Ok(match after.plan.verdict() {
         Verdict::Fits | Verdict::Tight | Verdict::LeftOut => WELL,
@@ -230,7 +231,7 @@ fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
     })?;
     check(lesson, plan).map_err(|breaches| {
         for breach in breaches {
-            eprintln!("{}: {breach}", path.display());
+            eprintln!("{}: {}", path.display(), said(&breach.to_string()));
         }
         CANNOT_READ
     })

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::Args;
 
+use super::say::tell;
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, past_bakes, print};
 use crate::bake::tin_table::tin_table;
 use crate::file::outcomes::{bake_minutes, note_outcome, oven_temperature};
@@ -101,9 +102,9 @@ pub(super) fn run(args: &TookArgs) -> u8 {
         && let Ok(expected) = &row.expected
     {
         let minutes = expected.estimate;
-        print(&format!("{}: {minutes} ({}); {}", bake.tin, expected.origin, took(row)));
+        tell(&format!("{}: {minutes} ({}); {}", bake.tin, expected.origin, took(row)));
         for doubt in doubts(row) {
-            print(&format!("  look: {doubt}"));
+            tell(&format!("  look: {doubt}"));
         }
     }
     WELL

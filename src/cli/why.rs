@@ -7,6 +7,7 @@ use std::time::Duration;
 use clap::Args;
 
 use super::plan::seconds;
+use super::say::{said, tell};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print};
 use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
 use crate::check::{CheckedPlan, Verdict, judge_of};
@@ -61,7 +62,7 @@ pub(super) fn run(args: &WhyArgs) -> u8 {
     match asked(loaded.lesson, args) {
         Ok((lesson, groups)) => answer(&lesson, groups.as_deref(), args),
         Err(error) => {
-            eprintln!("{}: {error}", args.lesson.display());
+            eprintln!("{}: {}", args.lesson.display(), said(&error.to_string()));
             CANNOT_READ
         }
     }
@@ -127,7 +128,7 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
             return OUR_FAULT;
         }
         Err(error @ PlanError::ClassStep(_)) => {
-            eprintln!("{}: {error}", args.lesson.display());
+            eprintln!("{}: {}", args.lesson.display(), said(&error.to_string()));
             return CANNOT_READ;
         }
     };
@@ -151,7 +152,7 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
             }
         }
     } else {
-        print(&why::text(found));
+        tell(&why::text(found));
     }
     let fits = |g: &GroupId| {
         matches!(

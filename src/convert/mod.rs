@@ -2,6 +2,7 @@
 //! dial by.
 
 pub mod density;
+pub mod dial;
 pub mod fault;
 mod number;
 mod oven;
@@ -94,6 +95,15 @@ impl Quantity {
             (from, to) => return Err(ConvertError::DifferentKinds { from, to }),
         };
         Ok(Quantity { figure: base / to.one(), unit: to })
+    }
+}
+
+/// A figure as a kitchen writes it, `8 1/2` or `8½`; with a sign before it, it
+/// is below nought.
+pub fn figure(text: &str) -> Option<f64> {
+    match text.trim().strip_prefix(['-', '−']) {
+        Some(positive) => number::figure_of(positive).map(|n| -n),
+        None => number::figure_of(text.trim()),
     }
 }
 

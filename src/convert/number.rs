@@ -37,7 +37,8 @@ pub(super) fn split(text: &str) -> Option<(f64, String)> {
     Some((figure_of(figure)?, words))
 }
 
-fn figure_of(text: &str) -> Option<f64> {
+/// A figure by itself, however a kitchen writes it; not below nought.
+pub(super) fn figure_of(text: &str) -> Option<f64> {
     let mut parts: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         // "1½" is "1 ½".

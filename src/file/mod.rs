@@ -20,6 +20,7 @@ pub mod locate;
 mod merge;
 pub mod outcomes;
 pub mod own_library;
+pub mod own_words;
 pub mod places;
 pub mod plain_words;
 mod plan_file;

@@ -31,8 +31,9 @@ pub(super) fn heads_and_tails(tasks: &mut [Task]) {
     }
 }
 
-/// Backward order of what precedes loading, forward order of the rest; among
-/// tasks that could come next, the one with the longer chain first.
+/// Backward order of what precedes loading, forward order of the rest: first
+/// what is locked, which has no choice; among tasks that could come next, the
+/// one with the longer chain first.
 pub(super) fn orders(
     method: &Method,
     tasks: &[Task],
@@ -75,6 +76,10 @@ pub(super) fn orders(
         let Some(next) = ready.max_by_key(|&i| (tasks[i].tail, usize::MAX - i)) else { break };
         rest.push(next);
     }
+    // Windows hold in whatever order tasks are placed.
+    let free = |&i: &usize| tasks[i].locked.is_none();
+    ancestors.sort_by_key(free);
+    rest.sort_by_key(free);
     (ancestors, rest)
 }
 

@@ -140,6 +140,9 @@ pub struct GroupTask {
     pub room: RoomId,
     /// How many pupils.
     pub pupils: i32,
+    /// To be served before all others. No rule: who looks for a plan in which
+    /// a certain group has a place says so.
+    pub must: bool,
     /// Shares no oven and no kit that touched other food.
     pub keep_apart: bool,
     /// Methods and tins it may use, fewest departures first.

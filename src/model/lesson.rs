@@ -16,6 +16,7 @@ use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
 use super::recipe::{Method, Recipe, Step, TinChoice};
 use super::today::Today;
+use crate::finding::Path;
 use crate::units::{Celsius, Minute, Minutes};
 
 /// Who is taught.
@@ -89,6 +90,8 @@ pub enum About {
 pub struct Assumption {
     /// What it bears on.
     pub about: About,
+    /// Where it would be stated.
+    pub at: Path,
     /// In words, with its value: "air gap between tins: 20 mm".
     pub text: String,
 }

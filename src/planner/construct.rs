@@ -180,7 +180,7 @@ impl<'p> Constructor<'p> {
         self.crowded
     }
 
-    fn place_group(&mut self, g: usize, genome: &Genome) {
+    pub(super) fn place_group(&mut self, g: usize, genome: &Genome) {
         let group = &self.problem.groups[g];
         if self.hopeless[group.like] {
             return;
@@ -249,6 +249,19 @@ impl<'p> Constructor<'p> {
             self.take_back(scene.index, mark);
         }
         done
+    }
+
+    /// Tries to place one more group beside what was built; what comes of it is
+    /// taken back.
+    pub(super) fn has_room(&mut self, g: usize, genome: &Genome) -> bool {
+        let mark = self.timeline.mark();
+        self.hopeless[self.problem.groups[g].like] = false;
+        self.place_group(g, genome);
+        let placed = self.schedule[g].option.take().is_some();
+        if placed {
+            self.take_back(g, mark);
+        }
+        placed
     }
 
     fn take_back(&mut self, g: usize, mark: usize) {
@@ -424,6 +437,7 @@ impl<'p> Constructor<'p> {
         for (group, schedule) in self.problem.groups.iter().zip(&self.schedule) {
             let Some(option) = schedule.option else {
                 score.not_served += 1;
+                score.must_left += u32::from(group.must);
                 continue;
             };
             let choice = &group.options[option];

@@ -28,7 +28,8 @@ pub struct Genome {
 }
 
 impl Genome {
-    /// Where the search starts: groups with locks and those kept apart first,
+    /// Where the search starts: groups that are to be served before all others,
+    /// those with locks and those kept apart first,
     /// then as listed; first choices; floating steps of the class as given.
     pub fn first(problem: &Problem, floats: Vec<i32>) -> Self {
         let mut order: Vec<usize> = (0..problem.groups.len()).collect();
@@ -38,7 +39,7 @@ impl Genome {
             // free again for who comes after.
             let tasks = group.options.first().map_or(&[][..], |o| &o.tasks);
             let locked = tasks.iter().filter_map(|t| t.locked).min();
-            (locked.is_none(), !group.keep_apart, locked, g)
+            (!group.must, locked.is_none(), !group.keep_apart, locked, g)
         });
         let gene = Gene { option: 0, turn: 0, not_before: i32::MIN, rest: None };
         Self { order, genes: vec![gene; problem.groups.len()], floats }

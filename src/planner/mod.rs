@@ -17,6 +17,7 @@ mod place;
 mod prover;
 mod reasons;
 mod timeline;
+mod trial;
 mod write_out;
 
 use std::ops::ControlFlow;
@@ -27,7 +28,7 @@ use std::time::{Duration, Instant};
 use thiserror::Error;
 
 use crate::graph::expand;
-use crate::model::Lesson;
+use crate::model::{GroupId, Lesson};
 use crate::plan::{Bounds, Plan};
 pub use anew::told_anew;
 use bounds::Bounder;
@@ -36,6 +37,7 @@ use exact::lesson::{Known, Seed};
 use improve::Search;
 use objective::Score;
 use prover::{Desk, Proof};
+pub use trial::{Trial, serve_all};
 
 /// When to stop looking.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -116,7 +118,7 @@ pub fn plan_lesson<C>(
         each(plan);
         ControlFlow::Continue(())
     };
-    run(lesson, budget, stop, (judge, each), true)
+    run((lesson, &[]), budget, stop, (judge, each), true)
 }
 
 /// As [`plan_lesson`], but ends as soon as `each` breaks, and proves no more
@@ -131,18 +133,35 @@ pub fn plan_until<C>(
     judge: impl Fn(Plan) -> Result<C, String>,
     each: impl FnMut(&C) -> ControlFlow<()>,
 ) -> Result<Found<C>, PlanError> {
-    run(lesson, budget, stop, (judge, each), false)
+    run((lesson, &[]), budget, stop, (judge, each), false)
+}
+
+/// As [`plan_until`], but of any two plans the one that serves more of `must`
+/// is better, whatever else they come to.
+///
+/// # Errors
+/// As [`plan_lesson`].
+pub fn plan_serving<C>(
+    (lesson, must): (&Lesson, &[GroupId]),
+    budget: &Budget,
+    stop: &AtomicBool,
+    judge: impl Fn(Plan) -> Result<C, String>,
+    each: impl FnMut(&C) -> ControlFlow<()>,
+) -> Result<Found<C>, PlanError> {
+    run((lesson, must), budget, stop, (judge, each), false)
 }
 
 fn run<C>(
-    lesson: &Lesson,
+    (lesson, must): (&Lesson, &[GroupId]),
     budget: &Budget,
     stop: &AtomicBool,
     (judge, each): (impl Fn(Plan) -> Result<C, String>, impl FnMut(&C) -> ControlFlow<()>),
     prove: bool,
 ) -> Result<Found<C>, PlanError> {
     let begun = Instant::now();
-    let problem = expand(lesson);
+    let mut problem = expand(lesson);
+    problem.groups.iter_mut().for_each(|g| g.must = must.contains(&g.group));
+    let problem = problem;
     let bounder = Bounder { lesson, problem: &problem };
     let bounds = bounder.planned();
     let floats = class_starts(&problem).map_err(|step| {

@@ -3,6 +3,8 @@
 /// How good a plan is; fields in the order in which they count.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Score {
+    /// Groups that are to be served before all others and are not.
+    pub must_left: u32,
     /// Groups that take part and are not served.
     pub not_served: u32,
     /// Departures from the teacher's first choices.
@@ -50,6 +52,7 @@ mod tests {
     #[test]
     fn fields_count_in_order() {
         let base = Score {
+            must_left: 0,
             not_served: 0,
             departures: 5,
             shortfall: 9,

@@ -15,4 +15,4 @@ pub use differences::{Difference, Differences, differences};
 pub use happening::Happening;
 pub use happens::{happens, start_of_day};
 pub use keeps::{Keeps, keeps};
-pub use replan::{Kept, NoReplan, Replanned, replan};
+pub use replan::{Kept, NoReplan, Replanned, replan, replan_around};

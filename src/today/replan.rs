@@ -26,7 +26,7 @@ use crate::graph::expand;
 use crate::model::{GroupId, Lesson, PastBake};
 use crate::plan::{Bounds, Plan};
 use crate::planner::bounds::Bounder;
-use crate::planner::{Budget, PlanError, plan_until, told_anew};
+use crate::planner::{Budget, PlanError, plan_serving, told_anew};
 
 /// A first look takes so small a part of the plans that may be built.
 const FIRST_LOOK: u64 = 20;
@@ -95,15 +95,35 @@ pub fn replan(
     let mut tell = |plan: &CheckedPlan, kept: Kept| {
         each(&Replanned { lesson: Arc::clone(&lesson), plan: plan.clone(), kept });
     };
-    let found = Replanning::new(before, &lesson, budget, (stop, &mut tell)).run()?;
-    let (plan, kept) = found;
+    let (plan, kept) =
+        Replanning::new(before, &lesson, (None, &[]), budget, (stop, &mut tell)).run()?;
     Ok(Replanned { lesson, plan, kept })
+}
+
+/// As [`replan`], for a lesson of which one group is moved by hand: it counts
+/// as no other, whoever `must` have a place are served before all others, and
+/// the file is read already.
+///
+/// # Errors
+/// If there is no plan at all.
+pub fn replan_around(
+    before: (&Lesson, &CheckedPlan),
+    lesson: &Lesson,
+    (moved, must): (GroupId, &[GroupId]),
+    budget: &Budget,
+    stop: &AtomicBool,
+) -> Result<CheckedPlan, NoReplan> {
+    let mut nobody = |_: &CheckedPlan, _: Kept| {};
+    let around = (Some(moved), must);
+    let (plan, _) = Replanning::new(before, lesson, around, budget, (stop, &mut nobody)).run()?;
+    Ok(plan)
 }
 
 /// What plans of the day are compared by: the less the better.
 type Rank = (Standing, Changed, Rest);
-/// Groups served and the verdict, that before counting as good enough.
-type Standing = (Reverse<u32>, Verdict);
+/// Groups without the place they must have, groups served and the verdict, that
+/// before counting as good enough.
+type Standing = (usize, Reverse<u32>, Verdict);
 /// Others that change anything, their bake, their place; groups to which
 /// something happened and that change something; minutes by which others are
 /// ready earlier or later.
@@ -121,6 +141,8 @@ struct Replanning<'a> {
     stop: &'a AtomicBool,
     until: Option<Instant>,
     bounds: Bounds,
+    /// Groups that are served before all others.
+    must: &'a [GroupId],
     others: Vec<GroupId>,
     /// Where the class's own steps may be held.
     class: bool,
@@ -136,11 +158,13 @@ impl<'a> Replanning<'a> {
     fn new(
         (was, plan): (&'a Lesson, &'a CheckedPlan),
         lesson: &'a Lesson,
+        (moved, must): (Option<GroupId>, &'a [GroupId]),
         budget: &'a Budget,
         (stop, each): (&'a AtomicBool, Each<'a>),
     ) -> Self {
         let before = Before::new(was, plan, lesson);
-        let others = lesson.attending().filter(|&g| before.is_other(g)).collect();
+        let is_other = |&g: &GroupId| before.is_other(g) && Some(g) != moved;
+        let others = lesson.attending().filter(is_other).collect();
         let problem = expand(lesson);
         let bounds = Bounder { lesson, problem: &problem }.planned();
         let until = budget.within.and_then(|within| Instant::now().checked_add(within));
@@ -151,6 +175,7 @@ impl<'a> Replanning<'a> {
             stop,
             until,
             bounds,
+            must,
             others,
             class: true,
             best: None,
@@ -245,19 +270,20 @@ impl<'a> Replanning<'a> {
     fn standing_of(&self, plan: &CheckedPlan) -> Standing {
         // Verdicts on groups left out differ in what is proved, not in the plan.
         let verdict = plan.verdict().min(Verdict::NotRealistically);
-        (Reverse(plan.objective().served), verdict.max(self.enough()))
+        let left = self.must.iter().filter(|&&g| plan.plan().choice(g).is_none()).count();
+        (left, Reverse(plan.objective().served), verdict.max(self.enough()))
     }
 
     /// How the best plan so far stands.
     fn standing(&self) -> Standing {
-        let none = (Reverse(0), Verdict::Cannot);
+        let none = (self.must.len(), Reverse(0), Verdict::Cannot);
         self.best.as_ref().map_or(none, |(rank, _)| rank.0)
     }
 
     /// The best that any plan could come to.
     fn best_standing(&self) -> Standing {
         let all = u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX);
-        (Reverse(all), self.enough())
+        (0, Reverse(all), self.enough())
     }
 
     /// A verdict no worse than that before is good enough.
@@ -333,7 +359,7 @@ impl<'a> Replanning<'a> {
     fn free(&mut self, decodings: u64, of_time: u32) -> Result<(), NoReplan> {
         let budget = self.share(decodings, of_time);
         let judge = judge_of(self.lesson);
-        let found = plan_until(self.lesson, &budget, self.stop, judge, on)?;
+        let found = plan_serving((self.lesson, self.must), &budget, self.stop, judge, on)?;
         self.tries = self.tries.saturating_add(found.decodings);
         self.consider(found.judged);
         Ok(())
@@ -353,7 +379,7 @@ impl<'a> Replanning<'a> {
             Some(_) => self.standing(),
             None => self.best_standing(),
         };
-        if most_served(&held) < goal.0.0 {
+        if most_served(&held) < goal.1.0 {
             return false;
         }
         let budget = self.share(decodings, 4);
@@ -368,7 +394,8 @@ impl<'a> Replanning<'a> {
             judge_of(lesson)(plan)
         };
         // A step of the class without a place, say: then they cannot be held.
-        let Ok(found) = plan_until(&held, &budget, self.stop, judge, on) else { return false };
+        let asked = (&held, self.must);
+        let Ok(found) = plan_serving(asked, &budget, self.stop, judge, on) else { return false };
         self.tries = self.tries.saturating_add(found.decodings);
         let met = self.standing_of(&found.judged) <= goal;
         self.consider(found.judged);

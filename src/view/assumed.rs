@@ -4,44 +4,51 @@ use std::collections::BTreeSet;
 
 use super::words::{in_short, list};
 use crate::check::{CheckedPlan, Verdict};
-
+use crate::finding::Path;
 use crate::model::{About, Group, GroupId, Lesson, OvenId, RecipeId, TinId};
 
 /// The assumed figures that bear on this plan and its verdicts, in the
 /// lesson's order. A figure assumed of several things, named in brackets at
 /// its end, is told once with all their names.
 pub fn assumed(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
-    let mut figures = told(lesson, &Bears::of(lesson, plan));
-    figures.extend(elsewhere(lesson, plan));
-    figures
+    where_stated(lesson, plan).into_iter().map(|(figure, _)| figure).collect()
+}
+
+/// The same, each with the place where the first of the things it is assumed
+/// of would state it; a figure that only the plan brings about has none.
+pub fn where_stated(lesson: &Lesson, plan: &CheckedPlan) -> Vec<(String, Option<Path>)> {
+    let told = told(lesson, &Bears::of(lesson, plan)).into_iter();
+    let told = told.map(|(figure, at)| (figure, Some(at)));
+    told.chain(elsewhere(lesson, plan).into_iter().map(|figure| (figure, None))).collect()
 }
 
 /// The assumed figures that bear on a statement about some groups, whatever
 /// they choose, which rests on some rules (on all if none is named); with
 /// `quick`, on quick minutes.
 pub fn assumed_of(lesson: &Lesson, groups: &[GroupId], rules: &[&str], quick: bool) -> Vec<String> {
-    told(lesson, &Bears::of_groups(lesson, groups, rules, quick))
+    let told = told(lesson, &Bears::of_groups(lesson, groups, rules, quick));
+    told.into_iter().map(|(figure, _)| figure).collect()
 }
 
-fn told(lesson: &Lesson, bears: &Bears) -> Vec<String> {
-    let mut figures: Vec<(&str, Vec<String>)> = Vec::new();
+fn told(lesson: &Lesson, bears: &Bears) -> Vec<(String, Path)> {
+    let mut figures: Vec<(&str, Vec<String>, &Path)> = Vec::new();
     for assumption in lesson.assumed.iter().filter(|a| bears.on(&a.about)) {
         let (figure, of) = assumption
             .text
             .strip_suffix(')')
             .and_then(|text| text.rsplit_once(" ("))
             .map_or((assumption.text.as_str(), None), |(figure, of)| (figure, Some(of)));
-        let at = figures.iter().position(|(f, _)| *f == figure).unwrap_or_else(|| {
-            figures.push((figure, Vec::new()));
+        let at = figures.iter().position(|(f, ..)| *f == figure).unwrap_or_else(|| {
+            figures.push((figure, Vec::new(), &assumption.at));
             figures.len() - 1
         });
         if let Some(of) = of.filter(|of| !figures[at].1.iter().any(|known| known == of)) {
             figures[at].1.push(of.to_owned());
         }
     }
-    let words = |(figure, of): (&str, Vec<String>)| match of.len() {
-        0 => figure.to_owned(),
-        _ => format!("{figure} ({})", list(&in_short(&of))),
+    let words = |(figure, of, at): (&str, Vec<String>, &Path)| match of.len() {
+        0 => (figure.to_owned(), at.clone()),
+        _ => (format!("{figure} ({})", list(&in_short(&of))), at.clone()),
     };
     figures.into_iter().map(words).collect()
 }

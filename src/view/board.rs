@@ -64,6 +64,8 @@ pub struct Bar {
     pub until: Minute,
     /// Lane within its row, from 0.
     pub lane: usize,
+    /// The teacher has fixed it where it is.
+    pub held: bool,
     /// What is written on it, if there is room.
     pub label: String,
     /// What a screen reader says.

@@ -2,6 +2,7 @@
 //! full they are.
 
 use super::board::{Bar, BarId, Work};
+use super::held::held_of;
 use super::words::{clock, shelf};
 use crate::check::CheckedPlan;
 use crate::model::{GasMark, Lesson, Oven, OvenId, OvenKind, ShelfId};
@@ -96,12 +97,14 @@ fn tins(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf_id: ShelfId) ->
         .map(|(l, tins)| {
             let group = &lesson.group(l.group).name;
             let several = if tins > 1 { format!(", {tins} tins") } else { String::new() };
+            let held = held_of(lesson, plan, l.group).oven;
             let spoken = format!(
-                "{}, {}, {group}{several}, {} to {}",
+                "{}, {}, {group}{several}, {} to {}{}",
                 lesson.ovens[oven.0].name,
                 shelf(shelf_id.0, of),
                 clock(lesson, l.start),
-                clock(lesson, l.end)
+                clock(lesson, l.end),
+                if held { ", held" } else { "" }
             );
             Bar {
                 id: BarId::Tin(l.group, l.number),
@@ -109,6 +112,7 @@ fn tins(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf_id: ShelfId) ->
                 from: l.start,
                 until: l.end,
                 lane: lanes.take(0, l.start, l.end),
+                held,
                 label: if tins > 1 { format!("{group} ×{tins}") } else { group.clone() },
                 spoken,
             }

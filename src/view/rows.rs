@@ -1,6 +1,7 @@
 //! A row for each group: its steps, who waits, its ready time and verdict.
 
 use super::board::{Bar, BarId, Work};
+use super::held::{HeldOfGroup, held_of, is_start_held};
 use super::lanes::Lanes;
 use super::words::{clock, clock_in};
 use crate::check::{CheckedPlan, Verdict};
@@ -20,6 +21,8 @@ pub struct Row {
     pub verdict: Verdict,
     /// "10:58" or the verdict in words.
     pub ready: String,
+    /// What of it the teacher has fixed.
+    pub held: HeldOfGroup,
     /// Its steps.
     pub bars: Vec<Bar>,
     /// Stretches in which its mixture or tin waits, in the first lane.
@@ -79,6 +82,11 @@ fn row(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Row {
         }
         _ => format!("{}, {}, {}", group.name, lesson.recipe_of(id).name, verdict_words(verdict)),
     };
+    let held = held_of(lesson, plan, id);
+    let spoken = match held.words().as_str() {
+        "" => spoken,
+        words => format!("{spoken}, {words}"),
+    };
     let (bars, lanes) = bars(lesson, plan, id);
     Row {
         group: id,
@@ -86,6 +94,7 @@ fn row(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Row {
         choice: choice.unwrap_or_else(|| lesson.recipe_of(id).name.clone()),
         verdict,
         ready,
+        held,
         waits: waits(&bars),
         bars,
         links: links(lesson, plan, id),
@@ -131,15 +140,17 @@ fn bars(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> (Vec<Bar>, usize) {
             }
             _ => String::new(),
         };
+        let held = is_start_held(lesson, plan, id, s.step);
         let spoken = format!(
-            "{}, {}, {} to {}{oven}",
+            "{}, {}, {} to {}{oven}{}",
             group.name,
             step.name,
             clock(lesson, s.start),
-            clock(lesson, s.end)
+            clock(lesson, s.end),
+            if held { ", held" } else { "" }
         );
         let id = BarId::Step(id, s.step);
-        bars.push(Bar { id, work, from: s.start, until: s.end, lane, label, spoken });
+        bars.push(Bar { id, work, from: s.start, until: s.end, lane, held, label, spoken });
     }
     bars.sort_by_key(|b| (b.from, b.lane));
     (bars, lanes.count())

@@ -1,5 +1,6 @@
-//! A person at the window, by mouse or by keyboard alone, who counts actions:
-//! a click, a command key, or one field's typing. Tab and arrows are free.
+//! A person at the window, by mouse, by keyboard or by actions of the
+//! accessibility tree alone, who counts actions: a click, a command key, or one
+//! field's typing. Tab and arrows are free.
 
 #![allow(dead_code)] // each test uses its part of it
 
@@ -18,6 +19,8 @@ pub enum How {
     Mouse,
     /// Keys alone.
     Keyboard,
+    /// Actions of the accessibility tree alone.
+    Access,
 }
 
 /// A person at the window.
@@ -87,7 +90,7 @@ impl Hands {
             if !self.app().is_planning() {
                 break;
             }
-            assert!(begun.elapsed() < Duration::from_secs(60), "the planner says nothing");
+            assert!(begun.elapsed() < Duration::from_secs(120), "the planner says nothing");
             std::thread::sleep(Duration::from_millis(5));
         }
         self.harness.run_steps(4);
@@ -105,8 +108,9 @@ impl Hands {
         panic!("{part} is never said: {:?}", self.heard());
     }
 
-    /// A key with Ctrl.
+    /// A key with Ctrl; not by the accessibility tree.
     pub fn command(&mut self, key: Key) {
+        assert_ne!(self.how, How::Access, "a key was pressed");
         self.actions.push(format!("command {key:?}"));
         self.harness.key_press_modifiers(Modifiers::COMMAND, key);
         self.harness.run_steps(4);
@@ -114,11 +118,13 @@ impl Hands {
 
     /// A key by itself; arrows are no action.
     pub fn key(&mut self, key: Key) {
+        assert_ne!(self.how, How::Access, "a key was pressed");
         self.harness.key_press(key);
         self.harness.run_steps(4);
     }
 
     pub fn enter(&mut self) {
+        assert_ne!(self.how, How::Access, "a key was pressed");
         self.actions.push("Enter".to_owned());
         self.harness.key_press(Key::Enter);
         self.harness.run_steps(4);
@@ -178,6 +184,7 @@ impl Hands {
                 self.tab_to(label);
                 self.harness.key_press(Key::Space);
             }
+            How::Access => self.harness.get_by_label(label).click_accesskit(),
         }
         self.harness.run_steps(4);
     }
@@ -191,6 +198,11 @@ impl Hands {
                 self.harness.get_by_label(label).click();
             }
             How::Keyboard => self.tab_to(label),
+            How::Access => {
+                self.harness.get_by_label(label).set_text_value_accesskit(text);
+                self.harness.run_steps(4);
+                return;
+            }
         }
         self.harness.run_steps(2);
         self.type_over(text);
@@ -200,6 +212,16 @@ impl Hands {
     pub fn type_here(&mut self, text: &str) {
         self.actions.push(text.to_owned());
         self.type_over(text);
+    }
+
+    /// The harness itself, for what a test looks at.
+    pub fn harness(&mut self) -> &mut Harness<'static, App> {
+        &mut self.harness
+    }
+
+    /// Brings the focus to what has this name, by Tab alone.
+    pub fn reach(&mut self, label: &str) {
+        self.tab_to(label);
     }
 
     fn type_over(&mut self, text: &str) {

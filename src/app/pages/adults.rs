@@ -3,6 +3,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{AdultShape, LessonFile, RulesShape};
 use crate::finding::Path;
@@ -36,7 +37,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
     Grid::new("adults").spacing([8.0, 4.0]).show(ui, |ui| {
         if !list.is_empty() {
             for heading in ["Post", "Present, min from start bell", "Only for", "Room", ""] {
-                ui.label(RichText::new(heading).color(soft));
+                ui.label(RichText::new(say(heading)).color(soft));
             }
             ui.end_row();
         }
@@ -98,9 +99,10 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
             ("Add an assistant", "assistant"),
         ] {
             form.button(ui, label, label, |file| {
+                let name = say::name(name);
                 let taken = |n: &String| file.adults.iter().any(|a| a.name == *n);
                 let more = (2..).map(|i| format!("{name} {i}"));
-                let name = std::iter::once(name.to_owned()).chain(more).find(|n| !taken(n));
+                let name = std::iter::once(name.clone()).chain(more).find(|n| !taken(n));
                 let name = name.unwrap_or_default();
                 file.adults.push(AdultShape { name, ..AdultShape::default() });
             });

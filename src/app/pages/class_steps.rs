@@ -4,6 +4,7 @@ use eframe::egui::{Grid, RichText, Ui};
 
 use super::lesson::period_mut;
 use crate::app::form::{Field, Form, part, remark};
+use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{ClassStepShape, LessonFile, PeriodShape, StatedMinutes};
 use crate::file::library;
@@ -96,7 +97,7 @@ fn table(
     Grid::new(("class steps", period, what)).spacing([8.0, 4.0]).show(ui, |ui| {
         let timing = if during { "Min from start bell" } else { "" };
         for heading in ["Step", "Minutes", "Adults", timing, ""] {
-            ui.label(RichText::new(heading).color(soft));
+            ui.label(RichText::new(say(heading)).color(soft));
         }
         ui.end_row();
         for (i, step) in list.iter().enumerate() {
@@ -172,7 +173,12 @@ fn table(
 /// The library's minutes of a step of this name.
 fn known(name: &str) -> Option<StatedMinutes> {
     let table = library::minutes().ok()?;
-    table.into_iter().find(|row| row.step.eq_ignore_ascii_case(name)).map(|row| row.minutes)
+    table
+        .into_iter()
+        .find(|row| {
+            [row.step.as_str(), &say::name(&row.step)].iter().any(|n| n.eq_ignore_ascii_case(name))
+        })
+        .map(|row| row.minutes)
 }
 
 /// "20" is a fixed minute, "28 to 46" leaves it to the plan.

@@ -5,6 +5,7 @@ use eframe::egui::{RichText, Ui};
 use super::adults::one_of;
 use super::start;
 use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::say::say;
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{GroupShape, LessonFile, RecipeShape};
@@ -62,11 +63,11 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
         let name = Field::new(at.field("name"), format!("Group {}, name", i + 1)).width(110.0);
         form.cell(ui, &name, &group.name, |text, file| rename(file, &Named::Group(i), text));
         if let Some(count) = group.count {
-            ui.label(RichText::new(format!("{count} alike")).color(soft));
+            ui.label(RichText::new(say(format!("{count} alike"))).color(soft));
             let label = format!("{} one by one", group.name);
             form.button(ui, &label, &label, groups::write_out);
         }
-        ui.label(RichText::new("pupils").color(soft));
+        ui.label(RichText::new(say("pupils")).color(soft));
         let pupils = Field::new(at.field("pupils"), spoken("pupils")).width(30.0);
         form.cell(ui, &pupils, &group.pupils.unwrap_or(2).to_string(), |text, file| {
             let n = field::whole(text, (1, groups::MOST_PUPILS), "")?;
@@ -90,7 +91,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
             liked(ui, form, (i, group), at, Which::Tin, recipe);
         }
         let pace = Field::new(at.field("pace"), spoken("pace")).hint("100").width(32.0);
-        ui.label(RichText::new("pace").color(soft));
+        ui.label(RichText::new(say("pace")).color(soft));
         let shown = group.pace.map(|p| plain_number((p * 100.0).round())).unwrap_or_default();
         form.cell(ui, &pace, &shown, |text, file| {
             let n = field::optional(text, |text| field::number(text, (30.0, 300.0), "%"))?;
@@ -99,22 +100,12 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
             }
             Ok(())
         });
-        ui.label(RichText::new("% of usual minutes").color(soft));
+        ui.label(RichText::new(say("% of usual minutes")).color(soft));
     });
     ui.horizontal_wrapped(|ui| {
         attached(ui, form, (i, group), at);
         where_and_when(ui, form, (i, group), at);
-        ui.label(RichText::new("needs").color(soft));
-        let needs = Field::new(at.field("needs"), spoken("needs"))
-            .hint("made without egg (no names)")
-            .width(230.0);
-        form.cell(ui, &needs, &group.needs.join(", "), |text, file| {
-            let needs = field::words(text)?;
-            if let Some(group) = group_mut(file, i) {
-                group.needs = needs;
-            }
-            Ok(())
-        });
+        super::needs::show(ui, form, (i, group), at);
         let label = format!("{} kept apart", group.name);
         form.tick(ui, &at.field("keep_apart"), &label, group.keep_apart, |file, now| {
             if let Some(group) = group_mut(file, i) {
@@ -170,14 +161,14 @@ fn liked(
         [first, rest @ ..] => format!("{}, then {} more", shortened(first, 18), rest.len()),
     };
     let at = at.field(if which == Which::Method { "methods" } else { "tins" });
-    let menu = ui.menu_button(&shown, |ui| {
-        ui.label(format!("{}, best liked first", crate::view::words::capital(what)));
+    let menu = ui.menu_button(say(&shown), |ui| {
+        ui.label(say(format!("{}, best liked first", crate::view::words::capital(what))));
         let rest = all.iter().filter(|name| !now.contains(name));
         for name in now.iter().chain(rest) {
             let place = now.iter().position(|n| n == name);
             ui.horizontal(|ui| {
                 let mut ticked = place.is_some();
-                if ui.checkbox(&mut ticked, name).changed() {
+                if ui.checkbox(&mut ticked, say(name)).changed() {
                     let words = format!("{}: {name}", group.name);
                     form.enter(at.clone(), words, |file| {
                         list(file, i, which, |l| super::lesson::keep(l, name, ticked));
@@ -193,7 +184,7 @@ fn liked(
         }
     });
     let spoken = format!("{}, {what}: {shown}", group.name);
-    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(spoken));
+    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(spoken)));
 }
 
 fn list(file: &mut LessonFile, group: usize, which: Which, change: impl FnOnce(&mut Vec<String>)) {
@@ -221,7 +212,7 @@ fn outside(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), a
     let n = group.beforehand.len() + group.collected.len();
     let title =
         if n == 0 { "outside the bells".to_owned() } else { format!("{n} outside the bells") };
-    let menu = ui.menu_button(title, |ui| {
+    let menu = ui.menu_button(say(title), |ui| {
         for (names, key, when) in
             [(before, "beforehand", "done beforehand"), (after, "collected", "after the lesson")]
         {
@@ -239,7 +230,7 @@ fn outside(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), a
         }
     });
     let spoken = format!("{}, steps outside the bells: {n}", group.name);
-    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(spoken));
+    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(spoken)));
 }
 
 /// The adult who serves this group only.

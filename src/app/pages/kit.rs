@@ -4,6 +4,7 @@ use eframe::egui::{Grid, RichText, Ui};
 
 use super::room::Place;
 use crate::app::form::{Field, Form, remark};
+use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{Entries, KitCount, LessonFile};
 use crate::file::touches_food_by_name;
@@ -44,7 +45,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCou
         let soft = Palette::of(ui.ctx()).soft;
         Grid::new(("kit", at.to_string())).spacing([8.0, 4.0]).show(ui, |ui| {
             for heading in ["Kit", "How many", "Out of order", "", ""] {
-                ui.label(RichText::new(heading).color(soft));
+                ui.label(RichText::new(say(heading)).color(soft));
             }
             ui.end_row();
             for (i, (name, count)) in kit.0.iter().enumerate() {
@@ -81,7 +82,7 @@ fn add(file: &mut LessonFile, place: Whose, name: &str) {
 /// What the recipes of the lesson ask for; the usual kit if there are none.
 fn wanted(file: &LessonFile) -> Vec<String> {
     let names = wanted_by_recipes(file);
-    if names.is_empty() { USUAL.map(str::to_owned).to_vec() } else { names }
+    if names.is_empty() { USUAL.map(say::name).to_vec() } else { names }
 }
 
 fn wanted_by_recipes(file: &LessonFile) -> Vec<String> {

@@ -8,6 +8,7 @@ use crate::file::format::{LessonFile, PeriodShape};
 use crate::finding::Path;
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
+use crate::speech::Measure;
 
 /// A period by its place: the first, and then the others.
 pub fn period_mut(file: &mut LessonFile, index: usize) -> Option<&mut PeriodShape> {
@@ -121,7 +122,9 @@ fn other_periods(ui: &mut Ui, form: &mut Form<'_>) {
             });
             for (name, key, end) in [("Starts", "start", false), ("Ends", "end", true)] {
                 let value = if end { period.end.clone() } else { period.start.clone() };
-                let bell = Field::new(at.field(key), format!("{name}, {title}")).width(70.0);
+                let bell = Field::new(at.field(key), format!("{name}, {title}"))
+                    .measure(Measure::Clock)
+                    .width(70.0);
                 form.text(ui, bell, &value, move |text, file| {
                     let time = field::clock(text)?;
                     if let Some(period) = file.other_periods.get_mut(i) {

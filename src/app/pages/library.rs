@@ -4,6 +4,7 @@ use eframe::egui::Ui;
 
 use crate::app::command::Command;
 use crate::app::form::Form;
+use crate::app::say::say;
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::file::own_library::Shelf;
 
@@ -30,11 +31,11 @@ pub fn keep(ui: &mut Ui, form: &mut Form<'_>, what: ToKeep, name: &str, shelves:
         } else {
             format!("Keep this {thing} in my library")
         };
-        let button = ui.add_enabled(!name.trim().is_empty(), eframe::egui::Button::new(words));
-        if button.on_disabled_hover_text("It needs a name first.").clicked() {
+        let button = ui.add_enabled(!name.trim().is_empty(), eframe::egui::Button::new(say(words)));
+        if button.on_disabled_hover_text(say("It needs a name first.")).clicked() {
             form.out.push(Command::KeepInLibrary(what));
         }
-        if is_kept && ui.button(format!("Remove this {thing} from my library")).clicked() {
+        if is_kept && ui.button(say(format!("Remove this {thing} from my library"))).clicked() {
             form.out.push(Command::RemoveFromLibrary(shelf, name.to_owned()));
         }
     });

@@ -6,6 +6,7 @@ mod groups;
 mod kit;
 mod lesson;
 mod library;
+mod needs;
 mod ovens;
 mod rail;
 mod recipe;

@@ -4,11 +4,13 @@ use eframe::egui::{Grid, RichText, Ui};
 
 use super::room::{Place, expanded};
 use crate::app::form::{Field, Form, remark, sideways};
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::file::format::{LessonFile, OvenKindShape, OvenShape};
 use crate::finding::Path;
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
+use crate::speech::Measure;
 use crate::units::plain_number;
 
 const KINDS: [(&str, OvenKindShape); 3] = [
@@ -86,7 +88,7 @@ const HEADINGS: [&str; 13] = [
     "Height\nmm",
     "Tin gap\nmm",
     "Warm-up\nmin",
-    "Cools 20°\nmin",
+    "Cools 20 °C\nmin",
     "Hotter\n°C",
     "",
     "",
@@ -101,7 +103,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], 
         sideways(ui, &at.to_string(), |ui| {
             Grid::new(("ovens", at.to_string())).spacing([6.0, 4.0]).show(ui, |ui| {
                 for heading in HEADINGS {
-                    ui.label(RichText::new(heading).color(soft));
+                    ui.label(RichText::new(say(heading)).color(soft));
                 }
                 ui.end_row();
                 for (i, oven) in list.iter().enumerate() {
@@ -187,7 +189,16 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: Place, (i, oven): (usize, &OvenS
         let shown = get(oven).map(plain_number).unwrap_or_default();
         // Width and depth are one entry of the file and two fields.
         let at = if column == 1 { at.field(key).index(1) } else { at.field(key) };
-        let figure = Field::new(at, format!("{}, {unit}", spoken(name))).hint(hint).width(28.0);
+        let measure = match unit {
+            "mm" => Measure::Millimetres,
+            "°C" => Measure::CelsiusApart,
+            _ => Measure::Plain,
+        };
+        let name = match measure {
+            Measure::Plain => format!("{}, {unit}", spoken(name)),
+            _ => spoken(name),
+        };
+        let figure = Field::new(at, name).measure(measure).hint(hint).width(28.0);
         form.cell(ui, &figure, &shown, |text, file| {
             let n = field::optional(text, |text| field::number(text, bounds, unit))?;
             if let Some(oven) = place.ovens(file).and_then(|o| o.get_mut(i)) {
@@ -219,7 +230,7 @@ fn out_of_order(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShap
     let out = place.room(form.file).map(|r| r.out_of_order.clone()).unwrap_or_default();
     let at = place.room_path().field("out_of_order");
     ui.horizontal_wrapped(|ui| {
-        ui.label("Out of order:");
+        ui.label(say("Out of order:"));
         for name in names {
             let ticked = out.contains(&name);
             let set = |file: &mut LessonFile, now| {

@@ -6,6 +6,7 @@ use super::Page;
 use crate::app::command::Command;
 use crate::app::fonts;
 use crate::app::form::Form;
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::finding::{Path, Segment, Severity, shortened};
 
@@ -31,7 +32,7 @@ pub fn page_of(path: &Path) -> Page {
 /// Shows it.
 pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
     let palette = Palette::of(ui.ctx());
-    ui.label(RichText::new("Set up").font(fonts::bold(19.0)));
+    ui.label(RichText::new(say("Set up")).font(fonts::bold(19.0)));
     ui.add_space(4.0);
     ScrollArea::vertical().id_salt("rail").auto_shrink([false, true]).show(ui, |ui| {
         let file = form.file;
@@ -53,12 +54,12 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
         for (name, page) in pages {
             let width = ui.available_width();
             let button =
-                egui::Button::selectable(page == now, name.as_str()).min_size([width, 26.0].into());
+                egui::Button::selectable(page == now, say(&name)).min_size([width, 26.0].into());
             let button = ui.add(button);
             if matches!(page, Page::Recipe(_)) {
                 // The recipe's tile has its bare name.
                 let spoken = format!("Page of {name}");
-                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(spoken));
+                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
             }
             if button.clicked() {
                 form.out.push(Command::SetUp(Some(page)));
@@ -68,19 +69,19 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
             form.findings.iter().filter(|f| f.severity == Severity::Error).collect();
         ui.add_space(8.0);
         if to_do.is_empty() {
-            ui.label(RichText::new("It can be planned.").color(palette.soft));
+            ui.label(RichText::new(say("It can be planned.")).color(palette.soft));
         } else {
-            ui.label(RichText::new("Still to do").font(fonts::bold(14.0)));
+            ui.label(RichText::new(say("Still to do")).font(fonts::bold(14.0)));
             let more = to_do.len().saturating_sub(8);
             for finding in to_do.into_iter().take(8) {
                 let words = crate::view::words::capital(&finding.message);
-                let link = egui::Link::new(RichText::new(words).font(fonts::plain(13.5)));
+                let link = egui::Link::new(RichText::new(say(words)).font(fonts::plain(13.5)));
                 if ui.add(link).clicked() {
                     form.out.push(Command::GoTo(finding.path.clone()));
                 }
             }
             if more > 0 {
-                ui.label(RichText::new(format!("and {more} more")).color(palette.soft));
+                ui.label(RichText::new(say(format!("and {more} more"))).color(palette.soft));
             }
         }
     });

@@ -4,8 +4,10 @@ use eframe::egui::Ui;
 
 use super::kit::Whose;
 use super::{kit, ovens};
+use crate::app::at_home;
 use crate::app::command::Command;
-use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::form::{Field, Form, measures, page_title, part, remark};
+use crate::app::say::{self, say};
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::file::format::{Entries, KitCount, LessonFile, OvenShape, RoomShape, UnitShape};
 use crate::finding::Path;
@@ -116,6 +118,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
         "Empty fields hold what is usual, shown in grey, and count as assumed. Measure a shelf \
          inside its rails, and a tin outside its rim.",
     );
+    measures(ui);
     part(ui, "Room", |ui| {
         form.text(ui, Field::new(at.field("name"), "Name"), &room.name, |text, file| {
             rename(file, &Named::Room(index), text)
@@ -141,11 +144,13 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
     }
     ui.add_space(6.0);
     ui.horizontal(|ui| {
-        if ui.button("Another room").clicked() {
+        if ui.button(say("Another room")).clicked() {
             let n = form.file.other_rooms.len() + 2;
             form.enter(Path::root(), "another room".to_owned(), |file| {
-                file.other_rooms
-                    .push(RoomShape { name: format!("Room {n}"), ..RoomShape::default() });
+                file.other_rooms.push(RoomShape {
+                    name: say::name(&format!("Room {n}")),
+                    ..RoomShape::default()
+                });
             });
             form.out.push(Command::SetUp(Some(Page::Room(n - 1))));
         }
@@ -172,12 +177,13 @@ fn from_shelves(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelve
     let field = Field::new(at, "Replace by").hint("a room of the library").width(200.0);
     form.choice(ui, &field, &options, |file, i| {
         let Some((room, _)) = shelves.rooms().nth(i) else { return };
+        let room = at_home::room(file, room);
         match index.checked_sub(1) {
-            None => crate::setup::starter::take_room(file, room),
+            None => crate::setup::starter::take_room(file, &room),
             Some(other) => {
                 if let Some(there) = file.other_rooms.get_mut(other) {
                     let name = std::mem::take(&mut there.name);
-                    *there = RoomShape { name, ..room.clone() };
+                    *there = RoomShape { name, ..room };
                 }
             }
         }
@@ -246,7 +252,11 @@ fn units(ui: &mut Ui, form: &mut Form<'_>, room: usize, shape: &RoomShape) {
                 let more = (n..).map(|i| format!("Oven {i}")).find(|n| !taken.contains(n));
                 oven.name = more.unwrap_or_default();
             }
-            room.units.push(UnitShape { name: format!("Bay {n}"), ovens, kit: like.kit });
+            room.units.push(UnitShape {
+                name: say::name(&format!("Bay {n}")),
+                ovens,
+                kit: like.kit,
+            });
         });
     });
 }

@@ -2,14 +2,17 @@
 
 use eframe::egui::{Button, RichText, Ui, vec2};
 
+use crate::app::at_home;
 use crate::app::command::Command;
 use crate::app::fonts;
 use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::say::say;
 use crate::app::shelves::Shelves;
 use crate::file::format::{Band, LessonFile, RecipeShape, RoomShape};
 use crate::finding::Path;
 use crate::setup::class as setup_class;
 use crate::setup::{field, groups, starter};
+use crate::speech::Measure;
 
 /// Ages of a class, as they are offered.
 pub const AGES: [(&str, Band); 3] = [
@@ -42,7 +45,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     }
     ui.add_space(10.0);
     let ready = form.findings.iter().all(|f| f.severity < crate::finding::Severity::Error);
-    let words = RichText::new("See the plan").font(fonts::bold(15.0));
+    let words = RichText::new(say("See the plan")).font(fonts::bold(15.0));
     if ui.add_enabled(ready, Button::new(words)).clicked() {
         form.out.push(Command::SetUp(None));
     }
@@ -53,7 +56,8 @@ pub fn when(ui: &mut Ui, form: &mut Form<'_>) {
     let root = Path::root();
     let today = form.today;
     let date = form.file.date.clone().unwrap_or_default();
-    let day = Field::new(root.field("date"), "Date").hint("not said").width(150.0);
+    let day =
+        Field::new(root.field("date"), "Date").measure(Measure::Date).hint("not said").width(150.0);
     form.text(ui, day, &date, |text, file| {
         file.date = field::optional(text, |text| field::date(text, today))?;
         Ok(())
@@ -61,7 +65,8 @@ pub fn when(ui: &mut Ui, form: &mut Form<'_>) {
     let period = root.field("period");
     for (name, at, end) in [("Start bell", "start", false), ("End bell", "end", true)] {
         let value = if end { &form.file.period.end } else { &form.file.period.start };
-        let bell = Field::new(period.field(at), name).hint("10:05").width(70.0);
+        let bell =
+            Field::new(period.field(at), name).measure(Measure::Clock).hint("10:05").width(70.0);
         let value = value.clone();
         form.text(ui, bell, &value, move |text, file| {
             let time = field::clock(text)?;
@@ -79,7 +84,7 @@ pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             for saved in shelves.classes() {
                 let there = form.file.class == saved.class;
                 let hint = "replaces groups, class steps and bells by this class's";
-                if ui.add(tile(there, &saved.class.name)).on_hover_text(hint).clicked() {
+                if ui.add(tile(there, &saved.class.name)).on_hover_text(say(hint)).clicked() {
                     let what = format!("class {}", saved.class.name);
                     form.enter(Path::root(), what, |file| setup_class::take(file, saved));
                 }
@@ -140,12 +145,13 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             } else {
                 about(&recipe)
             };
-            if ui.add(tile).on_hover_text(hint).clicked() {
+            if ui.add(tile).on_hover_text(say(hint)).clicked() {
                 let (what, tins) = (recipe.name.clone(), shelves.all_tins());
                 let set = move |file: &mut LessonFile| {
                     if there {
                         starter::remove_recipe(file, &recipe.name);
                     } else {
+                        let recipe = at_home::recipe(file, &recipe);
                         starter::take_recipe(file, &recipe, &tins);
                     }
                 };
@@ -154,7 +160,7 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             }
         }
     });
-    if ui.button("A recipe of our own").clicked() {
+    if ui.button(say("A recipe of our own")).clicked() {
         let next = form.file.recipes.len();
         if super::recipe::own(form).is_some() {
             form.out.push(Command::SetUp(Some(super::Page::Recipe(next))));
@@ -167,7 +173,7 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
 
 /// Something to choose, its edge drawn whether it is chosen or not.
 fn tile(chosen: bool, words: &str) -> Button<'_> {
-    Button::selectable(chosen, words).frame_when_inactive(true).min_size(vec2(0.0, 28.0))
+    Button::selectable(chosen, say(words)).frame_when_inactive(true).min_size(vec2(0.0, 28.0))
 }
 
 /// "melting · 12 buns, ¾ batch; 2 foil trays; …"
@@ -183,9 +189,12 @@ fn rooms(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
         for (room, _) in shelves.rooms() {
             let there = form.file.room.name == room.name;
             let tile = tile(there, &room.name);
-            if ui.add(tile).on_hover_text(room_in_words(room)).clicked() && !there {
+            if ui.add(tile).on_hover_text(say(room_in_words(room))).clicked() && !there {
                 let (room, what) = (room.clone(), format!("in the {}", room.name));
-                form.enter(Path::root(), what, move |file| starter::take_room(file, &room));
+                form.enter(Path::root(), what, move |file| {
+                    let room = at_home::room(file, &room);
+                    starter::take_room(file, &room);
+                });
             }
         }
     });

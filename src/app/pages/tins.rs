@@ -3,13 +3,15 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::command::Command;
-use crate::app::form::{Field, Form, page_title, part, remark, sideways};
+use crate::app::form::{Field, Form, measures, page_title, part, remark, sideways};
+use crate::app::say::{english, say};
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::app::theme::Palette;
 use crate::file::format::{FormShape, LessonFile, TinShape};
 use crate::finding::Path;
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
+use crate::speech::Measure;
 use crate::units::plain_number;
 
 /// Shows the page.
@@ -20,6 +22,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
         "Tins are not standardised: measure your own. The rim decides how many go on a shelf, the \
          inner size how deep the mixture lies.",
     );
+    measures(ui);
     let all = Path::root().field("tins");
     part(ui, "Kinds of tins", |ui| {
         let list = form.file.tins.clone();
@@ -27,6 +30,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
             remark(ui, "None yet: a recipe brings its own, or take one from the library below.");
         } else {
             let soft = Palette::of(ui.ctx()).soft;
+            let brim = format!("To the brim\n{}", Measure::Millilitres.unit(english()));
             sideways(ui, "tins", |ui| {
                 Grid::new("tins").spacing([6.0, 4.0]).show(ui, |ui| {
                     for heading in [
@@ -36,11 +40,11 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
                         "Rim\nmm",
                         "by\nmm",
                         "High\nmm",
-                        "To the brim\nml",
+                        brim.as_str(),
                         "",
                         "",
                     ] {
-                        ui.label(RichText::new(heading).color(soft));
+                        ui.label(RichText::new(say(heading)).color(soft));
                     }
                     ui.end_row();
                     for (i, tin) in list.iter().enumerate() {
@@ -77,7 +81,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
 }
 
 /// Key in the file, spoken name, value, and how it is set.
-type Measure = (&'static str, &'static str, f64, fn(&mut TinShape, f64));
+type Side = (&'static str, &'static str, f64, fn(&mut TinShape, f64));
 
 fn tin_mut(file: &mut LessonFile, index: usize) -> Option<&mut TinShape> {
     file.tins.get_mut(index)
@@ -111,14 +115,14 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
         }
     });
     inner(ui, form, (i, tin), at);
-    let measures: [Measure; 3] = [
-        ("rim_mm", "rim length, mm", tin.rim_mm.0, |t, n| t.rim_mm.0 = n),
-        ("rim_mm", "rim width, mm", tin.rim_mm.1, |t, n| t.rim_mm.1 = n),
-        ("height_mm", "height, mm", tin.height_mm, |t, n| t.height_mm = n),
+    let sides: [Side; 3] = [
+        ("rim_mm", "rim length", tin.rim_mm.0, |t, n| t.rim_mm.0 = n),
+        ("rim_mm", "rim width", tin.rim_mm.1, |t, n| t.rim_mm.1 = n),
+        ("height_mm", "height", tin.height_mm, |t, n| t.height_mm = n),
     ];
-    for (column, (key, what, value, set)) in measures.into_iter().enumerate() {
+    for (column, (key, what, value, set)) in sides.into_iter().enumerate() {
         let at = if column == 1 { at.field(key).index(1) } else { at.field(key) };
-        let field = Field::new(at, spoken(what)).width(32.0);
+        let field = Field::new(at, spoken(what)).measure(Measure::Millimetres).width(32.0);
         form.cell(ui, &field, &plain_number(value), |text, file| {
             let n = field::number(text, (5.0, 1200.0), "mm")?;
             if let Some(tin) = tin_mut(file, i) {
@@ -127,7 +131,8 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
             Ok(())
         });
     }
-    let brim = Field::new(at.field("capacity_ml"), spoken("holds to the brim, ml"))
+    let brim = Field::new(at.field("capacity_ml"), spoken("holds to the brim"))
+        .measure(Measure::Millilitres)
         .hint("worked out")
         .width(64.0);
     let shown = tin.capacity_ml.map(plain_number).unwrap_or_default();
@@ -139,9 +144,9 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
         Ok(())
     });
     let kept = format!("Keep {} in my library", tin.name);
-    let button = ui.button("Keep");
-    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(kept.as_str()));
-    if button.on_hover_text(&kept).clicked() {
+    let button = ui.button(say("Keep"));
+    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(kept.as_str())));
+    if button.on_hover_text(say(&kept)).clicked() {
         form.out.push(Command::KeepInLibrary(ToKeep::Tin(i)));
     }
     let gone = format!("Take {} out", tin.name);
@@ -159,8 +164,10 @@ fn inner(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Pa
     let at = at.field("form");
     ui.horizontal(|ui| {
         let mut size = |ui: &mut Ui, key: &str, value: f64, set: fn(&mut FormShape, f64)| {
-            let name = format!("{}, inner {key}, mm", tin.name);
-            let field = Field::new(at.field(key), name).width(32.0);
+            let name = format!("{}, inner {key}", tin.name);
+            let counts = key == "holes";
+            let measure = if counts { Measure::Plain } else { Measure::Millimetres };
+            let field = Field::new(at.field(key), name).measure(measure).width(32.0);
             form.cell(ui, &field, &plain_number(value), |text, file| {
                 let n = field::number(text, (5.0, 1200.0), "mm")?;
                 if let Some(form) = tin_mut(file, i).and_then(|t| t.form.as_mut()) {
@@ -179,7 +186,7 @@ fn inner(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Pa
                         *long_mm = n;
                     }
                 });
-                ui.label("by");
+                ui.label(say("by"));
                 size(ui, "width", wide_mm, |f, n| {
                     if let FormShape::Rect { wide_mm, .. } = f {
                         *wide_mm = n;
@@ -194,7 +201,7 @@ fn inner(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Pa
                         *count = n.round() as i64;
                     }
                 });
-                ui.label("of");
+                ui.label(say("of"));
                 size(ui, "across", across_mm, |f, n| {
                     if let FormShape::Holes { across_mm, .. } = f {
                         *across_mm = n;

@@ -195,22 +195,28 @@ impl Builder<'_> {
 
     /// Tins of which the room's stock is not stated are there in any number.
     fn assume_tin_stock(&mut self) {
-        let mut uncounted: Vec<TinId> = Vec::new();
+        let mut uncounted: Vec<(TinId, RoomId)> = Vec::new();
         let attending = |g: &&Group| g.attendance == Attendance::TakesPart;
         for group in self.parts.groups.iter().filter(attending) {
             let Some(recipe) = self.parts.recipes.get(group.recipe.0) else { continue };
             for choice in group.tins.iter().filter_map(|t| recipe.tins.get(t.0)) {
                 let pools = &self.parts.tin_pools;
                 let counted = pools.iter().any(|p| p.room == group.room && p.tin == choice.tin);
-                if !counted && !uncounted.contains(&choice.tin) {
-                    uncounted.push(choice.tin);
+                if !counted && uncounted.iter().all(|(tin, _)| *tin != choice.tin) {
+                    uncounted.push((choice.tin, group.room));
                 }
             }
         }
-        for tin in uncounted {
+        for (tin, room) in uncounted {
+            let root = Path::root();
+            let room = match room.0.checked_sub(1) {
+                None => root.field("room"),
+                Some(other) => root.field("other_rooms").index(other),
+            };
             let name = self.parts.tins.get(tin.0).map_or("", |t| t.name.as_str());
             let text = format!("tins in stock: any number of {}", quoted(name));
-            self.assume(About::TinStock(tin), text);
+            let at = room.field("tins").key(name);
+            self.assume(About::TinStock(tin), at, text);
         }
     }
 }

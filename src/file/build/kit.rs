@@ -11,7 +11,7 @@ use crate::model::{KitId, KitKind, KitPool};
 const MOST_KIT: u32 = 500;
 
 /// Kit that food does not touch, without a plural s.
-const NOT_TOUCHED: [&str; 5] = ["sink", "ring", "hob ring", "scale", "basin"];
+const NOT_TOUCHED: [&str; 6] = ["sink", "ring", "hob ring", "burner", "scale", "basin"];
 
 impl Builder<'_> {
     pub(super) fn kit_pools(&mut self, path: &Path, kit: &Entries<KitCount>, spot: Spot) {

@@ -111,8 +111,8 @@ impl<'a> Builder<'a> {
         }
     }
 
-    fn assume(&mut self, about: About, text: impl Into<String>) {
-        self.parts.assumed.push(Assumption { about, text: text.into() });
+    fn assume(&mut self, about: About, at: Path, text: impl Into<String>) {
+        self.parts.assumed.push(Assumption { about, at, text: text.into() });
     }
 
     /// Title, day and class.
@@ -153,7 +153,8 @@ impl<'a> Builder<'a> {
                 )
             }
             None => {
-                self.assume(About::Everything, "tins one opening of an oven door moves: 4");
+                let at = path.field("tins_per_opening");
+                self.assume(About::Everything, at, "tins one opening of an oven door moves: 4");
                 Figure::assumed(4)
             }
         };
@@ -180,7 +181,7 @@ impl<'a> Builder<'a> {
         (default, low, high): (i32, i32, i32),
     ) -> Figure<Minutes> {
         let Some(minutes) = stated else {
-            self.assume(About::Everything, format!("{what}: {default} min"));
+            self.assume(About::Everything, path.field(field), format!("{what}: {default} min"));
             return Figure::assumed(Minutes::new(default));
         };
         let minutes = self.findings.whole(&path.field(field), what, minutes, (low, high));

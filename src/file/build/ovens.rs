@@ -36,8 +36,9 @@ impl Builder<'_> {
         for name in expand(&shape.name, count) {
             self.ovens.add(&mut self.findings, &path.field("name"), &name);
             let id = OvenId(self.parts.ovens.len());
-            for text in &assumed {
-                self.assume(About::Oven(id), format!("{text} ({name})"));
+            for (field, text) in &assumed {
+                let at = path.field(field);
+                self.assume(About::Oven(id), at, format!("{text} ({name})"));
             }
             self.parts.ovens.push(Oven { name, room, unit, ..oven.clone() });
         }
@@ -48,8 +49,14 @@ impl Builder<'_> {
         }
     }
 
-    /// The oven an entry describes, and what it leaves to be assumed.
-    fn one_oven(&mut self, path: &Path, shape: &OvenShape, assumed: &mut Vec<String>) -> Oven {
+    /// The oven an entry describes, and which of its fields it leaves to be
+    /// assumed.
+    fn one_oven(
+        &mut self,
+        path: &Path,
+        shape: &OvenShape,
+        assumed: &mut Vec<(&'static str, String)>,
+    ) -> Oven {
         let kind = match shape.kind.unwrap_or_default() {
             OvenKindShape::Fan => OvenKind::Fan,
             OvenKindShape::Conventional => OvenKind::Conventional,
@@ -57,16 +64,16 @@ impl Builder<'_> {
         };
         let warm_up = self.oven_minutes(path, "warm_up", shape.warm_up, 15.0);
         if shape.warm_up.is_none() {
-            assumed.push("oven warm-up to 180 °C: 15 min".into());
+            assumed.push(("warm_up", "oven warm-up to 180 °C: 15 min".into()));
         }
         let cool_down = self.oven_minutes(path, "cool_down", shape.cool_down, 10.0);
         if shape.cool_down.is_none() {
-            assumed.push("oven cool-down by 20 °C: 10 min".into());
+            assumed.push(("cool_down", "oven cool-down by 20 °C: 10 min".into()));
         }
         let gap = match shape.gap_mm {
             Some(gap) => Figure::entered(self.length(&path.field("gap_mm"), "the gap", gap, 0.0)),
             None => {
-                assumed.push("air gap between tins: 20 mm".into());
+                assumed.push(("gap_mm", "air gap between tins: 20 mm".into()));
                 Figure::assumed(Millimetres::whole(20))
             }
         };
@@ -92,7 +99,7 @@ impl Builder<'_> {
         path: &Path,
         shape: &OvenShape,
         kind: OvenKind,
-        assumed: &mut Vec<String>,
+        assumed: &mut Vec<(&'static str, String)>,
     ) -> Vec<Shelf> {
         let usual = if kind == OvenKind::Fan { 2 } else { 1 };
         let count = match shape.shelves {
@@ -101,7 +108,7 @@ impl Builder<'_> {
                 self.findings.count(&path, "the number of shelves", count, (1, 10)).unwrap_or(1)
             }
             None => {
-                assumed.push(format!("usable oven shelves: {usual}"));
+                assumed.push(("shelves", format!("usable oven shelves: {usual}")));
                 usual
             }
         };
@@ -114,14 +121,14 @@ impl Builder<'_> {
                 )
             }
             None => {
-                assumed.push("usable oven shelf: 420 × 360 mm".into());
+                assumed.push(("shelf_mm", "usable oven shelf: 420 × 360 mm".into()));
                 (Millimetres::whole(420), Millimetres::whole(360))
             }
         };
         let clear = match shape.clear_mm {
             Some(clear) => self.length(&path.field("clear_mm"), "the clear height", clear, 10.0),
             None => {
-                assumed.push("clear height over an oven shelf: 120 mm".into());
+                assumed.push(("clear_mm", "clear height over an oven shelf: 120 mm".into()));
                 Millimetres::whole(120)
             }
         };

@@ -33,7 +33,7 @@ impl Builder<'_> {
         if !assumed.is_empty() {
             let names = listed(assumed.iter().map(String::as_str));
             let text = format!("quick and slow minutes of {names}: ¾ and 1½ of the usual");
-            self.assume(About::ClassQuickMinutes, text);
+            self.assume(About::ClassQuickMinutes, first, text);
         }
     }
 
@@ -61,7 +61,7 @@ impl Builder<'_> {
         let at = path.field("ovens_on_from");
         if shape.ovens_on_from.is_none() {
             let text = format!("ovens may be switched on {} min before the bell", -OVENS_ON_FROM);
-            self.assume(About::Everything, format!("{text} ({name})"));
+            self.assume(About::Everything, at.clone(), format!("{text} ({name})"));
         }
         let on_from = shape.ovens_on_from.unwrap_or(OVENS_ON_FROM);
         let on_from =

@@ -43,8 +43,8 @@ pub(super) struct Making {
     pub names: RecipeNames,
     /// Steps whose quick and slow minutes are derived.
     pub spread: Vec<String>,
-    /// Other figures nobody stated.
-    pub assumed: Vec<String>,
+    /// Other figures nobody stated, and where they would be.
+    pub assumed: Vec<(Path, String)>,
 }
 
 impl Making {
@@ -95,20 +95,20 @@ impl Builder<'_> {
         };
         self.methods(path, shape, &mut recipe, &mut making);
         self.tin_choices(path, shape, &mut recipe, &mut making);
-        self.note_assumptions(id, &recipe, making);
+        self.note_assumptions(id, path, &recipe, making);
         self.parts.recipes.push(recipe);
     }
 
-    fn note_assumptions(&mut self, id: RecipeId, recipe: &Recipe, making: Making) {
+    fn note_assumptions(&mut self, id: RecipeId, path: &Path, recipe: &Recipe, making: Making) {
         let name = &recipe.name;
         if !making.spread.is_empty() {
             let steps = listed(making.spread.iter().map(String::as_str));
             let text = format!("quick and slow minutes of {steps}: ¾ and 1½ of the usual ({name})");
-            self.assume(About::QuickMinutes(id), text);
+            self.assume(About::QuickMinutes(id), path.clone(), text);
         }
         if recipe.methods.iter().any(|m| m.bake_steps().is_some()) {
-            for text in making.assumed {
-                self.assume(About::Recipe(id), format!("{text} ({name})"));
+            for (at, text) in making.assumed {
+                self.assume(About::Recipe(id), at, format!("{text} ({name})"));
             }
         }
         self.inside.push(making.names);
@@ -128,7 +128,8 @@ impl Builder<'_> {
         let bake: &BakeShape = &shape.bake;
         let f = &mut self.findings;
         let tolerance = bake.tolerance.unwrap_or_else(|| {
-            making.assumed.push(format!("bakes well within {TOLERANCE} °C of its temperature"));
+            let text = format!("bakes well within {TOLERANCE} °C of its temperature");
+            making.assumed.push((path.field("tolerance"), text));
             TOLERANCE
         });
         let tolerance =
@@ -141,7 +142,8 @@ impl Builder<'_> {
         });
         let shut_share = bake.shut_share.unwrap_or_else(|| {
             if bake.shut.is_some() {
-                making.assumed.push("oven door shut for ¾ of the bake at most".into());
+                let text = "oven door shut for ¾ of the bake at most".into();
+                making.assumed.push((path.field("shut_share"), text));
             }
             SHUT_SHARE
         });
@@ -153,7 +155,8 @@ impl Builder<'_> {
             }
             None => {
                 if shape.batter_ml.is_some() {
-                    making.assumed.push("raw mixture fills ⅔ of a tin at most".into());
+                    let text = "raw mixture fills ⅔ of a tin at most".into();
+                    making.assumed.push((path.field("fill_limit"), text));
                 }
                 Figure::assumed(FILL_LIMIT)
             }

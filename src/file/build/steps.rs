@@ -144,8 +144,8 @@ impl Builder<'_> {
         let path = path.field(field);
         let Some(stated) = stated else {
             let text = format!("minutes to {name}: 0.5, 1, 2");
-            if !making.assumed.contains(&text) {
-                making.assumed.push(text);
+            if making.assumed.iter().all(|(_, known)| *known != text) {
+                making.assumed.push((path.clone(), text));
             }
             return self.findings.minutes(&path, AT_THE_OVEN, band, Origin::Assumed);
         };

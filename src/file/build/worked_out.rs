@@ -49,11 +49,12 @@ impl Builder<'_> {
                 Ok(expected) => {
                     let text = format!("bake in {label}: {} ({name})", expected.estimate);
                     let text = format!("{text}, {}", expected.origin);
-                    self.assume(About::Recipe(id), text);
+                    self.assume(About::Recipe(id), path.field("minutes"), text);
                     if row.as_choice.about_full.is_some()
                         && row.each.is_some_and(|each| each.origin == Origin::Assumed)
                     {
-                        self.assume(About::Recipe(id), format!("how full {label} is ({name})"));
+                        let text = format!("how full {label} is ({name})");
+                        self.assume(About::Recipe(id), path.field("about_full"), text);
                     }
                 }
                 Err(why) => {
@@ -170,7 +171,7 @@ impl Builder<'_> {
         let to = of.steps[step].cool_to.map_or(0.0, Celsius::get);
         let text = format!("{name}: until the middle is at {to} °C, computed ({})", recipe.name);
         self.parts.recipes[id.0].methods[method].steps[step].minutes = Some(minutes);
-        self.assume(About::Recipe(id), text);
+        self.assume(About::Recipe(id), path.field("minutes"), text);
     }
 }
 

@@ -24,6 +24,8 @@ use family::rules_of;
 use shrink::{Contradiction, Start, shrink};
 use stage::Stage;
 
+pub use relax::{Longer, lift};
+
 pub use crate::plan::why::{By, Explanation, Family, Pace, SmallestSet};
 pub(in crate::planner) use paper::Paper;
 

@@ -14,7 +14,7 @@ const LONG_AGO: i32 = -100_000;
 
 /// How much longer a lesson may take where the bell is lifted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Longer {
+pub enum Longer {
     /// As long again: soon worked through, and a plan in it is a plan.
     Twice,
     /// Long enough for all groups one after the other.
@@ -23,7 +23,7 @@ pub(super) enum Longer {
 
 /// Lifts a family of rules. (`Shelf` is lifted by what is asked, `Locked` by
 /// expanding the lesson without its locks.)
-pub(super) fn lift(
+pub fn lift(
     lesson: &Lesson,
     problem: &mut Problem,
     groups: &[usize],

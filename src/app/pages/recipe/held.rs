@@ -3,6 +3,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::form::{Field, Form, remark};
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::file::format::{HoldShape, LessonFile, MethodShape, StepKindShape};
 use crate::finding::Path;
@@ -19,7 +20,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, path
             for heading in
                 ["Held over several steps", "How many", "From the start of", "To the end of", ""]
             {
-                ui.label(RichText::new(heading).color(soft));
+                ui.label(RichText::new(say(heading)).color(soft));
             }
             ui.end_row();
             for (i, hold) in method.holds.iter().enumerate() {

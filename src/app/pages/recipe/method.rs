@@ -6,6 +6,7 @@ use eframe::egui::{Button, Ui};
 use super::chosen::{Chosen, tell, told};
 use super::{held, picture, step, steps};
 use crate::app::form::{Field, Form, remark};
+use crate::app::say::say;
 use crate::file::format::RecipeShape;
 use crate::finding::{Path, shortened};
 use crate::setup::recipe::{copy_method, remove_method};
@@ -21,7 +22,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     }
     ui.horizontal_wrapped(|ui| {
         for (i, method) in recipe.methods.iter().enumerate() {
-            let button = Button::selectable(i == chosen.method, shortened(&method.name, 40))
+            let button = Button::selectable(i == chosen.method, say(shortened(&method.name, 40)))
                 .frame_when_inactive(true);
             if ui.add(button).clicked() {
                 chosen = Chosen { method: i, ..Chosen::default() };
@@ -59,13 +60,13 @@ fn another(
     let Some(method) = recipe.methods.get(chosen.method) else { return };
     let last = recipe.methods.len();
     let of = At { recipe: index, method: chosen.method };
-    if ui.button("Another method like this").clicked() {
+    if ui.button(say("Another method like this")).clicked() {
         let what = format!("another method like {}", shortened(&method.name, 40));
         form.enter(Path::root(), what, |file| copy_method(file, of));
         Chosen { method: last, ..Chosen::default() }.keep(ui, form, index);
     }
     let label = format!("Take {} out", shortened(&method.name, 30));
-    if ui.add_enabled(last > 1, Button::new(&label)).clicked() {
+    if ui.add_enabled(last > 1, Button::new(say(&label))).clicked() {
         let made = form.attempt(Path::root(), label, |file| remove_method(file, of));
         Chosen::default().keep(ui, form, index);
         tell(ui, form, of, made);

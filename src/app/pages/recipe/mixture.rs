@@ -4,11 +4,13 @@ use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::fonts;
 use crate::app::form::{Field, Form, remark, sideways};
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::file::format::{IngredientShape, LessonFile, MeasureShape, RecipeShape, RoleShape};
 use crate::finding::Path;
 use crate::setup::balance::{SOURCE, Standing, figure, weigh};
 use crate::setup::{field, written};
+use crate::speech::Measure;
 use crate::units::plain_number;
 
 const MEASURES: [(&str, MeasureShape); 10] = [
@@ -58,7 +60,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
                     "Allergens on the label",
                     "",
                 ] {
-                    ui.label(RichText::new(heading).color(soft));
+                    ui.label(RichText::new(say(heading)).color(soft));
                 }
                 ui.end_row();
                 for (i, ingredient) in recipe.ingredients.iter().enumerate() {
@@ -88,7 +90,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     }
     ui.add_space(4.0);
     ui.add(
-        eframe::egui::Label::new(RichText::new(&weighed.sentence).font(fonts::bold(15.0))).wrap(),
+        eframe::egui::Label::new(RichText::new(say(&weighed.sentence)).font(fonts::bold(15.0)))
+            .wrap(),
     );
     for rule in &weighed.rules {
         let mark = match rule.standing {
@@ -103,6 +106,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     }
     let shown = recipe.batter_ml.map(plain_number).unwrap_or_default();
     let batter = Field::new(at.field("batter_ml"), "Raw mixture of one batch")
+        .measure(Measure::Millilitres)
         .unit("ml")
         .hint("by weight")
         .width(80.0);
@@ -168,7 +172,7 @@ fn row(
         with(file, place, |i| i.role = role);
     });
     let words = percent.map_or_else(|| "–".to_owned(), |p| format!("{} %", figure(p)));
-    ui.label(words);
+    ui.label(say(words));
     let shown = written::allergens_text(&ingredient.allergens);
     let allergens = Field::new(at.field("allergens"), spoken("allergens on the label"))
         .hint("not looked up")

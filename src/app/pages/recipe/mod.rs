@@ -13,13 +13,15 @@ mod ways;
 use eframe::egui::Ui;
 
 use super::Page;
+use crate::app::at_home;
 use crate::app::command::Command;
-use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::form::{Field, Form, measures, page_title, part, remark};
+use crate::app::say::{self, say};
 use crate::app::shelves::{Shelves, ToKeep};
 use crate::file::format::{RecipeShape, SourceShape};
 use crate::finding::Path;
 use crate::setup::rename::{Named, rename};
-use crate::setup::{field, starter, suggest};
+use crate::setup::{field, starter};
 
 /// Shows the page of a recipe.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
@@ -34,6 +36,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
         "One batch for one group. Minutes: the usual ones, or quick, usual and slow like 4 5 8; \
          quick ones alone can prove that something cannot be done.",
     );
+    measures(ui);
     part(ui, "Recipe", |ui| about(ui, form, (index, &recipe), &at, shelves));
     part(ui, "Mixture", |ui| mixture::show(ui, form, (index, &recipe), &at));
     part(ui, "How it is made", |ui| method::show(ui, form, (index, &recipe), &at));
@@ -80,7 +83,7 @@ fn about(
         another(ui, form, shelves);
         let label =
             format!("Take {} out of the lesson", crate::finding::shortened(&recipe.name, 40));
-        if ui.button(&label).clicked() {
+        if ui.button(say(&label)).clicked() {
             let name = recipe.name.clone();
             form.enter(Path::root(), label, |file| starter::remove_recipe(file, &name));
             form.out.push(Command::SetUp(Some(Page::Start)));
@@ -93,18 +96,21 @@ fn about(
 fn another(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     let next = form.file.recipes.len();
     let mut there = false;
-    ui.menu_button("Another recipe", |ui| {
-        if ui.button("of our own, from the fewest steps").clicked() {
+    ui.menu_button(say("Another recipe"), |ui| {
+        if ui.button(say("of our own, from the fewest steps")).clicked() {
             there = own(form).is_some();
         }
         let known = |name: &str| starter::has_recipe(form.file, name);
         let more: Vec<RecipeShape> =
             shelves.recipes().map(|(r, _)| r).filter(|r| !known(&r.name)).cloned().collect();
         for recipe in more {
-            if ui.button(&recipe.name).clicked() {
+            if ui.button(say(&recipe.name)).clicked() {
                 let tins = shelves.all_tins();
                 let what = format!("with {}", recipe.name);
-                form.enter(Path::root(), what, |file| starter::take_recipe(file, &recipe, &tins));
+                form.enter(Path::root(), what, |file| {
+                    let recipe = at_home::recipe(file, &recipe);
+                    starter::take_recipe(file, &recipe, &tins);
+                });
                 there = true;
             }
         }
@@ -119,8 +125,11 @@ pub fn own(form: &mut Form<'_>) -> Option<()> {
     let what = "a recipe of our own".to_owned();
     let made = form.attempt(Path::root(), what, |file| {
         let taken = |name: &String| file.recipes.iter().any(|r| r.name == *name);
-        let name = (1..).map(|i| format!("own recipe {i}")).find(|n| !taken(n)).unwrap_or_default();
-        let recipe = suggest::new_recipe(file, &name).map_err(|e| e.to_string())?;
+        let name = (1..)
+            .map(|i| say::name(&format!("own recipe {i}")))
+            .find(|n| !taken(n))
+            .unwrap_or_default();
+        let recipe = at_home::own_recipe(file, &name).map_err(|e| e.to_string())?;
         starter::take_recipe(file, &recipe, &[]);
         Ok(())
     });

@@ -7,6 +7,7 @@ use crate::app::form::{Field, Form};
 use crate::file::format::{BakeShape, LessonFile, RecipeShape, StatedMinutes};
 use crate::finding::Path;
 use crate::setup::field;
+use crate::speech::Measure;
 use crate::units::plain_number;
 
 /// Key, name, unit, assumed, bounds, share of the file's figure, and how it is
@@ -86,7 +87,10 @@ fn bake_mut(file: &mut LessonFile, recipe: usize) -> Option<&mut BakeShape> {
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeShape), at: &Path) {
     for (key, name, unit, hint, bounds, scale, get, set) in FIGURES {
         let shown = get(&recipe.bake).map(|n| plain_number(n * scale)).unwrap_or_default();
-        let figure = Field::new(at.field(key), name).unit(unit).hint(hint).width(110.0);
+        let apart = unit.starts_with("°C");
+        let measure = if apart { Measure::CelsiusApart } else { Measure::Plain };
+        let figure =
+            Field::new(at.field(key), name).measure(measure).unit(unit).hint(hint).width(110.0);
         form.text(ui, figure, &shown, move |text, file| {
             let n = field::optional(text, |text| field::number(text, bounds, unit))?;
             if let Some(bake) = bake_mut(file, index) {

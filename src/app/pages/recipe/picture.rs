@@ -8,6 +8,7 @@ use eframe::egui::{
 
 use super::chosen::{Chosen, choose, hand_on, tell};
 use crate::app::form::{Form, remark, sideways};
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::app::{fonts, paint};
 use crate::file::format::{Band, MethodShape, StepKindShape, StepShape};
@@ -29,7 +30,13 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
     let galleys: Vec<_> = method
         .steps
         .iter()
-        .map(|step| ui.painter().layout_no_wrap(words(step, band), font.clone(), palette.ink))
+        .map(|step| {
+            ui.painter().layout_no_wrap(
+                say(words(step, band)).into_owned(),
+                font.clone(),
+                palette.ink,
+            )
+        })
         .collect();
     let widths: Vec<f32> = galleys.iter().map(|g| g.size().x + 16.0).collect();
     let all: Vec<Arrow> = arrows(method)
@@ -65,7 +72,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
                 hand_on(ui, form, at, (i, false));
             }
             let said = spoken(i, &names, &spoken_minutes(step, band), &all);
-            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &said));
+            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&said)));
             paint::bar(ui.painter(), *rect, work(step.kind), palette);
             let fill = paint::colours(work(step.kind), palette).0;
             let corner = rect.center() - 0.5 * galleys[i].size();
@@ -90,7 +97,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
                 arrow_keys(ui, form, at, (i, id), names.len());
             }
             drag(ui, form, at, (i, &response), &boxes, &names);
-            response.on_hover_text(said);
+            response.on_hover_text(say(said));
         }
     });
     remark(

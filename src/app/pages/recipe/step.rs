@@ -5,11 +5,13 @@ use eframe::egui::{self, RichText, Ui};
 use super::steps::step_mut;
 use crate::app::fonts;
 use crate::app::form::{Field, Form};
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::file::format::{AdultShapeNeed, MethodShape, StepKindShape, StepShape};
 use crate::finding::Path;
 use crate::setup::steps::{Arrow, At, arrows, set_gap};
 use crate::setup::{field, suggest, written};
+use crate::speech::Measure;
 use crate::units::plain_number;
 
 /// What a step may ask of the adults.
@@ -35,7 +37,7 @@ pub fn show(
         .inner_margin(egui::Margin::symmetric(10, 8))
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
-            ui.label(RichText::new(&step.name).font(fonts::bold(15.0)));
+            ui.label(RichText::new(say(&step.name)).font(fonts::bold(15.0)));
             hands(ui, form, at, (i, step), path);
             outside(ui, form, at, (i, step), path);
             words(ui, form, at, (i, step), path);
@@ -73,6 +75,7 @@ fn hands(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepShape
         let shown = step.cool_to.map(plain_number).unwrap_or_default();
         let to = Field::new(path.field("cool_to"), spoken("cools until the middle is at"))
             .seen("Cools until at")
+            .measure(Measure::Celsius)
             .unit("°C")
             .hint("45")
             .width(50.0);
@@ -166,7 +169,7 @@ fn wait(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, arrow: A
         let gap = Field::new(field_at.clone(), name).unit("min").hint(hint).width(64.0);
         let shown = now.map(plain_number).unwrap_or_default();
         ui.horizontal_wrapped(|ui| {
-            ui.label(format!("{to} {label}"));
+            ui.label(say(format!("{to} {label}")));
             form.cell(ui, &gap, &shown, move |text, file| {
                 let n = field::optional(text, |t| field::number(t, (0.0, 1440.0), "min"))?;
                 let both = if longest { (arrow.least, n) } else { (n, arrow.longest) };

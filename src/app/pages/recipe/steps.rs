@@ -4,7 +4,9 @@ use eframe::egui::{self, Button, Grid, RichText, TextEdit, Ui, vec2};
 
 use super::chosen::{choose, tell};
 use super::picture::step_path;
+use crate::app::at_home;
 use crate::app::form::{Field, Form, sideways};
+use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{MethodShape, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
@@ -33,7 +35,7 @@ pub fn show(
     sideways(ui, &path.to_string(), |ui| {
         Grid::new(("step list", at.recipe, at.method)).spacing([6.0, 4.0]).show(ui, |ui| {
             for heading in ["Step", "Kind", "Minutes", "Comes after"] {
-                ui.label(RichText::new(heading).color(soft));
+                ui.label(RichText::new(say(heading)).color(soft));
             }
             ui.end_row();
             for i in 0..method.steps.len() {
@@ -63,7 +65,7 @@ fn row(
         let kit = suggest::kit_of(file);
         let step = &mut file.recipes[at.recipe].methods[at.method].steps[i];
         let untouched = step.minutes.is_none() && step.kind == StepKindShape::Hand;
-        if let Some(known) = suggest::step(&step.name).ok().flatten().filter(|_| untouched) {
+        if let Some(known) = at_home::step(&step.name, &kit).filter(|_| untouched) {
             suggest::fill(step, &known, &kit);
         }
         Ok(())
@@ -87,10 +89,10 @@ fn row(
     });
     minutes(ui, form, at, (i, step), path);
     after_menu(ui, form, at, (i, method), path);
-    let open = Button::selectable(chosen, "More").frame_when_inactive(true);
+    let open = Button::selectable(chosen, say("More")).frame_when_inactive(true);
     let open = ui.add(open);
     let label = format!("More of {}", step.name);
-    ui.ctx().accesskit_node_builder(open.id, |node| node.set_label(label));
+    ui.ctx().accesskit_node_builder(open.id, |node| node.set_label(say(label)));
     if open.clicked() {
         choose(ui, form, at, (!chosen).then_some(i));
     }
@@ -109,7 +111,7 @@ pub fn step_mut(
 
 fn minutes(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepShape), path: &Path) {
     if step.kind == StepKindShape::Bake {
-        ui.label("its tin's");
+        ui.label(say("its tin's"));
         return;
     }
     let band = form.file.class.band;
@@ -150,12 +152,12 @@ fn after_menu(
         some => some.iter().map(|&s| name(s)).collect::<Vec<&str>>().join(", "),
     };
     let mut made = None;
-    let menu = ui.menu_button(shortened(&shown, 20), |ui| {
-        ui.label(format!("{} comes after", name(i)));
+    let menu = ui.menu_button(say(shortened(&shown, 20)), |ui| {
+        ui.label(say(format!("{} comes after", name(i))));
         egui::ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
             for other in (0..method.steps.len()).filter(|&o| o != i) {
                 let mut ticked = before.contains(&other);
-                if ui.checkbox(&mut ticked, name(other)).changed() {
+                if ui.checkbox(&mut ticked, say(name(other))).changed() {
                     let no = if ticked { "" } else { "not " };
                     let what = format!("{} {no}after {}", name(i), name(other));
                     made = Some(form.attempt(path.field("after"), what, |file| match ticked {
@@ -167,7 +169,7 @@ fn after_menu(
         });
     });
     let said = format!("{}, comes after: {shown}", name(i));
-    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(said));
+    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(said)));
     if let Some(made) = made {
         tell(ui, form, at, made.map(|()| Vec::new()));
     }
@@ -204,9 +206,9 @@ fn buttons(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, method): (usize, &Metho
 }
 
 fn small(ui: &mut Ui, sign: &str, spoken: &str, enabled: bool) -> bool {
-    let button = ui.add_enabled(enabled, Button::new(sign).min_size(vec2(22.0, 22.0)));
-    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(spoken));
-    button.on_hover_text(spoken).clicked()
+    let button = ui.add_enabled(enabled, Button::new(say(sign)).min_size(vec2(22.0, 22.0)));
+    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
+    button.on_hover_text(say(spoken)).clicked()
 }
 
 /// A step more, after the one whose card is open or at the end: what the
@@ -216,8 +218,8 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chosen: O
     let mut text: String = ui.data(|d| d.get_temp(id)).unwrap_or_default();
     ui.horizontal_wrapped(|ui| {
         let edit = TextEdit::singleline(&mut text).id(id.with("field")).desired_width(180.0);
-        let field = ui.add(edit.hint_text("fold in, prove, …"));
-        ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("New step"));
+        let field = ui.add(edit.hint_text(say("fold in, prove, …")));
+        ui.ctx().accesskit_node_builder(field.id, |node| node.set_label(say("New step")));
         let entered = field.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
         let after = chosen.filter(|&c| c < method.steps.len());
         let place = after.map_or(method.steps.len(), |c| c + 1);
@@ -225,11 +227,14 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chosen: O
             Some(c) => format!("Add it after {}", shortened(&method.steps[c].name, 30)),
             None => "Add it at the end".to_owned(),
         };
-        let pressed = ui.add_enabled(!text.trim().is_empty(), Button::new(label)).clicked();
-        ui.menu_button("Known steps", |ui| {
+        let pressed = ui.add_enabled(!text.trim().is_empty(), Button::new(say(label))).clicked();
+        ui.menu_button(say("Known steps"), |ui| {
             egui::ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
                 for name in suggest::names().unwrap_or_default() {
-                    if method.steps.iter().all(|s| s.name != name) && ui.button(&name).clicked() {
+                    let name = say::name(&name);
+                    if method.steps.iter().all(|s| s.name != name)
+                        && ui.button(say(&name)).clicked()
+                    {
                         text = name;
                     }
                 }
@@ -240,8 +245,9 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chosen: O
             let made = form.attempt(step_path(at, 0), what, |file| {
                 let mut step = StepShape { name: text.trim().to_owned(), ..StepShape::default() };
                 let mut missing = Vec::new();
-                if let Some(known) = suggest::step(&step.name).ok().flatten() {
-                    missing = suggest::fill(&mut step, &known, &suggest::kit_of(file));
+                let kit = suggest::kit_of(file);
+                if let Some(known) = at_home::step(&step.name, &kit) {
+                    missing = suggest::fill(&mut step, &known, &kit);
                 }
                 steps::add(file, at, place, step, Joins::Chain)?;
                 let lacks = |kit: String| format!("it usually takes {kit}, which no room here has");

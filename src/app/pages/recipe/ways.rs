@@ -3,12 +3,14 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::form::{Field, Form, remark, sideways};
+use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::file::format::{FullnessShape, LessonFile, RecipeShape, TinChoiceShape};
 use crate::finding::{Path, shortened};
 use crate::setup::recipe::{add_tin, remove_tin};
 use crate::setup::rename::{Named, rename};
 use crate::setup::{field, written};
+use crate::speech::Measure;
 use crate::units::plain_number;
 
 /// How full a tin looks, as it is offered.
@@ -39,7 +41,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
                     "For",
                     "",
                 ] {
-                    ui.label(RichText::new(heading).color(soft));
+                    ui.label(RichText::new(say(heading)).color(soft));
                 }
                 ui.end_row();
                 for i in 0..recipe.tins.len() {
@@ -95,9 +97,9 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize) {
         remark(ui, "The lesson has no kinds of tins yet: add some on the page of tins.");
         return;
     }
-    ui.menu_button("Add a tin", |ui| {
+    ui.menu_button(say("Add a tin"), |ui| {
         for kind in kinds {
-            if ui.button(&kind).clicked() {
+            if ui.button(say(&kind)).clicked() {
                 let what = format!("in {kind} as well");
                 form.enter(Path::root(), what, |file| add_tin(file, index, &kind));
             }
@@ -138,7 +140,9 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), recipe: &RecipeS
         with(file, place, |t| t.batch = n.map(|n| n / 100.0));
         Ok(())
     });
-    let celsius = Field::new(at.field("celsius"), spoken("oven without a fan, °C")).width(38.0);
+    let celsius = Field::new(at.field("celsius"), spoken("oven without a fan"))
+        .measure(Measure::Celsius)
+        .width(38.0);
     form.cell(ui, &celsius, &plain_number(tin.celsius), |text, file| {
         let n = field::number(text, (50.0, 300.0), "°C")?;
         with(file, place, |t| t.celsius = n);
@@ -201,11 +205,11 @@ fn methods(
         [] => "any method".to_owned(),
         some => some.join(", "),
     };
-    let menu = ui.menu_button(shortened(&shown, 12), |ui| {
-        ui.label(format!("{label} is for (none ticked: any method)"));
+    let menu = ui.menu_button(say(shortened(&shown, 12)), |ui| {
+        ui.label(say(format!("{label} is for (none ticked: any method)")));
         for method in &recipe.methods {
             let mut ticked = tin.methods.contains(&method.name);
-            if ui.checkbox(&mut ticked, &method.name).changed() {
+            if ui.checkbox(&mut ticked, say(&method.name)).changed() {
                 let what = format!("{label}: {}", method.name);
                 form.enter(at.field("methods"), what, |file| {
                     if let Some(tin) = tin_mut(file, place) {
@@ -216,7 +220,7 @@ fn methods(
         }
     });
     let said = format!("{label}, for: {shown}");
-    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(said));
+    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(said)));
 }
 
 fn buttons(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), label: &str) {

@@ -1,0 +1,44 @@
+//! What the command line says, in the English that was asked for. JSON is for
+//! programs and does not pass through here, nor do conversions, whose measures
+//! were asked for.
+
+use std::cell::RefCell;
+
+use crate::file::format::LessonFile;
+use crate::file::own_words;
+use crate::finding::Finding;
+use crate::speech::{English, Kept, say};
+
+thread_local! {
+    /// The English, and the names that are the user's own.
+    static SPEECH: RefCell<(English, Kept)> = RefCell::default();
+}
+
+/// From here on this English is spoken.
+pub(super) fn speak(english: English) {
+    SPEECH.with_borrow_mut(|speech| speech.0 = english);
+}
+
+/// From here on the names of a lesson are kept.
+pub(super) fn keep(file: &LessonFile) {
+    SPEECH.with_borrow_mut(|(english, kept)| {
+        if *english != English::British {
+            *kept = Kept::new(own_words::of_lesson(file));
+        }
+    });
+}
+
+/// A text in the English that is spoken.
+pub(super) fn said(text: &str) -> String {
+    SPEECH.with_borrow(|(english, kept)| say(text, *english, kept).into_owned())
+}
+
+/// Prints a text for people.
+pub(super) fn tell(text: &str) {
+    super::print(&said(text));
+}
+
+/// A finding whose sentences are said; its place in the file stays.
+pub(super) fn of_finding(finding: &Finding) -> Finding {
+    Finding { message: said(&finding.message), hint: said(&finding.hint), ..finding.clone() }
+}

@@ -1,0 +1,138 @@
+//! Puts a thing somewhere: the locks, and a plan that keeps to them and leaves
+//! as many others as can be found where they are.
+
+use std::ops::ControlFlow;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use super::alone::{Alone, alone};
+use super::drop::Drop;
+use super::table::Table;
+use super::why::{Case, nothing_to_bake, refuse};
+use super::{Fit, From, Put, Refused, Spot, Thing};
+use crate::check::{CheckedPlan, judge_of};
+use crate::file::format::LessonFile;
+use crate::file::lesson_of_shapes;
+use crate::model::{GroupId, Lesson, Lock, LockedTo, PastBake};
+use crate::plan::Plan;
+use crate::planner::{Budget, plan_serving};
+use crate::today::replan_around;
+
+/// Puts a thing somewhere. First all others stay where they are and the thing
+/// is fitted in; then it is asked whether it can be there at all, without
+/// others but for those of which something is held; then as few others move as
+/// are found in `budget`. The answer is the same in every run where the budget
+/// is a number of plans.
+///
+/// # Errors
+/// If it cannot be there, or no way is found: the rule and the sum.
+pub fn put(
+    (file, lesson, plan): From<'_>,
+    past: &[PastBake],
+    thing: Thing,
+    spot: Spot,
+    budget: &Budget,
+    stop: &AtomicBool,
+) -> Result<Put, Box<Refused>> {
+    let group = thing.group();
+    if matches!(thing, Thing::Bake(_)) && !bakes(lesson, group) {
+        let now = as_it_is(lesson, plan, group, stop);
+        return Err(Box::new(nothing_to_bake(lesson, now, (group, spot))));
+    }
+    let drop = Drop::of(lesson, &as_it_is(lesson, plan, group, stop), thing, spot);
+    let file = drop.on_file(file, lesson);
+    let table = Table::new(lesson, plan, group);
+    let case =
+        |after: Lesson| Case { after: Arc::new(after), drop: &drop, must: table.must(), stop };
+    let Ok(after) = lesson_of_shapes(&file, past) else {
+        let after = drop.on_lesson(lesson).unwrap_or_else(|| lesson.clone());
+        return Err(Box::new(refuse(&case(after), false)));
+    };
+    let done = |plan: CheckedPlan, after: Lesson| {
+        let (moved, lost, gained) = table.changed(&after, &plan);
+        let fit = match (lost.is_empty(), moved.is_empty()) {
+            (false, _) => Fit::AtACost,
+            (true, false) => Fit::OthersMove,
+            (true, true) => Fit::Stays,
+        };
+        Put { lesson: Arc::new(after), file, plan, fit, moved, lost, gained }
+    };
+    if let Some(plan) = table.stays(&after) {
+        return Ok(done(plan, after));
+    }
+    let by_itself = match alone(&after, &table.must(), stop) {
+        Alone::Served(plan) => *plan,
+        Alone::Cannot => return Err(Box::new(refuse(&case(after), true))),
+        Alone::NotFound => return Err(Box::new(refuse(&case(after), false))),
+    };
+    match with_others(&table, &after, &by_itself, budget, stop) {
+        Some(plan) => Ok(done(plan, after)),
+        None => Err(Box::new(refuse(&case(after), false))),
+    }
+}
+
+/// Whether a group has anything to bake.
+fn bakes(lesson: &Lesson, group: GroupId) -> bool {
+    let of = lesson.group(group);
+    of.methods.iter().any(|m| lesson.method_of(group, *m).bake_steps().is_some())
+}
+
+/// A plan in which the group is served: the one there is, or one of it alone.
+pub(super) fn as_it_is(
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    group: GroupId,
+    stop: &AtomicBool,
+) -> Plan {
+    if plan.plan().choice(group).is_some() {
+        return plan.plan().clone();
+    }
+    match alone(lesson, &[group], stop) {
+        Alone::Served(plan) => *plan,
+        _ => Plan::default(),
+    }
+}
+
+/// A plan that serves whoever must be and moves few others. `by_itself` is one
+/// of those alone.
+fn with_others(
+    table: &Table<'_>,
+    after: &Lesson,
+    by_itself: &Plan,
+    budget: &Budget,
+    stop: &AtomicBool,
+) -> Option<CheckedPlan> {
+    let must = table.must();
+    let all = |plan: &CheckedPlan| must.iter().all(|&g| plan.plan().choice(g).is_some());
+    let around = (table.group, &must[..]);
+    let before = (table.lesson, table.plan);
+    let found = replan_around(before, after, around, budget, stop).ok().filter(all);
+    found.or_else(|| {
+        // Those who must have a place have the one they have by themselves.
+        let mut parts = after.clone().into_parts();
+        for step in by_itself.steps.iter() {
+            let choice = by_itself.choice(step.group)?;
+            let name = &after.method_of(step.group, choice.method).steps[step.step.0].name;
+            let to = LockedTo::Start(name.clone(), step.start);
+            parts.locks.push(Lock { group: step.group, to });
+        }
+        for choice in &by_itself.choices {
+            let tin = choice.tin.map(LockedTo::Tin);
+            let method = Some(LockedTo::Method(choice.method));
+            let locks = tin.into_iter().chain(method);
+            parts.locks.extend(locks.map(|to| Lock { group: choice.group, to }));
+        }
+        let held = Lesson::new(parts).ok()?;
+        let on = |_: &CheckedPlan| ControlFlow::Continue(());
+        let found = plan_serving((&held, &must), budget, stop, judge_of(after), on).ok()?;
+        Some(found.judged).filter(all)
+    })
+}
+
+/// What the file's `locks` and a lesson's agree on: for tests and windows.
+impl Put {
+    /// The file, the lesson and its plan, to move something else from.
+    pub fn as_from(&self) -> (&LessonFile, &Lesson, &CheckedPlan) {
+        (&self.file, &self.lesson, &self.plan)
+    }
+}

@@ -1,0 +1,101 @@
+//! Several things put somewhere at once, and one lock let go of.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use super::drop::Drop;
+use super::put::as_it_is;
+use super::{Fit, From, Put, Refused, Spot, Thing, put};
+use crate::check::CheckedPlan;
+use crate::file::format::LessonFile;
+use crate::model::{GroupId, Lesson, Lock, LockedTo, PastBake};
+use crate::planner::Budget;
+use crate::today::{Keeps, keeps, replan};
+
+/// Puts several things somewhere at once. One is put as by [`put`]; of more, a
+/// plan is looked for that has all of them where they were put.
+///
+/// # Errors
+/// If one of them cannot be there, or no way is found: the rule and the sum of
+/// the first of which that is so, those before it being where they were put.
+pub fn put_all(
+    from: From<'_>,
+    past: &[PastBake],
+    spots: &[(Thing, Spot)],
+    budget: &Budget,
+    stop: &AtomicBool,
+) -> Result<Option<Put>, Box<Refused>> {
+    let [(first, spot), rest @ ..] = spots else { return Ok(None) };
+    if !rest.is_empty()
+        && let Some(put) = together(from, past, spots, budget, stop)
+    {
+        return Ok(Some(put));
+    }
+    let mut last = put(from, past, *first, *spot, budget, stop)?;
+    for (thing, spot) in rest {
+        last = put(last.as_from(), past, *thing, *spot, budget, stop)?;
+    }
+    let (_, lesson, plan) = from;
+    Ok(Some(told((lesson, plan), spots, last.file, (last.lesson, last.plan))))
+}
+
+/// All of them in one go, if the groups are then served.
+fn together(
+    (file, lesson, plan): From<'_>,
+    past: &[PastBake],
+    spots: &[(Thing, Spot)],
+    budget: &Budget,
+    stop: &AtomicBool,
+) -> Option<Put> {
+    let mut after = file.clone();
+    for &(thing, spot) in spots {
+        let now = as_it_is(lesson, plan, thing.group(), stop);
+        after = Drop::of(lesson, &now, thing, spot).on_file(&after, lesson);
+    }
+    let found = replan((lesson, plan), &after, past, budget, stop, |_| {}).ok()?;
+    let served = |(thing, _): &(Thing, Spot)| found.plan.plan().choice(thing.group()).is_some();
+    if !spots.iter().all(served) {
+        return None;
+    }
+    Some(told((lesson, plan), spots, after, (found.lesson, found.plan)))
+}
+
+/// What it comes to for the others.
+fn told(
+    before: (&Lesson, &CheckedPlan),
+    spots: &[(Thing, Spot)],
+    file: LessonFile,
+    (lesson, plan): (Arc<Lesson>, CheckedPlan),
+) -> Put {
+    let is = |plan: &CheckedPlan, g: GroupId| plan.plan().choice(g).is_some();
+    let others: Vec<GroupId> = (0..lesson.groups.len())
+        .map(GroupId)
+        .filter(|g| spots.iter().all(|(thing, _)| thing.group() != *g))
+        .collect();
+    let of = |which: &dyn Fn(GroupId) -> bool| -> Vec<GroupId> {
+        others.iter().copied().filter(|&g| which(g)).collect()
+    };
+    let lost = of(&|g| is(before.1, g) && !is(&plan, g));
+    let gained = of(&|g| !is(before.1, g) && is(&plan, g));
+    let moves = |g| keeps((before.0, before.1, g), (&lesson, &plan, g));
+    let moved = of(&|g| moves(g).is_some_and(|keeps| keeps != Keeps::All));
+    let fit = match (lost.is_empty(), moved.is_empty()) {
+        (false, _) => Fit::AtACost,
+        (true, false) => Fit::OthersMove,
+        (true, true) => Fit::Stays,
+    };
+    Put { lesson, file, plan, fit, moved, lost, gained }
+}
+
+/// The file without one of the lesson's locks, whether its group is served or
+/// not.
+pub fn let_go_lock(file: &LessonFile, lesson: &Lesson, lock: &Lock) -> LessonFile {
+    let mut drop = Drop::nothing(lock.group);
+    match &lock.to {
+        LockedTo::Start(name, _) => drop.starts.push(name.clone()),
+        LockedTo::Tin(_) => drop.tin = true,
+        LockedTo::Method(_) => drop.method = true,
+        LockedTo::Oven(..) => drop.oven = true,
+    }
+    drop.on_file(file, lesson)
+}

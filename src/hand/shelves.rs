@@ -1,0 +1,134 @@
+//! Tins against the shelf they were put on, in centimetres.
+
+use crate::graph::packing::{Space, pattern};
+use crate::model::{GroupId, Lesson, OvenId, ShelfId, TinChoice};
+use crate::plan::Plan;
+use crate::units::{Minute, plain_number};
+use crate::view::words::{clock, number, shelf};
+
+fn cm(millimetres: i32) -> String {
+    plain_number(f64::from(millimetres) / 10.0)
+}
+
+/// "the top shelf of Oven 2".
+pub(super) fn place(lesson: &Lesson, oven: OvenId, on: Option<ShelfId>) -> String {
+    let of = &lesson.ovens[oven.0];
+    match on {
+        Some(on) => format!("the {} of {}", shelf(on.0, of.shelves.len()), of.name),
+        None => of.name.clone(),
+    }
+}
+
+/// Why the tins of a choice do not go onto a shelf even when it is empty; `None`
+/// if they do.
+pub(super) fn too_small(
+    lesson: &Lesson,
+    choice: &TinChoice,
+    (oven, on): (OvenId, ShelfId),
+) -> Option<String> {
+    let tin = &lesson.tins[choice.tin.0];
+    let of = lesson.ovens[oven.0].shelves.get(on.0)?;
+    let where_ = place(lesson, oven, Some(on));
+    let name = format!("the {}", tin.name);
+    if tin.height > of.clear {
+        return Some(format!(
+            "{name} is {} cm high, and {where_} has {} cm above it",
+            cm(tin.height.get()),
+            cm(of.clear.get())
+        ));
+    }
+    let gap = lesson.ovens[oven.0].gap.value.get();
+    let (width, depth) = (of.width.get(), of.depth.get());
+    let (long, wide) = (tin.rim.0.get(), tin.rim.1.get());
+    let room = pattern(long, wide, Space { width, depth, gap });
+    let tins = usize::try_from(choice.count.max(1)).unwrap_or(1);
+    if room.at_most >= tins {
+        return None;
+    }
+    let size = format!("{} cm wide and {} cm deep", cm(width), cm(depth));
+    if room.at_most == 0 {
+        return Some(format!("{name} is {} by {} cm, and {where_} is {size}", cm(long), cm(wide)));
+    }
+    if tins == 2 {
+        // Neither side by side nor one behind the other, turned or not.
+        let across = 2 * long.min(wide) + gap;
+        return Some(format!(
+            "two {} of {} by {} cm and {} cm of air take at least {} cm one way, and {where_} is {size}",
+            tin.name,
+            cm(long),
+            cm(wide),
+            cm(gap),
+            cm(across)
+        ));
+    }
+    Some(format!(
+        "{} {} of {} by {} cm are wanted with {} cm of air, and {where_}, {size}, holds {}",
+        number(tins),
+        tin.name,
+        cm(long),
+        cm(wide),
+        cm(gap),
+        number(room.at_most)
+    ))
+}
+
+/// Two groups whose tins want one shelf at one time.
+pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<String> {
+    let own: Vec<_> = plan.loads.iter().filter(|l| l.group == first).collect();
+    let beside = plan.loads.iter().find(|l| {
+        l.group != first
+            && own.iter().any(|o| {
+                (o.oven, o.shelf) == (l.oven, l.shelf) && o.start < l.end && l.start < o.end
+            })
+    })?;
+    let at = |m: Minute| clock(lesson, m).to_string();
+    let oven = &lesson.ovens[beside.oven.0];
+    let of = oven.shelves.get(beside.shelf.0)?;
+    let tins = |g: GroupId| {
+        let choice = plan.choice(g)?.tin?;
+        let choice = lesson.tin_choice_of(g, choice);
+        let on = |l: &&crate::plan::Load| {
+            l.group == g && (l.oven, l.shelf) == (beside.oven, beside.shelf)
+        };
+        let n = plan.loads.iter().filter(on).count();
+        Some((n, &lesson.tins[choice.tin.0]))
+    };
+    let ((n, mine), (m, theirs)) = (tins(first)?, tins(beside.group)?);
+    let all = i32::try_from(n + m).ok()?;
+    let gap = oven.gap.value.get();
+    let short = |t: &crate::model::Tin| t.rim.0.get().min(t.rim.1.get());
+    let (n, m) = (i32::try_from(n).ok()?, i32::try_from(m).ok()?);
+    let sum = n * short(mine) + m * short(theirs) + (all - 1) * gap;
+    let named = |n: i32, t: &crate::model::Tin| {
+        let each = format!("{} of {} by {} cm", t.name, cm(t.rim.0.get()), cm(t.rim.1.get()));
+        if n == 1 {
+            format!("a {each}")
+        } else {
+            format!("{} {each}", number(usize::try_from(n).unwrap_or(0)))
+        }
+    };
+    let same = mine.name == theirs.name;
+    let what = if same {
+        named(all, mine)
+    } else {
+        format!("{} and {}", named(n, mine), named(m, theirs))
+    };
+    Some(format!(
+        "{whose} {tin} is on {place} from {from} to {until}; {what}, with {gap} cm of air between, \
+         take {sum} cm side by side, and the shelf is {width} cm wide and {depth} cm deep",
+        whose = possessive(&lesson.group(beside.group).name),
+        tin = theirs.name,
+        place = place(lesson, beside.oven, Some(beside.shelf)),
+        from = at(beside.start),
+        until = at(beside.end),
+        gap = cm(gap),
+        sum = cm(sum),
+        width = cm(of.width.get()),
+        depth = cm(of.depth.get()),
+    ))
+}
+
+/// "Unit 3's".
+pub(super) fn possessive(name: &str) -> String {
+    if name.ends_with('s') { format!("{name}'") } else { format!("{name}'s") }
+}

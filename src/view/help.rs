@@ -1,0 +1,434 @@
+//! What the window's help says, by topic. Words only: the window paints the
+//! samples and fills in what is true of the lesson on screen.
+
+use super::board::Work;
+use super::cautions::{CAUTIONS, Caution, FIRST};
+use crate::check::Verdict;
+
+/// A page of the help.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Topic {
+    /// What to look at first.
+    #[default]
+    Begin,
+    /// What the words at the end of a row mean.
+    Verdicts,
+    /// What is proved, and what is only the best found.
+    Sure,
+    /// What nobody has stated, and where it would be.
+    Assumed,
+    /// What the board shows.
+    Board,
+    /// Moving and locking by hand.
+    ByHand,
+    /// The day on which the lesson is taught.
+    Day,
+    /// What the class may see.
+    ClassView,
+    /// What to mind, with sources.
+    Cautions,
+    /// Where everything is kept.
+    Files,
+    /// Keys.
+    Keys,
+}
+
+impl Topic {
+    /// All, in the order in which they are offered.
+    pub const ALL: [Topic; 11] = [
+        Topic::Begin,
+        Topic::Verdicts,
+        Topic::Sure,
+        Topic::Assumed,
+        Topic::Board,
+        Topic::ByHand,
+        Topic::Day,
+        Topic::ClassView,
+        Topic::Cautions,
+        Topic::Files,
+        Topic::Keys,
+    ];
+
+    /// What it is called.
+    pub fn title(self) -> &'static str {
+        match self {
+            Topic::Begin => "Where to begin",
+            Topic::Verdicts => "What the verdicts mean",
+            Topic::Sure => "How sure it is",
+            Topic::Assumed => "What is assumed",
+            Topic::Board => "The board's key",
+            Topic::ByHand => "Moving and locking",
+            Topic::Day => "On the day",
+            Topic::ClassView => "The class view",
+            Topic::Cautions => "Cautions",
+            Topic::Files => "Where files are kept",
+            Topic::Keys => "Keys",
+        }
+    }
+
+    /// What stands on it.
+    pub fn parts(self) -> Vec<Part> {
+        match self {
+            Topic::Begin => begin(),
+            Topic::Verdicts => verdicts(),
+            Topic::Sure => sure(),
+            Topic::Assumed => assumed(),
+            Topic::Board => board(),
+            Topic::ByHand => by_hand(),
+            Topic::Day => day(),
+            Topic::ClassView => class_view(),
+            Topic::Cautions => cautions(),
+            Topic::Files => files(),
+            Topic::Keys => vec![Part::Live(Live::Keys)],
+        }
+    }
+}
+
+/// What stands on a page, one below the other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Part {
+    /// A heading.
+    Heading(&'static str),
+    /// A paragraph.
+    Words(&'static str),
+    /// A word that is used on screen, and what it means.
+    Term(&'static str, &'static str),
+    /// A verdict beside its shape.
+    Verdict(Verdict, &'static str),
+    /// A kind of work beside its pattern.
+    Work(Work, &'static str),
+    /// A line or a fill of the board beside a sample of it.
+    Sign(Sign, &'static str),
+    /// A caution.
+    Caution(Caution),
+    /// What is true of the lesson on screen.
+    Live(Live),
+}
+
+/// What the board has beside bars.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Sign {
+    /// A step of the whole class.
+    Class,
+    /// An oven's temperature.
+    Heat,
+    /// A mixture or a tin that waits.
+    Thread,
+    /// Kit or adults in use, under a line at what is there.
+    Ribbon,
+    /// A plan laid over.
+    Outline,
+    /// The minute line.
+    Minute,
+}
+
+impl Sign {
+    /// All, in the order in which they are explained.
+    pub const ALL: [Sign; 6] =
+        [Sign::Class, Sign::Heat, Sign::Thread, Sign::Ribbon, Sign::Outline, Sign::Minute];
+}
+
+/// What the window fills in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Live {
+    /// The way to show the hints of the first start again.
+    Hints,
+    /// The assumed figures of this lesson, each a way to its field.
+    Figures,
+    /// What the verdict of this lesson hangs on.
+    HangsOn,
+    /// The folders in use.
+    Folders,
+    /// The table of keys.
+    Keys,
+}
+
+fn begin() -> Vec<Part> {
+    vec![
+        Part::Words(
+            "ovenbell fits the bakes of a class between two bells. The sentence at the top says \
+             how it ends, the board below shows how, and the card on the right has more about \
+             whatever is selected.",
+        ),
+        Part::Words(
+            "The demo lesson is there to be tried: choose a group, read on its card what each tin \
+             would come to, take another one, and watch the plan follow. Undo takes anything back.",
+        ),
+        Part::Words(
+            "For a class of your own press New, or Set up to change the lesson on screen. Recipe, \
+             room, class and bells are enough. Whatever else a plan needs is filled in with what \
+             is usual, and marked assumed until you say otherwise.",
+        ),
+        Part::Words(
+            "Where not every group fits, the smallest changes that help stand along the bottom. \
+             Choose one to see it on the board before anything is changed.",
+        ),
+        Part::Live(Live::Hints),
+    ]
+}
+
+/// What a verdict means.
+pub fn meaning(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Fits => {
+            "The group is ready before the class's closing steps, with the spare minutes you want: \
+             3, unless the page Adults and rules says otherwise."
+        }
+        Verdict::Tight => {
+            "The group is ready before the closing steps, but with less to spare than you want. \
+             One slip, and it is late."
+        }
+        Verdict::NotRealistically => {
+            "No plan was found in which the group is ready, with the minutes that plans are made \
+             with. It is not proved that there is none, so do not call it impossible."
+        }
+        Verdict::CannotAll => {
+            "By itself the group could be served. All together cannot: however it is arranged, \
+             somebody is left out, and in this plan it is this group."
+        }
+        Verdict::Cannot => {
+            "Proved impossible, even if every step went quickly. The card has the sum, to be \
+             checked with pencil and paper, or the fewest rules and groups that stand against each \
+             other."
+        }
+        Verdict::LeftOut => "You have left the group out, so it is not judged.",
+    }
+}
+
+fn verdicts() -> Vec<Part> {
+    let order = [
+        Verdict::Fits,
+        Verdict::Tight,
+        Verdict::NotRealistically,
+        Verdict::CannotAll,
+        Verdict::Cannot,
+        Verdict::LeftOut,
+    ];
+    let mut parts = vec![Part::Words(
+        "Every group's row ends in a word and a shape of its own. The verdict of the lesson is \
+         that of its worst group.",
+    )];
+    parts.extend(order.map(|verdict| Part::Verdict(verdict, meaning(verdict))));
+    parts.extend([
+        Part::Heading("Ready"),
+        Part::Words(
+            "Ready is the end of a group's last step: baked, cooled, boxed and washed up. Only \
+             what is collected after the lesson does not count. Spare is the time from ready to \
+             the closing steps of the class, such as the plenary.",
+        ),
+        Part::Words(
+            "Plans go by the usual minutes of every step, or slower ones if you ask for caution. \
+             Cannot goes by the quick ones, with every choice you allow.",
+        ),
+    ]);
+    parts
+}
+
+fn sure() -> Vec<Part> {
+    vec![
+        Part::Words(
+            "Every plan you see has been checked against all rules, by a part of the program that \
+             knows nothing of how the plan was made. How good it is stands under the sentence:",
+        ),
+        Part::Term(
+            "checked: no better arrangement",
+            "Proved, with these figures: no arrangement serves more groups, keeps closer to the \
+             tins and methods they like best, or leaves the worst group more of the wanted spare.",
+        ),
+        Part::Term(
+            "best found",
+            "The best that was come upon. Beside it stands how far it is proved: “at most” so many \
+             groups could be served by any plan; “at least” so many departures or minutes short \
+             every plan has. The truth lies between the two.",
+        ),
+        Part::Term(
+            "best so far",
+            "The planner is still looking; what you see already holds. Stop looking ends that.",
+        ),
+        Part::Term(
+            "departures",
+            "How far groups are from what they like best: one for each place down the list of \
+             tins, a hundred for another method.",
+        ),
+        Part::Heading("What a proof rests on"),
+        Part::Words(
+            "A proof is no better than its figures. Where a figure that nobody stated would turn \
+             the verdict if it were a little other, that figure is named.",
+        ),
+        Part::Live(Live::HangsOn),
+    ]
+}
+
+fn assumed() -> Vec<Part> {
+    vec![
+        Part::Words(
+            "What nobody has stated is filled in with what is usual. These figures of the lesson \
+             on screen bear on its plan; press one to go to the field where you can state it. From \
+             then on it is yours, and no longer listed.",
+        ),
+        Part::Live(Live::Figures),
+        Part::Heading("Where minutes come from"),
+        Part::Words(
+            "Where only usual minutes are given, quick ones are taken as three quarters of them \
+             and slow ones as half as much again: a rule of this program, not a measurement. The \
+             minutes of the library are common practice; put in your own.",
+        ),
+        Part::Words(
+            "Bake minutes for a tin that the recipe does not name are worked out from a tin that \
+             it does, by how heat goes into the mixture. In the middle of published recipes that \
+             is right to about 15 %, and the band beside it says how far it may be out.",
+        ),
+        Part::Words(
+            "Note on a group's card what a bake really took: later plans go by it where the recipe \
+             says nothing.",
+        ),
+    ]
+}
+
+/// What a kind of work is on the board.
+pub fn kind_of_work(work: Work) -> &'static str {
+    match work {
+        Work::Bench => "Plain: work of hands that the bake waits for, or that waits for it.",
+        Work::Door => {
+            "Upright lines: tins go in, or are tested and taken out. The oven door is open for it."
+        }
+        Work::Bake => "On a thick line, amber: in the oven. The minutes stand on it.",
+        Work::Cool => "Dotted: cooling until it can be finished or boxed.",
+        Work::Wait => "Open, its edge dashed: proving, resting, chilling; no hands are needed.",
+        Work::Clear => "Hatched: washing up, drying and wiping, in the lane below the tin's way.",
+    }
+}
+
+/// What a sign of the board is.
+pub fn sign(sign: Sign) -> &'static str {
+    match sign {
+        Sign::Class => "A step of the whole class, such as the demo: nobody's hands are free.",
+        Sign::Heat => "An oven's temperature, which has to climb before the first tin goes in.",
+        Sign::Thread => "The mixture or the tin waits for the next step.",
+        Sign::Ribbon => {
+            "Kit or adults in use, as high as they are many; the dashed line is what is there."
+        }
+        Sign::Outline => {
+            "A plan laid over this one: a change being looked at, or the plan before the last \
+             change. A lesson that is changed keeps its plan until the next one stands."
+        }
+        Sign::Minute => {
+            "The minute line. The card says what every group, oven and adult does at that minute."
+        }
+    }
+}
+
+fn board() -> Vec<Part> {
+    let works = [Work::Bench, Work::Door, Work::Bake, Work::Cool, Work::Wait, Work::Clear];
+    let mut parts = vec![
+        Part::Words(
+            "Time runs from left to right, from one bell to the other. Every group is a row that \
+             ends when it is ready. Every oven is a cabinet with its shelves as lanes.",
+        ),
+        Part::Heading("Bars"),
+    ];
+    parts.extend(works.map(|work| Part::Work(work, kind_of_work(work))));
+    parts.push(Part::Heading("Lines and bands"));
+    parts.extend(Sign::ALL.map(|of| Part::Sign(of, sign(of))));
+    parts.extend([
+        Part::Words(
+            "Point at a bar to see threads to what it waits for and what waits for it. Choose a \
+             bar, a name or an oven, and its card is on the right. Drag the background to move \
+             along; Ctrl with the wheel shows more or less time.",
+        ),
+        Part::Words(
+            "As a list shows the same plan in lines of text, in the order in which a screen reader \
+             reads them.",
+        ),
+    ]);
+    parts
+}
+
+fn by_hand() -> Vec<Part> {
+    vec![
+        Part::Words(
+            "Anything the planner has placed can be moved. Drag a step along its row to another \
+             minute, a bake to another oven or shelf, a group's row up or down among the others. \
+             While you drag, the places that hold light up; one that is refused says the rule that \
+             it would break, and the sum.",
+        ),
+        Part::Words(
+            "By keyboard: walk to the bar with the arrow keys, then move it with Alt and the arrow \
+             keys. Left and right go by a minute; up and down change oven, shelf or row.",
+        ),
+        Part::Words(
+            "What you have moved is locked where you put it, and so is whatever you lock on a \
+             card. The planner keeps what is locked and arranges the rest around it. Locks that \
+             stand against each other are named; unlock one of them, or take the move back with \
+             Undo.",
+        ),
+    ]
+}
+
+fn day() -> Vec<Part> {
+    vec![
+        Part::Words(
+            "Today makes a copy of the lesson for the day it is taught. Say there what happens: a \
+             pupil is absent, ingredients are forgotten, an oven is out, the start is late, a \
+             group makes its reserve recipe. The others keep their times as far as that can be, \
+             and the card lists what changed.",
+        ),
+        Part::Words(
+            "The lesson itself stays as it was. Teach it again, under More, makes the lesson of \
+             another day out of it.",
+        ),
+    ]
+}
+
+fn class_view() -> Vec<Part> {
+    vec![
+        Part::Words(
+            "The class may be watching. The class view is for the projector: the clock, the call \
+             that is on and the next one, and who has which place in which oven, in black on \
+             white, to be read from the back row.",
+        ),
+        Part::Words(
+            "It never shows what is private to the teacher: needs, pace, verdicts, groups that do \
+             not fit, or why. Escape leads back.",
+        ),
+        Part::Words(
+            "It has a window of its own, for the projector's screen. There F11 fills the screen. \
+             Under Class view you choose whether it follows the clock or the minute line.",
+        ),
+    ]
+}
+
+fn cautions() -> Vec<Part> {
+    let mut parts = vec![Part::Words(FIRST)];
+    parts.extend(CAUTIONS.map(Part::Caution));
+    parts.push(Part::Words(
+        "Sources are named for the United Kingdom as far as they were known when this was written; \
+         read their own text, which may have changed, before you rely on it.",
+    ));
+    parts
+}
+
+fn files() -> Vec<Part> {
+    vec![
+        Part::Words(
+            "A lesson is one file, wherever you save it: text that any editor reads. Saving keeps \
+             the file as it was under its name with .bak added.",
+        ),
+        Part::Words(
+            "While you have changes that are not saved, a copy of them lies beside the file, its \
+             name ending in .unsaved, or in your data folder where there is no file yet. It goes \
+             when you save; after a crash it is opened again.",
+        ),
+        Part::Words(
+            "Your own library and the table of bakes you noted lie in your data folder, the looks \
+             of the window and the list of recent files in the folder of settings. A folder called \
+             ovenbell-data beside the program keeps both with it, for a stick.",
+        ),
+        Part::Live(Live::Folders),
+        Part::Words(
+            "Nothing goes over a network. Needs are kept by unit, never by a pupil's name; Clear \
+             this class, under More, takes them out of the file, its backup, its copies and your \
+             library.",
+        ),
+    ]
+}
