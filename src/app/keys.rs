@@ -19,6 +19,8 @@ pub enum Where {
     Board,
     /// About the minute line.
     MinuteLine,
+    /// About the class view; all but its own key in its window.
+    ClassView,
     /// About the changes along the bottom.
     Changes,
     /// On the pages of setting up.
@@ -36,6 +38,7 @@ impl Where {
         Where::Lesson,
         Where::Board,
         Where::MinuteLine,
+        Where::ClassView,
         Where::Changes,
         Where::Pages,
         Where::ClassView,
@@ -49,6 +52,7 @@ impl Where {
             Where::Lesson => "The lesson",
             Where::Board => "The board",
             Where::MinuteLine => "The minute line",
+            Where::ClassView => "The class view",
             Where::Changes => "What would help",
             Where::Pages => "Setting up",
             Where::ClassView => "The class view",
@@ -131,6 +135,13 @@ const OWN: &[Own] = &[
         &[(NONE, Key::PageUp), (NONE, Key::PageDown)],
         "step it five minutes, with the keyboard on the clock",
     ),
+    (Where::ClassView, &[(NONE, Key::F11)], "fill the screen with it, or no longer"),
+    (
+        Where::ClassView,
+        &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
+        "step its minute, if it follows the minute line",
+    ),
+    (Where::ClassView, &[(NONE, Key::Escape)], "close it"),
     (
         Where::Changes,
         &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
@@ -183,6 +194,7 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
         Command::Minute(_) => (Where::MinuteLine, "show the minute line, or hide it"),
         Command::StepMinute(by) if *by < 0 => (Where::MinuteLine, "step it back a minute"),
         Command::StepMinute(_) => (Where::MinuteLine, "step it on a minute"),
+        Command::ClassView => (Where::ClassView, "show it, or close it"),
         Command::ToggleChanges => (Where::Changes, "the changes, or only their heading"),
         Command::Keep => (Where::Changes, "keep the change that is shown"),
         Command::ToggleBefore => (Where::Changes, "lay the plan before the last change over this"),

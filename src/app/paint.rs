@@ -217,7 +217,7 @@ pub fn sign(painter: &Painter, rect: Rect, sign: Sign, palette: &Palette) {
         Sign::Class => {
             let (fill, edge) = palette.class;
             painter.rect_filled(rect, 0.0, fill);
-            hatch(&painter.with_clip_rect(rect), rect, edge.gamma_multiply(0.35), 8.0);
+            hatch(&painter.with_clip_rect(rect), rect, weaker(edge, 0.35, palette), 8.0);
             painter.rect_stroke(rect, 0.0, Stroke::new(1.0, edge), StrokeKind::Inside);
         }
         Sign::Heat => {

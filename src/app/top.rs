@@ -124,7 +124,7 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) -> Option
 /// What a projector shows, and what that follows.
 fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     ui.add_enabled_ui(shown.board.is_some(), |ui| {
-        ui.menu_button("Class view", |ui| {
+        ui.menu_button(say("Class view"), |ui| {
             let (label, hint) = match shown.class_view {
                 None => (Command::ClassView.label(), "the clock, calls and ovens, and no more"),
                 Some(_) => ("Close it", "the class sees nothing more"),
@@ -135,7 +135,7 @@ fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
             for follows in [Follows::Clock, Follows::Line] {
                 let command = Command::ClassViewFollows(follows);
                 let chosen = shown.class_view == Some(follows);
-                let choice = egui::RadioButton::new(chosen, command.label());
+                let choice = egui::RadioButton::new(chosen, say(command.label()));
                 if ui.add_enabled(shown.class_view.is_some(), choice).clicked() {
                     out.push(command);
                     ui.close();
@@ -158,19 +158,18 @@ fn englishes(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     }
 }
 
-/// Help, and how the window looks: at the right if there is room, else on the
+/// How the window looks, and help: at the right if there is room, else on the
 /// next line with the others.
 fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let help = if shown.view.help.is_some() { "Leave help" } else { "Help" };
-    let hint = Some("what everything means".to_owned());
-    if ui.available_size_before_wrap().x > 125.0 {
-        let layout = Layout::right_to_left(Align::Center);
-        ui.with_layout(layout, |ui| {
+    let hint = || Some("what everything means".to_owned());
+    if ui.available_size_before_wrap().x > 160.0 {
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             looks_menu(ui, shown, out);
-            named(ui, true, help, Command::Help(None), hint, out);
+            named(ui, true, help, Command::Help(None), hint(), out);
         });
     } else {
-        named(ui, true, help, Command::Help(None), hint, out);
+        named(ui, true, help, Command::Help(None), hint(), out);
         looks_menu(ui, shown, out);
     }
 }

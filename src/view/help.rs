@@ -299,9 +299,9 @@ pub fn kind_of_work(work: Work) -> &'static str {
     match work {
         Work::Bench => "Plain: work of hands that the bake waits for, or that waits for it.",
         Work::Door => {
-            "Darker: tins go in, or are tested and taken out. The oven door is open for it."
+            "Upright lines: tins go in, or are tested and taken out. The oven door is open for it."
         }
-        Work::Bake => "Amber: in the oven. The minutes stand on it.",
+        Work::Bake => "On a thick line, amber: in the oven. The minutes stand on it.",
         Work::Cool => "Dotted: cooling until it can be finished or boxed.",
         Work::Wait => "Open, its edge dashed: proving, resting, chilling; no hands are needed.",
         Work::Clear => "Hatched: washing up, drying and wiping, in the lane below the tin's way.",
@@ -405,6 +405,10 @@ fn class_view() -> Vec<Part> {
             "It follows the clock, or the minute line if you want to show what comes. It never \
              shows what is private to the teacher: needs, pace, verdicts, groups that do not fit, \
              or why. Escape closes it.",
+        ),
+        Part::Words(
+            "It has a window of its own, for the projector's screen. There F11 fills the screen. \
+             Under Class view you choose whether it follows the clock or the minute line.",
         ),
     ]
 }

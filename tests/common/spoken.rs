@@ -17,6 +17,7 @@ thread_local! {
 }
 
 /// A lesson of the project, in a folder of its own: a window holds its file.
+#[allow(dead_code)] // not every test wants it
 pub fn lesson(name: &str) -> PathBuf {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join(name);
