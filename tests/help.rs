@@ -438,3 +438,102 @@ fn help_gives_way_to_what_is_asked_for() {
         assert!(!says(&harness, "Proved impossible, even if every step went quickly."));
     }
 }
+
+#[test]
+fn every_empty_list_says_how_to_add_its_first_entry() {
+    let mut harness = demo();
+    let mut file = harness.state().document().unwrap().file().clone();
+    file.period.opening.clear();
+    file.period.during.clear();
+    file.period.closing.clear();
+    file.groups.clear();
+    file.locks.clear();
+    file.adults.clear();
+    file.room.ovens.clear();
+    file.room.kit.0.clear();
+    file.room.tins.0.clear();
+    file.tins.clear();
+    file.beforehand.clear();
+    file.collected.clear();
+    let recipe = &mut file.recipes[0];
+    (recipe.ingredients, recipe.tins) = (Vec::new(), Vec::new());
+    let method = &mut recipe.methods[0];
+    (method.steps, method.links, method.holds) = (Vec::new(), Vec::new(), Vec::new());
+    method.tin_held = None;
+    file.recipes[1].methods.clear();
+    for recipe in &mut file.recipes[1..] {
+        for step in recipe.methods.iter_mut().flat_map(|m| &mut m.steps) {
+            (step.may_be_beforehand, step.may_be_collected) = (false, false);
+        }
+    }
+    let enter = |harness: &mut Window, file: &ovenbell::file::format::LessonFile| {
+        let edit = Edit::Enter {
+            what: "emptied".into(),
+            at: ovenbell::finding::Path::root(),
+            typing: false,
+            file: Box::new(file.clone()),
+        };
+        harness.state_mut().apply(Command::Edit(edit));
+        harness.run_steps(4);
+    };
+    enter(&mut harness, &file);
+    let room_without = ovenbell::app::Page::Room(0);
+    let pages = [
+        (ovenbell::app::Page::Start, vec!["Choose one to start from"]),
+        (
+            ovenbell::app::Page::Lesson,
+            vec![
+                "None yet: add the register",
+                "None yet: add what stops every group",
+                "None yet: add the plenary",
+                "More of a step allows it",
+            ],
+        ),
+        (ovenbell::app::Page::Groups, vec!["No group yet: say above how many pupils"]),
+        (
+            room_without,
+            vec![
+                "No oven here yet: add one line",
+                "None yet. Add what the recipes use",
+                "The lesson has no kinds of tins yet",
+            ],
+        ),
+        (ovenbell::app::Page::Tins, vec!["None yet: a recipe brings its own"]),
+        (ovenbell::app::Page::Adults, vec!["Nobody yet: add the teacher"]),
+        (
+            ovenbell::app::Page::Recipe(0),
+            vec![
+                "Nothing yet. A recipe can be planned without",
+                "No step yet: write the name",
+                "None yet: add a tin for each way",
+                "The lesson has no kinds of tins yet: add some on the page of tins",
+                "add it on the room's page",
+            ],
+        ),
+        (ovenbell::app::Page::Recipe(1), vec!["No way of making it yet: add one"]),
+    ];
+    for (page, all) in pages {
+        harness.state_mut().apply(Command::SetUp(Some(page)));
+        harness.run_steps(4);
+        for words in all {
+            assert!(
+                says(&harness, words),
+                "{page:?} does not say {words:?}: {:?}",
+                spoken(&harness)
+            );
+        }
+    }
+    // A recipe without a method gets one at a press.
+    harness.get_by_label("Add a method").scroll_to_me();
+    harness.run_steps(20);
+    press(&mut harness, "Add a method");
+    harness.run_steps(4);
+    let methods = &harness.state().document().unwrap().file().recipes[1].methods;
+    assert_eq!(methods.len(), 1);
+    assert!(methods[0].steps.len() > 3);
+    file.recipes.clear();
+    enter(&mut harness, &file);
+    harness.state_mut().apply(Command::SetUp(Some(ovenbell::app::Page::Start)));
+    harness.run_steps(4);
+    assert!(says(&harness, "Choose one or more. Each brings its steps, minutes and tins."));
+}

@@ -21,7 +21,7 @@ fn how_many() -> u64 {
     std::env::var("OVENBELL_EVENTS").ok().and_then(|n| n.parse().ok()).unwrap_or(1_000)
 }
 
-const KEYS: [Key; 32] = [
+const KEYS: [Key; 35] = [
     Key::Tab,
     Key::Enter,
     Key::Space,
@@ -54,6 +54,9 @@ const KEYS: [Key; 32] = [
     Key::K,
     Key::Delete,
     Key::Backspace,
+    Key::F1,
+    Key::Questionmark,
+    Key::Slash,
 ];
 
 fn files(folder: &tempfile::TempDir) -> Vec<PathBuf> {

@@ -86,7 +86,7 @@ fn a_name_typed_over_another_takes_its_references_along_and_is_one_change() {
 fn a_line_dragged_from_box_to_box_sets_the_second_after_the_first() {
     let mut hands = lemon(How::Mouse);
     let line_tin = "line tin, 2 minutes, before fill";
-    let tray = "collect tray, 2 minutes, after weigh, before beat";
+    let tray = "collect tray, 2 minutes, waits for weigh, before beat";
     hands.drag(line_tin, tray, "weigh, minutes");
     hands.settle();
     assert_eq!(
@@ -95,12 +95,12 @@ fn a_line_dragged_from_box_to_box_sets_the_second_after_the_first() {
         "{:?}",
         hands.heard()
     );
-    assert!(hands.says("collect tray, 2 minutes, after weigh and line tin, before beat"));
-    let fill = "fill, 2 minutes, after beat and line tin, before bake and wash up";
+    assert!(hands.says("collect tray, 2 minutes, waits for weigh and line tin, before beat"));
+    let fill = "fill, 2 minutes, waits for beat and line tin, before bake and wash up";
     hands.drag(fill, "weigh, 5 minutes, before collect tray", "weigh, minutes");
     hands.settle();
     assert!(
-        hands.says("Not done: fill comes after weigh already, by way of collect tray, beat."),
+        hands.says("Not done: fill waits for weigh already, by way of collect tray, beat."),
         "{:?}",
         hands.heard()
     );
@@ -111,7 +111,7 @@ fn a_line_dragged_from_box_to_box_sets_the_second_after_the_first() {
     hands.key(Key::ArrowRight);
     hands.key(Key::Space);
     assert!(hands.says("collect tray, kit in use"), "{:?}", hands.heard());
-    hands.press("collect tray, comes after: weigh");
+    hands.press("collect tray, waits for: weigh");
     hands.press("line tin");
     hands.settle();
     assert_eq!(method(&hands).steps[1].after, Some(vec!["weigh".into(), "line tin".into()]));
@@ -130,11 +130,11 @@ fn steps_are_put_in_moved_and_taken_out() {
         assert_eq!(names(&hands)[4], "fold in");
         let step = method(&hands).steps[4].clone();
         assert!(matches!(step.minutes, Some(StatedMinutes::ByBand(_))), "{step:?}");
-        assert!(hands.says("fold in, 3 minutes, after beat"), "{:?}", hands.heard());
+        assert!(hands.says("fold in, 3 minutes, waits for beat"), "{:?}", hands.heard());
         hands.press("Move line tin up");
         hands.settle();
         assert_eq!(names(&hands)[1], "line tin");
-        assert!(hands.says("collect tray, 2 minutes, after weigh, before beat"));
+        assert!(hands.says("collect tray, 2 minutes, waits for weigh, before beat"));
         hands.press("Copy fold in");
         hands.settle();
         assert_eq!(names(&hands)[5], "fold in 2");

@@ -12,6 +12,7 @@ mod told;
 use std::path::PathBuf;
 
 use egui::Key;
+use egui::accesskit::{Action, ActionData, ActionRequest};
 use egui_kittest::kittest::{NodeT, Queryable};
 use hands::{Hands, How};
 use ovenbell::check::check;
@@ -136,6 +137,25 @@ fn go_to(hands: &mut Hands, bar: &str) {
     panic!("arrows do not reach {bar}: {}", focused(hands));
 }
 
+/// Asks for one of the actions that something offers under that name.
+fn ask(hands: &mut Hands, label: &str, action: &str) {
+    let request = {
+        let root = hands.harness().root();
+        let node = root.get_by_label(label).accesskit_node();
+        let offered = node.data().custom_actions();
+        let found = offered.iter().find(|a| *a.description == *action);
+        let (target_node, target_tree) = node.locate();
+        ActionRequest {
+            action: Action::CustomAction,
+            target_tree,
+            target_node,
+            data: Some(ActionData::CustomAction(found.expect("it is offered").id)),
+        }
+    };
+    hands.harness().event(egui::Event::AccessKitActionRequest(request));
+    hands.harness().run_steps(4);
+}
+
 #[test]
 fn by_actions_of_the_accessibility_tree_alone() {
     let mut hands = empty(How::Access);
@@ -145,9 +165,7 @@ fn by_actions_of_the_accessibility_tree_alone() {
     hands.settle();
     let before = bakes(&hands, 0);
     let row = called(&hands, &["Unit 7,", "ready"]);
-    hands.press(&row);
-    hands.settle();
-    hands.press("All of it held as it is");
+    ask(&mut hands, &row, "hold it here, or let go of it");
     hands.settle();
     assert!(hands.says("all of it held"), "{:?}", hands.heard());
     let bake = called(&hands, &["Unit 1, bake,"]);

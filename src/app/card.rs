@@ -12,6 +12,7 @@ use super::edit::Edit;
 use super::fonts;
 use super::hand_card;
 use super::offer_card;
+use super::pages::Page;
 use super::paint;
 use super::say::say;
 use super::shell::Shown;
@@ -73,7 +74,10 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                     ui.add_space(8.0);
                 }
                 if lesson.adults.is_empty() {
-                    title(ui, "Adults", "The lesson names none.");
+                    title(ui, "Adults", "The lesson names none yet.");
+                    if ui.button("Add adults").clicked() {
+                        out.push(Command::SetUp(Some(Page::Adults)));
+                    }
                 }
             }
             Selection::Offer if let Some((overlay, offer)) = offered(shown) => {

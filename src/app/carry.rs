@@ -386,7 +386,8 @@ fn flag(
     painter.galley(rect.min + vec2(9.0, 6.0), galley, palette.ink);
     let id = Id::unique("carried words");
     let response = ui.interact(rect.intersect(ui.clip_rect()), id, Sense::hover());
-    let spoken = format!("{title}: {words}");
+    let keys = keys.map(|keys| format!(". {keys}")).unwrap_or_default();
+    let spoken = format!("{title}: {words}{keys}");
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&spoken)));
     ui.ctx().accesskit_node_builder(id, |node| {
         node.set_live(egui::accesskit::Live::Polite);

@@ -1,6 +1,7 @@
 //! One legible typeface, Atkinson Hyperlegible (SIL Open Font License, in
-//! `assets/fonts/OFL.txt`), with the toolkit's own behind it for letters it
-//! lacks.
+//! `assets/fonts/OFL.txt`). Behind it stand letters of Irish and Welsh, and
+//! fractions, put together from its own (`assets/fonts/letters.py`), and behind
+//! those the toolkit's own faces for what both lack.
 
 use std::sync::Arc;
 
@@ -9,21 +10,29 @@ use eframe::egui::{self, FontData, FontDefinitions, FontFamily, FontId};
 const REGULAR: &[u8] = include_bytes!("../../assets/fonts/AtkinsonHyperlegible-Regular.ttf");
 const BOLD: &[u8] = include_bytes!("../../assets/fonts/AtkinsonHyperlegible-Bold.ttf");
 
+const MORE_REGULAR: &[u8] = include_bytes!("../../assets/fonts/Letters-Regular.ttf");
+const MORE_BOLD: &[u8] = include_bytes!("../../assets/fonts/Letters-Bold.ttf");
+
 /// Installs the typeface and the sizes of the text styles.
 pub fn install(ctx: &egui::Context) {
     let mut fonts = FontDefinitions::default();
     let behind = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();
-    for (name, bytes) in [("hyperlegible", REGULAR), ("hyperlegible bold", BOLD)] {
+    for (name, bytes) in [
+        ("hyperlegible", REGULAR),
+        ("hyperlegible bold", BOLD),
+        ("letters", MORE_REGULAR),
+        ("letters bold", MORE_BOLD),
+    ] {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
-    let family = |first: &str| {
-        let mut all = vec![first.to_owned()];
+    let family = |weight: &str| {
+        let mut all = vec![format!("hyperlegible{weight}"), format!("letters{weight}")];
         all.extend(behind.iter().cloned());
         all
     };
-    fonts.families.insert(FontFamily::Proportional, family("hyperlegible"));
-    fonts.families.insert(FontFamily::Monospace, family("hyperlegible"));
-    fonts.families.insert(FontFamily::Name("bold".into()), family("hyperlegible bold"));
+    fonts.families.insert(FontFamily::Proportional, family(""));
+    fonts.families.insert(FontFamily::Monospace, family(""));
+    fonts.families.insert(FontFamily::Name("bold".into()), family(" bold"));
     ctx.set_fonts(fonts);
     ctx.all_styles_mut(|style| {
         use egui::TextStyle::{Body, Button, Heading, Monospace, Small};

@@ -151,6 +151,7 @@ fn name_of(sign: Sign) -> &'static str {
         Sign::Ribbon => "Kit and adults",
         Sign::Outline => "Another plan",
         Sign::Minute => "The minute line",
+        Sign::Held => "A lock",
     }
 }
 

@@ -3,7 +3,7 @@
 
 use eframe::egui::{self, Id, Key, Rect, Ui, vec2};
 
-use super::board::Canvas;
+use super::board::{Canvas, bar_widget};
 use super::command::Command;
 use super::fonts;
 use super::moving::start_of;
@@ -154,6 +154,15 @@ pub fn show(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
         });
     });
     let done = out.iter().any(|c| matches!(c, Command::TypedInPlace(_) | Command::InPlace(_)));
+    // The keyboard goes back to where it came from.
+    let came_from = match what {
+        InPlace::Start(_) => canvas.shown.view.current.map(bar_widget),
+        InPlace::Group(group) => Some(Id::unique(("group", group))),
+        InPlace::Oven(oven) => Some(Id::unique(("oven", oven))),
+    };
+    if let Some(id) = came_from.filter(|_| done) {
+        ui.memory_mut(|m| m.request_focus(id));
+    }
     ui.data_mut(|d| {
         if done {
             d.remove::<String>(id);

@@ -19,12 +19,12 @@ pub enum Where {
     Board,
     /// About the minute line.
     MinuteLine,
-    /// About the class view; all but its own key in its window.
-    ClassView,
     /// About the changes along the bottom.
     Changes,
     /// On the pages of setting up.
     Pages,
+    /// In the class view.
+    ClassView,
     /// About looks.
     Looks,
 }
@@ -36,9 +36,9 @@ impl Where {
         Where::Lesson,
         Where::Board,
         Where::MinuteLine,
-        Where::ClassView,
         Where::Changes,
         Where::Pages,
+        Where::ClassView,
         Where::Looks,
     ];
 
@@ -49,9 +49,9 @@ impl Where {
             Where::Lesson => "The lesson",
             Where::Board => "The board",
             Where::MinuteLine => "The minute line",
-            Where::ClassView => "The class view",
             Where::Changes => "What would help",
             Where::Pages => "Setting up",
+            Where::ClassView => "The class view",
             Where::Looks => "Looks",
         }
     }
@@ -131,13 +131,6 @@ const OWN: &[Own] = &[
         &[(NONE, Key::PageUp), (NONE, Key::PageDown)],
         "step it five minutes, with the keyboard on the clock",
     ),
-    (Where::ClassView, &[(NONE, Key::F11)], "fill the screen with it, or no longer"),
-    (
-        Where::ClassView,
-        &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
-        "step its minute, if it follows the minute line",
-    ),
-    (Where::ClassView, &[(NONE, Key::Escape)], "close it"),
     (
         Where::Changes,
         &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
@@ -153,6 +146,13 @@ const OWN: &[Own] = &[
         ],
         "from step to step, with the keyboard on a recipe's picture",
     ),
+    (
+        Where::ClassView,
+        &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
+        "a minute back or on, where it follows the minute line",
+    ),
+    (Where::ClassView, &[(NONE, Key::F11)], "all of the screen, or a window again"),
+    (Where::ClassView, &[(NONE, Key::Escape)], "close it, from within"),
     (
         Where::Pages,
         &[(NONE, Key::Enter)],
@@ -182,10 +182,10 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
         Command::Minute(_) => (Where::MinuteLine, "show the minute line, or hide it"),
         Command::StepMinute(by) if *by < 0 => (Where::MinuteLine, "step it back a minute"),
         Command::StepMinute(_) => (Where::MinuteLine, "step it on a minute"),
-        Command::ClassView => (Where::ClassView, "show it, or close it"),
         Command::ToggleChanges => (Where::Changes, "the changes, or only their heading"),
         Command::Keep => (Where::Changes, "keep the change that is shown"),
         Command::ToggleBefore => (Where::Changes, "lay the plan before the last change over this"),
+        Command::ClassView => (Where::ClassView, "show it to the class, or close it"),
         Command::ToggleTheme => (Where::Looks, "light or dark"),
         Command::Text(by) if *by < 0 => (Where::Looks, "smaller text"),
         Command::Text(_) => (Where::Looks, "larger text"),

@@ -467,7 +467,11 @@ pub fn start_of(lesson: &Lesson, plan: &CheckedPlan, thing: Thing) -> Option<Min
     let steps = plan.plan().steps.iter();
     match thing {
         Thing::Step(g, s) => steps.clone().find(|p| p.group == g && p.step == s).map(|p| p.start),
-        Thing::Row(g) => steps.filter(|p| p.group == g).map(|p| p.start).min(),
+        Thing::Row(g) => {
+            // What is done before the bell stays as it is.
+            let bell = lesson.periods[lesson.group(g).period.0].start;
+            steps.filter(|p| p.group == g && p.start >= bell).map(|p| p.start).min()
+        }
         Thing::Bake(g) => {
             let choice = plan.plan().choice(g)?;
             let (load, _, _) = lesson.method_of(g, choice.method).bake_steps()?;

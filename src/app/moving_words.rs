@@ -52,7 +52,6 @@ pub fn label(lesson: &Lesson, plan: &CheckedPlan, spots: &[(Thing, Spot)]) -> St
         (None, _) => at.unwrap_or_default(),
     };
     let what = thing_words(lesson, plan, thing);
-    // A group may begin before the bell, where nothing is seen of it.
     if let (Thing::Row(_), None, Some(at)) = (thing, spot.place, spot.at)
         && let Some(start) = start_of(lesson, plan, thing)
     {

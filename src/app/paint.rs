@@ -242,6 +242,11 @@ pub fn sign(painter: &Painter, rect: Rect, sign: Sign, palette: &Palette) {
             painter.extend(Shape::dashed_line(&there, Stroke::new(1.0, palette.edge), 2.0, 3.0));
         }
         Sign::Outline => ghost(painter, rect, Work::Bake, palette),
+        Sign::Held => {
+            bar(painter, rect, Work::Bench, palette);
+            let at = rect.left_top() + vec2(7.0, 6.0);
+            super::carry::lock(painter, at, 8.0, palette.ink);
+        }
         Sign::Minute => {
             let tip = rect.center_top() + vec2(0.0, 8.0);
             let flag = vec![tip - vec2(6.0, 8.0), tip + vec2(6.0, -8.0), tip];

@@ -279,6 +279,11 @@ impl App {
         self.doc.as_ref()
     }
 
+    /// Whose words, units and allergen list.
+    pub fn english(&self) -> English {
+        self.prefs.english
+    }
+
     /// Whether the planner is at work.
     pub fn is_planning(&self) -> bool {
         self.planning || self.probing.is_some() || self.is_typing() || self.moving.is_busy()

@@ -5,14 +5,17 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::alone::{Alone, alone, only};
 use super::drop::Drop;
+use super::shelves::{place as place_of, possessive};
 use super::tell::{Teller, held};
 use super::why::Case;
 use crate::check::Rule;
 use crate::graph::expand;
-use crate::model::{GroupId, Lesson};
+use crate::model::{GroupId, Lesson, Lock, LockedTo};
 use crate::planner::serve_all;
-use crate::view::words::{capital, list};
+use crate::view::words::{capital, clock, list};
 
+/// The name of the step that puts tins in.
+const LOAD: &str = "load";
 /// Plans built to see whether all can be served.
 const TRIES: u64 = 2_000;
 
@@ -113,6 +116,35 @@ impl Finder<'_> {
         self.told(groups, locks, proved)
     }
 
+    /// The locks in words; place and time of one bake together.
+    fn named(&self, locks: &[usize]) -> Vec<String> {
+        let all = || locks.iter().map(|&l| &self.lesson.locks[l]);
+        let loads = |lock: &Lock| matches!(&lock.to, LockedTo::Start(name, _) if name == LOAD);
+        let place = |lock: &Lock| matches!(lock.to, LockedTo::Oven(..));
+        let both = |lock: &Lock| {
+            let own = || all().filter(|l| l.group == lock.group);
+            own().any(loads) && own().any(place)
+        };
+        let start = |lock: &Lock| {
+            let own = all().find(|l| l.group == lock.group && loads(l));
+            own.and_then(|l| match &l.to {
+                LockedTo::Start(_, at) => Some(*at),
+                _ => None,
+            })
+        };
+        let told = |lock: &Lock| match &lock.to {
+            LockedTo::Oven(oven, shelf) if both(lock) => Some(format!(
+                "{} bake is held at {} on {}",
+                possessive(&self.lesson.group(lock.group).name),
+                clock(self.lesson, start(lock)?),
+                place_of(self.lesson, *oven, *shelf)
+            )),
+            _ if loads(lock) && both(lock) => None,
+            _ => Some(held(self.lesson, lock)),
+        };
+        all().filter_map(told).collect()
+    }
+
     fn told(&self, groups: &[GroupId], locks: Vec<usize>, proved: bool) -> Option<Contradiction> {
         let lesson = self.with(&locks)?;
         let first = self.lesson.locks.get(*locks.first()?)?.group;
@@ -122,9 +154,8 @@ impl Finder<'_> {
         let reason = case.reason_kept()?;
         let (sum, by_paper) = Teller::new(&case, &reason).sum();
         let proved = proved || by_paper;
-        let named = locks.iter().map(|&l| held(self.lesson, &self.lesson.locks[l]));
-        let named: Vec<String> = named.collect();
-        let cannot = match (proved, locks.len()) {
+        let named = self.named(&locks);
+        let cannot = match (proved, named.len()) {
             (true, 1) => "that cannot be kept",
             (true, 2) => "both cannot be kept",
             (true, _) => "they cannot all be kept",

@@ -11,9 +11,8 @@ use super::table::Table;
 use super::why::{Case, nothing_to_bake, refuse};
 use super::{Fit, From, Put, Refused, Spot, Thing};
 use crate::check::{CheckedPlan, judge_of};
-use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
-use crate::model::{GroupId, Lesson, Lock, LockedTo, PastBake};
+use crate::model::{Attendance, GroupId, Lesson, Lock, LockedTo, PastBake};
 use crate::plan::Plan;
 use crate::planner::{Budget, plan_serving};
 use crate::today::replan_around;
@@ -21,8 +20,9 @@ use crate::today::replan_around;
 /// Puts a thing somewhere. First all others stay where they are and the thing
 /// is fitted in; then it is asked whether it can be there at all, without
 /// others but for those of which something is held; then as few others move as
-/// are found in `budget`. The answer is the same in every run where the budget
-/// is a number of plans.
+/// are found in `budget`. Where the budget is a number of plans
+/// the answer is the same in every run, but that a refusal is *proved* may hang
+/// on the machine.
 ///
 /// # Errors
 /// If it cannot be there, or no way is found: the rule and the sum.
@@ -57,6 +57,9 @@ pub fn put(
         };
         Put { lesson: Arc::new(after), file, plan, fit, moved, lost, gained }
     };
+    if lesson.group(group).attendance == Attendance::LeftOut {
+        return Err(Box::new(refuse(&case(after), true)));
+    }
     if let Some(plan) = table.stays(&after) {
         return Ok(done(plan, after));
     }
@@ -127,12 +130,4 @@ fn with_others(
         let found = plan_serving((&held, &must), budget, stop, judge_of(after), on).ok()?;
         Some(found.judged).filter(all)
     })
-}
-
-/// What the file's `locks` and a lesson's agree on: for tests and windows.
-impl Put {
-    /// The file, the lesson and its plan, to move something else from.
-    pub fn as_from(&self) -> (&LessonFile, &Lesson, &CheckedPlan) {
-        (&self.file, &self.lesson, &self.plan)
-    }
 }

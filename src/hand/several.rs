@@ -33,7 +33,8 @@ pub fn put_all(
     }
     let mut last = put(from, past, *first, *spot, budget, stop)?;
     for (thing, spot) in rest {
-        last = put(last.as_from(), past, *thing, *spot, budget, stop)?;
+        let from = (&last.file, &*last.lesson, &last.plan);
+        last = put(from, past, *thing, *spot, budget, stop)?;
     }
     let (_, lesson, plan) = from;
     Ok(Some(told((lesson, plan), spots, last.file, (last.lesson, last.plan))))

@@ -1,10 +1,11 @@
 //! Tins against the shelf they were put on, in centimetres.
 
 use crate::graph::packing::{Space, pattern};
-use crate::model::{GroupId, Lesson, OvenId, ShelfId, TinChoice};
+use crate::model::{GroupId, Lesson, OvenId, ShelfId, Tin, TinChoice};
 use crate::plan::Plan;
 use crate::units::{Minute, plain_number};
 use crate::view::words::{clock, number, shelf};
+use crate::words::plural;
 
 fn cm(millimetres: i32) -> String {
     plain_number(f64::from(millimetres) / 10.0)
@@ -54,7 +55,7 @@ pub(super) fn too_small(
         let across = 2 * long.min(wide) + gap;
         return Some(format!(
             "two {} of {} by {} cm and {} cm of air take at least {} cm one way, and {where_} is {size}",
-            tin.name,
+            plural(2, &tin.name),
             cm(long),
             cm(wide),
             cm(gap),
@@ -64,7 +65,7 @@ pub(super) fn too_small(
     Some(format!(
         "{} {} of {} by {} cm are wanted with {} cm of air, and {where_}, {size}, holds {}",
         number(tins),
-        tin.name,
+        plural(tins, &tin.name),
         cm(long),
         cm(wide),
         cm(gap),
@@ -96,15 +97,15 @@ pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<S
     let ((n, mine), (m, theirs)) = (tins(first)?, tins(beside.group)?);
     let all = i32::try_from(n + m).ok()?;
     let gap = oven.gap.value.get();
-    let short = |t: &crate::model::Tin| t.rim.0.get().min(t.rim.1.get());
+    let short = |t: &Tin| t.rim.0.get().min(t.rim.1.get());
     let (n, m) = (i32::try_from(n).ok()?, i32::try_from(m).ok()?);
     let sum = n * short(mine) + m * short(theirs) + (all - 1) * gap;
-    let named = |n: i32, t: &crate::model::Tin| {
-        let each = format!("{} of {} by {} cm", t.name, cm(t.rim.0.get()), cm(t.rim.1.get()));
-        if n == 1 {
-            format!("a {each}")
-        } else {
-            format!("{} {each}", number(usize::try_from(n).unwrap_or(0)))
+    let named = |n: i32, t: &Tin| {
+        let n = usize::try_from(n).unwrap_or(0);
+        let size = format!("of {} by {} cm", cm(t.rim.0.get()), cm(t.rim.1.get()));
+        match n {
+            1 => format!("a {} {size}", t.name),
+            n => format!("{} {} {size}", number(n), plural(n, &t.name)),
         }
     };
     let same = mine.name == theirs.name;

@@ -1,12 +1,13 @@
 //! All places at once, for a first look while something is dragged: each is
 //! tried with all others where they are, and then with others free to move.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::alone::{has_way, only};
 use super::drop::Drop;
-use super::lift::{Asked, Lift, windows, without};
+use super::lift::{Lift, windows};
 use super::put::as_it_is;
 use super::table::Table;
 use super::why::Case;
@@ -43,15 +44,28 @@ pub fn spots(
         }
     };
     let Some(look) = Look::new(Table::new(lesson, plan, group), &now, thing, stop) else { return };
+    let mut known = Known::new();
     for place in places {
         if stop.load(Ordering::Relaxed) {
             return;
         }
-        if let Some(fits) = look.row(place) {
+        if let Some(fits) = look.row(place, &mut known) {
             each(&SpotRow { place, fits });
         }
     }
 }
+
+/// On which side of its bounds something is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Side {
+    InOpening,
+    Early,
+    Late,
+    Else,
+}
+
+/// What had to be lifted on each side, and the rule that is told.
+type Known = BTreeMap<Side, (Vec<Lift>, Rule)>;
 
 /// What is looked at, with nothing held of the thing itself.
 struct Look<'a> {
@@ -98,7 +112,11 @@ impl<'a> Look<'a> {
     }
 
     /// `None` if it was stopped.
-    fn row(&self, place: Option<(OvenId, ShelfId)>) -> Option<Vec<(Minute, Fit)>> {
+    fn row(
+        &self,
+        place: Option<(OvenId, ShelfId)>,
+        known: &mut Known,
+    ) -> Option<Vec<(Minute, Fit)>> {
         let group = self.table.group;
         let own = &self.table.lesson.periods[self.table.lesson.group(group).period.0];
         let (mut held, mut free) = (self.held.clone(), self.free.clone());
@@ -113,7 +131,7 @@ impl<'a> Look<'a> {
         };
         let variants: Vec<Variant> = minutes.map(&mut variant).collect();
         let mut trials = Trials::new(self, &held, &free)?;
-        let mut last: Option<Vec<Lift>> = None;
+        let mut last: Option<(Vec<Lift>, Rule)> = None;
         let mut fits = Vec::new();
         for variant in &variants {
             if self.stop.load(Ordering::Relaxed) {
@@ -123,7 +141,7 @@ impl<'a> Look<'a> {
                 (Some(h), Some(f)) => {
                     trials.fit(h, f).unwrap_or_else(|| self.by_itself(variant, &mut last))
                 }
-                _ => Fit::Refused(self.at_once(variant, place)),
+                _ => Fit::Refused(self.at_once(variant, place, known)),
             };
             fits.push((variant.at, fit));
         }
@@ -131,7 +149,12 @@ impl<'a> Look<'a> {
     }
 
     /// The rule by which bells, links, locks and ovens leave no way.
-    fn at_once(&self, variant: &Variant, place: Option<(OvenId, ShelfId)>) -> Rule {
+    fn at_once(
+        &self,
+        variant: &Variant,
+        place: Option<(OvenId, ShelfId)>,
+        known: &mut Known,
+    ) -> Rule {
         let group = self.table.group;
         let of = Self::position(&self.free, group).map(|g| &self.free.groups[g]);
         let Some(of) = of else { return Rule::WholeGroup };
@@ -151,12 +174,17 @@ impl<'a> Look<'a> {
             }
         }
         let period = &self.free.periods[of.period];
-        let rule = |o: &Choice| early_or_late(&self.cleared, of, o, &variant.drop, period);
-        of.options.iter().find_map(rule).unwrap_or(Rule::Order)
+        let side = |o: &Choice| early_or_late(&self.cleared, of, o, &variant.drop, period);
+        let side = of.options.iter().find_map(side).unwrap_or(Side::Else);
+        let last = known.get(&side);
+        match self.reason(variant, last) {
+            Some(found) => known.entry(side).insert_entry(found).get().1,
+            None => Rule::Order,
+        }
     }
 
     /// Whether it can be there without the others; else the rule.
-    fn by_itself(&self, variant: &Variant, last: &mut Option<Vec<Lift>>) -> Fit {
+    fn by_itself(&self, variant: &Variant, last: &mut Option<(Vec<Lift>, Rule)>) -> Fit {
         let mut alone = self.alone.clone();
         let found = add(&self.cleared, &mut alone, &variant.drop).and_then(|v| {
             let own = Self::position(&alone, self.table.group)?;
@@ -168,23 +196,26 @@ impl<'a> Look<'a> {
         if found.is_some() {
             return Fit::AtACost;
         }
-        let Some(after) = variant.drop.on_lesson(self.table.lesson) else {
-            return Fit::Refused(Rule::Locked);
-        };
-        let asked =
-            Asked { lesson: &after, groups: &self.must, drop: &variant.drop, stop: self.stop };
-        if let Some(lifts) = last.as_ref().filter(|lifts| without(asked, lifts).is_some()) {
-            return Fit::Refused(lifts[0].rules()[0]);
-        }
+        let reason = self.reason(variant, last.as_ref());
+        Fit::Refused(reason.map_or(Rule::Locked, |found| last.insert(found).1))
+    }
+
+    /// What has to be lifted, and the rule that is told; what was lifted at the
+    /// minute before is tried first.
+    fn reason(
+        &self,
+        variant: &Variant,
+        last: Option<&(Vec<Lift>, Rule)>,
+    ) -> Option<(Vec<Lift>, Rule)> {
+        let after = Arc::new(variant.drop.on_lesson(self.table.lesson)?);
         let must = self.must.clone();
-        let case = Case { after: Arc::new(after), drop: &variant.drop, must, stop: self.stop };
-        match case.reason() {
-            Some(reason) => {
-                *last = Some(reason.lifts.clone());
-                Fit::Refused(reason.rule)
-            }
-            None => Fit::Refused(Rule::Locked),
+        let case = Case { after, drop: &variant.drop, must, stop: self.stop };
+        if let Some((lifts, rule)) = last
+            && case.is_enough(lifts)
+        {
+            return Some((lifts.clone(), *rule));
         }
+        case.reason().map(|reason| (reason.lifts, reason.rule))
     }
 }
 
@@ -196,7 +227,7 @@ fn early_or_late(
     option: &Choice,
     drop: &Drop,
     period: &PeriodTask,
-) -> Option<Rule> {
+) -> Option<Side> {
     let method = lesson.method_of(group.group, option.method);
     let unplaced = vec![i32::MIN; option.tasks.len()];
     drop.locks.iter().find_map(|lock| {
@@ -206,11 +237,11 @@ fn early_or_late(
         let (earliest, latest) = option.windows.of(task, &unplaced, i32::MIN);
         let in_opening = of.kind.is_hand() && of.when == When::InLesson;
         if at.get() > latest {
-            return Some(Rule::Bell);
+            return Some(Side::Late);
         }
         (at.get() < earliest).then_some(match in_opening && at.get() < period.opening_end {
-            true => Rule::Period,
-            false => Rule::Order,
+            true => Side::InOpening,
+            false => Side::Early,
         })
     })
 }

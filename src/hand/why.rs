@@ -5,7 +5,7 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use super::alone::told_of_all;
+use super::alone::{only, possible, told_of_all};
 use super::drop::Drop;
 use super::lift::{Asked, Lift, without};
 use super::tell::Teller;
@@ -46,7 +46,9 @@ impl Case<'_> {
     fn judged(&self, plan: Plan, lifts: &[Lift]) -> Option<Reason> {
         let witness = told_of_all(&self.after, plan);
         let breaches = check(&self.after, witness.clone()).err()?;
-        let rules = lifts.iter().flat_map(|l| l.rules());
+        // Of several the one that says most plainly what is wrong.
+        let all = Lift::all(&self.after);
+        let rules = all.iter().filter(|l| lifts.contains(l)).flat_map(|l| l.rules());
         let named = |rule: &Rule| breaches.iter().find(|b| b.rule == *rule).cloned();
         let breach = rules.filter_map(named).next()?;
         Some(Reason { rule: breach.rule, breach, witness, lifts: lifts.to_vec() })
@@ -54,6 +56,11 @@ impl Case<'_> {
 
     fn lifted(&self, lifts: &[Lift]) -> Option<Reason> {
         self.judged(without(self.asked(), lifts)?, lifts)
+    }
+
+    /// Whether these families are enough for a plan.
+    pub(super) fn is_enough(&self, lifts: &[Lift]) -> bool {
+        without(self.asked(), lifts).is_some()
     }
 
     /// One family that is enough, or else a smallest set of them.
@@ -68,7 +75,13 @@ impl Case<'_> {
         self.reason_of(all)
     }
 
-    fn reason_of(&self, all: Vec<Lift>) -> Option<Reason> {
+    fn reason_of(&self, mut all: Vec<Lift>) -> Option<Reason> {
+        // Links and bells stand in the way of anything; where they alone would
+        // leave a way they are told last.
+        let bare = only(&self.after, &self.must).map(|l| expand(&l));
+        if bare.is_some_and(|problem| possible(&problem)) {
+            all.sort_by_key(|l| l.is_of_time());
+        }
         if let Some(one) = all.iter().find_map(|&l| self.lifted(&[l])) {
             return Some(one);
         }
@@ -115,10 +128,12 @@ impl Case<'_> {
 /// Tells why the thing cannot be there; `proved` if that it cannot is known
 /// already.
 pub(super) fn refuse(case: &Case<'_>, proved: bool) -> Refused {
-    let reason = case.reason().unwrap_or_else(|| case.forced());
+    let left_out = case.after.group(case.drop.group).attendance == Attendance::LeftOut;
+    let found = if left_out { None } else { case.reason() };
+    let reason = found.unwrap_or_else(|| case.forced());
     let told = Teller::new(case, &reason).told();
     Refused {
-        rule: told.rule.unwrap_or(reason.rule),
+        rule: reason.rule,
         sentence: told.sentence(proved),
         proved: proved || told.proved,
         witness: reason.witness,

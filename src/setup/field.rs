@@ -166,11 +166,11 @@ pub fn minutes_text(minutes: &StatedMinutes, band: Band) -> String {
 }
 
 /// The usual ones of some minutes, for a class of these ages.
-pub fn usual_text(minutes: &StatedMinutes, band: Band) -> String {
-    plain_number(match minutes {
+pub fn usual(minutes: &StatedMinutes, band: Band) -> f64 {
+    match minutes {
         StatedMinutes::Usual(usual) | StatedMinutes::Three(_, usual, _) => *usual,
         StatedMinutes::ByBand(bands) => bands[of_band(band)].1,
-    })
+    }
 }
 
 /// Minutes typed over those of a class of these ages: the other ages keep

@@ -2,6 +2,7 @@
 
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson, LockedTo, StepId};
+use crate::plan::StepPlacement;
 
 /// What of a group is held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -60,7 +61,10 @@ pub fn held_of(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> HeldOfGroup 
             }
         }
     }
-    let placed = plan.plan().steps.iter().filter(|s| s.group == id);
+    // What is done outside the bells is no work of the lesson.
+    let period = &lesson.periods[lesson.group(id).period.0];
+    let within = |s: &&StepPlacement| s.start >= period.start && s.start < period.end;
+    let placed = plan.plan().steps.iter().filter(|s| s.group == id).filter(within);
     let mut starts = placed.map(|s| is_start_held(lesson, plan, id, s.step)).peekable();
     let baked = plan.plan().choice(id).is_some_and(|c| c.tin.is_some());
     held.all = starts.peek().is_some()

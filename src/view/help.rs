@@ -19,7 +19,7 @@ pub enum Topic {
     Assumed,
     /// What the board shows.
     Board,
-    /// Moving and locking by hand.
+    /// Moving and holding by hand.
     ByHand,
     /// The day on which the lesson is taught.
     Day,
@@ -57,7 +57,7 @@ impl Topic {
             Topic::Sure => "How sure it is",
             Topic::Assumed => "What is assumed",
             Topic::Board => "The board's key",
-            Topic::ByHand => "Moving and locking",
+            Topic::ByHand => "Moving and holding",
             Topic::Day => "On the day",
             Topic::ClassView => "The class view",
             Topic::Cautions => "Cautions",
@@ -120,12 +120,21 @@ pub enum Sign {
     Outline,
     /// The minute line.
     Minute,
+    /// Something held where it is.
+    Held,
 }
 
 impl Sign {
     /// All, in the order in which they are explained.
-    pub const ALL: [Sign; 6] =
-        [Sign::Class, Sign::Heat, Sign::Thread, Sign::Ribbon, Sign::Outline, Sign::Minute];
+    pub const ALL: [Sign; 7] = [
+        Sign::Class,
+        Sign::Heat,
+        Sign::Thread,
+        Sign::Ribbon,
+        Sign::Outline,
+        Sign::Minute,
+        Sign::Held,
+    ];
 }
 
 /// What the window fills in.
@@ -315,6 +324,7 @@ pub fn sign(sign: Sign) -> &'static str {
         Sign::Minute => {
             "The minute line. The card says what every group, oven and adult does at that minute."
         }
+        Sign::Held => "Held where it is: the planner arranges the rest around it.",
     }
 }
 
@@ -347,20 +357,24 @@ fn board() -> Vec<Part> {
 fn by_hand() -> Vec<Part> {
     vec![
         Part::Words(
-            "Anything the planner has placed can be moved. Drag a step along its row to another \
-             minute, a bake to another oven or shelf, a group's row up or down among the others. \
-             While you drag, the places that hold light up; one that is refused says the rule that \
-             it would break, and the sum.",
+            "What the planner has placed can be carried somewhere else: a step or a bake to \
+             another minute, a bake to another oven or shelf, and with its name a whole group \
+             earlier or later. Drag it. Meanwhile a line shows where it may be put: unbroken where \
+             nobody else moves, dashed where others do, dotted where another group loses its \
+             place. Where there is no line a rule forbids it, and is told, with the sum.",
         ),
         Part::Words(
-            "By keyboard: walk to the bar with the arrow keys, then move it with Alt and the arrow \
-             keys. Left and right go by a minute; up and down change oven, shelf or row.",
+            "By keyboard: walk to a bar or a name, carry it with Alt and the arrow keys, put it \
+             down with Enter, or leave it where it was with Escape. The card has buttons for the \
+             same, and Ctrl and Space, or a click with Ctrl, selects several things to be carried \
+             together.",
         ),
+        Part::Heading("Held"),
         Part::Words(
-            "What you have moved is locked where you put it, and so is whatever you lock on a \
-             card. The planner keeps what is locked and arranges the rest around it. Locks that \
-             stand against each other are named; unlock one of them, or take the move back with \
-             Undo.",
+            "What you have put somewhere is held there, and so is whatever you hold on its card or \
+             with the key L: its time, its oven, its tin or method, or all of it. The planner \
+             keeps what is held and arranges the rest around it. Things held that contradict each \
+             other are named; let go of one of them, or take the move back with Undo.",
         ),
     ]
 }
@@ -383,17 +397,14 @@ fn day() -> Vec<Part> {
 fn class_view() -> Vec<Part> {
     vec![
         Part::Words(
-            "The class may be watching. The class view is for the projector: the clock, the call \
-             that is on and the next one, and who has which place in which oven, in black on \
-             white, to be read from the back row.",
+            "The class may be watching. The class view is for the projector, in a window of its \
+             own where there can be two: the clock, the call that is on and the next one, and who \
+             has which place in which oven, in black on white, to be read from the back row.",
         ),
         Part::Words(
-            "It never shows what is private to the teacher: needs, pace, verdicts, groups that do \
-             not fit, or why. Escape leads back.",
-        ),
-        Part::Words(
-            "It has a window of its own, for the projector's screen. There F11 fills the screen. \
-             Under Class view you choose whether it follows the clock or the minute line.",
+            "It follows the clock, or the minute line if you want to show what comes. It never \
+             shows what is private to the teacher: needs, pace, verdicts, groups that do not fit, \
+             or why. In its window F11 fills the screen; Escape closes it.",
         ),
     ]
 }

@@ -20,5 +20,6 @@ pub mod scale;
 pub mod section;
 pub mod sentence;
 pub mod step_graph;
+pub mod step_threads;
 pub mod tin_words;
 pub mod words;

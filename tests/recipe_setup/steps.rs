@@ -200,14 +200,14 @@ fn plain() -> LessonFile {
 fn a_ring_is_named_step_by_step() {
     let mut file = plain();
     let mut draw = |from, to| steps::draw(&mut file, FIRST, from, to);
-    assert_eq!(draw(2, 1).unwrap_err(), "fill comes after mix already");
-    assert_eq!(draw(5, 0).unwrap_err(), "wash up comes after weigh already, by way of mix, fill");
-    assert_eq!(draw(3, 3).unwrap_err(), "bake cannot come after itself");
+    assert_eq!(draw(2, 1).unwrap_err(), "fill waits for mix already");
+    assert_eq!(draw(5, 0).unwrap_err(), "wash up waits for weigh already, by way of mix, fill");
+    assert_eq!(draw(3, 3).unwrap_err(), "bake cannot wait for itself");
     assert!(draw(0, 17).is_err());
     // A gap alone orders steps as well.
     let method = &mut file.recipes[0].methods[0];
     method.steps[3].after = Some(vec![]);
-    assert_eq!(steps::draw(&mut file, FIRST, 3, 1).unwrap_err(), "bake comes after mix already");
+    assert_eq!(steps::draw(&mut file, FIRST, 3, 1).unwrap_err(), "bake waits for mix already");
 }
 
 #[test]

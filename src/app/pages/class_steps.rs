@@ -26,6 +26,15 @@ impl When {
         (When::Closing, "closing", "Closing, up to the end bell", "Closing step"),
     ];
 
+    /// What is said while the list is empty.
+    fn none_yet(self) -> &'static str {
+        match self {
+            When::Opening => "None yet: add the register, aprons and hands, a demo.",
+            When::During => "None yet: add what stops every group, such as a second demo.",
+            When::Closing => "None yet: add the plenary, the unit check, the dismissal.",
+        }
+    }
+
     fn of(self, period: &PeriodShape) -> &Vec<ClassStepShape> {
         match self {
             When::Opening => &period.opening,
@@ -53,7 +62,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, period: usize, shape: &PeriodShape
         part(ui, title, |ui| {
             let list = when.of(shape);
             if list.is_empty() {
-                remark(ui, "None yet.");
+                remark(ui, when.none_yet());
             }
             table(ui, form, (period, when), list, &at.field(field_name), step);
             form.button(ui, &format!("Add: {}", step.to_lowercase()), step, |file| {

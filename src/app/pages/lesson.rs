@@ -78,7 +78,11 @@ fn outside_the_bells(ui: &mut Ui, form: &mut Form<'_>) {
     let (before, after) = (steps(|s| s.may_be_beforehand), steps(|s| s.may_be_collected));
     part(ui, "Done outside the bells, for every group", |ui| {
         if before.is_empty() && after.is_empty() {
-            remark(ui, "The recipes name no step that may be done before or after the lesson.");
+            remark(
+                ui,
+                "The recipes name no step that may be done before or after the lesson: on a \
+                 recipe's page, More of a step allows it.",
+            );
         }
         ui.horizontal_wrapped(|ui| {
             for name in before {

@@ -97,7 +97,7 @@ const HEADINGS: [&str; 13] = [
 /// Shows the table, and which ovens do not work.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], at: &Path) {
     if list.is_empty() {
-        remark(ui, "No oven here yet.");
+        remark(ui, "No oven here yet: add one line for all that are alike, and say how many.");
     } else {
         let soft = Palette::of(ui.ctx()).soft;
         sideways(ui, &at.to_string(), |ui| {

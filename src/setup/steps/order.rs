@@ -134,11 +134,11 @@ pub(super) fn way(arrows: &[Arrow], from: usize, to: usize) -> Option<Vec<usize>
     None
 }
 
-/// Why a step cannot come after another, if so: the ring it would make.
+/// Why a step cannot wait for another, if so: the ring it would make.
 fn ring(method: &MethodShape, from: usize, to: usize) -> Result<(), String> {
     let name = |i: usize| shortened(&method.steps[i].name, 40);
     if from == to {
-        return Err(format!("{} cannot come after itself", name(from)));
+        return Err(format!("{} cannot wait for itself", name(from)));
     }
     let Some(way) = way(&arrows(method), to, from) else { return Ok(()) };
     let between: Vec<String> =
@@ -148,13 +148,13 @@ fn ring(method: &MethodShape, from: usize, to: usize) -> Result<(), String> {
     } else {
         format!(", by way of {}", between.join(", "))
     };
-    Err(format!("{} comes after {} already{by_way}", name(from), name(to)))
+    Err(format!("{} waits for {} already{by_way}", name(from), name(to)))
 }
 
-/// Sets a step after another, as drawing an arrow between them does.
+/// Lets a step wait for another, as drawing a thread between them does.
 ///
 /// # Errors
-/// If the first comes after the second already, told with what lies between.
+/// If the first waits for the second already, told with what lies between.
 pub fn draw(file: &mut LessonFile, at: At, from: usize, to: usize) -> Result<(), String> {
     let method = method_mut(file, at)?;
     exist(method, from, to)?;

@@ -29,6 +29,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, path
             }
         });
         form.told_of_all(ui, &holds);
+    } else if !kit.is_empty() {
+        remark(ui, "Nothing yet: add a bowl or a rack place that stays in use from step to step.");
     }
     let ends = method.steps.first().zip(method.steps.last());
     if let (Some((first, last)), Some(kind)) = (ends, kit.first()) {
@@ -42,7 +44,10 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, path
             with(file, at, |m| m.holds.push(hold));
         });
     } else {
-        remark(ui, "Kit can be held over several steps once a room has some.");
+        remark(
+            ui,
+            "Kit can be held over several steps once a room has some: add it on the room's page.",
+        );
     }
     tin(ui, form, at, method, &path.field("tin_held"));
 }

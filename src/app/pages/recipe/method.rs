@@ -12,6 +12,7 @@ use crate::finding::{Path, shortened};
 use crate::setup::recipe::{copy_method, remove_method};
 use crate::setup::rename::{Named, rename};
 use crate::setup::steps::At;
+use crate::setup::suggest;
 
 /// Shows it.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeShape), at: &Path) {
@@ -33,7 +34,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     });
     form.told(ui, &all);
     let Some(method) = recipe.methods.get(chosen.method) else {
-        remark(ui, "No way of making it yet.");
+        remark(ui, "No way of making it yet: add one, and change its steps to yours.");
+        first(ui, form, index);
         return;
     };
     let of = At { recipe: index, method: chosen.method };
@@ -41,13 +43,32 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     let named = Named::Method { recipe: index, method: chosen.method };
     let name = Field::new(at.field("name"), "Method name").width(260.0);
     form.text(ui, name, &method.name, |text, file| rename(file, &named, text));
-    picture::show(ui, form, of, method, chosen.step);
+    if method.steps.is_empty() {
+        remark(ui, "No step yet: write the name of the first one below, or take a known one.");
+    } else {
+        picture::show(ui, form, of, method, chosen.step);
+    }
     told(ui, form, index);
     steps::show(ui, form, of, method, &at.field("steps"), chosen.step);
     if let Some(number) = chosen.step.filter(|&s| s < method.steps.len()) {
         step::show(ui, form, of, (number, method), &at.field("steps").index(number));
     }
     held::show(ui, form, of, method, &at);
+}
+
+/// The fewest steps a bake has, for a recipe without a method.
+fn first(ui: &mut Ui, form: &mut Form<'_>, index: usize) {
+    if ui.button("Add a method").clicked() {
+        let of = At { recipe: index, method: 0 };
+        let made = form.attempt(Path::root(), "a first method".to_owned(), |file| {
+            let like = suggest::new_recipe(file, "").map_err(|e| e.to_string())?;
+            if let Some(recipe) = file.recipes.get_mut(index) {
+                recipe.methods = like.methods;
+            }
+            Ok(Vec::new())
+        });
+        tell(ui, form, of, made);
+    }
 }
 
 /// A method more, or this one away.

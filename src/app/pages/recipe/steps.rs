@@ -34,7 +34,7 @@ pub fn show(
     let soft = Palette::of(ui.ctx()).soft;
     sideways(ui, &path.to_string(), |ui| {
         Grid::new(("step list", at.recipe, at.method)).spacing([6.0, 4.0]).show(ui, |ui| {
-            for heading in ["Step", "Kind", "Minutes", "Comes after"] {
+            for heading in ["Step", "Kind", "Minutes", "Waits for"] {
                 ui.label(RichText::new(say(heading)).color(soft));
             }
             ui.end_row();
@@ -136,7 +136,7 @@ fn minutes(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepSha
     });
 }
 
-/// What a step comes after, as a menu of all others.
+/// What a step waits for, as a menu of all others.
 fn after_menu(
     ui: &mut Ui,
     form: &mut Form<'_>,
@@ -153,13 +153,13 @@ fn after_menu(
     };
     let mut made = None;
     let menu = ui.menu_button(say(shortened(&shown, 20)), |ui| {
-        ui.label(say(format!("{} comes after", name(i))));
+        ui.label(say(format!("{} waits for", name(i))));
         egui::ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
             for other in (0..method.steps.len()).filter(|&o| o != i) {
                 let mut ticked = before.contains(&other);
                 if ui.checkbox(&mut ticked, say(name(other))).changed() {
-                    let no = if ticked { "" } else { "not " };
-                    let what = format!("{} {no}after {}", name(i), name(other));
+                    let waits = if ticked { "waits" } else { "no longer waits" };
+                    let what = format!("{} {waits} for {}", name(i), name(other));
                     made = Some(form.attempt(path.field("after"), what, |file| match ticked {
                         true => draw(file, at, other, i),
                         false => erase(file, at, other, i),
@@ -168,7 +168,7 @@ fn after_menu(
             }
         });
     });
-    let said = format!("{}, comes after: {shown}", name(i));
+    let said = format!("{}, waits for: {shown}", name(i));
     ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(said)));
     if let Some(made) = made {
         tell(ui, form, at, made.map(|()| Vec::new()));

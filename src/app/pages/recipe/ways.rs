@@ -25,7 +25,7 @@ const FULL: [(&str, Option<FullnessShape>); 4] = [
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeShape), at: &Path) {
     let all = at.field("tins");
     if recipe.tins.is_empty() {
-        remark(ui, "None yet: add one for each way it may be baked.");
+        remark(ui, "None yet: add a tin for each way it may be baked.");
     } else {
         let soft = Palette::of(ui.ctx()).soft;
         sideways(ui, &all.to_string(), |ui| {
