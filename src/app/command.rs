@@ -146,12 +146,12 @@ pub enum Command {
     ToggleTheme,
     /// Larger or smaller text, in hundredths.
     Text(i32),
+    /// British, Irish or US words, units and allergen list.
+    English(English),
     /// High contrast, or not.
     ToggleContrast,
     /// Nothing moves by itself, or bars glide.
     ToggleMotion,
-    /// British, Irish or US words, units and allergen list.
-    English(English),
     /// Put a message away.
     Dismiss,
     /// Show a topic of the help; `None` shows the last one read, or leaves the
@@ -258,9 +258,9 @@ impl Command {
             Command::ClassViewFollows(Follows::Line) => "It follows the minute line",
             Command::ToggleTheme => "Light or dark",
             Command::Text(_) => "Text size",
+            Command::English(english) => english.label(),
             Command::ToggleContrast => "High contrast",
             Command::ToggleMotion => "Reduced motion",
-            Command::English(english) => english.label(),
             Command::Dismiss => "Close",
             Command::Help(_) => "Help",
             Command::Shortcuts => "Keys",

@@ -19,8 +19,6 @@ pub enum Where {
     Board,
     /// About the minute line.
     MinuteLine,
-    /// About the class view; all but its own key in its window.
-    ClassView,
     /// About the changes along the bottom.
     Changes,
     /// On the pages of setting up.
@@ -38,7 +36,6 @@ impl Where {
         Where::Lesson,
         Where::Board,
         Where::MinuteLine,
-        Where::ClassView,
         Where::Changes,
         Where::Pages,
         Where::ClassView,
@@ -52,7 +49,6 @@ impl Where {
             Where::Lesson => "The lesson",
             Where::Board => "The board",
             Where::MinuteLine => "The minute line",
-            Where::ClassView => "The class view",
             Where::Changes => "What would help",
             Where::Pages => "Setting up",
             Where::ClassView => "The class view",
@@ -135,13 +131,6 @@ const OWN: &[Own] = &[
         &[(NONE, Key::PageUp), (NONE, Key::PageDown)],
         "step it five minutes, with the keyboard on the clock",
     ),
-    (Where::ClassView, &[(NONE, Key::F11)], "fill the screen with it, or no longer"),
-    (
-        Where::ClassView,
-        &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
-        "step its minute, if it follows the minute line",
-    ),
-    (Where::ClassView, &[(NONE, Key::Escape)], "close it"),
     (
         Where::Changes,
         &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
@@ -177,7 +166,6 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
         Command::Help(_) => (Where::Anywhere, "help; again to leave it"),
         Command::Shortcuts => (Where::Anywhere, "these keys; again to put them away"),
         Command::ToggleList => (Where::Anywhere, "the plan as a list or as a board"),
-        Command::ClassView => (Where::Anywhere, "the class view for a projector, or close it"),
         Command::Stop => (Where::Anywhere, "stop looking for better plans and for changes"),
         Command::New => (Where::Lesson, "a new lesson"),
         Command::AskOpen => (Where::Lesson, "open a lesson"),
@@ -194,7 +182,6 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
         Command::Minute(_) => (Where::MinuteLine, "show the minute line, or hide it"),
         Command::StepMinute(by) if *by < 0 => (Where::MinuteLine, "step it back a minute"),
         Command::StepMinute(_) => (Where::MinuteLine, "step it on a minute"),
-        Command::ClassView => (Where::ClassView, "show it, or close it"),
         Command::ToggleChanges => (Where::Changes, "the changes, or only their heading"),
         Command::Keep => (Where::Changes, "keep the change that is shown"),
         Command::ToggleBefore => (Where::Changes, "lay the plan before the last change over this"),

@@ -26,6 +26,7 @@ mod ghosts;
 mod hand_card;
 mod help;
 mod hints;
+mod icon;
 mod in_place;
 mod keys;
 mod list;

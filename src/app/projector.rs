@@ -175,6 +175,7 @@ impl App {
         let builder = ViewportBuilder::default()
             .with_title("Class view")
             .with_app_id("ovenbell")
+            .with_icon(super::icon::icon())
             .with_inner_size([1024.0, 768.0])
             .with_min_inner_size([320.0, 240.0]);
         ctx.show_viewport_deferred(id(), builder, move |ui, _| {

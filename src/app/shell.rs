@@ -184,6 +184,7 @@ pub fn run(start: Start) -> eframe::Result {
     let viewport = egui::ViewportBuilder::default()
         .with_title("ovenbell")
         .with_app_id("ovenbell")
+        .with_icon(super::icon::icon())
         .with_inner_size([width, height])
         .with_min_inner_size([800.0, 520.0]);
     let options = eframe::NativeOptions {

@@ -158,18 +158,19 @@ fn englishes(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     }
 }
 
-/// How the window looks, and help: at the right if there is room, else on the
+/// Help, and how the window looks: at the right if there is room, else on the
 /// next line with the others.
 fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let help = if shown.view.help.is_some() { "Leave help" } else { "Help" };
-    let hint = || Some("what everything means".to_owned());
-    if ui.available_size_before_wrap().x > 160.0 {
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+    let hint = Some("what everything means".to_owned());
+    if ui.available_size_before_wrap().x > 125.0 {
+        let layout = Layout::right_to_left(Align::Center);
+        ui.with_layout(layout, |ui| {
             looks_menu(ui, shown, out);
-            named(ui, true, help, Command::Help(None), hint(), out);
+            named(ui, true, help, Command::Help(None), hint, out);
         });
     } else {
-        named(ui, true, help, Command::Help(None), hint(), out);
+        named(ui, true, help, Command::Help(None), hint, out);
         looks_menu(ui, shown, out);
     }
 }

@@ -399,7 +399,7 @@ fn set(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Strin
     let now = all.iter().filter(|s| s.set_at <= minute && minute < s.until);
     if let Some(now) = now.max_by_key(|s| s.set_at) {
         return match now.hot_from > minute {
-            true => format!("{}, hot at {}", dial(now), clock(lesson, now.hot_from)),
+            true => format!("{} by {}", dial(now), clock(lesson, now.hot_from)),
             false => dial(now),
         };
     }

@@ -404,11 +404,7 @@ fn class_view() -> Vec<Part> {
         Part::Words(
             "It follows the clock, or the minute line if you want to show what comes. It never \
              shows what is private to the teacher: needs, pace, verdicts, groups that do not fit, \
-             or why. Escape closes it.",
-        ),
-        Part::Words(
-            "It has a window of its own, for the projector's screen. There F11 fills the screen. \
-             Under Class view you choose whether it follows the clock or the minute line.",
+             or why. In its window F11 fills the screen; Escape closes it.",
         ),
     ]
 }
