@@ -89,6 +89,9 @@ pub fn plural(n: usize, thing: &str) -> String {
     if n == 1 || ends("s") {
         return thing.to_owned();
     }
+    if let Some(stem) = thing.strip_suffix("loaf") {
+        return format!("{stem}loaves");
+    }
     match thing.strip_suffix("fe") {
         Some(stem) => format!("{stem}ves"),
         None if ["sh", "ch", "x"].into_iter().any(ends) => format!("{thing}es"),
@@ -110,8 +113,8 @@ mod tests {
         let names = ["Unit 1", "Unit 2", "Unit 4", "Unit 5", "Unit 6", "Pair 7", "Pair"];
         let names = names.map(String::from);
         assert_eq!(in_short(&names), ["Unit 1", "Unit 2", "Unit 4 to Unit 6", "Pair 7", "Pair"]);
-        let things = ["whisk", "scales", "knife", "pastry brush"].map(|t| counted(2, t));
-        assert_eq!(things, ["2 whisks", "2 scales", "2 knives", "2 pastry brushes"]);
+        let things = ["whisk", "scales", "knife", "pastry brush", "loaf"].map(|t| counted(2, t));
+        assert_eq!(things, ["2 whisks", "2 scales", "2 knives", "2 pastry brushes", "2 loaves"]);
         assert_eq!(counted(1, "whisk"), "1 whisk");
     }
 }

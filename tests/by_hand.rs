@@ -358,6 +358,7 @@ fn every_drag_is_kept_or_refused_for_a_true_reason() {
     println!("{kept} kept, {refused} refused ({open} not proved), {:?}", begun.elapsed());
     println!("slowest {slowest:?}; {told:#?}");
     println!("{explained} of {asked} refusals asked about are explained otherwise too");
+    assert!(explained * 10 >= asked * 8, "{explained} of {asked} explained otherwise too");
     assert!(faults.is_empty(), "{} of {all}\n{}", faults.len(), faults.join("\n"));
     assert!(kept * 5 > all && refused * 5 > all, "both in a decent share: {kept}, {refused}");
     assert!(open * 20 <= all, "few are left open: {open}");
@@ -401,7 +402,7 @@ fn what_lights_up_is_what_a_drop_comes_to() {
                 (Fit::Refused(rule), Err(said)) => {
                     refused += 1;
                     same_rule += u32::from(said.rule == rule);
-                    if said.rule != rule {
+                    if said.rule != rule && std::env::var("OVENBELL_TELL").is_ok() {
                         println!(
                             "{i} {thing:?} {spot:?} lit {rule}: [{}] {}",
                             said.rule, said.sentence
@@ -479,8 +480,21 @@ fn sums_of_refusals_are_those_done_by_hand() {
         "Pair 1's bake cannot go onto the top shelf of Oven 1 at 10:24. Weigh 5 min, rub in 5 min \
          and mix, shape and cut 6 min come first and the demo ends at 10:12: not before 10:28."
     );
+    // Boxing ends 33 after rubbing in began and 38 after weighing, if nothing
+    // waits in between.
     let row = refused(&scones, Thing::Row(pair), "10:35", None);
     assert_eq!(row.rule, Rule::Bell);
+    let own = in_lesson(&scones.lesson, scones.plan.plan(), pair);
+    let (first, boxed) = (own.values().min().unwrap(), own["box and label"]);
+    let latest = scones.minute("10:54") - (boxed - *first);
+    assert!(
+        row.sentence.ends_with(&format!(
+            "; so its first step is at {} at the latest.",
+            ovenbell::view::words::clock(&scones.lesson, latest)
+        )),
+        "{}",
+        row.sentence
+    );
 }
 
 #[test]
@@ -628,7 +642,7 @@ fn held_locks_that_contradict_each_other_are_named() {
     let found = found.unwrap();
     assert_eq!((&found.locks[..], found.rule), (&[0, 1][..], Rule::Shelf));
     // Weighing takes 5 as planned; at its quickest it takes 4.
-    let (_, found) = of("11:00", vec![lock("Pair 2", "weigh", 20), lock("Pair 2", "rub in", 24)]);
+    let (_, found) = of("12:00", vec![lock("Pair 2", "weigh", 20), lock("Pair 2", "rub in", 24)]);
     let found = found.unwrap();
     assert_eq!((&found.locks[..], found.rule), (&[0, 1][..], Rule::Order));
     assert!(found.proved);

@@ -474,3 +474,26 @@ fn what_cannot_happen_is_refused_with_its_reason() {
     assert_eq!(status(&today(&["--joined", "Unit 1"])), 2, "two names are wanted");
     assert_eq!(status(&today(&["--at", "noon"])), 2);
 }
+
+#[test]
+fn sentences_are_in_the_english_asked_for_and_json_never_changes() {
+    let demo = lesson("demo.ron");
+    let plan = |more: &[&str]| {
+        let args = [&["plan", demo.as_str(), "--decodings", "300"], more].concat();
+        text(&ovenbell(&args).stdout)
+    };
+    let british = plan(&[]);
+    assert!(british.contains("160 °C fan") && british.contains("Top shelf"), "{british}");
+    assert_eq!(plan(&["--english", "british"]), british);
+    let american = plan(&["--english", "american"]);
+    assert!(american.contains("325 °F convection") && american.contains("Top rack"), "{american}");
+    assert!(!american.contains("°C") && !american.contains("shelf"), "{american}");
+    // Names are the lesson's own.
+    assert!(american.contains("18 cm square tin"));
+    let answer = |english: &str| {
+        let args = ["tins", demo.as_str(), "--json", "--english", english];
+        text(&ovenbell(&args).stdout)
+    };
+    assert_eq!(answer("american"), answer("british"));
+    assert_eq!(status(&ovenbell(&["plan", &demo, "--english", "french"])), 2);
+}

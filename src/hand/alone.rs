@@ -15,7 +15,7 @@ use crate::planner::serve_all;
 const FIRST: u64 = 300;
 const ALL: u64 = 4_000;
 /// Limits of the longer proof.
-const PROOF: Duration = Duration::from_millis(150);
+const PROOF: Duration = Duration::from_millis(400);
 const CONFLICTS: u64 = 2_000;
 
 /// What is known of some groups without all others.

@@ -95,6 +95,12 @@ impl Lift {
         first.into_iter().chain(kit).chain([L::Tin, L::OtherLocks]).collect()
     }
 
+    /// Whether it is about links and bells.
+    pub(super) fn is_of_time(self) -> bool {
+        use Lift as L;
+        matches!(self, L::LinksIn | L::LinksOut | L::Links | L::Bell | L::Opening)
+    }
+
     /// The rules it lifts, the one it is called by first.
     pub(super) fn rules(self) -> &'static [Rule] {
         match self {

@@ -8,6 +8,7 @@
 //! the thing in that place is put to the checker, which has the last word.
 
 mod alone;
+mod by_rule;
 mod clash;
 mod drop;
 mod held;

@@ -55,8 +55,8 @@ const NONE: i32 = i32::MIN / 4;
 pub(super) struct Bound {
     pub(super) at: i32,
     pub(super) words: String,
-    /// A held step has a part in it.
-    pub(super) held: bool,
+    /// The latest start, or else the earliest.
+    pub(super) late: bool,
 }
 
 impl<'a> Paths<'a> {
@@ -111,14 +111,14 @@ impl<'a> Paths<'a> {
     pub(super) fn earliest(&self, task: usize) -> Option<Bound> {
         let path = self.longest(self.clock, task)?;
         let at = path.iter().map(|e| e.least).sum();
-        Some(Bound { at, words: self.early(&path), held: has_held(&path) })
+        Some(Bound { at, words: self.early(&path), late: false })
     }
 
     /// The latest start of a step.
     pub(super) fn latest(&self, task: usize) -> Option<Bound> {
         let path = self.longest(task, self.clock)?;
         let at = -path.iter().map(|e| e.least).sum::<i32>();
-        Some(Bound { at, words: self.late(&path), held: has_held(&path) })
+        Some(Bound { at, words: self.late(&path), late: true })
     }
 
     /// The longest way from one node to another; `None` if there is none, or
@@ -178,7 +178,7 @@ impl<'a> Paths<'a> {
         let by = self.at(at);
         match edge.kind {
             Kind::Opening => match self.class(Phase::Opening) {
-                Some(name) => format!("{} ends at {by}", the(name)),
+                Some(name) => format!("{} at {by}", verb(name, "end")),
                 None => format!("the lesson begins at {by}"),
             },
             Kind::StartBell => format!("the lesson begins at {by}"),
@@ -187,7 +187,7 @@ impl<'a> Paths<'a> {
                 format!("{} is done before the start bell at {by}", self.name(edge.from))
             }
             Kind::Closing => match self.class(Phase::Closing) {
-                Some(name) => format!("{} begins at {by}", the(name)),
+                Some(name) => format!("{} at {by}", verb(name, "begin")),
                 None => format!("the lesson ends at {by}"),
             },
             Kind::Held if edge.from == self.clock => {
@@ -308,10 +308,9 @@ impl<'a> Paths<'a> {
     }
 }
 
-fn has_held(path: &[Edge]) -> bool {
-    path.iter().any(|e| e.kind == Kind::Held)
-}
-
-fn the(name: &str) -> String {
-    if name.starts_with("the ") { name.to_owned() } else { format!("the {name}") }
+/// "the demo ends", "the aprons and hands end".
+fn verb(name: &str, of: &str) -> String {
+    let the = if name.starts_with("the ") { "" } else { "the " };
+    let several = name.contains(" and ") || name.ends_with('s') && !name.ends_with("ss");
+    format!("{the}{name} {of}{}", if several { "" } else { "s" })
 }

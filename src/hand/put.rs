@@ -20,8 +20,9 @@ use crate::today::replan_around;
 /// Puts a thing somewhere. First all others stay where they are and the thing
 /// is fitted in; then it is asked whether it can be there at all, without
 /// others but for those of which something is held; then as few others move as
-/// are found in `budget`. The answer is the same in every run where the budget
-/// is a number of plans.
+/// are found in `budget`. Where the budget is a number of plans
+/// the answer is the same in every run, but that a refusal is *proved* may hang
+/// on the machine.
 ///
 /// # Errors
 /// If it cannot be there, or no way is found: the rule and the sum.

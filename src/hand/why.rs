@@ -5,7 +5,7 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use super::alone::told_of_all;
+use super::alone::{only, possible, told_of_all};
 use super::drop::Drop;
 use super::lift::{Asked, Lift, without};
 use super::tell::Teller;
@@ -75,7 +75,13 @@ impl Case<'_> {
         self.reason_of(all)
     }
 
-    fn reason_of(&self, all: Vec<Lift>) -> Option<Reason> {
+    fn reason_of(&self, mut all: Vec<Lift>) -> Option<Reason> {
+        // Links and bells stand in the way of anything; where they alone would
+        // leave a way they are told last.
+        let bare = only(&self.after, &self.must).map(|l| expand(&l));
+        if bare.is_some_and(|problem| possible(&problem)) {
+            all.sort_by_key(|l| l.is_of_time());
+        }
         if let Some(one) = all.iter().find_map(|&l| self.lifted(&[l])) {
             return Some(one);
         }

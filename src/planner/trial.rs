@@ -83,6 +83,9 @@ pub fn serve_all(
     stop: &AtomicBool,
 ) -> Option<Plan> {
     let floats = class_starts(problem).ok()?;
+    if let Some(plan) = with_floats(problem, &floats) {
+        return Some(plan);
+    }
     let mut search = Search::new(problem, seed, floats);
     while search.best.1.not_served > 0 {
         if search.decodings >= decodings || stop.load(Ordering::Relaxed) {
@@ -91,4 +94,22 @@ pub fn serve_all(
         search.step();
     }
     Some(write_out::write_out(problem, search.build_best()))
+}
+
+/// A plan that serves every group with one of the class's own steps at another
+/// minute of its window.
+fn with_floats(problem: &Problem, floats: &[i32]) -> Option<Plan> {
+    let mut trial = Trial::new(problem)?;
+    let order = trial.genome.order.clone();
+    for (f, step) in problem.floating.iter().enumerate() {
+        for start in step.earliest..=step.latest {
+            trial.want_floats(floats);
+            trial.genome.floats[f] = start;
+            trial.build(&order);
+            if order.iter().all(|&g| trial.serves(g)) {
+                return Some(trial.written());
+            }
+        }
+    }
+    None
 }

@@ -77,6 +77,7 @@ const AMERICAN_WORDS: &[Word] = &[
     wide("bell rings", "bell rings", Schools),
     wide("a double", "a double period", Schools),
     wide("proves or cools", "proofs or cools", Trade),
+    wide("fold in, prove", "fold in, proof", Trade),
     wide("register", "attendance", Schools),
     word("plenary", "wrap-up", Schools),
     word("wash up", "wash dishes", Trade),

@@ -82,6 +82,29 @@ impl Hands {
         super::told::says(&self.harness, part)
     }
 
+    /// The window, for what hands do not do.
+    pub fn window(&self) -> &Harness<'static, App> {
+        &self.harness
+    }
+
+    /// Tells the window what to do.
+    pub fn apply(&mut self, command: Command) {
+        self.harness.state_mut().apply(command);
+        self.harness.run_steps(2);
+    }
+
+    /// Lets some frames go by.
+    pub fn wait(&mut self, frames: usize) {
+        self.harness.run_steps(frames);
+    }
+
+    /// Clicks what is in sight.
+    pub fn click(&mut self, label: &str) {
+        self.actions.push(format!("click {label}"));
+        self.harness.get_by_label(label).click();
+        self.harness.run_steps(4);
+    }
+
     /// Steps until nothing more is being planned.
     pub fn settle(&mut self) {
         let begun = Instant::now();
