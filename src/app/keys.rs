@@ -185,7 +185,6 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
         Command::ToggleChanges => (Where::Changes, "the changes, or only their heading"),
         Command::Keep => (Where::Changes, "keep the change that is shown"),
         Command::ToggleBefore => (Where::Changes, "lay the plan before the last change over this"),
-        Command::ClassView => (Where::ClassView, "show it to the class, or close it"),
         Command::ToggleTheme => (Where::Looks, "light or dark"),
         Command::Text(by) if *by < 0 => (Where::Looks, "smaller text"),
         Command::Text(_) => (Where::Looks, "larger text"),

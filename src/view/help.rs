@@ -299,9 +299,9 @@ pub fn kind_of_work(work: Work) -> &'static str {
     match work {
         Work::Bench => "Plain: work of hands that the bake waits for, or that waits for it.",
         Work::Door => {
-            "Upright lines: tins go in, or are tested and taken out. The oven door is open for it."
+            "Ruled upright: tins go in, or are tested and taken out. The oven door is open for it."
         }
-        Work::Bake => "On a thick line, amber: in the oven. The minutes stand on it.",
+        Work::Bake => "With a heavy lower edge: in the oven. The minutes stand on it.",
         Work::Cool => "Dotted: cooling until it can be finished or boxed.",
         Work::Wait => "Open, its edge dashed: proving, resting, chilling; no hands are needed.",
         Work::Clear => "Hatched: washing up, drying and wiping, in the lane below the tin's way.",
@@ -404,7 +404,7 @@ fn class_view() -> Vec<Part> {
         Part::Words(
             "It follows the clock, or the minute line if you want to show what comes. It never \
              shows what is private to the teacher: needs, pace, verdicts, groups that do not fit, \
-             or why. In its window F11 fills the screen; Escape closes it.",
+             or why. Escape closes it.",
         ),
     ]
 }
