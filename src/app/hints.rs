@@ -173,7 +173,7 @@ fn inside(ui: &mut Ui, shown: &Shown<'_>, hint: Hint, out: &mut Vec<Command>) {
         let words = ui.label(RichText::new(say(hint.words())).font(fonts::plain(14.5)));
         // Told when it appears, without taking the keyboard.
         ui.ctx().accesskit_node_builder(words.id, |node| {
-            node.set_value(heard);
+            node.set_value(say(heard));
             node.set_live(Live::Polite);
         });
         if ui.button(say("Put away")).on_hover_text("Esc").clicked() {
