@@ -74,7 +74,7 @@ fn the_switch_is_in_a_menu_and_changes_words_but_not_the_lesson() {
     let mut hands = open(English::British, "demo.ron");
     let before = hands.app().document().unwrap().file().clone();
     assert!(hands.says("oven cool-down by 20 °C"), "{:?}", hands.heard());
-    hands.press("More");
+    hands.press("Looks");
     hands.press("US words");
     hands.settle();
     assert_eq!(hands.app().english(), English::American);
@@ -86,7 +86,7 @@ fn the_switch_is_in_a_menu_and_changes_words_but_not_the_lesson() {
     let doc = hands.app().document().unwrap();
     assert_eq!(*doc.file(), before);
     assert!(!doc.changed);
-    hands.press("More");
+    hands.press("Looks");
     hands.press("Irish words");
     hands.settle();
     assert!(hands.says("oven cool-down by 20 °C"));

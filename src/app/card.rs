@@ -75,7 +75,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
                 }
                 if lesson.adults.is_empty() {
                     title(ui, "Adults", "The lesson names none yet.");
-                    if ui.button("Add adults").clicked() {
+                    if ui.button(say("Add adults")).clicked() {
                         out.push(Command::SetUp(Some(Page::Adults)));
                     }
                 }

@@ -68,7 +68,7 @@ pub fn of_several(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     super::card::title(ui, &crate::view::words::capital(&title), "");
     for &thing in marked {
         let words = super::moving_words::thing_words(lesson, plan, thing);
-        ui.add(egui::Label::new(words).wrap());
+        ui.add(egui::Label::new(say(words)).wrap());
     }
     heading(ui, "By hand");
     ui.horizontal_wrapped(|ui| {

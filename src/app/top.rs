@@ -123,25 +123,28 @@ pub fn buttons(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) -> Option
 
 /// What a projector shows, and what that follows.
 fn class_view(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
-    ui.add_enabled_ui(shown.board.is_some(), |ui| {
-        ui.menu_button(say("Class view"), |ui| {
-            let (label, hint) = match shown.class_view {
-                None => (Command::ClassView.label(), "the clock, calls and ovens, and no more"),
-                Some(_) => ("Close it", "the class sees nothing more"),
-            };
-            if named(ui, true, label, Command::ClassView, Some(hint.to_owned()), out) {
+    if shown.board.is_none() {
+        ui.add_enabled(false, egui::Button::new(say("Class view")));
+        return;
+    }
+    // By itself, so that it goes to the next line where there is no room.
+    ui.menu_button(say("Class view"), |ui| {
+        let (label, hint) = match shown.class_view {
+            None => (Command::ClassView.label(), "the clock, calls and ovens, and no more"),
+            Some(_) => ("Close it", "the class sees nothing more"),
+        };
+        if named(ui, true, label, Command::ClassView, Some(hint.to_owned()), out) {
+            ui.close();
+        }
+        for follows in [Follows::Clock, Follows::Line] {
+            let command = Command::ClassViewFollows(follows);
+            let chosen = shown.class_view == Some(follows);
+            let choice = egui::RadioButton::new(chosen, say(command.label()));
+            if ui.add_enabled(shown.class_view.is_some(), choice).clicked() {
+                out.push(command);
                 ui.close();
             }
-            for follows in [Follows::Clock, Follows::Line] {
-                let command = Command::ClassViewFollows(follows);
-                let chosen = shown.class_view == Some(follows);
-                let choice = egui::RadioButton::new(chosen, say(command.label()));
-                if ui.add_enabled(shown.class_view.is_some(), choice).clicked() {
-                    out.push(command);
-                    ui.close();
-                }
-            }
-        });
+        }
     });
 }
 
@@ -163,7 +166,7 @@ fn englishes(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
 fn looks(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let help = if shown.view.help.is_some() { "Leave help" } else { "Help" };
     let hint = Some("what everything means".to_owned());
-    if ui.available_size_before_wrap().x > 125.0 {
+    if ui.available_size_before_wrap().x > 165.0 {
         let layout = Layout::right_to_left(Align::Center);
         ui.with_layout(layout, |ui| {
             looks_menu(ui, shown, out);
@@ -312,10 +315,10 @@ fn contradiction(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let Some(lesson) = doc.lesson().filter(|_| doc.revision == *revision) else { return };
     ui.horizontal_wrapped(|ui| {
         let sentence = format!("What is held contradicts itself: {}", found.sentence);
-        ui.label(RichText::new(sentence).font(fonts::bold(14.5)));
+        ui.label(RichText::new(say(sentence)).font(fonts::bold(14.5)));
         for lock in found.locks.iter().filter_map(|&i| lesson.locks.get(i)) {
             let words = super::moving_words::lock_words(lesson, lock);
-            if ui.button(format!("Let go: {words}")).clicked() {
+            if ui.button(say(format!("Let go: {words}"))).clicked() {
                 out.push(Command::LetGo(lock.clone()));
             }
         }

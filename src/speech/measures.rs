@@ -66,23 +66,26 @@ pub(super) fn at(text: &str, at: usize, first: char) -> Option<(usize, String)> 
 
 /// "13:05" as "1:05".
 fn clock(text: &str, at: usize) -> Option<(usize, String)> {
-    if text[..at].ends_with([':', '.']) {
+    // Part of something longer: "3:2:1".
+    let before = text[..at].strip_suffix([':', '.']);
+    if before.is_some_and(|b| b.ends_with(|c: char| c.is_ascii_digit())) {
         return None;
     }
     let rest = &text[at..];
     let digits = |t: &str| t.bytes().take_while(u8::is_ascii_digit).count();
     let hours = digits(rest);
     let minutes = rest[hours..].strip_prefix(':')?;
-    let length = hours + 3;
-    let ends = rest[length.min(rest.len())..].chars().next();
-    if !(1..=2).contains(&hours)
-        || digits(minutes) != 2
-        || ends.is_some_and(|c| c.is_alphanumeric() || c == ':')
-    {
+    if !(1..=2).contains(&hours) || digits(minutes) != 2 {
         return None;
     }
+    let length = hours + 3;
+    let mut after = rest[length..].chars();
+    let goes_on = match after.next() {
+        Some(':') => after.next().is_some_and(|c| c.is_ascii_digit()),
+        next => next.is_some_and(char::is_alphanumeric),
+    };
     let (hour, minute): (u32, u32) = (rest[..hours].parse().ok()?, minutes[..2].parse().ok()?);
-    if hour > 23 || minute > 59 {
+    if hour > 23 || minute > 59 || goes_on {
         return None;
     }
     Some((length, format!("{}:{minute:02}", twelve(hour))))
@@ -251,7 +254,7 @@ mod tests {
 
     #[test]
     fn the_clock_has_twelve_hours() {
-        assert_eq!(us("09:50 to 13:05"), "9:50 to 1:05");
+        assert_eq!(us("09:50 to 13:05: 2 tins"), "9:50 to 1:05: 2 pans");
         assert_eq!(us("00:10, 12:00, 23:59"), "12:10, 12:00, 11:59");
         assert_eq!(us("3:2:1, 24:00, 10:5, 1:234"), "3:2:1, 24:00, 10:5, 1:234");
     }

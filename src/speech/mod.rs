@@ -188,6 +188,27 @@ mod tests {
         assert_eq!(us("Tins. Shelves"), "Pans. Racks");
     }
 
+    proptest::proptest! {
+        #[test]
+        fn any_text_can_be_said(
+            text in "([0-9]{1,3}[:. ]|[a-zé½…°\"` ]|tins?|°C| mm| cm|Novembre?r?|shelf|to ){0,20}",
+            name in "[a-z0-9 é…]{0,6}",
+            other in ".{0,30}",
+        ) {
+            for english in English::ALL {
+                for text in [&text, &other] {
+                    let kept = Kept::new([&name]);
+                    let once = say(text, english, &kept).into_owned();
+                    say(&once, english, &kept);
+                    say_of_library(&once, english);
+                    for of in [Measure::Clock, Measure::Date, Measure::Celsius] {
+                        of.read(&of.shown(text, english), english);
+                    }
+                }
+            }
+        }
+    }
+
     #[test]
     fn englishes_are_read_by_name() {
         for english in English::ALL {

@@ -4,6 +4,7 @@ use ovenbell::app::{App, Command, Page, Selection};
 use ovenbell::model::{GroupId, OvenId};
 use ovenbell::speech::English;
 use ovenbell::speech::table::{Text, Word, words};
+use ovenbell::view::help::Topic;
 use ovenbell::words::plural;
 
 use crate::hands::{Hands, How};
@@ -24,6 +25,7 @@ fn look(hands: &mut Hands, commands: Vec<Command>, texts: &mut Texts) {
 /// All that a window says of its lesson.
 fn everything(hands: &mut Hands) -> Texts {
     let mut texts = Texts::new();
+    hands.apply(Command::SetUp(None));
     let app = hands.app();
     let lesson = app.document().unwrap().lesson().unwrap().clone();
     let file = app.document().unwrap().file();
@@ -47,7 +49,12 @@ fn everything(hands: &mut Hands) -> Texts {
     look(hands, vec![Command::Minute(None), Command::Select(Selection::Nothing)], &mut texts);
     look(hands, vec![Command::ToggleList], &mut texts);
     look(hands, vec![Command::ToggleList], &mut texts);
-    for menu in ["More", "Recent"] {
+    for topic in Topic::ALL {
+        look(hands, vec![Command::Help(Some(topic))], &mut texts);
+    }
+    look(hands, vec![Command::Help(None), Command::Shortcuts], &mut texts);
+    hands.apply(Command::Shortcuts);
+    for menu in ["More", "Recent", "Looks", "Class view"] {
         hands.press(menu);
         listen(hands.window(), &mut texts);
         hands.key(egui::Key::Escape);

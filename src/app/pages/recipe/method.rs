@@ -58,7 +58,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
 
 /// The fewest steps a bake has, for a recipe without a method.
 fn first(ui: &mut Ui, form: &mut Form<'_>, index: usize) {
-    if ui.button("Add a method").clicked() {
+    if ui.button(say("Add a method")).clicked() {
         let of = At { recipe: index, method: 0 };
         let made = form.attempt(Path::root(), "a first method".to_owned(), |file| {
             let like = suggest::new_recipe(file, "").map_err(|e| e.to_string())?;
