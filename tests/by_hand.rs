@@ -316,7 +316,10 @@ fn every_drag_is_kept_or_refused_for_a_true_reason() {
     let all = how_many(200);
     let begun = std::time::Instant::now();
     let mut slowest = Duration::ZERO;
-    for i in 0..all.div_ceil(8) {
+    for i in 0.. {
+        if kept + refused >= all {
+            break;
+        }
         let mut rng = Pcg64Mcg::seed_from_u64(7_000 + i);
         let scene = scene(i, &mut rng);
         for n in 0..8 {

@@ -279,9 +279,20 @@ fn opening(lesson: &Lesson, problem: &mut Problem) {
         let tasks = problem.groups.iter().filter(|g| g.period == p);
         let tasks = tasks.flat_map(|g| &g.options).flat_map(|o| &o.tasks);
         let locked = tasks.filter(|t| t.when == When::InLesson).filter_map(|t| t.locked).min();
-        period.start = period.start.min(locked.unwrap_or(period.start));
+        let options = problem.groups.iter().filter(|g| g.period == p).flat_map(|g| &g.options);
+        let first = options.filter_map(first_in).chain(locked).min();
+        period.start = period.start.min(first.unwrap_or(period.start));
         period.opening_end = period.start;
     }
+}
+
+/// When tins go in, if one of the three steps of the bake is locked.
+fn first_in(option: &Choice) -> Option<i32> {
+    let bake = option.bake.as_ref()?;
+    let [load, in_oven, out] = [bake.load, bake.bake, bake.out].map(|t| &option.tasks[t]);
+    let by_bake = in_oven.locked.map(|at| at - load.minutes);
+    let by_out = out.locked.map(|at| at - in_oven.minutes - load.minutes);
+    [load.locked, by_bake, by_out].into_iter().flatten().min()
 }
 
 /// Works out again what hangs on links and bells.

@@ -104,7 +104,7 @@ pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<S
         let n = usize::try_from(n).unwrap_or(0);
         let size = format!("of {} by {} cm", cm(t.rim.0.get()), cm(t.rim.1.get()));
         match n {
-            1 => format!("a {} {size}", t.name),
+            1 => format!("{} {size}", one(&t.name)),
             n => format!("{} {} {size}", number(n), plural(n, &t.name)),
         }
     };
@@ -114,19 +114,33 @@ pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<S
     } else {
         format!("{} and {}", named(n, mine), named(m, theirs))
     };
+    let size = (cm(of.width.get()), cm(of.depth.get()));
+    // Of two it is plain; more might stand in two rows.
+    let plain = all == 2 && sum > of.width.get() && sum > of.depth.get();
+    let takes = match plain {
+        true => format!(
+            "take {} cm side by side, and the shelf is {} cm wide and {} cm deep",
+            cm(sum),
+            size.0,
+            size.1
+        ),
+        false => format!("find no room on the shelf, {} cm wide and {} cm deep", size.0, size.1),
+    };
     Some(format!(
-        "{whose} {tin} is on {place} from {from} to {until}; {what}, with {gap} cm of air between, \
-         take {sum} cm side by side, and the shelf is {width} cm wide and {depth} cm deep",
-        whose = possessive(&lesson.group(beside.group).name),
-        tin = theirs.name,
-        place = place(lesson, beside.oven, Some(beside.shelf)),
-        from = at(beside.start),
-        until = at(beside.end),
-        gap = cm(gap),
-        sum = cm(sum),
-        width = cm(of.width.get()),
-        depth = cm(of.depth.get()),
+        "{} {} is on {} from {} to {}; {what}, with {} cm of air between, {takes}",
+        possessive(&lesson.group(beside.group).name),
+        theirs.name,
+        place(lesson, beside.oven, Some(beside.shelf)),
+        at(beside.start),
+        at(beside.end),
+        cm(gap),
     ))
+}
+
+/// With its article: "a loaf tin", "an 18 cm tin".
+fn one(name: &str) -> String {
+    let vowel = ["a", "e", "i", "o", "u", "8", "11 ", "18 "].iter().any(|v| name.starts_with(v));
+    format!("{} {name}", if vowel { "an" } else { "a" })
 }
 
 /// "Unit 3's".
