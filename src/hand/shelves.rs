@@ -114,26 +114,28 @@ pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<S
     } else {
         format!("{} and {}", named(n, mine), named(m, theirs))
     };
-    let size = (cm(of.width.get()), cm(of.depth.get()));
-    // Of two it is plain; more might stand in two rows.
-    let plain = all == 2 && sum > of.width.get() && sum > of.depth.get();
-    let takes = match plain {
-        true => format!(
-            "take {} cm side by side, and the shelf is {} cm wide and {} cm deep",
-            cm(sum),
-            size.0,
-            size.1
-        ),
-        false => format!("find no room on the shelf, {} cm wide and {} cm deep", size.0, size.1),
-    };
-    Some(format!(
-        "{} {} is on {} from {} to {}; {what}, with {} cm of air between, {takes}",
+    let stands = format!(
+        "{} {} is on {} from {} to {}",
         possessive(&lesson.group(beside.group).name),
         theirs.name,
         place(lesson, beside.oven, Some(beside.shelf)),
         at(beside.start),
         at(beside.end),
+    );
+    // Of two it is plain; more might stand in two rows, or on other shelves.
+    if all != 2 || sum <= of.width.get() || sum <= of.depth.get() {
+        return Some(format!(
+            "{stands}, and no room was found in {} for all that would stand in it",
+            oven.name
+        ));
+    }
+    Some(format!(
+        "{stands}; {what}, with {} cm of air between, take {} cm side by side, and the shelf is {} \
+         cm wide and {} cm deep",
         cm(gap),
+        cm(sum),
+        cm(of.width.get()),
+        cm(of.depth.get()),
     ))
 }
 
