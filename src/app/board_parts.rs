@@ -148,6 +148,12 @@ fn name(
         });
     }
     by_hand(ui, canvas, &response, selection, out);
+    if response.gained_focus() {
+        ui.scroll_to_rect(rect.expand(20.0), None);
+    }
+    if !ui.clip_rect().intersects(rect) {
+        return;
+    }
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     if canvas.shown.view.selection == selection {
         painter.rect_filled(rect, 4.0, canvas.palette.chosen);
@@ -256,9 +262,6 @@ pub fn rows(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
         above = first.or(Some(row));
         let y = canvas.origin.y + top;
         let whole = Rect::from_x_y_ranges(ui.max_rect().x_range(), y..=y + height);
-        if !ui.clip_rect().intersects(whole) {
-            continue;
-        }
         let id = Id::unique(("group", row.group));
         let selection = Selection::Group(row.group);
         name(
@@ -269,6 +272,10 @@ pub fn rows(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             (&row.name, &row.choice, 0.0),
             out,
         );
+        // Its name stays in reach of the keyboard and of screen readers.
+        if !ui.clip_rect().intersects(whole) {
+            continue;
+        }
         let painter = across(ui, canvas);
         for &(from, until) in &row.waits {
             let x = (canvas.scale.x(from.get() as f32), canvas.scale.x(until.get() as f32));
@@ -393,9 +400,6 @@ pub fn ovens(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
     for (lane, (&(top, height), tops)) in canvas.board.ovens.iter().zip(laid) {
         let y = canvas.origin.y + top;
         let whole = Rect::from_x_y_ranges(ui.max_rect().x_range(), y..=y + height);
-        if !ui.clip_rect().intersects(whole) {
-            continue;
-        }
         let selection = Selection::Oven(lane.oven);
         let id = Id::unique(("oven", lane.oven));
         name(
@@ -406,6 +410,9 @@ pub fn ovens(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
             (&lane.name, &lane.state, 30.0),
             out,
         );
+        if !ui.clip_rect().intersects(whole) {
+            continue;
+        }
         cabinet(ui, canvas, lane, y, height);
         shelves(ui, canvas, lane, tops);
         fullest(ui, canvas, lane, y);
