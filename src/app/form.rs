@@ -28,6 +28,9 @@ struct Typed {
     why_not: Option<String>,
 }
 
+/// What stands beside a wide field: the list of pages, its name, margins.
+const BESIDE: f32 = 480.0;
+
 /// A field: where it stands in the file and what it is called.
 pub struct Field {
     at: Path,
@@ -168,11 +171,13 @@ impl Form<'_> {
             self.not_taken.push((field.at.clone(), format!("{}: {why}", field.name)));
         }
         let soft = Palette::of(ui.ctx()).soft;
+        // Beside its name it is to be seen whole in a narrow window.
+        let width = field.width.min((ui.ctx().content_rect().width() - BESIDE).max(120.0));
         let mut edit = TextEdit::singleline(&mut text)
             .id(id)
-            .desired_width(field.width)
+            .desired_width(width)
             // A table would squeeze it.
-            .min_size(vec2(field.width + 2.0 * ui.spacing().button_padding.x, 0.0));
+            .min_size(vec2(width + 2.0 * ui.spacing().button_padding.x, 0.0));
         if !field.hint.is_empty() {
             let hint = field.measure.shown(&field.hint, english());
             edit = edit.hint_text(RichText::new(say(hint)).color(soft));

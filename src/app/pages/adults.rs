@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
-use crate::app::form::{Field, Form, page_title, part, remark};
+use crate::app::form::{Field, Form, page_title, part, remark, sideways};
 use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{AdultShape, LessonFile, RulesShape};
@@ -34,62 +34,67 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
         .map(|r| r.name.clone())
         .filter(|n| !n.is_empty())
         .collect();
-    Grid::new("adults").spacing([8.0, 4.0]).show(ui, |ui| {
-        if !list.is_empty() {
-            for heading in ["Post", "Present, min from start bell", "Only for", "Room", ""] {
-                ui.label(RichText::new(say(heading)).color(soft));
-            }
-            ui.end_row();
-        }
-        for (i, adult) in list.iter().enumerate() {
-            let at = all.index(i);
-            let spoken = |part: &str| format!("Adult {}, {part}", i + 1);
-            let post = Field::new(at.field("name"), spoken("post")).width(140.0);
-            form.cell(ui, &post, &adult.name, |text, file| rename(file, &Named::Adult(i), text));
-            let hours = Field::new(at.field("hours"), spoken("hours")).hint("always").width(150.0);
-            form.cell(ui, &hours, &field::stretches_text(&adult.hours), |text, file| {
-                let hours = field::stretches(text)?;
-                if let Some(adult) = file.adults.get_mut(i) {
-                    adult.hours = hours;
+    sideways(ui, "adults", |ui| {
+        Grid::new("adults").spacing([8.0, 4.0]).show(ui, |ui| {
+            if !list.is_empty() {
+                for heading in ["Post", "Present, min from start bell", "Only for", "Room", ""] {
+                    ui.label(RichText::new(say(heading)).color(soft));
                 }
-                Ok(())
-            });
-            let only = adult.only_for.clone();
-            one_of(
-                ui,
-                form,
-                (at.field("only_for"), spoken("only for")),
-                "any group",
-                &groups,
-                only,
-                {
-                    move |file, group| {
+                ui.end_row();
+            }
+            for (i, adult) in list.iter().enumerate() {
+                let at = all.index(i);
+                let spoken = |part: &str| format!("Adult {}, {part}", i + 1);
+                let post = Field::new(at.field("name"), spoken("post")).width(140.0);
+                form.cell(ui, &post, &adult.name, |text, file| {
+                    rename(file, &Named::Adult(i), text)
+                });
+                let hours =
+                    Field::new(at.field("hours"), spoken("hours")).hint("always").width(150.0);
+                form.cell(ui, &hours, &field::stretches_text(&adult.hours), |text, file| {
+                    let hours = field::stretches(text)?;
+                    if let Some(adult) = file.adults.get_mut(i) {
+                        adult.hours = hours;
+                    }
+                    Ok(())
+                });
+                let only = adult.only_for.clone();
+                one_of(
+                    ui,
+                    form,
+                    (at.field("only_for"), spoken("only for")),
+                    "any group",
+                    &groups,
+                    only,
+                    {
+                        move |file, group| {
+                            if let Some(adult) = file.adults.get_mut(i) {
+                                adult.only_for = group;
+                            }
+                        }
+                    },
+                );
+                let room = adult.room.clone();
+                one_of(ui, form, (at.field("room"), spoken("room")), "all rooms", &rooms, room, {
+                    move |file, room| {
                         if let Some(adult) = file.adults.get_mut(i) {
-                            adult.only_for = group;
+                            adult.room = room;
                         }
                     }
-                },
-            );
-            let room = adult.room.clone();
-            one_of(ui, form, (at.field("room"), spoken("room")), "all rooms", &rooms, room, {
-                move |file, room| {
-                    if let Some(adult) = file.adults.get_mut(i) {
-                        adult.room = room;
+                });
+                let gone = format!("Take {} out", adult.name);
+                form.small(ui, ("×", &gone), true, |file| {
+                    let gone = file.adults.remove(i);
+                    for period in std::iter::once(&mut file.period).chain(&mut file.other_periods) {
+                        let steps = period.opening.iter_mut().chain(&mut period.during);
+                        for step in steps.chain(&mut period.closing) {
+                            step.adults.retain(|a| *a != gone.name);
+                        }
                     }
-                }
-            });
-            let gone = format!("Take {} out", adult.name);
-            form.small(ui, ("×", &gone), true, |file| {
-                let gone = file.adults.remove(i);
-                for period in std::iter::once(&mut file.period).chain(&mut file.other_periods) {
-                    let steps = period.opening.iter_mut().chain(&mut period.during);
-                    for step in steps.chain(&mut period.closing) {
-                        step.adults.retain(|a| *a != gone.name);
-                    }
-                }
-            });
-            ui.end_row();
-        }
+                });
+                ui.end_row();
+            }
+        });
     });
     form.told_of_all(ui, &all);
     ui.horizontal(|ui| {

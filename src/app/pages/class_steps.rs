@@ -3,7 +3,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use super::lesson::period_mut;
-use crate::app::form::{Field, Form, part, remark};
+use crate::app::form::{Field, Form, part, remark, sideways};
 use crate::app::say::{self, say};
 use crate::app::theme::Palette;
 use crate::file::format::{ClassStepShape, LessonFile, PeriodShape, StatedMinutes};
@@ -103,78 +103,81 @@ fn table(
     let soft = Palette::of(ui.ctx()).soft;
     let band = form.file.class.band;
     let during = when == When::During;
-    Grid::new(("class steps", period, what)).spacing([8.0, 4.0]).show(ui, |ui| {
-        let timing = if during { "Min from start bell" } else { "" };
-        for heading in ["Step", "Minutes", "Adults", timing, ""] {
-            ui.label(RichText::new(say(heading)).color(soft));
-        }
-        ui.end_row();
-        for (i, step) in list.iter().enumerate() {
-            let at = at.index(i);
-            let spoken = |part: &str| format!("{what} {}, {part}", i + 1);
-            let name = Field::new(at.field("name"), spoken("name")).width(190.0);
-            form.cell(ui, &name, &step.name, |text, file| {
-                let name = field::name(text)?;
-                if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
-                    if let Some(known) = known(&name) {
-                        step.minutes = known;
-                    }
-                    step.name = name;
-                }
-                Ok(())
-            });
-            let minutes = Field::new(at.field("minutes"), spoken("minutes")).width(70.0);
-            let shown = field::minutes_text(&step.minutes, band);
-            form.cell(ui, &minutes, &shown, |text, file| {
-                let typed = field::minutes(text)?;
-                if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
-                    step.minutes = field::typed_over(Some(&step.minutes), band, typed);
-                }
-                Ok(())
-            });
-            let adults = Field::new(at.field("adults"), spoken("adults")).hint("none").width(130.0);
-            form.cell(ui, &adults, &step.adults.join(", "), |text, file| {
-                let adults = field::words(text)?;
-                if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
-                    step.adults = adults;
-                }
-                Ok(())
-            });
-            if during {
-                let shown = match (step.at, step.between) {
-                    (Some(at), _) => at.to_string(),
-                    (None, Some((from, until))) => format!("{from} to {until}"),
-                    (None, None) => String::new(),
-                };
-                let key = if step.at.is_some() { "at" } else { "between" };
-                let when_field =
-                    Field::new(at.field(key), spoken("when")).hint("28 to 46").width(90.0);
-                form.cell(ui, &when_field, &shown, |text, file| {
-                    let (at, between) = timing_of(text)?;
+    sideways(ui, &format!("class steps {period} {what}"), |ui| {
+        Grid::new(("class steps", period, what)).spacing([8.0, 4.0]).show(ui, |ui| {
+            let timing = if during { "Min from start bell" } else { "" };
+            for heading in ["Step", "Minutes", "Adults", timing, ""] {
+                ui.label(RichText::new(say(heading)).color(soft));
+            }
+            ui.end_row();
+            for (i, step) in list.iter().enumerate() {
+                let at = at.index(i);
+                let spoken = |part: &str| format!("{what} {}, {part}", i + 1);
+                let name = Field::new(at.field("name"), spoken("name")).width(190.0);
+                form.cell(ui, &name, &step.name, |text, file| {
+                    let name = field::name(text)?;
                     if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
-                        (step.at, step.between) = (at, between);
+                        if let Some(known) = known(&name) {
+                            step.minutes = known;
+                        }
+                        step.name = name;
                     }
                     Ok(())
                 });
-            } else {
-                ui.label("");
+                let minutes = Field::new(at.field("minutes"), spoken("minutes")).width(70.0);
+                let shown = field::minutes_text(&step.minutes, band);
+                form.cell(ui, &minutes, &shown, |text, file| {
+                    let typed = field::minutes(text)?;
+                    if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
+                        step.minutes = field::typed_over(Some(&step.minutes), band, typed);
+                    }
+                    Ok(())
+                });
+                let adults =
+                    Field::new(at.field("adults"), spoken("adults")).hint("none").width(130.0);
+                form.cell(ui, &adults, &step.adults.join(", "), |text, file| {
+                    let adults = field::words(text)?;
+                    if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
+                        step.adults = adults;
+                    }
+                    Ok(())
+                });
+                if during {
+                    let shown = match (step.at, step.between) {
+                        (Some(at), _) => at.to_string(),
+                        (None, Some((from, until))) => format!("{from} to {until}"),
+                        (None, None) => String::new(),
+                    };
+                    let key = if step.at.is_some() { "at" } else { "between" };
+                    let when_field =
+                        Field::new(at.field(key), spoken("when")).hint("28 to 46").width(90.0);
+                    form.cell(ui, &when_field, &shown, |text, file| {
+                        let (at, between) = timing_of(text)?;
+                        if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
+                            (step.at, step.between) = (at, between);
+                        }
+                        Ok(())
+                    });
+                } else {
+                    ui.label("");
+                }
+                ui.horizontal(|ui| {
+                    let up = format!("Move {} up", step.name);
+                    form.small(ui, ("Up", &up), i > 0, |file| {
+                        if let Some(list) = when.list(file, period) {
+                            list.swap(i, i - 1);
+                        }
+                    });
+                    let gone = format!("Take {} out", step.name);
+                    form.small(ui, ("×", &gone), true, |file| {
+                        if let Some(list) = when.list(file, period) {
+                            list.remove(i);
+                        }
+                    });
+                });
+                ui.end_row();
             }
-            ui.horizontal(|ui| {
-                let up = format!("Move {} up", step.name);
-                form.small(ui, ("Up", &up), i > 0, |file| {
-                    if let Some(list) = when.list(file, period) {
-                        list.swap(i, i - 1);
-                    }
-                });
-                let gone = format!("Take {} out", step.name);
-                form.small(ui, ("×", &gone), true, |file| {
-                    if let Some(list) = when.list(file, period) {
-                        list.remove(i);
-                    }
-                });
-            });
-            ui.end_row();
-        }
+        });
     });
     form.told_of_all(ui, at);
 }

@@ -43,22 +43,22 @@ pub enum Page {
 
 /// Shows a page.
 pub fn show(ui: &mut Ui, page: Page, form: &mut Form<'_>, shelves: &Shelves) {
-    egui::ScrollArea::vertical().id_salt(("page", page_name(page))).auto_shrink(false).show(
-        ui,
-        |ui| {
-            match page {
-                Page::Start => start::show(ui, form, shelves),
-                Page::Lesson => lesson::show(ui, form),
-                Page::Adults => adults::show(ui, form),
-                Page::Room(i) => room::show(ui, form, i, shelves),
-                Page::Recipe(i) => recipe::show(ui, form, i, shelves),
-                Page::Groups => groups::show(ui, form, shelves),
-                Page::Tins => tins::show(ui, form, shelves),
-            }
-            ui.add_space(16.0);
-            follow_focus(ui);
-        },
-    );
+    // What is wider than a narrow window is scrolled to; words wrap before it.
+    let width = ui.available_width() - ui.spacing().scroll.allocated_width();
+    egui::ScrollArea::both().id_salt(("page", page_name(page))).auto_shrink(false).show(ui, |ui| {
+        ui.set_max_width(width);
+        match page {
+            Page::Start => start::show(ui, form, shelves),
+            Page::Lesson => lesson::show(ui, form),
+            Page::Adults => adults::show(ui, form),
+            Page::Room(i) => room::show(ui, form, i, shelves),
+            Page::Recipe(i) => recipe::show(ui, form, i, shelves),
+            Page::Groups => groups::show(ui, form, shelves),
+            Page::Tins => tins::show(ui, form, shelves),
+        }
+        ui.add_space(16.0);
+        follow_focus(ui);
+    });
 }
 
 fn page_name(page: Page) -> String {
