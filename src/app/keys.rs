@@ -166,6 +166,7 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
         Command::Help(_) => (Where::Anywhere, "help; again to leave it"),
         Command::Shortcuts => (Where::Anywhere, "these keys; again to put them away"),
         Command::ToggleList => (Where::Anywhere, "the plan as a list or as a board"),
+        Command::ClassView => (Where::Anywhere, "the class view for a projector, or close it"),
         Command::Stop => (Where::Anywhere, "stop looking for better plans and for changes"),
         Command::New => (Where::Lesson, "a new lesson"),
         Command::AskOpen => (Where::Lesson, "open a lesson"),
