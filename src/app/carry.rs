@@ -234,7 +234,20 @@ pub fn tracks(ui: &Ui, canvas: &Canvas<'_>) {
     for row in &carried.tracks {
         let Some((y, height)) = lane_of(canvas, thing, row) else { continue };
         track(&painter, canvas, row, (y, height));
+        // A bake is carried along its group's row as well, where it stands.
+        if row.place.is_some() && row.place == stands(canvas, group_of(thing)) {
+            let own = SpotRow { place: None, fits: Vec::new() };
+            if let Some(lane) = lane_of(canvas, thing, &own) {
+                track(&painter, canvas, row, lane);
+            }
+        }
     }
+}
+
+/// The shelf that the first of a group's tins stands on.
+fn stands(canvas: &Canvas<'_>, group: GroupId) -> Option<(OvenId, ShelfId)> {
+    let loads = &canvas.shown.plan?.plan().loads;
+    loads.iter().find(|l| l.group == group).map(|l| (l.oven, l.shelf))
 }
 
 fn lane_of(canvas: &Canvas<'_>, thing: Thing, row: &SpotRow) -> Option<(f32, f32)> {
