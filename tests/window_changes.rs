@@ -159,6 +159,11 @@ fn the_strip_goes_by_keyboard() {
     harness.run_steps(2);
     settle(&mut harness);
     harness.get_by_label(ALL_OUT);
+    // Tab has been to the ovens, and the board followed: back to its first row.
+    let is_first = |l: &String| l.starts_with("Pair 1, ") && l.contains("ready");
+    let first = spoken(&harness).into_iter().find(is_first).unwrap();
+    harness.get_by_label(&first).focus();
+    harness.run_steps(10);
     // The plan before, over the one now.
     harness.key_press_modifiers(Modifiers::COMMAND, Key::B);
     harness.run_steps(4);
