@@ -155,6 +155,7 @@ impl App {
         if !self.may_move() {
             return;
         }
+        self.put_back();
         let Some((_, lesson, plan)) = self.at_hand() else { return };
         let things: Vec<(Thing, Minute)> =
             things.iter().filter_map(|&t| Some((t, start_of(lesson, plan, t)?))).collect();
@@ -234,6 +235,8 @@ impl App {
     /// Lets go of what is carried; it stays where it was.
     pub(super) fn put_back(&mut self) {
         self.moving.carried = None;
+        // What is stopped gives no answer, so none is waited for.
+        self.moving.putting = None;
         self.mover.stop();
         self.lighter.stop();
     }
