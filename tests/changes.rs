@@ -15,7 +15,7 @@ use ovenbell::change::{
     Effort, Enough, Goal, Item, Offer, Offers, Standing, apply_all, changes, hangs_on, menu,
     standing_of,
 };
-use ovenbell::check::{Breach, CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::file::format::LessonFile;
 use ovenbell::file::{Loaded, lesson_of_shapes, load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{ChangeKind, Lesson};
@@ -31,11 +31,7 @@ fn lesson_file(name: &str) -> Loaded {
 
 fn plan(lesson: &Lesson, decodings: u64) -> Arc<CheckedPlan> {
     let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
-    let judge = |plan| {
-        check(lesson, plan)
-            .map(Arc::new)
-            .map_err(|b| b.iter().map(Breach::to_string).collect::<Vec<_>>().join("\n"))
-    };
+    let judge = |plan| judge_of(lesson)(plan).map(Arc::new);
     plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
 }
 

@@ -19,7 +19,7 @@ use egui::{Color32, Key, Modifiers, Pos2, Rect, Shape, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Command, Follows, Start, install_fonts, show_class};
-use ovenbell::check::{CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::file::{load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{Adult, Attendance, GroupId, Lesson, LessonParts, StepKind};
 use ovenbell::planner::{Budget, plan_lesson};
@@ -36,7 +36,7 @@ const LEFT_OUT: &str = "Zzleft table";
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
     let budget = Budget { within: None, decodings: Some(300), seed: 1 };
-    let judge = |plan| check(lesson, plan).map_err(|b| format!("{}", b[0]));
+    let judge = judge_of(lesson);
     plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
 }
 

@@ -8,7 +8,7 @@ mod common;
 use std::sync::atomic::AtomicBool;
 
 use common::{bend, generate};
-use ovenbell::check::{Breach, CheckedPlan, check};
+use ovenbell::check::{Breach, CheckedPlan, check, judge_of};
 use ovenbell::file;
 use ovenbell::model::Lesson;
 use ovenbell::planner::{Budget, plan_lesson};
@@ -31,10 +31,13 @@ fn listed<T: ToString>(all: &[T]) -> String {
     all.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
 }
 
+fn told(lesson: &Lesson, breaches: &[Breach]) -> String {
+    breaches.iter().map(|b| b.told(lesson).to_string()).collect::<Vec<_>>().join("\n")
+}
+
 fn plan(lesson: &Lesson, decodings: u64, seed: u64) -> Result<CheckedPlan, String> {
     let budget = Budget { within: None, decodings: Some(decodings), seed };
-    let judge = |plan| check(lesson, plan).map_err(|b: Vec<Breach>| listed(&b));
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {})
+    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge_of(lesson), |_| {})
         .map(|found| found.judged)
         .map_err(|fault| fault.to_string())
 }
@@ -52,7 +55,8 @@ fn the_checker_agrees_with_every_plan_and_every_plan_is_kept_as_it_was() {
         let again = file::read_plan(&lesson, &text)
             .unwrap_or_else(|f| panic!("seed {seed}: {}", listed(&f)));
         assert_eq!(&again, checked.plan(), "seed {seed}");
-        let again = check(&lesson, again).unwrap_or_else(|b| panic!("seed {seed}: {}", listed(&b)));
+        let again =
+            check(&lesson, again).unwrap_or_else(|b| panic!("seed {seed}: {}", told(&lesson, &b)));
         assert_eq!(again.objective(), checked.objective(), "seed {seed}");
     }
     // The generator must make lessons of both kinds, or the test says little.
@@ -71,7 +75,7 @@ fn every_bent_plan_is_refused_by_the_right_rule() {
             assert!(
                 breaches.iter().any(|b| b.rule.name() == rule),
                 "seed {seed}: {rule} was bent, found was\n{}",
-                listed(&breaches)
+                told(&lesson, &breaches)
             );
             *bent.entry(rule).or_insert(0) += 1;
         }

@@ -238,7 +238,7 @@ fn reversed(mut plan: Plan) -> Plan {
 
 fn broken(lesson: &Lesson, plan: Plan) -> BTreeSet<&'static str> {
     let breaches = check(lesson, plan).err().unwrap_or_default();
-    assert!(breaches.iter().all(|b| !b.to_string().is_empty()));
+    assert!(breaches.iter().all(|b| !b.sentence(lesson).is_empty()));
     breaches.iter().map(|b| b.rule.name()).collect()
 }
 

@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
 use common::generate;
-use ovenbell::check::{Breach, CheckedPlan, Objective, check};
+use ovenbell::check::{CheckedPlan, Objective, judge_of};
 use ovenbell::export::problem::problem;
 use ovenbell::file::{load_lesson, read_lesson, write_lesson};
 use ovenbell::graph::expand;
@@ -75,11 +75,7 @@ fn fingerprint(text: &str) -> String {
 
 fn plan(lesson: &Lesson) -> CheckedPlan {
     let budget = Budget { within: None, decodings: Some(1_500), seed: 1 };
-    let judge = |plan| {
-        check(lesson, plan)
-            .map_err(|b| b.iter().map(Breach::to_string).collect::<Vec<_>>().join("\n"))
-    };
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge_of(lesson), |_| {}).unwrap().judged
 }
 
 /// What of the plan and its bounds contradicts the answer from outside. An

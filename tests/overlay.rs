@@ -4,7 +4,7 @@
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
-use ovenbell::check::{CheckedPlan, Verdict, check};
+use ovenbell::check::{CheckedPlan, Verdict, judge_of};
 use ovenbell::file::{load_lesson, read_lesson};
 use ovenbell::model::Lesson;
 use ovenbell::planner::{Budget, plan_lesson};
@@ -18,7 +18,7 @@ const SCALE: TimeScale = TimeScale { from: 0.0, until: 60.0, left: 100.0, width:
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
     let budget = Budget { within: None, decodings: Some(1_000), seed: 1 };
-    let judge = |plan| check(lesson, plan).map_err(|b| format!("{}", b[0]));
+    let judge = judge_of(lesson);
     plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
 }
 

@@ -10,7 +10,7 @@ use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use common::{generate, rich};
-use ovenbell::check::{Breach, CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::file::format::{
     AdultShape, BakeShape, Entries, FORMAT, GroupShape, LessonFile, MethodShape, OvenShape,
     PeriodShape, RecipeShape, RoomShape, SourceShape, StatedMinutes, StepKindShape, StepShape,
@@ -45,11 +45,7 @@ fn plan(lesson: &Lesson, decodings: u64, seed: u64) -> CheckedPlan {
 }
 
 fn within(lesson: &Lesson, budget: &Budget) -> CheckedPlan {
-    let judge = |plan| {
-        check(lesson, plan)
-            .map_err(|b| b.iter().map(Breach::to_string).collect::<Vec<_>>().join("\n"))
-    };
-    plan_lesson(lesson, budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+    plan_lesson(lesson, budget, &AtomicBool::new(false), judge_of(lesson), |_| {}).unwrap().judged
 }
 
 fn bounds(plan: &CheckedPlan) -> Bounds {
@@ -364,9 +360,9 @@ fn what_stops_early_is_not_beaten() {
     for seed in 0..how_many(40) {
         let lesson = read(&generate::lesson(seed));
         let budget = |decodings, seed| Budget { within: None, decodings: Some(decodings), seed };
-        let judge = |plan| check(&lesson, plan).map_err(|b| b[0].to_string());
         let stop = AtomicBool::new(false);
-        let found = plan_lesson(&lesson, &budget(300, 1), &stop, judge, |_| {}).unwrap();
+        let found =
+            plan_lesson(&lesson, &budget(300, 1), &stop, judge_of(&lesson), |_| {}).unwrap();
         if found.decodings >= 300 {
             continue;
         }

@@ -9,7 +9,7 @@ mod common;
 use std::sync::atomic::AtomicBool;
 
 use common::psplib::{FT06, Instance, J30};
-use ovenbell::check::{Breach, CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::format::{
     Entries, FORMAT, GroupShape, KitCount, LessonFile, LinkShape, MethodShape, PeriodShape,
     RecipeShape, RoomShape, SourceShape, StatedMinutes, StepKindShape, StepShape,
@@ -129,11 +129,9 @@ fn best(project: &Project, decodings: u64) -> CheckedPlan {
         .unwrap_or_else(|f| panic!("{}", f.iter().map(|f| f.to_string()).collect::<String>()))
         .lesson;
     let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
-    let judge = |plan| {
-        check(&lesson, plan)
-            .map_err(|b| b.iter().map(Breach::to_string).collect::<Vec<_>>().join("\n"))
-    };
-    plan_lesson(&lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+    plan_lesson(&lesson, &budget, &AtomicBool::new(false), judge_of(&lesson), |_| {})
+        .unwrap()
+        .judged
 }
 
 /// Fisher and Thompson 1963, six jobs on six machines: optimum 55.

@@ -7,6 +7,7 @@ mod common;
 use std::collections::BTreeSet;
 
 use common::rich::*;
+use ovenbell::check::fault::{Fault, WholeGroupFault};
 use ovenbell::check::{Breach, Rule, Verdict, check};
 use ovenbell::model::*;
 use ovenbell::plan::*;
@@ -185,7 +186,13 @@ fn whole_group_every_step_once_with_its_minutes() {
             c.parts.rules.caution = 1.0;
             c.moved(FLAPJACK, flapjack::REST, 26, 26 + minutes);
         });
-        breaches.iter().any(|b| b.message.contains("\"rest\""))
+        let of_rest = |fault: &Fault| {
+            let Fault::WholeGroup(WholeGroupFault::Lasts { step, .. }) = fault else {
+                return false;
+            };
+            (step.group, step.step) == (FLAPJACK, StepId(flapjack::REST))
+        };
+        breaches.iter().any(|b| of_rest(&b.fault))
     };
     assert!(rest_of(4) && !rest_of(5));
     // Pace makes no wait longer.
@@ -489,7 +496,7 @@ fn shelf_has_room_and_air() {
     breaks("shelf", |c| c.plan.loads[1].x = mm(215));
     let breach = changed(|c| c.plan.loads[1].x = mm(215)).remove(0);
     assert_eq!(
-        breach.to_string(),
+        breach.told(&Lesson::new(parts()).unwrap()).to_string(),
         "[shelf] two tins of Unit 1 stand 15 mm apart on Oven 1's top shelf; 20 mm of air is wanted"
     );
     breaks("shelf", |c| c.plan.loads[1].x = mm(150));

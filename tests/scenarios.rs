@@ -7,7 +7,7 @@
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
-use ovenbell::check::{Breach, CheckedPlan, Verdict, check};
+use ovenbell::check::{CheckedPlan, Verdict, judge_of};
 use ovenbell::file::{Loaded, load_lesson};
 use ovenbell::model::Lesson;
 use ovenbell::plan::Rule;
@@ -22,11 +22,7 @@ fn lesson(name: &str) -> Lesson {
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
     let budget = Budget { within: None, decodings: Some(3_000), seed: 1 };
-    let judge = |plan| {
-        check(lesson, plan)
-            .map_err(|b| b.iter().map(Breach::to_string).collect::<Vec<_>>().join("\n"))
-    };
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge_of(lesson), |_| {}).unwrap().judged
 }
 
 fn verdicts(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Verdict> {

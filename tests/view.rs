@@ -7,7 +7,7 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use common::generate;
-use ovenbell::check::{CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::{load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{GroupId, Lesson, OvenId};
 use ovenbell::planner::{Budget, plan_lesson};
@@ -27,7 +27,7 @@ fn demo() -> (Lesson, CheckedPlan) {
 
 fn planned(lesson: &Lesson, decodings: u64) -> CheckedPlan {
     let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
-    let judge = |plan| check(lesson, plan).map_err(|b| format!("{}", b[0]));
+    let judge = judge_of(lesson);
     plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
 }
 

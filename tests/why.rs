@@ -10,7 +10,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use common::generate;
-use ovenbell::check::{Breach, CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::{load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{GroupId, Lesson};
 use ovenbell::plan::Refusal;
@@ -35,11 +35,7 @@ fn generated(seed: u64) -> Lesson {
 
 fn plan(lesson: &Lesson, decodings: u64) -> CheckedPlan {
     let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
-    let judge = |plan| {
-        check(lesson, plan)
-            .map_err(|b| b.iter().map(Breach::to_string).collect::<Vec<_>>().join("\n"))
-    };
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge_of(lesson), |_| {}).unwrap().judged
 }
 
 fn served(lesson: &Lesson, plan: &CheckedPlan) -> Vec<GroupId> {

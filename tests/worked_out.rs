@@ -4,7 +4,7 @@
 use std::sync::atomic::AtomicBool;
 
 use ovenbell::bake::tin_table::tin_table;
-use ovenbell::check::{CheckedPlan, Verdict, check};
+use ovenbell::check::{CheckedPlan, Verdict, check, judge_of};
 use ovenbell::file::{read_lesson, read_lesson_knowing};
 use ovenbell::model::{Lesson, Origin, PastBake, ThreePoint};
 use ovenbell::planner::{Budget, plan_lesson};
@@ -42,7 +42,7 @@ const ONE: &str = r#"(name: "A", recipe: "plain"), (name: "B", recipe: "spiced")
 const STATED: &str = r#"(tin: "square", celsius: 180, minutes: (24, 26, 30))"#;
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
-    let judge = |plan| check(lesson, plan).map_err(|b| format!("{}", b[0]));
+    let judge = judge_of(lesson);
     let budget = Budget { within: None, decodings: Some(3000), seed: 1 };
     plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
 }

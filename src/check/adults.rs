@@ -1,17 +1,11 @@
 //! `adults`: there when asked for, and in one place at a time.
 
-use super::rule::{Breaches, Rule};
-use super::span::{Busy, Span, clashes, first_uncovered, wide};
-use super::view::{Placed, Served, View, shown};
-use crate::model::{AdultId, AdultNeed, ClassStepId, GroupId, OvenId, StepId};
-
-/// What keeps an adult busy.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Duty {
-    Step(GroupId, StepId),
-    Class(ClassStepId),
-    Door(OvenId),
-}
+use super::breach::Breaches;
+use super::fault::{AdultFault, Duty};
+use super::span::{Busy, Span, clashes, first_uncovered, to_minute, wide};
+use super::view::{Placed, Served, View};
+use crate::model::{AdultId, AdultNeed};
+use crate::plan::Rule;
 
 type Duties = Vec<Busy<AdultId, Duty>>;
 
@@ -36,33 +30,10 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
     duties.sort_by_key(|d| (d.thing, d.span, d.by));
     duties.dedup_by_key(|d| (d.thing, d.span, d.by));
     clashes(duties, |a, b| {
-        let message = format!(
-            "{} is wanted {} {} and {} {}",
-            name(view, a.thing),
-            duty(view, a.by),
-            a.span,
-            duty(view, b.by),
-            b.span
-        );
-        out.add(Rule::Adults, None, b.span.start, message);
+        let (first, second) = ((a.by, a.span), (b.by, b.span));
+        let fault = AdultFault::Twice { adult: a.thing, first, second };
+        out.add(Rule::Adults, None, b.span.start, fault);
     });
-}
-
-fn name(view: &View<'_>, adult: AdultId) -> String {
-    shown(&view.lesson.adults[adult.0].name)
-}
-
-fn duty(view: &View<'_>, duty: Duty) -> String {
-    match duty {
-        Duty::Step(group, step) => {
-            let step = view.served(group).map(|g| shown(&g.method.steps[step.0].name));
-            format!("by {} for \"{}\"", view.group_name(group), step.unwrap_or_default())
-        }
-        Duty::Class(step) => {
-            format!("for \"{}\"", shown(&view.lesson.class_steps[step.0].name))
-        }
-        Duty::Door(oven) => format!("at the door of {}", view.oven_name(oven)),
-    }
 }
 
 /// By room: when some adult is there, sorted.
@@ -94,40 +65,34 @@ fn with(
     duties: &mut Duties,
     out: &mut Breaches,
 ) {
-    let what = format!("{}: \"{}\" {}", group.name(), shown(&step.step.name), step.span);
-    let mut add = |minute: i64, said: String| {
-        out.add(Rule::Adults, group.id, minute, format!("{what} {said}"));
-    };
+    let (of, span) = (group.step_of(step.id), step.span);
+    let mut add = |minute: i64, fault| out.add(Rule::Adults, group.id, minute, fault);
     let asks = need(step) == AdultNeed::With;
     let Some(adult) = step.placement.adult else {
         if asks {
-            add(step.span.start, "asks for an adult with it and names none".into());
+            add(span.start, AdultFault::Unnamed { step: of, span });
         }
         return;
     };
     if !asks {
-        add(step.span.start, format!("names {}, whom it does not ask for", name(view, adult)));
+        add(span.start, AdultFault::NotAskedFor { step: of, span, adult });
     }
     if !group.group.may_have(group.id, adult, &view.lesson.adults) {
-        add(step.span.start, format!("names {}, who cannot serve it", name(view, adult)));
+        add(span.start, AdultFault::CannotServe { step: of, span, adult });
     }
-    if let Some(minute) = first_uncovered(step.span, &view.hours[adult.0]) {
-        add(minute, format!("names {}, who is not there at minute {minute}", name(view, adult)));
+    if let Some(first) = first_uncovered(span, &view.hours[adult.0]) {
+        let minute = to_minute(first);
+        add(first, AdultFault::Away { step: of, span, adult, minute });
     }
-    let by = Duty::Step(group.id, step.id);
-    duties.push(Busy { thing: adult, span: step.span, by });
+    duties.push(Busy { thing: adult, span, by: Duty::Step(of) });
 }
 
 /// A step that only wants some adult in the room.
 fn nearby(group: &Served<'_>, step: Placed<'_>, there: &[Span], out: &mut Breaches) {
-    if let Some(minute) = first_uncovered(step.span, there) {
-        let message = format!(
-            "{}: \"{}\" {} wants an adult near; none is in the room at minute {minute}",
-            group.name(),
-            shown(&step.step.name),
-            step.span
-        );
-        out.add(Rule::Adults, group.id, minute, message);
+    if let Some(first) = first_uncovered(step.span, there) {
+        let (of, minute) = (group.step_of(step.id), to_minute(first));
+        let fault = AdultFault::NobodyNear { step: of, span: step.span, minute };
+        out.add(Rule::Adults, group.id, first, fault);
     }
 }
 
@@ -137,13 +102,10 @@ fn class_steps(view: &View<'_>, duties: &mut Duties, out: &mut Breaches) {
         let step = &view.lesson.class_steps[placed.step.0];
         for &adult in &step.adults {
             duties.push(Busy { thing: adult, span, by: Duty::Class(placed.step) });
-            if let Some(minute) = first_uncovered(span, &view.hours[adult.0]) {
-                let message = format!(
-                    "\"{}\" {span} takes {}, who is not there at minute {minute}",
-                    shown(&step.name),
-                    name(view, adult)
-                );
-                out.add(Rule::Adults, None, minute, message);
+            if let Some(first) = first_uncovered(span, &view.hours[adult.0]) {
+                let (step, minute) = (placed.step, to_minute(first));
+                let fault = AdultFault::AwayFromClass { step, span, adult, minute };
+                out.add(Rule::Adults, None, first, fault);
             }
         }
     }

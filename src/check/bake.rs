@@ -1,9 +1,11 @@
 //! `bake-time` and `cool-enough`: what heat and patience must do.
 
-use super::rule::{Breaches, Rule};
-use super::span::wide;
-use super::view::{Placed, Served, View, planned_minutes, shown};
+use super::breach::Breaches;
+use super::fault::BakeFault;
+use super::span::{to_minutes, wide};
+use super::view::{Placed, Served, View, planned_minutes, tin_of};
 use crate::model::StepKind;
+use crate::plan::Rule;
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
     for group in &view.served {
@@ -19,17 +21,17 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
 }
 
 fn bake(group: &Served<'_>, step: Placed<'_>, out: &mut Breaches) {
-    let given = step.span.length();
-    let what = match step.planned {
+    let (of, given) = (group.step_of(step.id), step.span.minutes());
+    let fault = match step.planned {
         // At a temperature it has no minutes for: told of its tins.
         None if group.tin.is_some_and(|t| t.minutes.is_some()) => return,
-        None => "nobody has stated its minutes".to_owned(),
-        Some(planned) if planned != given => format!("it takes {planned}"),
+        None => BakeFault::Unstated { step: of, given },
+        Some(planned) if planned != step.span.length() => {
+            BakeFault::Lasts { step: of, given, takes: to_minutes(planned) }
+        }
         Some(_) => return,
     };
-    let message =
-        format!("{}: \"{}\" is given {given} min; {what}", group.name(), shown(&step.step.name));
-    out.add(Rule::BakeTime, group.id, step.span.start, message);
+    out.add(Rule::BakeTime, group.id, step.span.start, fault);
 }
 
 /// Every tin stands at a temperature at which its minutes are known, and gets
@@ -45,37 +47,30 @@ fn every_tin(view: &View<'_>, group: &Served<'_>, out: &mut Breaches) {
         if off > group.recipe.bake.tolerance.get() + 1e-6 {
             continue;
         }
-        let at = (Some(tin), load.celsius);
-        let takes = planned_minutes(view.lesson, group.group, at, step);
-        let what = match (takes, group.planned[bake.0]) {
+        let takes = planned_minutes(view.lesson, group.group, (Some(tin), load.celsius), step);
+        let (of, at) = (tin_of(load), load.celsius);
+        let fault = match (takes, group.planned[bake.0]) {
             (None, _) if tin.minutes.is_some() => {
-                let known: Vec<String> = tin.temperatures().map(|c| c.to_string()).collect();
-                format!("its minutes are known for {} only", known.join(" and "))
+                BakeFault::Unknown { tin: of, at, known: tin.temperatures().collect() }
             }
             (Some(takes), Some(other)) if takes != other => {
-                format!("there it takes {takes} min; another of its tins takes {other}")
+                let (takes, other) = (to_minutes(takes), to_minutes(other));
+                BakeFault::TinsDiffer { tin: of, at, takes, other }
             }
             _ => continue,
         };
-        let message = format!(
-            "tin {} of {} bakes at {}; {what}",
-            u64::from(load.number) + 1,
-            group.name(),
-            load.celsius
-        );
-        out.add(Rule::BakeTime, group.id, wide(load.start), message);
+        out.add(Rule::BakeTime, group.id, wide(load.start), fault);
     }
 }
 
 fn cool(group: &Served<'_>, step: Placed<'_>, out: &mut Breaches) {
-    let given = step.span.length();
-    if let Some(planned) = step.planned.filter(|&p| given < p) {
-        let message = format!(
-            "{}: \"{}\" is given {given} min from minute {}; it takes {planned} at least",
-            group.name(),
-            shown(&step.step.name),
-            step.span.start
-        );
-        out.add(Rule::CoolEnough, group.id, step.span.start, message);
+    if let Some(planned) = step.planned.filter(|&p| step.span.length() < p) {
+        let fault = BakeFault::CoolsTooShort {
+            step: group.step_of(step.id),
+            given: step.span.minutes(),
+            start: step.span.first(),
+            takes: to_minutes(planned),
+        };
+        out.add(Rule::CoolEnough, group.id, step.span.start, fault);
     }
 }

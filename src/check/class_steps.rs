@@ -1,17 +1,19 @@
 //! `class-step`: the class's own steps are in their places, and nobody works
 //! meanwhile.
 
-use super::rule::{Breaches, Rule};
-use super::span::{Busy, Span, clashes, wide};
-use super::view::{View, class_minutes, shown};
+use super::breach::Breaches;
+use super::fault::{ClassStepFault, ClassStepPlace};
+use super::span::{Busy, Span, clashes, to_minutes, wide};
+use super::view::{View, class_minutes};
 use crate::model::{ClassStepId, Phase, Timing};
+use crate::plan::Rule;
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
     let mut placed: Vec<Option<Span>> = vec![None; view.lesson.class_steps.len()];
     for p in &view.plan.class_steps {
         if placed[p.step.0].replace(Span::of(p.start, p.end)).is_some() {
-            let message = format!("{} is placed more than once", name(view, p.step));
-            out.add(Rule::ClassStep, None, wide(p.start), message);
+            let fault = ClassStepFault::PlacedTwice { step: p.step };
+            out.add(Rule::ClassStep, None, wide(p.start), fault);
         }
     }
     let expected = in_turn(view);
@@ -19,18 +21,13 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
         let id = ClassStepId(i);
         match span {
             None => {
-                let message = format!("{} is not placed", name(view, id));
-                out.add(Rule::ClassStep, None, None, message);
+                out.add(Rule::ClassStep, None, None, ClassStepFault::NotPlaced { step: id });
             }
             Some(span) => place(view, id, *span, *expected, out),
         }
     }
     apart(view, &placed, out);
     hands(view, &placed, out);
-}
-
-fn name(view: &View<'_>, id: ClassStepId) -> String {
-    format!("\"{}\"", shown(&view.lesson.class_steps[id.0].name))
 }
 
 /// Where each step of an opening or a closing must be, by its turn.
@@ -54,17 +51,17 @@ fn in_turn(view: &View<'_>) -> Vec<Option<Span>> {
 fn place(view: &View<'_>, id: ClassStepId, span: Span, expected: Option<Span>, out: &mut Breaches) {
     let step = &view.lesson.class_steps[id.0];
     let minutes = class_minutes(view.lesson, step);
-    let wanted = match (expected, step.timing) {
-        _ if span.length() != minutes => format!("it takes {minutes} min"),
-        (Some(turn), _) if span != turn => format!("its turn is {turn}"),
-        (None, Timing::At(at)) if span.start != wide(at) => format!("it is fixed at {at}"),
+    let ought = match (expected, step.timing) {
+        _ if span.length() != minutes => ClassStepPlace::Lasting(to_minutes(minutes)),
+        (Some(turn), _) if span != turn => ClassStepPlace::Turn(turn),
+        (None, Timing::At(at)) if span.start != wide(at) => ClassStepPlace::At(at),
         (None, Timing::Between(from, until)) if !span.within(Span::of(from, until)) => {
-            format!("it is to lie {}", Span::of(from, until))
+            ClassStepPlace::Within(Span::of(from, until))
         }
         _ => return,
     };
-    let message = format!("{} is {span}; {wanted}", name(view, id));
-    out.add(Rule::ClassStep, None, span.start, message);
+    let fault = ClassStepFault::Elsewhere { step: id, span, ought };
+    out.add(Rule::ClassStep, None, span.start, fault);
 }
 
 /// Each takes every pupil of its period, so no two are at once.
@@ -76,14 +73,8 @@ fn apart(view: &View<'_>, placed: &[Option<Span>], out: &mut Breaches) {
         })
         .collect();
     clashes(busy, |a, b| {
-        let message = format!(
-            "{} is {} and {} is {}; the class can only be at one of them",
-            name(view, a.by),
-            a.span,
-            name(view, b.by),
-            b.span
-        );
-        out.add(Rule::ClassStep, None, b.span.start, message);
+        let fault = ClassStepFault::Together { first: (a.by, a.span), second: (b.by, b.span) };
+        out.add(Rule::ClassStep, None, b.span.start, fault);
     });
 }
 
@@ -97,14 +88,12 @@ fn hands(view: &View<'_>, placed: &[Option<Span>], out: &mut Breaches) {
                 let Some(span) = span.filter(|s| of_group && s.meets(step.span)) else {
                     continue;
                 };
-                let message = format!(
-                    "{}: \"{}\" is {} while the whole class is at {} {span}",
-                    group.name(),
-                    shown(&step.step.name),
-                    step.span,
-                    name(view, ClassStepId(i))
-                );
-                out.add(Rule::ClassStep, group.id, step.span.start.max(span.start), message);
+                let fault = ClassStepFault::GroupAtWork {
+                    step: group.step_of(step.id),
+                    span: step.span,
+                    class: (ClassStepId(i), span),
+                };
+                out.add(Rule::ClassStep, group.id, step.span.start.max(span.start), fault);
             }
         }
     }

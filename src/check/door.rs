@@ -1,8 +1,10 @@
 //! `door`: it stays shut while a delicate bake needs it.
 
-use super::rule::{Breaches, Rule};
+use super::breach::Breaches;
+use super::fault::DoorFault;
 use super::span::Span;
 use super::view::{Served, View};
+use crate::plan::Rule;
 use crate::units::ExactMinutes;
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
@@ -15,16 +17,16 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
             if !ovens.iter().any(|&(oven, _)| oven == opening.oven) {
                 continue;
             }
-            let doing = if opening.loading { "load" } else { "take out" };
-            let message = format!(
-                "{} opens the door of {} {} to {doing}; the bake of {} wants it shut {shut}",
-                view.group_name(opening.group),
-                view.oven_name(opening.oven),
-                opening.span,
-                group.name()
-            );
+            let fault = DoorFault {
+                opener: opening.group,
+                oven: opening.oven,
+                span: opening.span,
+                loading: opening.loading,
+                baker: group.id,
+                shut,
+            };
             let minute = opening.span.start.max(shut.start);
-            out.add(Rule::Door, opening.group, minute, message);
+            out.add(Rule::Door, opening.group, minute, fault);
         }
     }
 }

@@ -1,10 +1,11 @@
 //! `door-hands`: few enough tins in one opening, and an adult standing by.
 
-use super::rule::{Breaches, Rule};
-use super::span::{Span, wide};
-use super::view::{Opening, View, shown};
+use super::breach::Breaches;
+use super::fault::{DoorHandsFault, Unfit};
+use super::span::{Span, to_minute, wide};
+use super::view::{Opening, View};
 use crate::model::OvenId;
-use crate::plan::DoorWatch;
+use crate::plan::{DoorWatch, Rule};
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
     let mut openings: Vec<Vec<&Opening>> = vec![Vec::new(); view.lesson.ovens.len()];
@@ -21,18 +22,14 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
         let oven = OvenId(i);
         moved(view, oven, openings, out);
         if view.lesson.rules.adult_at_doors {
-            attended(view, oven, openings, watches, out);
+            attended(oven, openings, watches, out);
         }
         for (n, watch) in watches.iter().enumerate() {
             suitable(view, watch, openings, out);
             if n > 0 && watches[n - 1] == *watch {
-                let message = format!(
-                    "{} is named twice at the door of {} at {}",
-                    shown(&view.lesson.adults[watch.adult.0].name),
-                    view.oven_name(oven),
-                    watch.minute
-                );
-                out.add(Rule::DoorHands, None, wide(watch.minute), message);
+                let (adult, minute) = (watch.adult, watch.minute);
+                let fault = DoorHandsFault::NamedTwice { adult, oven, minute };
+                out.add(Rule::DoorHands, None, wide(watch.minute), fault);
             }
         }
     }
@@ -58,23 +55,15 @@ fn moved(view: &View<'_>, oven: OvenId, openings: &[&Opening], out: &mut Breache
             next += 1;
         }
         if tins > most && before <= most {
-            let message = format!(
-                "{tins} tins go through the door of {} in minute {minute}; one opening moves {most}",
-                view.oven_name(oven)
-            );
-            out.add(Rule::DoorHands, None, minute, message);
+            let at = to_minute(minute);
+            let fault = DoorHandsFault::TooManyTins { tins, oven, minute: at, most };
+            out.add(Rule::DoorHands, None, minute, fault);
         }
     }
 }
 
 /// Every minute of every opening has an adult.
-fn attended(
-    view: &View<'_>,
-    oven: OvenId,
-    openings: &[&Opening],
-    watches: &[&DoorWatch],
-    out: &mut Breaches,
-) {
+fn attended(oven: OvenId, openings: &[&Opening], watches: &[&DoorWatch], out: &mut Breaches) {
     let mut seen_to = i64::MIN;
     for opening in openings {
         let Span { start, end } = opening.span;
@@ -90,12 +79,9 @@ fn attended(
             }
         }
         if minute < end {
-            let message = format!(
-                "{} opens the door of {} in minute {minute} and no adult is at it",
-                view.group_name(opening.group),
-                view.oven_name(oven)
-            );
-            out.add(Rule::DoorHands, opening.group, minute, message);
+            let (group, at) = (opening.group, to_minute(minute));
+            let fault = DoorHandsFault::NobodyThere { group, oven, minute: at };
+            out.add(Rule::DoorHands, group, minute, fault);
         }
     }
 }
@@ -104,20 +90,16 @@ fn attended(
 fn suitable(view: &View<'_>, watch: &DoorWatch, openings: &[&Opening], out: &mut Breaches) {
     let adult = &view.lesson.adults[watch.adult.0];
     let minute = Span { start: wide(watch.minute), end: wide(watch.minute) + 1 };
-    let mut add = |what: String| {
-        let message = format!(
-            "{} is to be at the door of {} at {}, but {what}",
-            shown(&adult.name),
-            view.oven_name(watch.oven),
-            watch.minute
-        );
-        out.add(Rule::DoorHands, None, minute.start, message);
+    let mut add = |why: Unfit| {
+        let DoorWatch { oven, minute: at, adult } = *watch;
+        let fault = DoorHandsFault::Unfit { adult, oven, minute: at, why };
+        out.add(Rule::DoorHands, None, minute.start, fault);
     };
     if !adult.is_there(watch.minute) {
-        add("is not there then".into());
+        add(Unfit::Away);
     }
     if adult.room.is_some_and(|r| r != view.lesson.ovens[watch.oven.0].room) {
-        add("is in another room".into());
+        add(Unfit::OtherRoom);
     }
     // Of groups that are not whole the openings are not known.
     if !view.complete {
@@ -125,10 +107,10 @@ fn suitable(view: &View<'_>, watch: &DoorWatch, openings: &[&Opening], out: &mut
     }
     let mut moving = openings.iter().filter(|o| o.span.meets(minute)).peekable();
     if moving.peek().is_none() {
-        add("nobody opens it".into());
+        add(Unfit::NobodyOpens);
     } else if let Some(own) = adult.attached_to
         && !moving.any(|o| o.group == own)
     {
-        add(format!("serves {} alone", view.group_name(own)));
+        add(Unfit::ServesAlone(own));
     }
 }

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::rule::{Breaches, Rule};
-use super::span::{Span, wide};
-use super::stock::{Heap, distinct, heap, heap_name};
+use super::breach::Breaches;
+use super::fault::{Heap, KeepApartFault, Kind};
+use super::span::{Span, to_minute, wide};
+use super::stock::{distinct, heap};
 use super::view::View;
 use crate::model::GroupId;
-use crate::plan::Load;
+use crate::plan::{Load, Rule};
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
     if !view.lesson.groups.iter().any(|g| g.keep_apart) {
@@ -35,14 +36,9 @@ fn ovens(view: &View<'_>, out: &mut Breaches) {
             let (kept, other) =
                 if apart(a.group) { (a.group, b.group) } else { (b.group, a.group) };
             if said.insert((a.oven, kept, other)) {
-                let message = format!(
-                    "{} is kept apart, but stands in {} together with {} at {}",
-                    view.group_name(kept),
-                    view.oven_name(a.oven),
-                    view.group_name(other),
-                    b.start
-                );
-                out.add(Rule::KeepApart, kept, wide(b.start), message);
+                let (oven, minute) = (a.oven, b.start);
+                let fault = KeepApartFault::OneOven { kept, oven, other, minute };
+                out.add(Rule::KeepApart, kept, wide(b.start), fault);
             }
         }
     }
@@ -63,9 +59,9 @@ impl First {
 }
 
 fn kit(view: &View<'_>, out: &mut Breaches) {
-    let touches_food = |heap| match heap {
-        Heap::Kit(pool) => view.lesson.kit_kinds[view.lesson.kit_pools[pool.0].kit.0].touches_food,
-        Heap::Tin(..) => true,
+    let touches_food = |heap: Heap| match heap.kind(view.lesson) {
+        Kind::Kit(kit) => view.lesson.kit_kinds[kit.0].touches_food,
+        Kind::Tin(_) => true,
     };
     let mut uses: Vec<(i64, GroupId, Heap, u32)> = Vec::new();
     for used in &view.plan.uses {
@@ -88,15 +84,10 @@ fn kit(view: &View<'_>, out: &mut Breaches) {
             continue;
         };
         if said.insert((group, heap, item)) {
-            let message = format!(
-                "{} is kept apart, but uses {} number {} from minute {start}, which {} has used \
-                 since minute {since}",
-                view.group_name(group),
-                heap_name(view, heap),
-                u64::from(item) + 1,
-                view.group_name(other)
-            );
-            out.add(Rule::KeepApart, group, start, message);
+            let (minute, since) = (to_minute(start), to_minute(since));
+            let kept = group;
+            let fault = KeepApartFault::UsedBefore { kept, heap, item, minute, other, since };
+            out.add(Rule::KeepApart, group, start, fault);
         }
     }
 }

@@ -6,16 +6,17 @@
 
 mod adults;
 mod bake;
+mod breach;
 mod class_steps;
 mod door;
 mod door_hands;
+pub mod fault;
 mod ids;
 mod keep_apart;
 mod locks;
 mod outcome;
 mod oven;
 mod pupils;
-mod rule;
 mod shelf;
 mod span;
 mod stock;
@@ -28,8 +29,9 @@ use crate::model::{GroupId, Lesson};
 use crate::plan::Plan;
 
 pub use crate::plan::Rule;
+pub use breach::Breach;
 pub use outcome::{GroupOutcome, Objective, Verdict};
-pub use rule::Breach;
+pub use span::Span;
 
 /// A plan that keeps every rule, and what it comes to. Only [`check`] makes
 /// one.
@@ -85,15 +87,15 @@ pub fn check(lesson: &Lesson, plan: Plan) -> Result<CheckedPlan, Vec<Breach>> {
 
 /// [`check`] as the planner wants it: all breaches in one line.
 pub fn judge_of(lesson: &Lesson) -> impl Fn(Plan) -> Result<CheckedPlan, String> {
-    |plan| {
+    move |plan| {
         check(lesson, plan).map_err(|breaches| {
-            breaches.iter().map(Breach::to_string).collect::<Vec<_>>().join("; ")
+            breaches.iter().map(|b| b.told(lesson).to_string()).collect::<Vec<_>>().join("; ")
         })
     }
 }
 
 fn judge(lesson: &Lesson, plan: &Plan) -> Result<outcome::Outcome, Vec<Breach>> {
-    let mut out = rule::Breaches::default();
+    let mut out = breach::Breaches::default();
     ids::check(lesson, plan, &mut out);
     if out.0.is_empty() {
         let mut view = view::View::new(lesson, plan);

@@ -1,10 +1,11 @@
 //! `one-oven`, `temperature` and `warm-up`: where tins bake and how hot.
 
-use super::rule::{Breaches, Rule};
-use super::span::{Span, wide};
-use super::view::{Served, View};
+use super::breach::Breaches;
+use super::fault::{OneOvenFault, TemperatureFault, WarmUpFault};
+use super::span::{Span, to_minutes, wide};
+use super::view::{Served, View, tin_of};
 use crate::model::OvenId;
-use crate::plan::{Load, OvenSetting};
+use crate::plan::{Load, OvenSetting, Rule};
 use crate::units::Minute;
 
 /// What a difference of temperatures is forgiven, in kelvins.
@@ -14,7 +15,7 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
     for group in &view.served {
         one_oven(view, group, out);
         for load in &group.loads {
-            tolerance(view, group, load, out);
+            tolerance(group, load, out);
         }
     }
     let settings = by_oven(view);
@@ -22,17 +23,12 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
         warm_up(view, OvenId(i), settings, out);
     }
     for load in &view.plan.loads {
-        hot_enough(view, load, &settings[load.oven.0], out);
+        hot_enough(load, &settings[load.oven.0], out);
     }
 }
 
 fn span(load: &Load) -> Span {
     Span::of(load.start, load.end)
-}
-
-/// "Unit 3's tin 2".
-fn whose(view: &View<'_>, load: &Load) -> String {
-    format!("tin {} of {}", u64::from(load.number) + 1, view.group_name(load.group))
 }
 
 /// Each tin is loaded once, in an oven the group may use, from the start of
@@ -44,55 +40,43 @@ fn one_oven(view: &View<'_>, group: &Served<'_>, out: &mut Breaches) {
     numbers.sort_unstable();
     let listed = numbers.len();
     numbers.dedup();
-    let mut add = |minute: Option<i64>, message: String| {
-        out.add(Rule::OneOven, group.id, minute, message);
-    };
+    let mut add = |minute: Option<i64>, fault| out.add(Rule::OneOven, group.id, minute, fault);
     if numbers.len() != listed {
-        add(None, format!("{}: a tin is loaded more than once", group.name()));
+        add(None, OneOvenFault::LoadedTwice { group: group.id });
     }
     numbers.retain(|&n| n < tins);
     if u32::try_from(numbers.len()).is_ok_and(|n| n < tins) {
-        let placed = numbers.len();
-        add(None, format!("{}: {placed} of its {tins} tins are loaded", group.name()));
+        let loaded = numbers.len();
+        add(None, OneOvenFault::NotLoaded { group: group.id, loaded, of: tins });
     }
     for load in &group.loads {
-        let (whose, oven) = (whose(view, load), view.oven_name(load.oven));
-        let start = wide(load.start);
+        let (tin, oven, start) = (tin_of(load), load.oven, wide(load.start));
         if load.number >= tins {
-            add(Some(start), format!("{whose} is in {oven}; the group has {tins} tins"));
+            add(Some(start), OneOvenFault::NoSuchTin { tin, oven, of: tins });
         }
         if !view.lesson.may_use_oven(group.id, load.oven) {
-            add(Some(start), format!("{whose} is in {oven}, which is not its to use or broken"));
+            add(Some(start), OneOvenFault::NotItsOven { tin, oven });
         }
         if let Some((first, _, last)) = steps {
-            let wanted = Span { start: group.span(first).start, end: group.span(last).end };
-            if span(load) != wanted {
-                let is = span(load);
-                add(
-                    Some(start),
-                    format!(
-                        "{whose} stands in {oven} {is}; from loading to taking out is {wanted}"
-                    ),
-                );
+            let bake = Span { start: group.span(first).start, end: group.span(last).end };
+            let span = span(load);
+            if span != bake {
+                add(Some(start), OneOvenFault::OtherTime { tin, oven, span, bake });
             }
         }
     }
 }
 
 /// The temperature is near enough to the tin's own.
-fn tolerance(view: &View<'_>, group: &Served<'_>, load: &Load, out: &mut Breaches) {
+fn tolerance(group: &Served<'_>, load: &Load, out: &mut Breaches) {
     let Some(tin) = group.tin else {
         return;
     };
     let tolerance = group.recipe.bake.tolerance;
     if (load.celsius - tin.celsius).get().abs() > tolerance.get() + DUST {
-        let message = format!(
-            "{} bakes at {}; its recipe wants {}, give or take {tolerance}",
-            whose(view, load),
-            load.celsius,
-            tin.celsius
-        );
-        out.add(Rule::Temperature, group.id, wide(load.start), message);
+        let (of, at, wants) = (tin_of(load), load.celsius, tin.celsius);
+        let fault = TemperatureFault::OffRecipe { tin: of, at, wants, tolerance };
+        out.add(Rule::Temperature, group.id, wide(load.start), fault);
     }
 }
 
@@ -108,61 +92,50 @@ fn by_oven<'a>(view: &View<'a>) -> Vec<Vec<&'a OvenSetting>> {
 }
 
 /// `temperature` and the part of `warm-up` that speaks of tins.
-fn hot_enough(view: &View<'_>, load: &Load, settings: &[&OvenSetting], out: &mut Breaches) {
-    let (whose, oven, span) = (whose(view, load), view.oven_name(load.oven), span(load));
+fn hot_enough(load: &Load, settings: &[&OvenSetting], out: &mut Breaches) {
+    let (tin, oven, span) = (tin_of(load), load.oven, span(load));
     let kept = settings
         .iter()
         .any(|s| s.celsius == load.celsius && span.within(Span::of(s.set_at, s.until)));
     if !kept {
-        let message =
-            format!("{whose} bakes {span} at {}; {oven} is not kept at that", load.celsius);
-        out.add(Rule::Temperature, load.group, span.start, message);
+        let fault = TemperatureFault::NotKept { tin, span, at: load.celsius, oven };
+        out.add(Rule::Temperature, load.group, span.start, fault);
     }
     for setting in settings {
-        let heating = Span::of(setting.set_at, setting.hot_from);
-        if heating.meets(span) {
-            let message = format!(
-                "{whose} is in {oven} {span}, while it goes to {} {heating}",
-                setting.celsius
-            );
-            out.add(Rule::WarmUp, load.group, span.start.max(heating.start), message);
+        let change = Span::of(setting.set_at, setting.hot_from);
+        if change.meets(span) {
+            let to = setting.celsius;
+            let fault = WarmUpFault::TinMeanwhile { tin, oven, span, to, change };
+            out.add(Rule::WarmUp, load.group, span.start.max(change.start), fault);
         }
     }
 }
 
 /// Stretches of one oven do not overlap, and each change has its minutes.
 fn warm_up(view: &View<'_>, oven: OvenId, settings: &[&OvenSetting], out: &mut Breaches) {
-    let name = view.oven_name(oven);
-    let mut add = |minute: Minute, message| out.add(Rule::WarmUp, None, wide(minute), message);
-    let on_from = view.lesson.periods.iter().map(|p| p.ovens_on_from).min().unwrap_or_default();
-    if let Some(first) = settings.first().filter(|s| s.set_at < on_from) {
+    let mut add = |minute: Minute, fault| out.add(Rule::WarmUp, None, wide(minute), fault);
+    let allowed = view.lesson.periods.iter().map(|p| p.ovens_on_from).min().unwrap_or_default();
+    if let Some(first) = settings.first().filter(|s| s.set_at < allowed) {
         let set_at = first.set_at;
-        add(set_at, format!("{name} is switched on at {set_at}, allowed from {on_from}"));
+        add(set_at, WarmUpFault::OnTooEarly { oven, set_at, allowed });
     }
     let mut before: Option<&OvenSetting> = None;
     for setting in settings {
-        let OvenSetting { celsius, set_at, hot_from, until, .. } = **setting;
+        let OvenSetting { celsius: to, set_at, hot_from, until, .. } = **setting;
         if let Some(before) = before.filter(|b| b.until > set_at) {
-            let message = format!(
-                "{name} is kept at {} until {} and set to {celsius} at {set_at}",
-                before.celsius, before.until
-            );
-            add(set_at, message);
+            let (kept, until) = (before.celsius, before.until);
+            add(set_at, WarmUpFault::TwoAtOnce { oven, kept, until, to, set_at });
         }
-        let change = view.lesson.ovens[oven.0].change_minutes(before.map(|b| b.celsius), celsius);
+        let change = view.lesson.ovens[oven.0].change_minutes(before.map(|b| b.celsius), to);
         let change = i64::from(change.rounded_up().get());
         let given = wide(hot_from) - wide(set_at);
         if given < change {
-            let message = format!(
-                "{name} is given {given} min from {set_at} to reach {celsius}; it takes {change}"
-            );
-            add(set_at, message);
+            let (given, takes) = (to_minutes(given), to_minutes(change));
+            add(set_at, WarmUpFault::TooShort { oven, given, set_at, to, takes });
         }
         // Else a change could be cut short and the next one counted from there.
         if until < hot_from {
-            let message =
-                format!("{name} is set to {celsius} for {hot_from}, but kept only until {until}");
-            add(set_at, message);
+            add(set_at, WarmUpFault::CutShort { oven, to, hot_from, until });
         }
         before = Some(*setting);
     }

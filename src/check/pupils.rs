@@ -1,8 +1,10 @@
 //! `pupils`: who does what, and nobody two things at once.
 
-use super::rule::{Breaches, Rule};
+use super::breach::Breaches;
+use super::fault::PupilsFault;
 use super::span::{Busy, clashes};
-use super::view::{Placed, Served, View, shown};
+use super::view::{Placed, Served, View};
+use crate::plan::Rule;
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
     for group in &view.served {
@@ -14,17 +16,9 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
             }
         }
         clashes(busy, |a, b| {
-            let name = |step: crate::model::StepId| shown(&group.method.steps[step.0].name);
-            let message = format!(
-                "{}: pupil {} does \"{}\" {} and \"{}\" {}",
-                group.name(),
-                u64::from(a.thing) + 1,
-                name(a.by),
-                a.span,
-                name(b.by),
-                b.span
-            );
-            out.add(Rule::Pupils, group.id, b.span.start, message);
+            let [first, second] = [a, b].map(|use_| (group.step_of(use_.by), use_.span));
+            let fault = PupilsFault::Twice { pupil: a.thing, first, second };
+            out.add(Rule::Pupils, group.id, b.span.start, fault);
         });
     }
 }
@@ -42,18 +36,17 @@ fn named(group: &Served<'_>, step: Placed<'_>, out: &mut Breaches) {
     let takes = if outside { 0 } else { step.step.pupils.of(group.group.pupils) };
     let different = distinct(pupils);
     let takes_all = usize::try_from(takes).is_ok_and(|n| n == pupils.len());
-    let what = shown(&step.step.name);
-    let message = if let Some(stranger) = different.iter().find(|&&p| p >= group.group.pupils) {
-        let of = group.group.pupils;
-        format!("{}: \"{what}\" names pupil {}, of {of}", group.name(), u64::from(*stranger) + 1)
+    let (of, there) = (group.step_of(step.id), group.group.pupils);
+    let fault = if let Some(&stranger) = different.iter().find(|&&p| p >= there) {
+        PupilsFault::Stranger { step: of, pupil: stranger, of: there }
     } else if different.len() != pupils.len() {
-        format!("{}: \"{what}\" names a pupil twice", group.name())
+        PupilsFault::NamedTwice { step: of }
     } else if outside && !takes_all {
-        format!("{}: \"{what}\" is done outside the period, so by no pupil", group.name())
+        PupilsFault::OutsidePeriod { step: of }
     } else if !takes_all {
-        format!("{}: \"{what}\" takes {takes} pupils and names {}", group.name(), pupils.len())
+        PupilsFault::OtherNumber { step: of, takes, names: pupils.len() }
     } else {
         return;
     };
-    out.add(Rule::Pupils, group.id, step.span.start, message);
+    out.add(Rule::Pupils, group.id, step.span.start, fault);
 }

@@ -3,11 +3,12 @@
 
 use std::collections::BTreeMap;
 
-use super::rule::{Breaches, Rule};
+use super::breach::Breaches;
+use super::fault::ShelfFault;
 use super::span::{Span, wide};
-use super::view::{Served, View};
+use super::view::{Served, View, tin_of};
 use crate::model::{OvenId, ShelfId, Tin};
-use crate::plan::Load;
+use crate::plan::{Load, Rule};
 
 /// A rectangle round a rim, for as long as it stands there.
 struct Standing<'a> {
@@ -58,36 +59,24 @@ fn tin<'a>(view: &View<'a>, group: &Served<'_>) -> Option<&'a Tin> {
     group.tin.map(|t| &view.lesson.tins[t.tin.0])
 }
 
-/// "Oven 2's top shelf".
-fn shelf_name(view: &View<'_>, oven: OvenId, shelf: ShelfId) -> String {
-    let of = view.lesson.ovens[oven.0].shelves.len();
-    let which = match shelf.0 {
-        0 if of == 1 => "shelf".to_owned(),
-        0 => "top shelf".to_owned(),
-        n if n + 1 == of => "bottom shelf".to_owned(),
-        n => format!("shelf {} from the top", n + 1),
-    };
-    format!("{}'s {which}", view.oven_name(oven))
-}
-
 fn inside(view: &View<'_>, standing: &Standing<'_>, tin: &Tin, out: &mut Breaches) {
     let load = standing.load;
     let shelf = view.lesson.ovens[load.oven.0].shelves[load.shelf.0];
-    let where_ = shelf_name(view, load.oven, load.shelf);
-    let mut add = |what: String| {
-        let tin = u64::from(load.number) + 1;
-        let message = format!("tin {tin} of {} {what} {where_}", view.group_name(load.group));
-        out.add(Rule::Shelf, load.group, wide(load.start), message);
-    };
+    let (of, on) = (tin_of(load), (load.oven, load.shelf));
+    let mut add = |fault| out.add(Rule::Shelf, load.group, wide(load.start), fault);
     let (width, depth) = (i64::from(shelf.width.get()), i64::from(shelf.depth.get()));
     if standing.left < 0 || standing.right > width || standing.front < 0 || standing.back > depth {
-        add(format!(
-            "reaches from {} to {} mm and {} to {} mm, over the {width} by {depth} mm of",
-            standing.left, standing.right, standing.front, standing.back
-        ));
+        add(ShelfFault::OverEdge {
+            tin: of,
+            shelf: on,
+            across: (standing.left, standing.right),
+            deep: (standing.front, standing.back),
+            room: (width, depth),
+        });
     }
     if tin.height > shelf.clear {
-        add(format!("is {} high, too high for the {} clear above", tin.height, shelf.clear));
+        let (height, clear) = (tin.height, shelf.clear);
+        add(ShelfFault::TooHigh { tin: of, shelf: on, height, clear });
     }
 }
 
@@ -101,19 +90,14 @@ fn apart(view: &View<'_>, standing: &mut [Standing<'_>], out: &mut Breaches) {
             if air >= gap || !a.span.meets(b.span) {
                 continue;
             }
-            let (first, second) = (view.group_name(a.load.group), view.group_name(b.load.group));
-            let who = if a.load.group == b.load.group {
-                format!("two tins of {first}")
-            } else {
-                format!("{first} and {second}")
+            let fault = ShelfFault::TooNear {
+                first: a.load.group,
+                second: b.load.group,
+                shelf: (a.load.oven, a.load.shelf),
+                air,
+                wanted: gap,
             };
-            let stand =
-                if air < 0 { "overlap".to_owned() } else { format!("stand {air} mm apart") };
-            let message = format!(
-                "{who} {stand} on {}; {gap} mm of air is wanted",
-                shelf_name(view, a.load.oven, a.load.shelf)
-            );
-            out.add(Rule::Shelf, b.load.group, b.span.start, message);
+            out.add(Rule::Shelf, b.load.group, b.span.start, fault);
         }
     }
 }

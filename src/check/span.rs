@@ -1,9 +1,7 @@
 //! Stretches of time, and sweeps over them. A plan may hold any number a
 //! minute can be, so sums are done in 64 bits and no loop runs over minutes.
 
-use std::fmt;
-
-use crate::units::Minute;
+use crate::units::{Minute, Minutes};
 
 /// A point in time as a wide number, in minutes from the first start bell.
 pub(super) fn wide(minute: Minute) -> i64 {
@@ -15,6 +13,11 @@ pub(super) fn to_minute(minute: i64) -> Minute {
     Minute::new(to_i32(minute))
 }
 
+/// A length of time in a number as wide; what `Minutes` cannot hold is cut.
+pub(super) fn to_minutes(length: i64) -> Minutes {
+    Minutes::new(to_i32(length))
+}
+
 /// The nearest number of 32 bits.
 pub(super) fn to_i32(number: i64) -> i32 {
     i32::try_from(number).unwrap_or(if number < 0 { i32::MIN } else { i32::MAX })
@@ -23,12 +26,22 @@ pub(super) fn to_i32(number: i64) -> i32 {
 /// From `start` (inclusive) to `end` (exclusive), in minutes from the first
 /// start bell. Empty if it ends at or before its start.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Span {
+pub struct Span {
     pub(super) start: i64,
     pub(super) end: i64,
 }
 
 impl Span {
+    /// Its first minute.
+    pub fn first(self) -> Minute {
+        to_minute(self.start)
+    }
+
+    /// The minute after its last.
+    pub fn over(self) -> Minute {
+        to_minute(self.end)
+    }
+
     pub(super) fn of(start: Minute, end: Minute) -> Self {
         Self { start: wide(start), end: wide(end) }
     }
@@ -36,6 +49,11 @@ impl Span {
     /// How many minutes; below nought if it ends before it starts.
     pub(super) fn length(self) -> i64 {
         self.end - self.start
+    }
+
+    /// The same as a length of time.
+    pub(super) fn minutes(self) -> Minutes {
+        to_minutes(self.length())
     }
 
     pub(super) fn is_empty(self) -> bool {
@@ -50,12 +68,6 @@ impl Span {
     /// Whether this one lies within the other.
     pub(super) fn within(self, other: Span) -> bool {
         other.start <= self.start && self.end <= other.end
-    }
-}
-
-impl fmt::Display for Span {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "from minute {} to {}", self.start, self.end)
     }
 }
 

@@ -3,25 +3,12 @@
 
 use std::collections::BTreeMap;
 
-use super::rule::{Breaches, Rule};
+use super::breach::Breaches;
+use super::fault::{Heap, Kind, StockFault};
 use super::span::{Busy, Span, clashes};
-use super::view::{Served, View, shown};
-use crate::model::{GroupId, KitId, PoolId, RoomId, TinId};
-use crate::plan::{KitUse, Stock};
-
-/// A kind of thing that is counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Kind {
-    Kit(KitId),
-    Tin(TinId),
-}
-
-/// A heap of one kind, whose items are numbered.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Heap {
-    Kit(PoolId),
-    Tin(RoomId, TinId),
-}
+use super::view::{Served, View};
+use crate::model::GroupId;
+use crate::plan::{KitUse, Rule, Stock};
 
 /// What a group needs of one kind for one span, and what the plan names.
 #[derive(Debug, Default)]
@@ -46,7 +33,7 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
             tallies.entry(key).or_default().named += used.items.len() as u64;
         }
     }
-    balance(view, &tallies, out);
+    balance(&tallies, out);
     twice(view, out);
 }
 
@@ -66,26 +53,8 @@ pub(super) fn distinct(used: &KitUse) -> Vec<u32> {
     items
 }
 
-/// What a heap is of.
-pub(super) fn heap_name(view: &View<'_>, heap: Heap) -> String {
-    match heap {
-        Heap::Kit(pool) => kind_name(view, Kind::Kit(view.lesson.kit_pools[pool.0].kit)),
-        Heap::Tin(_, tin) => kind_name(view, Kind::Tin(tin)),
-    }
-}
-
 fn kind(view: &View<'_>, used: &KitUse) -> Kind {
-    match used.of {
-        Stock::Kit(pool) => Kind::Kit(view.lesson.kit_pools[pool.0].kit),
-        Stock::Tin(tin) => Kind::Tin(tin),
-    }
-}
-
-fn kind_name(view: &View<'_>, kind: Kind) -> String {
-    shown(match kind {
-        Kind::Kit(kit) => &view.lesson.kit_kinds[kit.0].name,
-        Kind::Tin(tin) => &view.lesson.tins[tin.0].name,
-    })
+    heap(view, used).kind(view.lesson)
 }
 
 fn rule(kind: Kind) -> Rule {
@@ -123,15 +92,12 @@ fn needs(view: &View<'_>, group: &Served<'_>, tallies: &mut Tallies) {
 fn items(view: &View<'_>, used: &KitUse, out: &mut Breaches) {
     let kind = kind(view, used);
     let span = Span::of(used.start, used.end);
-    let mut add = |what: String| {
-        let message =
-            format!("{}, {span}: {} {what}", view.group_name(used.group), kind_name(view, kind));
-        out.add(rule(kind), used.group, span.start, message);
-    };
+    let group = used.group;
+    let mut add = |fault| out.add(rule(kind), group, span.start, fault);
     let there = match used.of {
         Stock::Kit(pool) => {
             if !view.lesson.may_use_pool(used.group, pool) {
-                add("belongs to another unit or room".into());
+                add(StockFault::NotTheirs { group, span, kind });
             }
             Some(view.lesson.kit_pools[pool.0].count)
         }
@@ -142,28 +108,23 @@ fn items(view: &View<'_>, used: &KitUse, out: &mut Breaches) {
     };
     let distinct = distinct(used);
     if distinct.len() != used.items.len() {
-        add("is named twice over".into());
+        add(StockFault::NamedTwice { group, span, kind });
     }
-    let last = distinct.last().map(|&i| u64::from(i) + 1);
-    if let (Some(last), Some(there)) = (last, there.map(u64::from))
-        && last > there
+    if let (Some(&item), Some(there)) = (distinct.last(), there)
+        && item >= there
     {
-        add(format!("number {last} is named; there are {there}"));
+        add(StockFault::NoSuchItem { group, span, kind, item, there });
     }
 }
 
-fn balance(view: &View<'_>, tallies: &Tallies, out: &mut Breaches) {
+fn balance(tallies: &Tallies, out: &mut Breaches) {
     for (&(group, kind, span), tally) in tallies {
         let Tally { needed, named, uncounted } = *tally;
         if needed == named && named > 0 || uncounted && named == 0 {
             continue;
         }
-        let message = format!(
-            "{} needs {needed} × {} {span}; the plan names {named}",
-            view.group_name(group),
-            kind_name(view, kind)
-        );
-        out.add(rule(kind), group, span.start, message);
+        let fault = StockFault::OtherNumber { group, span, kind, needed, named };
+        out.add(rule(kind), group, span.start, fault);
     }
 }
 
@@ -178,16 +139,8 @@ fn twice(view: &View<'_>, out: &mut Breaches) {
     }
     clashes(busy, |a, b| {
         let (heap, item) = a.thing;
-        let message = format!(
-            "{} number {} is with {} {} and with {} {}",
-            heap_name(view, heap),
-            u64::from(item) + 1,
-            view.group_name(a.by),
-            a.span,
-            view.group_name(b.by),
-            b.span
-        );
-        let rule = if matches!(heap, Heap::Kit(_)) { Rule::Kit } else { Rule::Tin };
-        out.add(rule, b.by, b.span.start, message);
+        let (first, second) = ((a.by, a.span), (b.by, b.span));
+        let fault = StockFault::Shared { heap, item, first, second };
+        out.add(rule(heap.kind(view.lesson)), b.by, b.span.start, fault);
     });
 }

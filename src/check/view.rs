@@ -1,16 +1,13 @@
 //! The lesson and the plan side by side, as every rule looks at them.
 
+use super::fault::{StepOf, TinOf};
 use super::span::{Span, wide};
-use crate::finding::shortened;
 use crate::model::{
     ClassStep, Group, GroupId, Lesson, Method, OvenId, Phase, Recipe, Step, StepId, StepKind,
     TinChoice,
 };
 use crate::plan::{Choice, Load, Plan, StepPlacement};
 use crate::units::Celsius;
-
-/// The longest name shown whole in a message, in characters.
-const NAME_LENGTH: usize = 60;
 
 /// The fixed points of a period, in minutes from the first start bell.
 #[derive(Debug, Clone, Copy)]
@@ -57,8 +54,9 @@ pub(super) struct Placed<'a> {
 }
 
 impl<'a> Served<'a> {
-    pub(super) fn name(&self) -> String {
-        shortened(&self.group.name, NAME_LENGTH)
+    /// One of its steps, for a fault.
+    pub(super) fn step_of(&self, step: StepId) -> StepOf {
+        StepOf { group: self.id, method: self.choice.method, step }
     }
 
     /// When a step is under way.
@@ -162,19 +160,11 @@ impl<'a> View<'a> {
     pub(super) fn served(&self, group: GroupId) -> Option<&Served<'a>> {
         self.served.binary_search_by_key(&group, |s| s.id).ok().map(|i| &self.served[i])
     }
-
-    pub(super) fn group_name(&self, group: GroupId) -> String {
-        shortened(&self.lesson.group(group).name, NAME_LENGTH)
-    }
-
-    pub(super) fn oven_name(&self, oven: OvenId) -> String {
-        shortened(&self.lesson.ovens[oven.0].name, NAME_LENGTH)
-    }
 }
 
-/// Any name, fit to be shown in a message.
-pub(super) fn shown(name: &str) -> String {
-    shortened(name, NAME_LENGTH)
+/// A tin in an oven, for a fault.
+pub(super) fn tin_of(load: &Load) -> TinOf {
+    TinOf { group: load.group, number: load.number }
 }
 
 /// Stretches as spans, by their start.

@@ -1,10 +1,11 @@
 //! `whole-group`: every attending group is served whole or reported.
 
-use super::rule::{Breaches, Rule};
-use super::span::Span;
-use super::view::{Served, View, planned_minutes, shown};
-use crate::model::{Attendance, GroupId, Lesson, StepKind};
-use crate::plan::{Choice, Load, Plan, Refusal, StepPlacement};
+use super::breach::Breaches;
+use super::fault::{StepOf, WholeGroupFault};
+use super::span::to_minutes;
+use super::view::{Served, View, planned_minutes};
+use crate::model::{Attendance, GroupId, Lesson, StepId, StepKind};
+use crate::plan::{Choice, Load, Plan, Refusal, Rule, StepPlacement};
 use crate::units::Celsius;
 
 /// What the plan says of one group.
@@ -62,35 +63,30 @@ fn accounts<'a>(lesson: &Lesson, plan: &'a Plan) -> Vec<Account<'a>> {
 
 /// Whether a group is served or refused, and that once.
 fn registered(view: &View<'_>, id: GroupId, account: &Account<'_>, out: &mut Breaches) {
-    let name = view.group_name(id);
+    let group = id;
     let attends = view.lesson.group(id).attendance == Attendance::TakesPart;
-    let mut add = |message| out.add(Rule::WholeGroup, id, None, message);
+    let mut add = |fault| out.add(Rule::WholeGroup, id, None, fault);
     match (account.choices.len(), account.refusals.len()) {
         (1, 0) if attends => {}
         (0, 1) => {
             let left_out = account.refusals.contains(&Refusal::LeftOut);
             if attends && left_out {
-                add(format!("{name} is reported as left out by the teacher, but takes part"));
+                add(WholeGroupFault::TakesPart { group });
             } else if !attends && !left_out {
-                add(format!("{name} is left out by the teacher, but reported as refused"));
+                add(WholeGroupFault::LeftOutRefused { group });
             }
         }
         (0, 0) if !attends => {}
-        (0, 0) => add(format!("{name} is neither served nor reported as not served")),
-        (0, n) => add(format!("{name} is reported as not served {n} times")),
-        (_, 0) if !attends => add(format!("{name} is left out by the teacher, but served")),
-        (n, 0) => add(format!("{name} has {n} choices of method and tin instead of one")),
-        (..) => add(format!("{name} is both served and reported as not served")),
+        (0, 0) => add(WholeGroupFault::Forgotten { group }),
+        (0, times) => add(WholeGroupFault::Reported { group, times }),
+        (_, 0) if !attends => add(WholeGroupFault::LeftOutServed { group }),
+        (choices, 0) => add(WholeGroupFault::Choices { group, choices }),
+        (..) => add(WholeGroupFault::Both { group }),
     }
     let placed = account.steps.len() + account.loads.len() + account.uses;
     if account.choices.is_empty() && placed > 0 {
-        add(format!(
-            "{name} is not served, yet the plan places {} of its steps, {} of its tins and {} uses \
-             of kit",
-            account.steps.len(),
-            account.loads.len(),
-            account.uses
-        ));
+        let (steps, tins, uses) = (account.steps.len(), account.loads.len(), account.uses);
+        add(WholeGroupFault::PlacedUnserved { group, steps, tins, uses });
     }
 }
 
@@ -103,31 +99,25 @@ fn assemble<'a>(
     out: &mut Breaches,
 ) -> Option<Served<'a>> {
     let group = lesson.group(id);
-    let name = shown(&group.name);
+    let step_of = |step| StepOf { group: id, method: choice.method, step };
     let method = lesson.method_of(id, choice.method);
     let mut placed = vec![None; method.steps.len()];
     let before = out.0.len();
     for step in account.steps {
         let Some(slot) = placed.get_mut(step.step.0) else {
-            let number = step.step.0.saturating_add(1);
-            let message = format!("{name} has a step number {number}, which its method has not");
-            out.add(Rule::WholeGroup, id, None, message);
+            let fault = WholeGroupFault::NoSuchStep { group: id, step: step.step };
+            out.add(Rule::WholeGroup, id, None, fault);
             continue;
         };
         if slot.replace(step).is_some() {
-            let what = shown(&method.steps[step.step.0].name);
-            out.add(
-                Rule::WholeGroup,
-                id,
-                i64::from(step.start.get()),
-                format!("{name}: \"{what}\" is placed more than once"),
-            );
+            let fault = WholeGroupFault::PlacedTwice { step: step_of(step.step) };
+            out.add(Rule::WholeGroup, id, i64::from(step.start.get()), fault);
         }
     }
-    for (slot, step) in placed.iter().zip(&method.steps) {
+    for (i, slot) in placed.iter().enumerate() {
         if slot.is_none() {
-            let message = format!("{name}: \"{}\" is not placed", shown(&step.name));
-            out.add(Rule::WholeGroup, id, None, message);
+            let fault = WholeGroupFault::NotPlaced { step: step_of(StepId(i)) };
+            out.add(Rule::WholeGroup, id, None, fault);
         }
     }
     let placed: Vec<&StepPlacement> = placed.into_iter().flatten().collect();
@@ -159,15 +149,11 @@ fn durations(group: &Served<'_>, out: &mut Breaches) {
         if matches!(s.step.kind, StepKind::Bake | StepKind::Cool) {
             continue;
         }
-        let span: Span = s.span;
+        let span = s.span;
         if let Some(planned) = s.planned.filter(|&p| p != span.length()) {
-            let message = format!(
-                "{}: \"{}\" is given {} min {span}; it takes {planned} min",
-                group.name(),
-                shown(&s.step.name),
-                span.length()
-            );
-            out.add(Rule::WholeGroup, group.id, span.start, message);
+            let (step, given) = (group.step_of(s.id), span.minutes());
+            let fault = WholeGroupFault::Lasts { step, given, span, takes: to_minutes(planned) };
+            out.add(Rule::WholeGroup, group.id, span.start, fault);
         }
     }
 }

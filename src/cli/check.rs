@@ -57,7 +57,7 @@ pub(super) fn run(args: &CheckArgs) -> u8 {
         tell("The plan keeps every rule.");
     } else {
         for breach in &breaches {
-            tell(&breach.to_string());
+            tell(&breach.told(&loaded.lesson).to_string());
         }
     }
     if breaches.is_empty() { WELL } else { DOES_NOT_FIT }
@@ -80,7 +80,7 @@ fn breaches_json(lesson: &Lesson, breaches: &[Breach]) -> String {
                 "rule": b.rule.name(),
                 "group": b.group.and_then(|g| lesson.groups.get(g.0)).map(|g| g.name.clone()),
                 "minute": b.minute.map(crate::units::Minute::get),
-                "message": b.message,
+                "message": b.sentence(lesson),
             })
         })
         .collect();

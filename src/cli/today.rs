@@ -231,7 +231,7 @@ fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
     })?;
     check(lesson, plan).map_err(|breaches| {
         for breach in breaches {
-            eprintln!("{}: {}", path.display(), said(&breach.to_string()));
+            eprintln!("{}: {}", path.display(), said(&breach.told(lesson).to_string()));
         }
         CANNOT_READ
     })

@@ -4,14 +4,14 @@ use super::alone::only;
 use super::lift::Lift;
 use super::shelves::{possessive, together};
 use super::tell::{Teller, held, own_place};
+use crate::check::fault::{DoorHandsFault, Fault};
 use crate::graph::expand;
 use crate::model::{
-    AdultNeed, GroupId, KitId, Lesson, LockedTo, Phase, PoolId, RoomId, Step, StepId, StepKind,
-    UnitId,
+    AdultNeed, GroupId, KitId, LockedTo, Phase, PoolId, RoomId, Step, StepId, StepKind, UnitId,
 };
 use crate::plan::{ClassPlacement, Load, Rule, StepPlacement, Stock};
 use crate::units::{Celsius, ExactMinutes, Minute, plain_number};
-use crate::view::words::{clock, list, minutes};
+use crate::view::words::{list, minutes};
 use crate::words::counted;
 
 impl<'a> Teller<'a> {
@@ -31,7 +31,10 @@ impl<'a> Teller<'a> {
             Rule::KeepApart => self.apart(),
             _ => None,
         };
-        told.unwrap_or_else(|| by_the_clock(self.lesson, &self.reason.breach.message))
+        told.unwrap_or_else(|| {
+            let breach = self.reason.breach.as_ref();
+            breach.map_or_else(String::new, |b| b.by_the_clock(self.lesson))
+        })
     }
 
     pub(super) fn oven(&self) -> Option<String> {
@@ -245,7 +248,7 @@ impl<'a> Teller<'a> {
     }
 
     fn door(&self) -> Option<String> {
-        let opener = self.reason.breach.group?;
+        let opener = self.reason.breach.as_ref()?.group?;
         for &g in self.must {
             let recipe = self.lesson.recipe_of(g);
             let (Some(shut), Some([load, bake, _])) = (recipe.bake.shut, self.bake(g)) else {
@@ -307,7 +310,7 @@ impl<'a> Teller<'a> {
     }
 
     fn pupils(&self) -> Option<String> {
-        let group = self.reason.breach.group?;
+        let group = self.reason.breach.as_ref()?.group?;
         let there = self.lesson.group(group).pupils;
         let hand = |m: Minute| {
             self.placed(group)
@@ -348,10 +351,11 @@ impl<'a> Teller<'a> {
     }
 
     fn adults(&self) -> Option<String> {
-        let minute = self.reason.breach.minute?;
-        let group = self.reason.breach.group;
-        let at_door = self.reason.rule == Rule::DoorHands;
-        if at_door && !self.reason.breach.message.contains("no adult") {
+        let breach = self.reason.breach.as_ref()?;
+        let (minute, group) = (breach.minute?, breach.group);
+        let nobody = |f: &Fault| matches!(f, Fault::DoorHands(DoorHandsFault::NobodyThere { .. }));
+        let at_door = breach.rule == Rule::DoorHands;
+        if at_door && !nobody(&breach.fault) {
             return None;
         }
         let name = self.lesson.group(group.unwrap_or(self.group)).name.clone();
@@ -393,37 +397,4 @@ impl<'a> Teller<'a> {
 /// A longest gap in words.
 fn minutes_of(longest: f64) -> String {
     format!("{} minutes", plain_number(longest))
-}
-
-/// A message with its minutes told by the clock.
-fn by_the_clock(lesson: &Lesson, message: &str) -> String {
-    let mut told = String::new();
-    let mut rest = message;
-    while let Some(at) = rest.find("minute ") {
-        let (before, after) = rest.split_at(at + "minute ".len());
-        let digits = |t: &str| {
-            t.char_indices()
-                .take_while(|&(i, c)| c.is_ascii_digit() || i == 0 && c == '-')
-                .map(|(i, c)| i + c.len_utf8())
-                .last()
-                .unwrap_or(0)
-        };
-        let end = digits(after);
-        let Ok(minute) = after[..end].parse::<i32>() else {
-            told += before;
-            rest = after;
-            continue;
-        };
-        told += before.strip_suffix("minute ").unwrap_or(before);
-        told += &clock(lesson, Minute::new(minute)).to_string();
-        rest = &after[end..];
-        if let Some(until) = rest.strip_prefix(" to ")
-            && let end = digits(until)
-            && let Ok(minute) = until[..end].parse::<i32>()
-        {
-            told += &format!(" to {}", clock(lesson, Minute::new(minute)));
-            rest = &until[end..];
-        }
-    }
-    told + rest
 }

@@ -30,7 +30,8 @@ pub(super) struct Case<'a> {
 /// What stands in the way, as the checker names it.
 pub(super) struct Reason {
     pub(super) rule: Rule,
-    pub(super) breach: Breach,
+    /// The breach it is told by; `None` if the checker finds none.
+    pub(super) breach: Option<Breach>,
     pub(super) witness: Plan,
     /// What had to be lifted.
     pub(super) lifts: Vec<Lift>,
@@ -51,7 +52,7 @@ impl Case<'_> {
         let rules = all.iter().filter(|l| lifts.contains(l)).flat_map(|l| l.rules());
         let named = |rule: &Rule| breaches.iter().find(|b| b.rule == *rule).cloned();
         let breach = rules.filter_map(named).next()?;
-        Some(Reason { rule: breach.rule, breach, witness, lifts: lifts.to_vec() })
+        Some(Reason { rule: breach.rule, breach: Some(breach), witness, lifts: lifts.to_vec() })
     }
 
     fn lifted(&self, lifts: &[Lift]) -> Option<Reason> {
@@ -115,13 +116,9 @@ impl Case<'_> {
     fn forced(&self) -> Reason {
         let witness = told_of_all(&self.after, one_after_another(&self.after, self.drop));
         let breaches = check(&self.after, witness.clone()).err().unwrap_or_default();
-        let breach = breaches.into_iter().next().unwrap_or_else(|| Breach {
-            rule: Rule::Locked,
-            group: Some(self.drop.group),
-            minute: None,
-            message: String::new(),
-        });
-        Reason { rule: breach.rule, breach, witness, lifts: Vec::new() }
+        let breach = breaches.into_iter().next();
+        let rule = breach.as_ref().map_or(Rule::Locked, |b| b.rule);
+        Reason { rule, breach, witness, lifts: Vec::new() }
     }
 }
 

@@ -10,7 +10,7 @@ use std::sync::atomic::AtomicBool;
 use std::time::Instant;
 
 use ovenbell::change::{Effort, Goal, changes, hangs_on};
-use ovenbell::check::{CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::{Loaded, read_lesson, write_lesson};
 use ovenbell::planner::{Budget, plan_until};
 
@@ -31,7 +31,7 @@ struct Row {
 /// `None` if every group fits.
 fn measure(name: &str, loaded: &Loaded) -> Option<Row> {
     let stop = AtomicBool::new(false);
-    let judge = |plan| check(&loaded.lesson, plan).map_err(|b| b[0].to_string());
+    let judge = judge_of(&loaded.lesson);
     let on = |_: &CheckedPlan| ControlFlow::Continue(());
     let budget = Budget { within: None, decodings: Some(5_000), seed: 1 };
     let now = plan_until(&loaded.lesson, &budget, &stop, judge, on).unwrap().judged;

@@ -11,7 +11,7 @@
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
-use ovenbell::check::check;
+use ovenbell::check::judge_of;
 use ovenbell::file::{read_lesson, write_lesson};
 use ovenbell::model::Lesson;
 use ovenbell::planner::{Budget, plan_lesson};
@@ -40,7 +40,7 @@ fn alone() {
             let lesson = lesson(seed, groups);
             let budget =
                 Budget { within: Some(Duration::from_millis(500)), decodings: None, seed: 1 };
-            let judge = |plan| check(&lesson, plan).map_err(|b| b[0].to_string());
+            let judge = judge_of(&lesson);
             let found =
                 plan_lesson(&lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap();
             first.push(found.first_plan.as_secs_f64() * 1e3);

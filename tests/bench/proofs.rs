@@ -10,7 +10,7 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use ovenbell::check::{CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::{read_lesson, write_lesson};
 use ovenbell::model::Lesson;
 use ovenbell::planner::{Budget, plan_lesson};
@@ -50,7 +50,7 @@ fn measure(mut lesson: Lesson, hard: bool) -> Row {
     }
     let begun = Instant::now();
     let stop = AtomicBool::new(false);
-    let judge = |plan| check(&lesson, plan).map_err(|b| b[0].to_string());
+    let judge = judge_of(&lesson);
     let (mut best, mut all, mut last) = (0.0, None, None);
     let budget = Budget { within: Some(WITHIN), decodings: None, seed: 1 };
     let found = plan_lesson(&lesson, &budget, &stop, judge, |plan: &CheckedPlan| {

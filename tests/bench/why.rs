@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use ovenbell::check::{CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::{read_lesson, write_lesson};
 use ovenbell::model::{GroupId, Lesson};
 use ovenbell::planner::explain::{ExplainLimits, Explanation, Pace, explain};
@@ -35,7 +35,7 @@ fn stored() -> Vec<LeftOut> {
 /// A plan that serves as many as can be, if one is found within ten seconds.
 fn best(lesson: &Lesson, served: u32) -> Option<CheckedPlan> {
     let stop = AtomicBool::new(false);
-    let judge = |plan| check(lesson, plan).map_err(|b| b[0].to_string());
+    let judge = judge_of(lesson);
     let budget = Budget { within: Some(Duration::from_secs(10)), decodings: None, seed: 1 };
     let found = plan_lesson(lesson, &budget, &stop, judge, |plan: &CheckedPlan| {
         if plan.objective().served >= served {

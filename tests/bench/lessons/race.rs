@@ -4,7 +4,7 @@
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
 
-use ovenbell::check::{CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::model::{Figure, Lesson};
 use ovenbell::planner::{Budget, plan_lesson};
 use ovenbell::units::Minutes;
@@ -74,7 +74,7 @@ fn here(lesson: &Lesson, seconds: f64) -> Run {
     let begun = Instant::now();
     let within = Some(Duration::from_secs_f64(seconds));
     let budget = Budget { within, decodings: None, seed: 1 };
-    let judge = |plan| check(lesson, plan).map_err(|b| b[0].to_string());
+    let judge = judge_of(lesson);
     let mut run = Run::default();
     let stop = AtomicBool::new(false);
     let mut note = |plan: &CheckedPlan| {
