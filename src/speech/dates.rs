@@ -1,5 +1,7 @@
 //! Days as an American writes them: the month first.
 
+use super::kept::Said;
+
 /// Months and how they are shortened.
 const MONTHS: [&str; 12] = [
     "January",
@@ -17,13 +19,13 @@ const MONTHS: [&str; 12] = [
 ];
 
 /// "26 November 2026" at a place as "November 26, 2026", and the bytes it
-/// takes there.
-pub(super) fn at(text: &str, at: usize) -> Option<(usize, String)> {
-    let rest = &text[at..];
+/// takes there. A month that is a name is none.
+pub(super) fn at(sentence: Said<'_>, at: usize) -> Option<(usize, String)> {
+    let rest = &sentence.text[at..];
     let digits = |t: &str| t.bytes().take_while(u8::is_ascii_digit).count();
     let length = digits(rest);
     let (day, rest) = rest.split_at(length);
-    let after = rest.strip_prefix(' ')?;
+    let after = rest.strip_prefix(' ').filter(|_| sentence.name_at(at + length + 1).is_none())?;
     let letters = after.find(|c: char| !c.is_alphabetic()).unwrap_or(after.len());
     let (month, rest) = after.split_at(letters);
     let is_month = |name: &str| name == month || name.get(..3) == Some(month);

@@ -1,7 +1,8 @@
 //! What fields show and read: in °F, inches and fluid ounces for an American,
 //! while the file stays in °C, millimetres and millilitres.
 
-use super::{English, dates, measures};
+use super::kept::Said;
+use super::{English, Kept, dates, measures};
 use crate::convert::Unit;
 use crate::units::plain_number;
 
@@ -48,7 +49,9 @@ impl Measure {
             Measure::Plain => text.to_owned(),
             Measure::Clock => clock_shown(text).unwrap_or_else(|| text.to_owned()),
             Measure::Date => {
-                dates::at(text.trim(), 0).map_or_else(|| text.to_owned(), |(_, day)| day)
+                let names = Kept::default();
+                let day = dates::at(Said { text: text.trim(), names: &names }, 0);
+                day.map_or_else(|| text.to_owned(), |(_, day)| day)
             }
             Measure::Celsius => figures(text, |c| plain_number(measures::fahrenheit(c))),
             Measure::CelsiusApart => figures(text, |c| plain_number((c * 18.0).round() / 10.0)),

@@ -57,6 +57,25 @@ impl Kept {
     }
 }
 
+/// A sentence, and the names in it that are not touched.
+#[derive(Clone, Copy)]
+pub(super) struct Said<'a> {
+    pub(super) text: &'a str,
+    pub(super) names: &'a Kept,
+}
+
+impl Said<'_> {
+    /// Whether a word begins at a place.
+    pub(super) fn begins_word(self, at: usize) -> bool {
+        !self.text[..at].chars().next_back().is_some_and(char::is_alphanumeric)
+    }
+
+    /// The length in bytes of the name that begins at a place.
+    pub(super) fn name_at(self, at: usize) -> Option<usize> {
+        if self.begins_word(at) { self.names.at(&self.text[at..]) } else { None }
+    }
+}
+
 /// The names in a lesson, as far as plans and boards say them.
 pub fn names_in(lesson: &Lesson) -> Vec<&str> {
     let mut names: Vec<&str> = vec![&lesson.title, &lesson.class.name];

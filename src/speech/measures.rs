@@ -4,7 +4,11 @@
 //! What is measured in millimetres is told to an eighth of an inch; sizes of
 //! tins in whole centimetres are names more than measures, and are rounded as
 //! a kitchen rounds them (20 cm is 8 in).
+//!
+//! A measure ends where a name of the user's begins: in "2 × 20 cm tin" the 2
+//! measures nothing if the tin is called "20 cm tin".
 
+use super::kept::Said;
 use crate::convert::{Spoons, Unit, dial};
 use crate::units::plain_number;
 
@@ -48,10 +52,11 @@ enum Told {
 
 /// What an American reads for a quantity, a time or a unit that begins at a
 /// place, and how many bytes it takes there.
-pub(super) fn at(text: &str, at: usize, first: char) -> Option<(usize, String)> {
+pub(super) fn at(sentence: Said<'_>, at: usize, first: char) -> Option<(usize, String)> {
+    let text = sentence.text;
     let rest = &text[at..];
     if first.is_ascii_digit() || matches!(first, '-' | '−') {
-        return clock(text, at).or_else(|| quantity(text, at));
+        return clock(text, at).or_else(|| quantity(sentence, at));
     }
     // A unit by itself, unless what it is of is told in it: "the size in mm".
     let (length, told) = unit(rest)?;
@@ -100,8 +105,10 @@ pub(super) fn twelve(hour: u32) -> u32 {
 }
 
 /// "160 to 180 °C", "420 × 360 mm".
-fn quantity(text: &str, at: usize) -> Option<(usize, String)> {
+fn quantity(sentence: Said<'_>, at: usize) -> Option<(usize, String)> {
+    let text = sentence.text;
     let rest = &text[at..];
+    let is_name = |from: usize| sentence.name_at(at + from).is_some();
     let mut numbers = Vec::new();
     let mut between = Vec::new();
     let mut end = 0;
@@ -111,15 +118,20 @@ fn quantity(text: &str, at: usize) -> Option<(usize, String)> {
         end += length;
         let space = rest[end..].chars().next().filter(|c| matches!(c, ' ' | '\u{a0}'));
         let spaced = end + space.map_or(0, char::len_utf8);
-        if let Some((length, told)) = unit(&rest[spaced..]) {
+        if let Some((length, told)) = unit(&rest[spaced..]).filter(|_| !is_name(spaced)) {
             end = spaced + length;
             let told = difference(&text[..at], &rest[end..], told);
             return Some((end, written(&numbers, &between, told)));
         }
         let joins = |sign: &&&str| rest[end..].starts_with(**sign);
         let sign = BETWEEN.iter().find(joins)?;
-        between.push(*sign);
+        // " by 20 cm tin": the word may begin a name, or what follows it.
+        let word = end + sign.len() - sign.trim_start().len();
         end += sign.len();
+        if is_name(word) || is_name(end) {
+            return None;
+        }
+        between.push(*sign);
     }
 }
 

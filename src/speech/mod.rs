@@ -188,6 +188,38 @@ mod tests {
         assert_eq!(us("Tins. Shelves"), "Pans. Racks");
     }
 
+    #[test]
+    fn measures_stop_at_names() {
+        let names = Kept::new(["20 cm tin", "K beater", "g cup", "May Bakers", "and 5 ml pot"]);
+        let said = |text| say(text, English::American, &names).into_owned();
+        for text in [
+            "Unit 1 needs 2 × 20 cm tin",
+            "from 18 to 20 cm tins",
+            "2 K beaters, 3 g cups",
+            "5 May Bakers",
+            "2 and 5 ml pots",
+        ] {
+            assert_eq!(said(text), text);
+        }
+        assert_eq!(said("18 to 20 cm tin 20 cm wide"), "18 to 20 cm tin 8 in wide");
+        assert_eq!(said("20 K too hot, 28 g of 5 May"), "36 °F too hot, 1 oz of May 5");
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn names_with_measures_in_them_are_kept_wherever_they_stand(
+            name in "[1-9][0-9]{0,2} ?(g|cm|mm|ml|kg|l|K|°C)( (tin|pot|[a-z]{2,5}))?",
+            before in "([0-9]{1,3}( to | × |×| by | and | or | )|at 10:05 |180 °C, |a |12 g of ){0,3}",
+            after in "(|, 12 g| to 25 cm| by 10:30| on 5 May|…)",
+        ) {
+            let kept = Kept::new([&name]);
+            for english in English::ALL {
+                let said = say(&format!("{before}{name}{after}"), english, &kept).into_owned();
+                proptest::prop_assert!(said.contains(&name), "{}", said);
+            }
+        }
+    }
+
     proptest::proptest! {
         #[test]
         fn any_text_can_be_said(

@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use super::kept::Said;
 use super::table::{self, Row, Text};
 use super::{English, Kept, dates, measures};
 
@@ -11,14 +12,16 @@ pub(super) fn scan<'a>(
     (english, of): (English, Text),
     names: &Kept,
 ) -> Cow<'a, str> {
+    let sentence = Said { text, names };
     let mut said: Option<String> = None;
     let mut at = 0;
     while let Some(first) = text[at..].chars().next() {
-        let begins = begins_word(text, at);
-        let kept = if begins { names.at(&text[at..]) } else { None };
-        let kept = kept.or_else(|| quoted(&text[at..], first));
-        let changed =
-            if kept.is_some() || !begins { None } else { change(text, at, first, (english, of)) };
+        let kept = sentence.name_at(at).or_else(|| quoted(&text[at..], first));
+        let changed = if kept.is_some() || !sentence.begins_word(at) {
+            None
+        } else {
+            change(sentence, at, first, (english, of))
+        };
         match changed {
             Some((length, words)) => {
                 let said = said.get_or_insert_with(|| text[..at].to_owned());
@@ -41,22 +44,22 @@ pub(super) fn scan<'a>(
 /// What stands in the other English for what begins at a place, and how many
 /// bytes of the British it is for.
 fn change(
-    text: &str,
+    sentence: Said<'_>,
     at: usize,
     first: char,
     (english, of): (English, Text),
 ) -> Option<(usize, String)> {
     if first.is_alphabetic() {
-        if let Some(row) = word(text, at, (english, of)) {
+        if let Some(row) = word(sentence.text, at, (english, of)) {
             return Some(row);
         }
     } else if english.is_customary()
         && first.is_ascii_digit()
-        && let Some(date) = dates::at(text, at)
+        && let Some(date) = dates::at(sentence, at)
     {
         return Some(date);
     }
-    if english.is_customary() { measures::at(text, at, first) } else { None }
+    if english.is_customary() { measures::at(sentence, at, first) } else { None }
 }
 
 fn word(text: &str, at: usize, (english, of): (English, Text)) -> Option<(usize, String)> {
@@ -131,10 +134,6 @@ fn mend_article(said: &mut String, next: &str) {
     };
     said.truncate(start);
     said.push_str(wanted);
-}
-
-fn begins_word(text: &str, at: usize) -> bool {
-    !text[..at].chars().next_back().is_some_and(char::is_alphanumeric)
 }
 
 /// Whether a stretch is part of a name of a rule, a file or a path.
