@@ -34,7 +34,7 @@ pub struct Care {
     keeping: Safekeeping,
     /// The lesson's own file, links followed.
     path: Option<PathBuf>,
-    read_only: Option<String>,
+    read_only: Option<ReadOnly>,
     /// What the file held when it was read or last written.
     on_disk: Option<Vec<u8>>,
     /// What a saving that failed may have written all the same.
@@ -80,7 +80,7 @@ impl Care {
         let is_there = !read.as_ref().is_err_and(|e| e.kind() == io::ErrorKind::NotFound);
         let bytes = read.as_ref().ok().cloned();
         let text = text_of(read);
-        if let (Some(reason), true) = (&care.read_only, is_there) {
+        if let (Some(reason), true) = (care.read_only(), is_there) {
             told.push(format!("Open to read only: {reason}."));
         }
         if care.hold.is_some() {
@@ -137,21 +137,25 @@ impl Care {
         match Hold::take(&self.keeping.disk, path) {
             Held::Ours(hold) => self.hold = Some(hold),
             Held::Unguarded => {}
-            Held::Elsewhere(since) => self.read_only = Some(open_elsewhere(since)),
+            Held::Elsewhere(since) => {
+                let why = open_elsewhere(since);
+                self.read_only = Some(ReadOnly { elsewhere: true, why });
+            }
             Held::Refused(error) => {
-                self.read_only = Some(match error.kind() {
+                let why = match error.kind() {
                     io::ErrorKind::NotFound => "its folder is not there".to_owned(),
                     _ => {
                         let folder = path.parent().unwrap_or(path).display().to_string();
                         format!("nothing can be written to its folder {folder} ({error})")
                     }
-                });
+                };
+                self.read_only = Some(ReadOnly { elsewhere: false, why });
             }
         }
     }
 
     fn is_elsewhere(&self) -> bool {
-        self.read_only.as_ref().is_some_and(|r| r.starts_with(ELSEWHERE))
+        self.read_only.as_ref().is_some_and(|r| r.elsewhere)
     }
 
     /// The copies of this lesson's changes that are there.
@@ -223,7 +227,7 @@ impl Care {
 
     /// Why the lesson may only be read, if that is so.
     pub fn read_only(&self) -> Option<&str> {
-        self.read_only.as_deref()
+        self.read_only.as_ref().map(|r| r.why.as_str())
     }
 
     /// The lesson's own file, links followed.
@@ -310,8 +314,8 @@ impl Care {
         file: &LessonFile,
         over: Over,
     ) -> Result<Saved, NotSaved> {
-        if let Some(reason) = &self.read_only {
-            return Err(NotSaved::ReadOnly(reason.clone()));
+        if let Some(reason) = self.read_only() {
+            return Err(NotSaved::ReadOnly(reason.to_owned()));
         }
         let Some(path) = self.path.clone() else {
             return Err(NotSaved::Failed("it has no file yet; use \"Save as…\"".to_owned()));
@@ -507,12 +511,17 @@ impl Care {
     }
 }
 
-/// How it begins that a file is open elsewhere.
-const ELSEWHERE: &str = "it is open in another window";
+/// A lesson that may only be read.
+struct ReadOnly {
+    /// It is open in another window.
+    elsewhere: bool,
+    /// Why, in words.
+    why: String,
+}
 
 fn open_elsewhere(since: Option<SystemTime>) -> String {
     let since = since.map(|since| format!(" since {}", when(since))).unwrap_or_default();
-    format!("{ELSEWHERE}{since}")
+    format!("it is open in another window{since}")
 }
 
 fn written(text: &str, file: &LessonFile) -> Result<String, NotSaved> {

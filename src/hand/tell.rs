@@ -91,7 +91,10 @@ impl<'a> Teller<'a> {
 
     fn lead(&self) -> Lead {
         let name = self.name();
-        let on = self.drop.place().map(|(oven, shelf)| place(self.lesson, oven, shelf));
+        let on = self.drop.place().map(|(oven, shelf)| {
+            let way = if shelf.is_some() { "onto" } else { "into" };
+            format!("{way} {}", place(self.lesson, oven, shelf))
+        });
         let (start, several) = (self.drop.start(), self.drop.method);
         if several {
             let first = self.drop.locks.iter().filter_map(|l| match l {
@@ -106,13 +109,9 @@ impl<'a> Teller<'a> {
         let bake = self.drop.oven || start.is_none();
         let at = start.map_or(String::new(), |(_, at)| format!(" at {}", self.at(at)));
         match (bake, on) {
-            (true, Some(on)) => Lead {
-                thing: format!("{} bake", possessive(name)),
-                cannot: format!(
-                    "go {} {on}{at}",
-                    if on.starts_with("the ") { "onto" } else { "into" }
-                ),
-            },
+            (true, Some(on)) => {
+                Lead { thing: format!("{} bake", possessive(name)), cannot: format!("go {on}{at}") }
+            }
             (true, None) => {
                 Lead { thing: format!("{} bake", possessive(name)), cannot: format!("be put{at}") }
             }
