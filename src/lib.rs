@@ -21,11 +21,12 @@
 //! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
+//! - [`session`]: one lesson at work, without a window
 //! - [`cli`]: the command line
 //! - `app`: the window (feature `gui`)
 
-#[cfg(feature = "gui")]
-pub mod app;
+//#[cfg(feature = "gui")]
+//pub mod app;
 pub mod bake;
 pub mod change;
 pub mod check;
@@ -39,6 +40,7 @@ pub mod hand;
 pub mod model;
 pub mod plan;
 pub mod planner;
+pub mod session;
 pub mod setup;
 pub mod speech;
 pub mod today;

@@ -1,6 +1,6 @@
 //! What is moved, held and let go of by hand, in words.
 
-use super::moving::start_of;
+use super::carrying::start_of;
 use crate::check::CheckedPlan;
 use crate::finding::shortened;
 use crate::hand::{Fit, Held, Put, Spot, Thing};

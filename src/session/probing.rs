@@ -1,9 +1,12 @@
 //! What each tin and method of a group would come to, as the planner says:
 //! the lesson is planned anew with the group held to each.
 
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use super::worker::judge;
+use super::Session;
+use super::planning::judge;
+use super::study::Heard;
 use crate::bake::tin_table::{TinRow, tin_table};
 use crate::check::Verdict;
 use crate::model::{GroupId, Lesson, Lock, LockedTo, MethodId, PastBake, TinChoiceId};
@@ -15,7 +18,7 @@ const BUDGET: Budget = Budget { within: None, decodings: Some(300), seed: 1 };
 
 /// What a choice would come to.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Probed {
+pub struct ChoiceOutcome {
     /// The method.
     pub method: MethodId,
     /// The tin; `None` if the method is not baked.
@@ -32,15 +35,66 @@ pub struct Probed {
 
 /// The tin table of a group's recipe, and what each of its tins comes to.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Probes {
+pub struct TinsTried {
     /// Every tin: the recipe's own, then others of the lesson.
     pub table: Vec<TinRow>,
     /// What they come to. Tins are numbered by their place in the table.
-    pub all: Vec<Probed>,
+    pub all: Vec<ChoiceOutcome>,
+}
+
+/// A group of a lesson.
+pub(super) struct ToTry {
+    pub lesson: Arc<Lesson>,
+    /// Bakes noted so far.
+    pub past: Arc<[PastBake]>,
+    pub group: GroupId,
+}
+
+pub(super) fn try_tins(
+    of: ToTry,
+    stop: &AtomicBool,
+    tell: &dyn Fn((GroupId, TinsTried)),
+) -> Result<(), String> {
+    tell((of.group, tried(&of.lesson, &of.past, of.group, stop)));
+    Ok(())
+}
+
+impl Session {
+    /// Asks what the tins and methods of the selected group come to, once its
+    /// plan is there.
+    pub(super) fn try_tins_of(&mut self, selected: Option<GroupId>) {
+        let (Some(group), Some(doc), Some(planned)) = (selected, &self.doc, &self.planned) else {
+            return;
+        };
+        let Some(lesson) = doc.lesson() else { return };
+        let wanted = Some((doc.revision(), group));
+        let is_there = planned.revision == doc.revision() && group.0 < lesson.groups.len();
+        if !is_there || self.studies.tins_of == wanted || self.tins_tried(group).is_some() {
+            return;
+        }
+        let (lesson, past) = (Arc::clone(lesson), Arc::clone(&doc.past));
+        self.studies.tins.ask(doc.revision(), ToTry { lesson, past, group });
+        self.studies.tins_of = wanted;
+    }
+
+    pub(super) fn hear_tins_tried(&mut self) {
+        let now = self.revision();
+        for heard in self.studies.tins.hear(now) {
+            match heard {
+                Heard::Answer((group, tried)) => {
+                    self.tried = now.map(|revision| (revision, group, tried));
+                    // The longer proofs come after what is soon known.
+                    self.ask_why(group);
+                }
+                Heard::Ended => {}
+                Heard::Fault(fault) => self.tell_of_fault(&fault),
+            }
+        }
+    }
 }
 
 /// Tries every method of the group with every tin that has minutes.
-pub fn probe(lesson: &Lesson, past: &[PastBake], group: GroupId, stop: &AtomicBool) -> Probes {
+fn tried(lesson: &Lesson, past: &[PastBake], group: GroupId, stop: &AtomicBool) -> TinsTried {
     let recipe = lesson.recipe_of(group);
     let table = tin_table(recipe, &lesson.tins, past);
     let mut parts = lesson.clone().into_parts();
@@ -55,7 +109,7 @@ pub fn probe(lesson: &Lesson, past: &[PastBake], group: GroupId, stop: &AtomicBo
             all.extend(one(&lesson, group, method, tin, stop));
         }
     }
-    Probes { table, all }
+    TinsTried { table, all }
 }
 
 /// The group's own choices first, then what else its recipe has.
@@ -87,7 +141,7 @@ fn one(
     method: MethodId,
     tin: Option<TinChoiceId>,
     stop: &AtomicBool,
-) -> Option<Probed> {
+) -> Option<ChoiceOutcome> {
     let mut parts = lesson.clone().into_parts();
     parts
         .locks
@@ -106,7 +160,7 @@ fn one(
     let plan = found.judged;
     let outcome = plan.group_outcomes()[group.0];
     let refused = plan.plan().not_served.iter().find(|n| n.group == group);
-    Some(Probed {
+    Some(ChoiceOutcome {
         method,
         tin,
         verdict: outcome.verdict,

@@ -1,9 +1,10 @@
-//! The lesson on screen: its file, what it was read as, and undo.
+//! A lesson's document: its file, the lesson it was read as, and undo.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::edit::Edit;
+use super::ids::{DocumentId, Revision};
 use super::undo::Undo;
 use crate::file::care::{Care, NotSaved, Opened, Over, Recovered, Safekeeping, Saved};
 use crate::file::clear::Cleared;
@@ -22,8 +23,8 @@ pub struct Document {
     /// What is missing or wrong, while the file is not yet a lesson that can
     /// be planned.
     pub to_do: Vec<Finding>,
-    /// Counts changes, so that answers for an older lesson can be told.
-    pub revision: u64,
+    /// Its state now.
+    revision: Revision,
     /// It differs from its file.
     pub changed: bool,
     /// Bakes noted so far; minutes nobody has stated go by them.
@@ -37,7 +38,11 @@ pub struct Document {
 }
 
 /// A way of reading a lesson's text.
-type Reading = fn(&str, Option<&Path>, u64, Arc<[PastBake]>) -> Result<Document, Vec<Finding>>;
+type Reading =
+    fn(&str, Option<&Path>, DocumentId, Arc<[PastBake]>) -> Result<Document, Vec<Finding>>;
+
+/// A file as it was read: the lesson, if it is one, and what was found.
+type Read = (Option<Lesson>, Vec<Finding>);
 
 /// A lesson as opened, and what the user must know of it, a sentence each.
 pub type OpenedDocument = (Document, Vec<String>);
@@ -50,11 +55,11 @@ impl Document {
     pub fn read(
         text: &str,
         path: Option<&Path>,
-        revision: u64,
+        id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<Self, Vec<Finding>> {
         let Loaded { lesson, file, warnings } = file::read_lesson_knowing(text, &past)?;
-        let mut doc = Self::of(file, text, path, revision, past);
+        let mut doc = Self::of(file, text, path, id, past);
         doc.lesson = Some(Arc::new(lesson));
         doc.warnings = warnings;
         Ok(doc)
@@ -68,11 +73,11 @@ impl Document {
     pub fn read_draft(
         text: &str,
         path: Option<&Path>,
-        revision: u64,
+        id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<Self, Vec<Finding>> {
         let file = file::read_lesson_shapes(text)?;
-        let mut doc = Self::of(file, text, path, revision, past);
+        let mut doc = Self::of(file, text, path, id, past);
         doc.understand();
         Ok(doc)
     }
@@ -85,11 +90,11 @@ impl Document {
     pub fn open(
         path: &Path,
         keeping: &Safekeeping,
-        revision: u64,
+        id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let opened = Care::open(keeping, path).map_err(|finding| vec![finding])?;
-        Self::opened_by(Self::read, opened, Some(path), (revision, past))
+        Self::opened_by(Self::read, opened, Some(path), (id, past))
     }
 
     /// Opens a lesson's file that may lack something or be wrong in its
@@ -100,11 +105,11 @@ impl Document {
     pub fn open_draft(
         path: &Path,
         keeping: &Safekeeping,
-        revision: u64,
+        id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let opened = Care::open(keeping, path).map_err(|finding| vec![finding])?;
-        Self::opened_by(Self::read_draft, opened, Some(path), (revision, past))
+        Self::opened_by(Self::read_draft, opened, Some(path), (id, past))
     }
 
     /// Takes up changes of a lesson that were not saved when the program last
@@ -115,12 +120,12 @@ impl Document {
     pub fn take_up(
         copy: &Path,
         keeping: &Safekeeping,
-        revision: u64,
+        id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, String> {
         let opened = Care::take_up(keeping, copy)?;
         let path = opened.care.path().map(Path::to_path_buf);
-        Self::opened_by(Self::read, opened, path.as_deref(), (revision, past))
+        Self::opened_by(Self::read, opened, path.as_deref(), (id, past))
             .map_err(|findings| findings.first().map(|f| f.message.clone()).unwrap_or_default())
     }
 
@@ -128,15 +133,15 @@ impl Document {
         read: Reading,
         opened: Opened,
         path: Option<&Path>,
-        (revision, past): (u64, Arc<[PastBake]>),
+        (id, past): (DocumentId, Arc<[PastBake]>),
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let Opened { care, text, recovered, told } = opened;
         let saved = match text {
             Some(text) => {
-                let whole = read(&text, path, revision, Arc::clone(&past));
+                let whole = read(&text, path, id, Arc::clone(&past));
                 // To go back to, even if it lacks something.
                 let draft = |findings| match recovered {
-                    Some(_) => Self::read_draft(&text, path, revision, Arc::clone(&past)),
+                    Some(_) => Self::read_draft(&text, path, id, Arc::clone(&past)),
                     None => Err(findings),
                 };
                 whole.or_else(draft)
@@ -151,7 +156,7 @@ impl Document {
             }
             // The file itself is no lesson, but these changes say one.
             (Err(_), Some(recovered)) => {
-                let mut doc = Self::read_draft(&recovered.text, path, revision, past)?;
+                let mut doc = Self::read_draft(&recovered.text, path, id, past)?;
                 doc.changed = true;
                 doc
             }
@@ -163,7 +168,8 @@ impl Document {
 
     fn recover(&mut self, recovered: Recovered) {
         let of = recovered.when.map(|when| format!(" of {when}")).unwrap_or_default();
-        self.make(format!("recovered changes{of}"), recovered.file, None);
+        let read = file::lesson_or_findings(&recovered.file, &self.past);
+        self.make(format!("recovered changes{of}"), recovered.file, read, None);
     }
 
     /// Keeps it safe from now on, where it has no file yet.
@@ -184,8 +190,8 @@ impl Document {
     }
 
     /// A lesson that has no file yet.
-    pub fn new(file: LessonFile, revision: u64, past: Arc<[PastBake]>) -> Self {
-        let mut doc = Self::of(file, "", None, revision, past);
+    pub fn new(file: LessonFile, id: DocumentId, past: Arc<[PastBake]>) -> Self {
+        let mut doc = Self::of(file, "", None, id, past);
         doc.understand();
         doc
     }
@@ -194,14 +200,14 @@ impl Document {
         file: LessonFile,
         text: &str,
         path: Option<&Path>,
-        revision: u64,
+        id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Self {
         Self {
             path: path.map(Path::to_path_buf),
             warnings: Vec::new(),
             to_do: Vec::new(),
-            revision,
+            revision: Revision::first(id),
             changed: false,
             past,
             lesson: None,
@@ -212,12 +218,31 @@ impl Document {
         }
     }
 
-    /// What the file comes to: a lesson, or what keeps it from being one.
+    /// Works out the lesson its file says, or what keeps it from being one.
     fn understand(&mut self) {
-        let (lesson, findings) = file::lesson_or_findings(&self.file, &self.past);
+        let read = file::lesson_or_findings(&self.file, &self.past);
+        self.is_read_as(read);
+    }
+
+    fn is_read_as(&mut self, (lesson, findings): Read) {
         self.lesson = lesson.map(Arc::new);
         (self.warnings, self.to_do) =
             if self.lesson.is_some() { (findings, Vec::new()) } else { (Vec::new(), findings) };
+    }
+
+    /// Which document it is.
+    pub fn id(&self) -> DocumentId {
+        self.revision.document()
+    }
+
+    /// Its state now: another one after every change.
+    pub fn revision(&self) -> Revision {
+        self.revision
+    }
+
+    /// Becomes another state of the same lesson, for another plan of it.
+    pub(super) fn is_asked_anew(&mut self) {
+        self.revision = self.revision.next();
     }
 
     /// The lesson, if the file is one that can be planned.
@@ -249,11 +274,11 @@ impl Document {
     /// If that is no lesson while this is one; it stays as it was.
     pub fn change_to(&mut self, label: String, file: LessonFile) -> Result<(), Vec<Finding>> {
         self.may_change()?;
-        let (lesson, findings) = file::lesson_or_findings(&file, &self.past);
-        if lesson.is_none() && self.lesson.is_some() {
-            return Err(findings);
+        let read = file::lesson_or_findings(&file, &self.past);
+        if read.0.is_none() && self.lesson.is_some() {
+            return Err(read.1);
         }
-        self.make(label, file, None);
+        self.make(label, file, read, None);
         Ok(())
     }
 
@@ -274,33 +299,31 @@ impl Document {
         file: LessonFile,
         (at, typing): (&Where, bool),
     ) -> Result<(), Vec<Finding>> {
-        let (_, findings) = file::lesson_or_findings(&file, &self.past);
-        let wrong: Vec<Finding> = findings
-            .into_iter()
-            .filter(|f| f.severity == Severity::Error && f.path.0.starts_with(&at.0))
-            .filter(|f| !self.to_do.contains(f))
-            .collect();
+        let read = file::lesson_or_findings(&file, &self.past);
+        let in_field = |f: &&Finding| f.severity == Severity::Error && f.path.0.starts_with(&at.0);
+        let new = |f: &&Finding| !self.to_do.contains(f);
+        let wrong: Vec<Finding> = read.1.iter().filter(in_field).filter(new).cloned().collect();
         if !wrong.is_empty() && !at.0.is_empty() {
             return Err(wrong);
         }
-        self.make(label, file, typing.then(|| at.to_string()));
+        self.make(label, file, read, typing.then(|| at.to_string()));
         Ok(())
     }
 
-    fn make(&mut self, label: String, file: LessonFile, typing: Option<String>) {
+    fn make(&mut self, label: String, file: LessonFile, read: Read, typing: Option<String>) {
         if file == self.file {
             self.undo.still(typing.as_deref(), label);
             return;
         }
         let before = std::mem::replace(&mut self.file, file);
         self.undo.made(label, before, typing);
-        self.is_another();
+        self.is_another(read);
     }
 
-    fn is_another(&mut self) {
-        self.understand();
+    fn is_another(&mut self, read: Read) {
+        self.is_read_as(read);
         self.changed = true;
-        self.revision += 1;
+        self.revision = self.revision.next();
         self.care.changed(&self.text, &self.file);
     }
 
@@ -319,7 +342,7 @@ impl Document {
     pub fn untype(&mut self, at: &Where) -> bool {
         let Some(before) = self.undo.untype(&at.to_string()) else { return false };
         self.file = before;
-        self.is_another();
+        self.is_another(file::lesson_or_findings(&self.file, &self.past));
         true
     }
 
@@ -333,13 +356,13 @@ impl Document {
     /// # Errors
     /// If the lesson is none with these; it then goes by the ones before.
     pub fn know(&mut self, past: Arc<[PastBake]>) -> Result<(), Vec<Finding>> {
-        let (lesson, findings) = file::lesson_or_findings(&self.file, &past);
-        if lesson.is_none() && self.lesson.is_some() {
-            return Err(findings);
+        let read = file::lesson_or_findings(&self.file, &past);
+        if read.0.is_none() && self.lesson.is_some() {
+            return Err(read.1);
         }
         self.past = past;
-        self.understand();
-        self.revision += 1;
+        self.is_read_as(read);
+        self.revision = self.revision.next();
         Ok(())
     }
 
@@ -358,7 +381,7 @@ impl Document {
         if let Some(before) = self.undo.before() {
             let now = std::mem::replace(&mut self.file, before);
             self.undo.went_back(now);
-            self.is_another();
+            self.is_another(file::lesson_or_findings(&self.file, &self.past));
         }
     }
 
@@ -367,7 +390,7 @@ impl Document {
         if let Some(after) = self.undo.after() {
             let now = std::mem::replace(&mut self.file, after);
             self.undo.went_again(now);
-            self.is_another();
+            self.is_another(file::lesson_or_findings(&self.file, &self.past));
         }
     }
 
@@ -417,7 +440,8 @@ impl Document {
         let text = self.care.read_again().map_err(|finding| vec![finding])?;
         let file = file::read_lesson_shapes(&text)?;
         self.text = Arc::from(text.strip_prefix('\u{feff}').unwrap_or(&text));
-        self.make("reading the file again".to_owned(), file, None);
+        let read = file::lesson_or_findings(&file, &self.past);
+        self.make("reading the file again".to_owned(), file, read, None);
         // What was changed here is unsaved as soon as it is gone back to.
         self.changed = self.care.discard().is_err();
         Ok(())
@@ -435,7 +459,7 @@ impl Document {
         self.undo = Undo::default();
         self.understand();
         self.changed = !is_saved;
-        self.revision += 1;
+        self.revision = self.revision.next();
         Ok(remains)
     }
 }

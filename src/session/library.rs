@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::Session;
 use crate::file::format::{LessonFile, RecipeShape, RoomShape, SavedClass, TinShape};
 use crate::file::library;
 use crate::file::own_library::{OwnEntries, OwnEntry, OwnLibrary, Shelf};
@@ -27,7 +28,7 @@ pub enum ToKeep {
 }
 
 /// What can be taken into a lesson.
-pub struct Shelves {
+pub struct LibraryShelves {
     own_library: OwnLibrary,
     own: OwnEntries,
     recipes: Vec<RecipeShape>,
@@ -39,7 +40,7 @@ pub struct Shelves {
     changes: u64,
 }
 
-impl Default for Shelves {
+impl Default for LibraryShelves {
     fn default() -> Self {
         Self::at(None, Arc::new(RealDisk))
     }
@@ -57,7 +58,7 @@ fn all<'a, T>(
     own.iter().map(|t| (t, true)).chain(more)
 }
 
-impl Shelves {
+impl LibraryShelves {
     /// With what the user keeps in this folder.
     pub fn at(data: Option<PathBuf>, disk: Arc<dyn Disk>) -> Self {
         let own_library = OwnLibrary::at(data, disk);
@@ -98,6 +99,16 @@ impl Shelves {
         self.recipes.iter_mut().for_each(|r| own_words::recipe(r, &mut say));
         self.rooms.iter_mut().for_each(|r| own_words::room(r, &mut say));
         self.tins.iter_mut().for_each(|t| own_words::tin(t, &mut say));
+    }
+
+    /// In whose words entries that come with the program are.
+    pub fn english(&self) -> English {
+        self.english
+    }
+
+    /// The user's own library.
+    pub fn own(&self) -> &OwnLibrary {
+        &self.own_library
     }
 
     /// Words in the user's own entries.
@@ -183,5 +194,18 @@ impl Shelves {
             Ok(()) => Ok(format!("{name} is no longer in your library.")),
             Err(error) => Err(format!("Not removed: {error}.")),
         }
+    }
+}
+
+impl Session {
+    pub(super) fn keep_in_library(&mut self, what: ToKeep) {
+        let Some(doc) = &self.doc else { return };
+        let kept = self.library.keep(doc.file(), what);
+        self.tell(kept.unwrap_or_else(|why| why));
+    }
+
+    pub(super) fn remove_from_library(&mut self, shelf: Shelf, name: &str) {
+        let removed = self.library.remove(shelf, name);
+        self.tell(removed.unwrap_or_else(|why| why));
     }
 }

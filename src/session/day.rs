@@ -3,32 +3,21 @@
 
 use std::sync::Arc;
 
-use chrono::Timelike;
-
-use super::care::Leaving;
-use super::document::Document;
-use super::shell::App;
-use super::state::Selection;
-use super::worker::{Job, ToReplan};
-use crate::check::CheckedPlan;
+use super::planning::{ToPlan, ToReplan};
+use super::{Document, Event, Leaving, Planned, Session};
 use crate::file::format::LessonFile;
-use crate::model::Lesson;
 use crate::today::{Happening, differences, happens, start_of_day};
-use crate::units::ClockTime;
-
-/// A plan with its lesson, which later plans of the day keep to.
-type Stands = (Arc<Lesson>, Arc<CheckedPlan>);
 
 /// What is known of the day.
 #[derive(Default)]
-pub struct Day {
-    /// The plan before what happened last.
-    before: Option<Stands>,
+pub(super) struct Day {
+    /// The plan before what happened last, which later plans of the day keep to.
+    before: Option<Planned>,
     /// What has changed since then, in sentences.
-    pub changed: Vec<String>,
+    changed: Vec<String>,
 }
 
-impl App {
+impl Session {
     /// Whether the document is a copy for the day.
     pub fn is_today(&self) -> bool {
         self.doc.as_ref().is_some_and(|d| d.file().today.is_some())
@@ -36,20 +25,13 @@ impl App {
 
     /// What has changed by what happened last, in sentences.
     pub fn changed_today(&self) -> &[String] {
-        &self.the_day.changed
-    }
-
-    fn stands(&self) -> Option<Stands> {
-        let (_, plan) = self.plan.as_ref()?;
-        Some((Arc::clone(self.planned.as_ref()?), Arc::clone(plan)))
+        &self.day.changed
     }
 
     /// Shows the day; a lesson that is none yet gets a copy for it.
     pub(super) fn show_today(&mut self) {
         if self.is_today() {
-            self.view.page = None;
-            self.view.help = None;
-            self.view.selection = Selection::Today;
+            self.events.push(Event::ShowDay);
         } else if self.doc.as_ref().is_some_and(|d| d.lesson().is_some()) {
             self.leave(Leaving::Today);
         }
@@ -58,25 +40,23 @@ impl App {
     /// The lesson on screen becomes a copy for the day, with the same plan.
     pub(super) fn begin_day(&mut self) {
         let Some(doc) = &self.doc else { return };
-        let on_screen = (self.plan.clone(), self.planned.clone(), self.board.clone());
+        let on_screen = self.planned.clone();
         let file = start_of_day(doc.file());
-        self.revision += 1000;
+        let id = self.next_id();
         let (past, told) = self.past_bakes();
-        let doc = Document::new(file, self.revision, past);
-        self.show_document(doc, told);
-        self.view.selection = Selection::Today;
-        (self.plan, self.planned, self.board) = on_screen;
-        if let (Some(stands), Some(doc)) = (self.stands(), &mut self.doc) {
+        self.show_document(Document::new(file, id, past), told);
+        self.events.push(Event::ShowDay);
+        self.show_plan(on_screen.clone());
+        if let (Some(stands), Some(doc)) = (on_screen, &mut self.doc) {
             // Answers to what was asked on showing it are none to this.
-            doc.revision += 1;
+            doc.is_asked_anew();
             self.plan_the_day(stands);
         }
     }
 
     /// Something happens on the day.
     pub(super) fn happened(&mut self, what: &Happening) {
-        let now = (self.day.is_none()).then(|| chrono::Local::now().time());
-        let at = now.and_then(|t| ClockTime::parse(&format!("{}:{}", t.hour(), t.minute())).ok());
+        let at = self.clock.time_of_that_day();
         let Some(doc) = &mut self.doc else { return };
         let made = happens(doc.file(), what, at, &doc.past);
         let made: Result<LessonFile, _> = made.map_err(|finding| vec![finding]);
@@ -87,7 +67,7 @@ impl App {
                     "" => f.message.clone(),
                     hint => format!("{}: {hint}", f.message),
                 });
-                self.message = Some(format!("Not done: {}.", why.unwrap_or_default()));
+                self.tell(format!("Not done: {}.", why.unwrap_or_default()));
             }
         }
     }
@@ -95,31 +75,28 @@ impl App {
     /// Plans the lesson of the day so that what stands is kept where it can
     /// be; whether it is one and there is a plan to keep to.
     pub(super) fn keeps_to_plan(&mut self) -> bool {
-        match self.stands() {
-            Some(stands) if self.is_today() => {
-                self.plan_the_day(stands);
-                true
-            }
-            _ => false,
-        }
+        let stands = self.planned.clone().filter(|_| self.is_today());
+        let Some(stands) = stands else { return false };
+        self.plan_the_day(stands);
+        true
     }
 
-    fn plan_the_day(&mut self, stands: Stands) {
+    fn plan_the_day(&mut self, stands: Planned) {
         let Some(doc) = &self.doc else { return };
-        self.planner.begin(Job::Day(Box::new(ToReplan {
-            revision: doc.revision,
-            before: stands.clone(),
+        let what = ToReplan {
+            before: (Arc::clone(&stands.lesson), Arc::clone(&stands.plan)),
             after: doc.file().clone(),
             past: Arc::clone(&doc.past),
-        })));
-        self.planning = true;
-        self.the_day = Day { before: Some(stands), changed: Vec::new() };
+        };
+        self.plan(ToPlan::Day(Box::new(what)));
+        self.day = Day { before: Some(stands), changed: Vec::new() };
     }
 
     /// A plan of the day has come.
     pub(super) fn heard_of_day(&mut self) {
-        if let (Some((was, before)), Some((is, plan))) = (&self.the_day.before, self.stands()) {
-            self.the_day.changed = differences((was, before), (&is, &plan)).sentences();
+        if let (Some(was), Some(is)) = (&self.day.before, &self.planned) {
+            let (before, after) = ((&*was.lesson, &*was.plan), (&*is.lesson, &*is.plan));
+            self.day.changed = differences(before, after).sentences();
         }
     }
 }
