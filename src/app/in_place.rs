@@ -85,8 +85,7 @@ impl App {
 
 /// The entry of an oven that stands for it alone.
 fn oven_entry(file: &LessonFile, name: &str) -> Option<Named> {
-    let rooms = std::iter::once(&file.room).chain(&file.other_rooms);
-    rooms.enumerate().find_map(|(room, shape)| in_room(shape, room, name))
+    file.rooms().enumerate().find_map(|(room, shape)| in_room(shape, room, name))
 }
 
 fn in_room(shape: &RoomShape, room: usize, name: &str) -> Option<Named> {

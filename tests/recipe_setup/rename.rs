@@ -11,7 +11,7 @@ use crate::generate;
 fn all(file: &LessonFile) -> Vec<Named> {
     let mut all = Vec::new();
     let mut kit: Vec<String> = file.shared_kit.0.iter().map(|(n, _)| n.clone()).collect();
-    let rooms: Vec<&RoomShape> = std::iter::once(&file.room).chain(&file.other_rooms).collect();
+    let rooms: Vec<&RoomShape> = file.rooms().collect();
     for (room, of) in rooms.iter().enumerate() {
         all.push(Named::Room(room));
         all.extend((0..of.ovens.len()).map(|oven| Named::Oven { room, unit: None, oven }));

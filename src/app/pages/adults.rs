@@ -5,7 +5,7 @@ use eframe::egui::{Grid, RichText, Ui};
 use crate::app::form::{Field, Form, page_title, part, remark, sideways};
 use crate::app::say::{self, say};
 use crate::app::theme::Palette;
-use crate::file::format::{AdultShape, LessonFile, RulesShape};
+use crate::file::format::{AdultShape, LessonFile, PeriodShape, RulesShape};
 use crate::finding::Path;
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
@@ -29,11 +29,8 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
         remark(ui, "Nobody yet: add the teacher.");
     }
     let groups: Vec<String> = form.file.groups.iter().map(|g| g.name.clone()).collect();
-    let rooms: Vec<String> = std::iter::once(&form.file.room)
-        .chain(&form.file.other_rooms)
-        .map(|r| r.name.clone())
-        .filter(|n| !n.is_empty())
-        .collect();
+    let rooms: Vec<String> =
+        form.file.rooms().map(|r| r.name.clone()).filter(|n| !n.is_empty()).collect();
     sideways(ui, "adults", |ui| {
         Grid::new("adults").spacing([8.0, 4.0]).show(ui, |ui| {
             if !list.is_empty() {
@@ -85,11 +82,8 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
                 let gone = format!("Take {} out", adult.name);
                 form.small(ui, ("×", &gone), true, |file| {
                     let gone = file.adults.remove(i);
-                    for period in std::iter::once(&mut file.period).chain(&mut file.other_periods) {
-                        let steps = period.opening.iter_mut().chain(&mut period.during);
-                        for step in steps.chain(&mut period.closing) {
-                            step.adults.retain(|a| *a != gone.name);
-                        }
+                    for step in file.periods_mut().flat_map(PeriodShape::class_steps_mut) {
+                        step.adults.retain(|a| *a != gone.name);
                     }
                 });
                 ui.end_row();

@@ -2,7 +2,6 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
-use super::lesson::period_mut;
 use crate::app::form::{Field, Form, part, remark, sideways};
 use crate::app::say::{self, say};
 use crate::app::theme::Palette;
@@ -52,7 +51,7 @@ impl When {
     }
 
     fn list(self, file: &mut LessonFile, period: usize) -> Option<&mut Vec<ClassStepShape>> {
-        period_mut(file, period).map(|p| self.of_mut(p))
+        file.period_mut(period).map(|p| self.of_mut(p))
     }
 }
 

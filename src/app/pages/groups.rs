@@ -256,7 +256,7 @@ fn where_and_when(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupSh
     let file = form.file;
     let rooms: Vec<String> = file.other_rooms.iter().map(|r| r.name.clone()).collect();
     if !rooms.is_empty() {
-        let first = if file.room.name.is_empty() { "Room" } else { &file.room.name };
+        let first = file.room.name();
         let now = group.room.clone().filter(|r| *r != file.room.name);
         let field = (at.field("room"), format!("{}, room", group.name));
         one_of(ui, form, field, first, &rooms, now, move |file, room| {

@@ -4,19 +4,11 @@ use eframe::egui::Ui;
 
 use super::{class_steps, start};
 use crate::app::form::{Field, Form, page_title, part, remark};
-use crate::file::format::{LessonFile, PeriodShape};
+use crate::file::format::PeriodShape;
 use crate::finding::Path;
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
 use crate::speech::Measure;
-
-/// A period by its place: the first, and then the others.
-pub fn period_mut(file: &mut LessonFile, index: usize) -> Option<&mut PeriodShape> {
-    match index.checked_sub(1) {
-        None => Some(&mut file.period),
-        Some(other) => file.other_periods.get_mut(other),
-    }
-}
 
 /// Shows the page.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>) {
@@ -43,10 +35,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>) {
 }
 
 fn ovens_on(ui: &mut Ui, form: &mut Form<'_>, period: usize, at: &Path) {
-    let now = match period.checked_sub(1) {
-        None => form.file.period.ovens_on_from,
-        Some(i) => form.file.other_periods.get(i).and_then(|p| p.ovens_on_from),
-    };
+    let now = form.file.period(period).and_then(|p| p.ovens_on_from);
     let shown = now.map(|m| m.to_string()).unwrap_or_default();
     let from = Field::new(at.field("ovens_on_from"), "Ovens on from")
         .unit("min from the start bell")
@@ -54,7 +43,7 @@ fn ovens_on(ui: &mut Ui, form: &mut Form<'_>, period: usize, at: &Path) {
         .width(60.0);
     form.text(ui, from, &shown, move |text, file| {
         let from = field::optional(text, |text| field::whole(text, (-120, 480), "min"))?;
-        if let Some(period) = period_mut(file, period) {
+        if let Some(period) = file.period_mut(period) {
             period.ovens_on_from = from.and_then(|m| i32::try_from(m).ok());
         }
         Ok(())

@@ -44,10 +44,8 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
             pages.push((shortened(&recipe.name, 22), Page::Recipe(i)));
         }
         pages.push(("Groups".to_owned(), Page::Groups));
-        let rooms = std::iter::once(&file.room).chain(&file.other_rooms);
-        for (i, room) in rooms.enumerate() {
-            let name = if room.name.is_empty() { "Room" } else { &room.name };
-            pages.push((shortened(name, 22), Page::Room(i)));
+        for (i, room) in file.rooms().enumerate() {
+            pages.push((shortened(room.name(), 22), Page::Room(i)));
         }
         pages.push(("Tins".to_owned(), Page::Tins));
         pages.push(("Adults and rules".to_owned(), Page::Adults));

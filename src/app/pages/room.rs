@@ -28,26 +28,17 @@ pub struct Place {
 impl Place {
     /// The room as it is.
     pub fn room(self, file: &LessonFile) -> Option<&RoomShape> {
-        match self.room.checked_sub(1) {
-            None => Some(&file.room),
-            Some(other) => file.other_rooms.get(other),
-        }
+        file.room(self.room)
     }
 
     /// The room to be changed.
     pub fn room_mut(self, file: &mut LessonFile) -> Option<&mut RoomShape> {
-        match self.room.checked_sub(1) {
-            None => Some(&mut file.room),
-            Some(other) => file.other_rooms.get_mut(other),
-        }
+        file.room_mut(self.room)
     }
 
     /// Where the room stands in the file.
     pub fn room_path(self) -> Path {
-        match self.room.checked_sub(1) {
-            None => Path::root().field("room"),
-            Some(other) => Path::root().field("other_rooms").index(other),
-        }
+        RoomShape::path(self.room)
     }
 
     /// Its ovens.
@@ -73,9 +64,7 @@ impl Place {
     /// Names of all ovens of all rooms, those written with a count as well as
     /// the ovens they stand for.
     pub fn all_ovens(self, file: &LessonFile) -> Vec<String> {
-        let rooms = std::iter::once(&file.room).chain(&file.other_rooms);
-        let shapes =
-            rooms.flat_map(|r| r.ovens.iter().chain(r.units.iter().flat_map(|u| &u.ovens)));
+        let shapes = file.rooms().flat_map(RoomShape::all_ovens);
         shapes.flat_map(|o| expanded(o).into_iter().chain([o.name.clone()])).collect()
     }
 
@@ -114,7 +103,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &Shelves) {
     let at = place.room_path();
     page_title(
         ui,
-        if room.name.is_empty() { "Room" } else { &room.name },
+        room.name(),
         "Empty fields hold what is usual, shown in grey, and count as assumed. Measure a shelf \
          inside its rails, and a tin outside its rim.",
     );

@@ -202,7 +202,7 @@ fn rooms(ui: &mut Ui, form: &mut Form<'_>, shelves: &Shelves) {
     if ovens(now) == 0 {
         remark(ui, "Choose one to start from, or enter your own on the room's page.");
     } else {
-        let name = if now.name.is_empty() { "Room" } else { &now.name };
+        let name = now.name();
         remark(ui, &format!("{name}: {}", room_in_words(now)));
     }
     form.told(ui, &Path::root().field("room"));

@@ -153,7 +153,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, (i, tin): (usize, &TinShape), at: &Path
     let used = form.file.recipes.iter().flat_map(|r| &r.tins).any(|t| t.tin == tin.name);
     form.small(ui, ("×", &gone), !used, |file| {
         let gone = file.tins.remove(i).name;
-        for room in std::iter::once(&mut file.room).chain(&mut file.other_rooms) {
+        for room in file.rooms_mut() {
             room.tins.0.retain(|(name, _)| *name != gone);
         }
     });
