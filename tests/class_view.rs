@@ -192,8 +192,8 @@ fn forbidden(lesson: &Lesson, plan: &CheckedPlan) -> BTreeSet<String> {
     no.extend(lesson.assumed.iter().map(|a| a.text.clone()));
     for refused in &plan.plan().not_served {
         // Some rules are called by a word of every lesson, such as "bell".
-        let rules = refused.rules.iter().filter(|r| r.contains('-'));
-        no.extend(rules.map(|r| (*r).to_owned()));
+        let rules = refused.rules.iter().map(|r| r.name()).filter(|r| r.contains('-'));
+        no.extend(rules.map(str::to_owned));
         no.extend((!refused.reason.is_empty()).then(|| refused.reason.clone()));
     }
     no

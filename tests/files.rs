@@ -22,7 +22,7 @@ use ovenbell::model::{
 };
 use ovenbell::plan::{
     Bounds, Choice, ClassPlacement, DoorWatch, KitUse, Load, NotServed, OvenSetting, Plan, Refusal,
-    StepPlacement, Stock,
+    Rule, StepPlacement, Stock,
 };
 use ovenbell::planner::{Budget, plan_until};
 use ovenbell::units::{Celsius, Millimetres, Minute};
@@ -177,7 +177,7 @@ fn plan() -> impl Strategy<Value = Plan> {
         Just(Refusal::NotFound),
         Just(Refusal::LeftOut)
     ];
-    let rules = prop::sample::subsequence(vec!["bell", "period", "door-hands"], 0..3);
+    let rules = prop::sample::subsequence(vec![Rule::Bell, Rule::Period, Rule::DoorHands], 0..3);
     let not_served =
         (refusal, rules, "[a-z \"\\\\\n]{0,30}").prop_map(|(refusal, rules, reason)| NotServed {
             group: GroupId(3),

@@ -96,14 +96,14 @@ fn what_is_called_impossible_is_so_by_its_own_sum() {
     // The chain is added up anew, from the model alone and by another way
     // than the planner's: repeated relaxation over the links.
     use ovenbell::model::{MethodId, StepId, TinChoiceId};
-    use ovenbell::plan::Refusal;
+    use ovenbell::plan::{Refusal, Rule};
     let mut seen = 0;
     for seed in 0..how_many(300) {
         let lesson = read(seed);
         let checked = plan(&lesson, 1, seed).unwrap();
         for refused in &checked.plan().not_served {
             // What the solver worked through has no sum and speaks of kit.
-            let no_sum = refused.rules.contains(&"shelf") || refused.rules.contains(&"kit");
+            let no_sum = refused.rules.contains(&Rule::Shelf) || refused.rules.contains(&Rule::Kit);
             if refused.refusal != Refusal::Cannot || no_sum {
                 continue;
             }

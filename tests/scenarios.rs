@@ -10,6 +10,7 @@ use std::sync::atomic::AtomicBool;
 use ovenbell::check::{Breach, CheckedPlan, Verdict, check};
 use ovenbell::file::{Loaded, load_lesson};
 use ovenbell::model::Lesson;
+use ovenbell::plan::Rule;
 use ovenbell::planner::{Budget, plan_lesson};
 
 fn lesson(name: &str) -> Lesson {
@@ -79,7 +80,7 @@ fn d_sponges_cannot_all_bake_on_four_shelves() {
     assert!(!refused.is_empty());
     for group in refused {
         assert_eq!(plan.group_outcomes()[group.group.0].verdict, Verdict::CannotAll);
-        assert!(group.rules.contains(&"shelf"));
+        assert!(group.rules.contains(&Rule::Shelf));
         let sum = ["4 shelf places", "20 batches", "5 turns", "13.5 + 4 x 9", "= 65", "of 60"];
         for term in sum {
             assert!(group.reason.contains(term), "no \"{term}\" in {}", group.reason);

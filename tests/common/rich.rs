@@ -550,7 +550,7 @@ pub fn class_placed(step: usize, start: i32, end: i32) -> ClassPlacement {
 }
 
 pub fn refused(group: GroupId, refusal: Refusal) -> NotServed {
-    NotServed { group, refusal, rules: vec!["one-oven"], reason: "no oven is free".into() }
+    NotServed { group, refusal, rules: vec![Rule::OneOven], reason: "no oven is free".into() }
 }
 
 pub fn plan() -> Plan {
