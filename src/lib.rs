@@ -25,8 +25,8 @@
 //! - [`cli`]: the command line
 //! - `app`: the window (feature `gui`)
 
-//#[cfg(feature = "gui")]
-//pub mod app;
+#[cfg(feature = "gui")]
+pub mod app;
 pub mod bake;
 pub mod change;
 pub mod check;

@@ -9,11 +9,11 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 
-use ovenbell::app::{Document, Edit};
 use ovenbell::file::care::{Over, Safekeeping};
 use ovenbell::file::copies::copy_elsewhere;
 use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{RealDisk, library, read_lesson_shapes};
+use ovenbell::session::{Document, DocumentId, Edit};
 
 const TEXT: &str = include_str!("../lessons/a-scones-hour.ron");
 
@@ -69,7 +69,7 @@ fn run(program: &str, args: &[&str], at: &Path) -> bool {
 
 fn open(path: &Path, data: Option<&Path>) -> (Document, Vec<String>) {
     let keeping = Safekeeping::new(Arc::new(RealDisk), data.map(Path::to_path_buf));
-    Document::open(path, &keeping, 0, Arc::from([])).unwrap()
+    Document::open(path, &keeping, DocumentId::default(), Arc::from([])).unwrap()
 }
 
 fn change(doc: &mut Document, title: &str) {

@@ -12,13 +12,13 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use common::faulty::{Faulty, WAYS, Way};
-use ovenbell::app::{Document, Edit};
 use ovenbell::file::care::{NotSaved, Over, Safekeeping};
 use ovenbell::file::copies::{copy_beside, copy_elsewhere, find, left_behind, unsaved_folder};
 use ovenbell::file::format::{ClassShape, LessonFile, SavedClass};
 use ovenbell::file::hold::hold_path;
 use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{Disk, RealDisk, backup_path, clear, read_lesson_shapes};
+use ovenbell::session::{Document, DocumentId, Edit};
 
 const TEXT: &str = r#"// The class of Friday; Unit 2 has a broken arm.
 (
@@ -103,7 +103,7 @@ fn names(folder: &Path) -> Vec<String> {
 }
 
 fn open(path: &Path, keeping: &Safekeeping) -> (Document, Vec<String>) {
-    Document::open(path, keeping, 0, Arc::from([])).unwrap()
+    Document::open(path, keeping, DocumentId::default(), Arc::from([])).unwrap()
 }
 
 fn pupils(group: &str, pupils: i64) -> Edit {
@@ -175,7 +175,7 @@ impl Story {
 fn session(place: &Place, disk: Arc<dyn Disk>) -> Story {
     let mut story = Story { states: vec![shapes(&place.lesson())], ..Story::default() };
     let keeping = place.keeping(Arc::clone(&disk));
-    let opened = Document::open(&place.lesson(), &keeping, 0, Arc::from([]));
+    let opened = Document::open(&place.lesson(), &keeping, DocumentId::default(), Arc::from([]));
     let (mut doc, told) = match opened {
         Ok(opened) => opened,
         Err(findings) => {
@@ -440,7 +440,7 @@ fn a_draft_is_recovered_as_a_draft() {
 fn a_lesson_without_a_file_is_kept_in_the_users_data() {
     let place = Place::new();
     let disk: Arc<dyn Disk> = Arc::new(RealDisk);
-    let mut doc = Document::read(TEXT, None, 0, Arc::from([])).unwrap();
+    let mut doc = Document::read(TEXT, None, DocumentId::default(), Arc::from([])).unwrap();
     doc.keep_safe(&place.really());
     doc.apply(&pupils("Unit 1", 5)).unwrap();
     doc.care().flush();
@@ -450,7 +450,9 @@ fn a_lesson_without_a_file_is_kept_in_the_users_data() {
     drop(doc);
     let left = left_behind(&disk, &place.data());
     assert_eq!(left.len(), 1);
-    let take = |path: &Path| Document::take_up(path, &place.really(), 0, Arc::from([]));
+    let take = |path: &Path| {
+        Document::take_up(path, &place.really(), DocumentId::default(), Arc::from([]))
+    };
     let (mut doc, told) = take(&left[0].path).unwrap();
     assert!(doc.changed && doc.path.is_none() && *doc.file() == now, "{told:?}");
     assert!(take(&left[0].path).is_err(), "it is open");
@@ -483,7 +485,9 @@ fn copies_go_elsewhere_while_the_folder_cannot_be_written() {
     assert!(left_behind(&disk, &place.data()).is_empty(), "its file is open");
     drop(doc);
     let left = left_behind(&disk, &place.data());
-    let (mut doc, _) = Document::take_up(&left[0].path, &place.really(), 0, Arc::from([])).unwrap();
+    let (mut doc, _) =
+        Document::take_up(&left[0].path, &place.really(), DocumentId::default(), Arc::from([]))
+            .unwrap();
     assert_eq!(doc.path.as_deref(), Some(&*place.lesson()));
     doc.save(Over::Nothing).unwrap();
     drop(doc);

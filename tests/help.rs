@@ -14,9 +14,10 @@ use std::time::{Duration, Instant};
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use ovenbell::app::{App, Command, Edit, KEYS, Selection, Start, Where, lines};
+use ovenbell::app::{App, Command, KEYS, Selection, Start, Where, lines};
 use ovenbell::check::Verdict;
 use ovenbell::model::GroupId;
+use ovenbell::session::Command as LessonCommand;
 use ovenbell::view::board::Work;
 use ovenbell::view::cautions::{CAUTIONS, FIRST};
 use ovenbell::view::help::{Live, Part, Sign, Topic};
@@ -129,7 +130,7 @@ fn hints_are_for_the_demo_of_those_who_are_remembered() {
     let file = Some(lesson("a-scones-hour.ron"));
     let mut harness = sized(Start { settings, file, ..Start::default() }, [1280.0, 800.0]);
     assert_eq!(hint(&harness), None, "a lesson of one's own");
-    harness.state_mut().apply(Command::OpenDemo);
+    harness.state_mut().apply(LessonCommand::OpenDemo);
     settle(&mut harness);
     assert_eq!(hint(&harness), Some(1));
 }
@@ -142,7 +143,7 @@ fn hints_go_by_themselves_once_their_matter_is_done() {
     settle(&mut harness);
     assert_eq!(hint(&harness), Some(1), "the sentence is still to be read");
     let edit = Edit::Pupils { group: "Unit 1".into(), pupils: 1 };
-    harness.state_mut().apply(Command::Edit(edit));
+    harness.state_mut().apply(LessonCommand::Edit(edit));
     settle(&mut harness);
     assert_eq!(hint(&harness), Some(3), "a group was selected");
     press(&mut harness, "Set up");
@@ -352,7 +353,7 @@ fn the_help_is_there_for_a_file_with_slips_too() {
     let text = fs::read_to_string(lesson("demo.ron")).unwrap();
     fs::write(&path, text.replace("recipe: \"whisked sponge\"", "recipe: \"wisk\"")).unwrap();
     let mut harness = demo();
-    harness.state_mut().apply(Command::Open(path));
+    harness.state_mut().apply(LessonCommand::Open(path));
     harness.run_steps(5);
     key(&mut harness, Key::F1);
     assert!(says(&harness, "Where files are kept"));
@@ -473,7 +474,7 @@ fn every_empty_list_says_how_to_add_its_first_entry() {
             typing: false,
             file: Box::new(file.clone()),
         };
-        harness.state_mut().apply(Command::Edit(edit));
+        harness.state_mut().apply(LessonCommand::Edit(edit));
         harness.run_steps(4);
     };
     enter(&mut harness, &file);

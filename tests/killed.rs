@@ -12,10 +12,10 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
-use ovenbell::app::Document;
 use ovenbell::file::care::{Over, Safekeeping};
 use ovenbell::file::copies::{left_behind, unsaved_folder};
 use ovenbell::file::{Disk, RealDisk, load_lesson};
+use ovenbell::session::{Document, DocumentId};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -55,9 +55,9 @@ fn child() {
     let folder = Path::new(&folder);
     let path = folder.join("lessons/lesson.ron");
     let mut doc = if path.exists() {
-        Document::open(&path, &keeping(folder), 0, Arc::from([])).unwrap().0
+        Document::open(&path, &keeping(folder), DocumentId::default(), Arc::from([])).unwrap().0
     } else {
-        let mut doc = Document::read(SMALL, None, 0, Arc::from([])).unwrap();
+        let mut doc = Document::read(SMALL, None, DocumentId::default(), Arc::from([])).unwrap();
         doc.keep_safe(&keeping(folder));
         doc
     };
@@ -141,7 +141,8 @@ fn look(folder: &Path, has_file: bool, seed: usize) -> u64 {
         for path in [path.clone(), folder.join("lessons/lesson.ron.bak")] {
             assert!(!path.exists() || load_lesson(&path).is_ok(), "run {seed}: torn");
         }
-        let (mut doc, told) = Document::open(&path, &keeping, 0, Arc::from([])).unwrap();
+        let (mut doc, told) =
+            Document::open(&path, &keeping, DocumentId::default(), Arc::from([])).unwrap();
         assert!(doc.care().read_only().is_none(), "run {seed}: {told:?}");
         assert_eq!(doc.changed, !told.is_empty(), "run {seed}: {told:?}");
         found = number(&doc);
@@ -152,7 +153,8 @@ fn look(folder: &Path, has_file: bool, seed: usize) -> u64 {
             doc.lose_changes().unwrap()
         }
     } else if let [copy] = left.as_slice() {
-        let (mut doc, _) = Document::take_up(&copy.path, &keeping, 0, Arc::from([])).unwrap();
+        let (mut doc, _) =
+            Document::take_up(&copy.path, &keeping, DocumentId::default(), Arc::from([])).unwrap();
         found = number(&doc);
         doc.lose_changes().unwrap();
     } else {

@@ -4,7 +4,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -53,10 +53,17 @@ const LAYERS: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "session",
+        &[
+            "units", "finding", "model", "plan", "file", "bake", "planner", "check", "change",
+            "setup", "today", "hand", "view", "export", "speech",
+        ],
+    ),
+    (
         "app",
         &[
-            "units", "finding", "model", "plan", "file", "bake", "graph", "planner", "check",
-            "change", "setup", "today", "hand", "view", "export", "speech",
+            "units", "finding", "model", "plan", "file", "bake", "check", "change", "setup",
+            "today", "hand", "view", "export", "speech", "session",
         ],
     ),
     (
@@ -67,6 +74,9 @@ const LAYERS: &[(&str, &[&str])] = &[
         ],
     ),
 ];
+
+/// The window's own folders, each knowing only those before it.
+const OF_THE_WINDOW: &[&str] = &["state", "looks", "screens", "shell"];
 
 fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).unwrap() {
@@ -154,6 +164,125 @@ fn nothing_below_the_window_names_its_toolkit() {
             assert!(!text.contains("egui::"), "{inside} knows egui");
         }
     }
+}
+
+/// Where a file of the window belongs: its folder, and of `screens` the screen.
+fn room(inside: &Path) -> String {
+    let parts: Vec<_> = inside.components().map(|c| c.as_os_str().to_string_lossy()).collect();
+    match parts.as_slice() {
+        [first, second, ..] if first == "screens" && second != "mod.rs" => {
+            format!("screens/{}", second.trim_end_matches(".rs"))
+        }
+        [first, _, ..] => first.to_string(),
+        _ => String::new(),
+    }
+}
+
+/// The rooms of the window that a source text names, by `crate::app::`.
+fn rooms_named(text: &str) -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    let text = text.replace("crate::app::screens::{", "crate::app::screens::");
+    for (at, _) in text.match_indices("crate::app::") {
+        let rest = &text[at + "crate::app::".len()..];
+        let path: String =
+            rest.chars().take_while(|c| c.is_alphanumeric() || "_:".contains(*c)).collect();
+        let mut parts = path.split("::");
+        match (parts.next(), parts.next()) {
+            (Some("screens"), Some(screen)) => {
+                // Several of them, named in one line.
+                let names = rest["screens::".len()..].split([';', '}']).next().unwrap_or(screen);
+                let ident = |n: &str| n.trim().split("::").next().unwrap_or_default().to_owned();
+                found.extend(names.split(',').map(|n| format!("screens/{}", ident(n))));
+            }
+            (Some(folder), _) => {
+                found.insert(folder.to_owned());
+            }
+            _ => {}
+        }
+    }
+    found
+}
+
+/// A circle among arrows, if there is one: each node before the one it knows.
+fn circle(arrows: &BTreeMap<String, BTreeSet<String>>) -> Option<Vec<String>> {
+    fn visit(
+        node: &str,
+        arrows: &BTreeMap<String, BTreeSet<String>>,
+        way: &mut Vec<String>,
+        done: &mut BTreeSet<String>,
+    ) -> Option<Vec<String>> {
+        if let Some(from) = way.iter().position(|n| n == node) {
+            return Some(way[from..].to_vec());
+        }
+        if done.contains(node) {
+            return None;
+        }
+        way.push(node.to_owned());
+        let found =
+            arrows.get(node).into_iter().flatten().find_map(|to| visit(to, arrows, way, done));
+        way.pop();
+        done.insert(node.to_owned());
+        found
+    }
+    let mut done = BTreeSet::new();
+    arrows.keys().find_map(|node| visit(node, arrows, &mut Vec::new(), &mut done))
+}
+
+fn arrows_of_the_window() -> BTreeMap<String, BTreeSet<String>> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/app");
+    let mut files = Vec::new();
+    sources(&root, &mut files);
+    let mut arrows: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for file in files {
+        let from = room(file.strip_prefix(&root).unwrap());
+        if from.is_empty() {
+            continue;
+        }
+        let mut to = rooms_named(&fs::read_to_string(&file).unwrap());
+        to.remove(&from);
+        // What a screen is given stands beside the screens.
+        to.remove("screens/OnScreen");
+        arrows.entry(from).or_default().extend(to);
+    }
+    arrows
+}
+
+#[test]
+fn the_window_has_no_circle() {
+    let arrows = arrows_of_the_window();
+    assert!(arrows.len() > 8, "the window's folders were not found: {:?}", arrows.keys());
+    assert_eq!(circle(&arrows), None);
+    let place = |room: &str| {
+        let folder = room.split('/').next().unwrap();
+        OF_THE_WINDOW.iter().position(|f| *f == folder)
+    };
+    for (from, to) in &arrows {
+        for to in to {
+            assert!(place(from).is_some() && place(to) <= place(from), "{from} may not know {to}");
+        }
+    }
+}
+
+#[test]
+fn the_session_needs_no_window() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/session");
+    let mut files = Vec::new();
+    sources(&root, &mut files);
+    assert!(files.len() > 10, "the session was not found");
+    for file in files {
+        assert!(!fs::read_to_string(&file).unwrap().contains("egui"), "{}", file.display());
+    }
+}
+
+#[test]
+fn the_reader_of_circles_finds_them() {
+    let text = "use crate::app::screens::{OnScreen, board, card};\nuse crate::app::looks::say;";
+    let found: Vec<String> = rooms_named(text).into_iter().collect();
+    assert_eq!(found, ["looks", "screens/OnScreen", "screens/board", "screens/card"]);
+    let arrow = |from: &str, to: &str| (from.to_owned(), BTreeSet::from([to.to_owned()]));
+    let round = BTreeMap::from([arrow("a", "b"), arrow("b", "c"), arrow("c", "b")]);
+    assert_eq!(circle(&round), Some(vec!["b".to_owned(), "c".to_owned()]));
+    assert_eq!(circle(&BTreeMap::from([arrow("a", "b"), arrow("b", "c")])), None);
 }
 
 #[test]

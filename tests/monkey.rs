@@ -13,6 +13,7 @@ use egui_kittest::Harness;
 use ovenbell::app::{App, Command, Start};
 use ovenbell::check::check;
 use ovenbell::file::write_lesson;
+use ovenbell::session::Command as LessonCommand;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -124,7 +125,7 @@ fn happens(harness: &mut Harness<'static, App>, rng: &mut Pcg64Mcg, files: &[Pat
         }
         92..96 => {
             let file = files[rng.random_range(0..files.len())].clone();
-            harness.state_mut().apply(Command::Open(file));
+            harness.state_mut().apply(LessonCommand::Open(file));
         }
         _ => {
             let size = vec2(rng.random_range(300.0..2000.0), rng.random_range(200.0..1200.0));

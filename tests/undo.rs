@@ -4,8 +4,8 @@
 
 use std::sync::Arc;
 
-use ovenbell::app::{Document, Edit};
 use ovenbell::file::format::LessonFile;
+use ovenbell::session::{Document, DocumentId, Edit};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -50,17 +50,17 @@ fn edit(rng: &mut Pcg64Mcg, file: &LessonFile) -> Edit {
 #[test]
 fn ten_thousand_changes_are_taken_back_to_the_start() {
     let mut rng = Pcg64Mcg::seed_from_u64(5);
-    let mut doc = Document::read(TEXT, None, 0, Arc::from([])).unwrap();
+    let mut doc = Document::read(TEXT, None, DocumentId::default(), Arc::from([])).unwrap();
     let original = doc.file().clone();
     let before = memory();
     let (mut made, mut refused) = (0, 0);
     while made < CHANGES {
-        let was = doc.revision;
+        let was = doc.revision();
         if doc.apply(&edit(&mut rng, doc.file())).is_err() {
             refused += 1;
             assert!(refused < CHANGES, "{made} made, {refused} refused");
         }
-        made += usize::from(doc.revision != was);
+        made += usize::from(doc.revision() != was);
     }
     if let (Some(before), Some(after)) = (before, memory()) {
         println!("{CHANGES} changes: {:.1} MB more", after - before);

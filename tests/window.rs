@@ -162,7 +162,7 @@ fn a_broken_file_shows_what_is_wrong_and_the_last_good_lesson_stays() {
     let text = std::fs::read_to_string(lesson("demo.ron")).unwrap();
     std::fs::write(&path, text.replace("recipe: \"whisked sponge\"", "recipe: \"wisk\"")).unwrap();
     let mut harness = window(lesson("demo.ron"));
-    harness.state_mut().apply(ovenbell::app::Command::Open(path));
+    harness.state_mut().apply(ovenbell::session::Command::Open(path));
     harness.run_steps(5);
     assert!(says(&harness, "cannot be planned yet"));
     assert!(says(&harness, "wisk"));
@@ -179,13 +179,13 @@ fn changes_are_not_lost_by_opening_another_file() {
     harness.get_by_label("Leave out").click();
     settle(&mut harness);
     let other = lesson("a-scones-hour.ron");
-    harness.state_mut().apply(ovenbell::app::Command::Open(other.clone()));
+    harness.state_mut().apply(ovenbell::session::Command::Open(other.clone()));
     harness.run_steps(5);
     assert!(says(&harness, "changes that are not saved"));
     harness.get_by_label("Stay here").click();
     harness.run_steps(5);
     harness.get_by_label("All seven groups are out by the bell.");
-    harness.state_mut().apply(ovenbell::app::Command::Open(other));
+    harness.state_mut().apply(ovenbell::session::Command::Open(other));
     harness.run_steps(5);
     harness.get_by_label("Open without saving").click();
     settle(&mut harness);
@@ -350,8 +350,8 @@ fn with_reduced_motion_bars_are_at_once_where_they_belong() {
         // The others then bake at other times.
         for unit in 1..=4 {
             let group = format!("Unit {unit}");
-            let edit = ovenbell::app::Edit::LeftOut { group, out: true };
-            harness.state_mut().apply(ovenbell::app::Command::Edit(edit));
+            let edit = ovenbell::session::Edit::LeftOut { group, out: true };
+            harness.state_mut().apply(ovenbell::session::Command::Edit(edit));
         }
         let mut glided = false;
         let begun = Instant::now();

@@ -16,6 +16,7 @@ use ovenbell::app::Command;
 use ovenbell::check::check;
 use ovenbell::model::{GroupId, LockedTo};
 use ovenbell::plan::Plan;
+use ovenbell::session::Command as LessonCommand;
 use told::lesson;
 
 fn demo() -> Hands {
@@ -299,7 +300,7 @@ fn holding_keeps_the_plan_and_planning_anew_keeps_what_is_held() {
     assert_eq!(plan(&hands), before, "what is held where it is moves nothing");
     let locks = &hands.app().document().unwrap().lesson().unwrap().locks;
     assert!(locks.iter().any(|l| l.group == GroupId(0) && matches!(l.to, LockedTo::Tin(_))));
-    hands.harness().state_mut().apply(Command::PlanAnew);
+    hands.harness().state_mut().apply(LessonCommand::PlanAnew);
     hands.settle();
     is_sound(&hands);
     hands.press("Tin held");

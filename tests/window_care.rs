@@ -12,10 +12,12 @@ use std::time::{Duration, Instant};
 
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use ovenbell::app::{App, Command, Edit, Start};
+use ovenbell::app::{App, Command, Start};
 use ovenbell::file::copies::copy_beside;
 use ovenbell::file::hold::hold_path;
 use ovenbell::file::{load_lesson, read_lesson_shapes};
+use ovenbell::session::Command as LessonCommand;
+use ovenbell::session::Edit;
 use told::{lesson, says, spoken};
 
 type Window = Harness<'static, App>;
@@ -33,7 +35,7 @@ fn window(file: Option<PathBuf>, data: &Path) -> Window {
 
 fn change(harness: &mut Window, pupils: i64) {
     let edit = Edit::Pupils { group: "Unit 1".into(), pupils };
-    harness.state_mut().apply(Command::Edit(edit));
+    harness.state_mut().apply(LessonCommand::Edit(edit));
     harness.run_steps(3);
 }
 
@@ -79,7 +81,7 @@ fn saving_before_another_is_opened_saves_and_goes_on() {
     let (path, other) = (lesson("demo.ron"), lesson("a-scones-hour.ron"));
     let mut harness = window(Some(path.clone()), data.path());
     change(&mut harness, 3);
-    harness.state_mut().apply(Command::Open(other.clone()));
+    harness.state_mut().apply(LessonCommand::Open(other.clone()));
     harness.run_steps(5);
     assert!(says(&harness, "changes that are not saved"));
     press(&mut harness, "Save");
@@ -98,7 +100,7 @@ fn a_failed_saving_leaves_everything_open_and_says_why() {
     let aside = path.with_extension("aside");
     fs::rename(&path, &aside).unwrap();
     fs::create_dir(&path).unwrap();
-    harness.state_mut().apply(Command::Open(lesson("a-scones-hour.ron")));
+    harness.state_mut().apply(LessonCommand::Open(lesson("a-scones-hour.ron")));
     harness.run_steps(5);
     press(&mut harness, "Save");
     assert!(
@@ -111,7 +113,7 @@ fn a_failed_saving_leaves_everything_open_and_says_why() {
     // Put right, saving does not go on to what was asked before.
     fs::remove_dir(&path).unwrap();
     fs::rename(&aside, &path).unwrap();
-    harness.state_mut().apply(Command::Save);
+    harness.state_mut().apply(LessonCommand::Save);
     harness.run_steps(5);
     let doc = harness.state().document().unwrap();
     assert!(!doc.changed && doc.path.as_deref() == Some(&*path));
@@ -161,7 +163,7 @@ fn a_lesson_of_a_run_that_ended_is_there_at_the_next_start() {
     let data = tempfile::tempdir().unwrap();
     for pupils in [3, 4] {
         let mut harness = window(Some(lesson("demo.ron")), data.path());
-        harness.state_mut().apply(Command::OpenDemo);
+        harness.state_mut().apply(LessonCommand::OpenDemo);
         change(&mut harness, pupils);
         drop(harness); // as if the program had ended
     }
@@ -177,7 +179,7 @@ fn a_lesson_of_a_run_that_ended_is_there_at_the_next_start() {
     harness.run_steps(5);
     press(&mut harness, "Open without saving");
     assert_eq!(harness.state().document().unwrap().file().groups[0].pupils, Some(3));
-    harness.state_mut().apply(Command::SaveAs(data.path().join("kept.ron")));
+    harness.state_mut().apply(LessonCommand::SaveAs(data.path().join("kept.ron")));
     harness.run_steps(3);
     drop(harness);
     assert!(fs::read_dir(data.path().join("unsaved")).unwrap().next().is_none());
@@ -196,14 +198,14 @@ fn a_lesson_open_in_another_window_may_only_be_read() {
     assert!(says(&second, "The lesson may only be read: it is open in another window since"));
     assert!(!second.state().document().unwrap().changed);
     let other = path.with_file_name("mine.ron");
-    second.state_mut().apply(Command::SaveAs(other.clone()));
+    second.state_mut().apply(LessonCommand::SaveAs(other.clone()));
     change(&mut second, 3);
-    second.state_mut().apply(Command::Save);
+    second.state_mut().apply(LessonCommand::Save);
     second.run_steps(3);
     assert_eq!(pupils(&other), Some(3));
     drop(first);
     // The same window may open its own file again.
-    second.state_mut().apply(Command::Open(other.clone()));
+    second.state_mut().apply(LessonCommand::Open(other.clone()));
     change(&mut second, 4);
     assert!(second.state().document().unwrap().changed);
 }
@@ -217,25 +219,25 @@ fn what_another_program_wrote_is_asked_about() {
     change(&mut harness, 3);
     let theirs = format!("// by hand\n{text}");
     fs::write(&path, &theirs).unwrap();
-    harness.state_mut().apply(Command::Save);
+    harness.state_mut().apply(LessonCommand::Save);
     harness.run_steps(3);
     assert!(says(&harness, "Another program has changed the file"));
     press(&mut harness, "Back to the lesson");
     assert_eq!(fs::read_to_string(&path).unwrap(), theirs);
-    harness.state_mut().apply(Command::Save);
+    harness.state_mut().apply(LessonCommand::Save);
     harness.run_steps(3);
     press(&mut harness, "Read it again");
     assert!(!harness.state().document().unwrap().changed);
     assert!(says(&harness, "Undo goes back to the lesson as it was here."));
-    harness.state_mut().apply(Command::Undo);
+    harness.state_mut().apply(LessonCommand::Undo);
     fs::write(&path, &text).unwrap();
-    harness.state_mut().apply(Command::Save);
+    harness.state_mut().apply(LessonCommand::Save);
     harness.run_steps(3);
     press(&mut harness, "Save over it");
     assert_eq!(pupils(&path), Some(3));
     // Another file is not written over unasked either.
     let other = lesson("a-scones-hour.ron");
-    harness.state_mut().apply(Command::SaveAs(other.clone()));
+    harness.state_mut().apply(LessonCommand::SaveAs(other.clone()));
     harness.run_steps(3);
     assert!(says(&harness, "already"));
     press(&mut harness, "Save over it");
@@ -250,14 +252,14 @@ fn a_class_is_cleared_after_it_was_said_what_goes() {
     let name = load_lesson(&path).unwrap().lesson.class.name.clone();
     assert!(!name.is_empty() && text.contains("//"));
     let mut harness = window(Some(path.clone()), data.path());
-    harness.state_mut().apply(Command::ClearClass);
+    harness.state_mut().apply(LessonCommand::ClearClass);
     harness.run_steps(3);
     assert!(says(&harness, &format!("the class's name, {name}")), "{:?}", spoken(&harness));
     assert!(says(&harness, "this cannot be taken back"));
     press(&mut harness, "Keep everything");
     assert_eq!(fs::read_to_string(&path).unwrap(), text);
     change(&mut harness, 3);
-    harness.state_mut().apply(Command::ClearClass);
+    harness.state_mut().apply(LessonCommand::ClearClass);
     harness.run_steps(3);
     press(&mut harness, "Clear this class");
     assert!(says(&harness, "The class is cleared."), "{:?}", spoken(&harness));

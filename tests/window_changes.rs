@@ -13,6 +13,7 @@ use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Command, Start};
+use ovenbell::session::Command as LessonCommand;
 use told::{lesson, says, spoken};
 
 fn window(name: &str, size: (f32, f32)) -> Harness<'static, App> {
@@ -227,10 +228,10 @@ fn a_change_for_another_lesson_is_not_kept() {
     let mut harness = window("e-ginger-square.ron", (1280.0, 800.0));
     harness.get_by_label_contains("Change 1: ").click();
     harness.run_steps(4);
-    let edit = ovenbell::app::Edit::Pupils { group: "Pair 3".into(), pupils: 3 };
-    harness.state_mut().apply(Command::Edit(edit));
-    assert_eq!(harness.state().laid_over(), None);
-    harness.state_mut().apply(Command::Keep);
+    let edit = ovenbell::session::Edit::Pupils { group: "Pair 3".into(), pupils: 3 };
+    harness.state_mut().apply(LessonCommand::Edit(edit));
+    assert_eq!(harness.state().session().overlay().map(|o| o.name.as_str()), None);
+    harness.state_mut().apply(LessonCommand::Keep);
     settle(&mut harness);
     harness.get_by_label(NONE_OUT);
     let doc = harness.state().document().unwrap();
@@ -261,16 +262,19 @@ fn every_offer_lies_over_the_board_and_can_be_kept_and_taken_back() {
     for chip in &chips {
         let words = chip.split_once(": ").unwrap().1;
         let words = words.split_once(". All ten").unwrap().0.to_owned();
-        harness.state_mut().apply(Command::Ghost(Some(words.clone())));
+        harness.state_mut().apply(LessonCommand::Ghost(Some(words.clone())));
         harness.run_steps(4);
-        assert_eq!(harness.state().laid_over(), Some(words.as_str()));
+        assert_eq!(
+            harness.state().session().overlay().map(|o| o.name.as_str()),
+            Some(words.as_str())
+        );
         assert!(says(&harness, "Then: Pair 1, "), "{words}");
-        harness.state_mut().apply(Command::Keep);
+        harness.state_mut().apply(LessonCommand::Keep);
         // What is on screen between the change and its plan.
         harness.run_steps(2);
         planned(&mut harness);
         harness.get_by_label(ALL_OUT);
-        harness.state_mut().apply(Command::Undo);
+        harness.state_mut().apply(LessonCommand::Undo);
         harness.run_steps(2);
         planned(&mut harness);
         harness.get_by_label(NONE_OUT);
@@ -294,16 +298,16 @@ fn looking_for_changes_stops_when_told_and_nothing_repaints_at_rest() {
         .with_max_steps(200)
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));
     let begun = Instant::now();
-    while !harness.state().is_looking() {
+    while !harness.state().session().is_looking() {
         harness.step();
         assert!(begun.elapsed() < Duration::from_secs(60));
     }
-    harness.state_mut().apply(Command::Stop);
-    assert!(!harness.state().is_looking());
+    harness.state_mut().apply(LessonCommand::Stop);
+    assert!(!harness.state().session().is_looking());
     std::thread::sleep(Duration::from_millis(300));
     // `run` fails if the window goes on asking to be painted.
     harness.run();
-    assert!(!harness.state().is_looking());
+    assert!(!harness.state().session().is_looking());
     harness.get_by_label("What would help");
     harness.get_by_label(NONE_OUT);
 }

@@ -45,7 +45,7 @@ fn a_day(how: How) {
     let text = std::fs::read_to_string(&path).unwrap();
     hands.command(Key::T);
     hands.settle();
-    assert!(hands.app().is_today());
+    assert!(hands.app().session().is_today());
     assert!(hands.says("A copy for the day"));
     assert_eq!(hands.app().document().unwrap().path, None, "the day has a file of its own");
     for i in 1..=8 {
@@ -57,7 +57,7 @@ fn a_day(how: How) {
     assert_eq!(hands.actions(), so_far + 1, "one action");
     holds(&hands);
     // One pupil cannot do what two did at once; nobody else minds.
-    assert!(hands.says("keep their times."), "{:?}", hands.app().changed_today());
+    assert!(hands.says("keep their times."), "{:?}", hands.app().session().changed_today());
     for i in (1..=8).filter(|i| *i != 3) {
         assert_eq!(times(&hands, &format!("Unit {i}")), before[i - 1]);
     }
@@ -75,7 +75,7 @@ fn a_day(how: How) {
     hands.settle();
     let plan = holds(&hands);
     assert!(plan.plan().loads.iter().all(|l| l.oven.0 != oven));
-    let changed = hands.app().changed_today().join(" ");
+    let changed = hands.app().session().changed_today().join(" ");
     for (i, (_, of)) in before.iter().enumerate() {
         let group = format!("Unit {}", i + 1);
         if *of == Some(oven) {

@@ -98,7 +98,9 @@ impl Session {
 
     /// A better plan for the change that is shown takes its place.
     pub(super) fn lay_better_offer(&mut self) {
-        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else { return };
+        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else {
+            return;
+        };
         let name = overlay.name.clone();
         let found = self.offering.find(&name);
         if found.is_some_and(|offer| !Arc::ptr_eq(&overlay.other.plan, &offer.plan)) {
@@ -138,7 +140,9 @@ impl Session {
 
     /// The change that is shown is no longer offered for this lesson.
     pub(super) fn drop_offer(&mut self) {
-        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else { return };
+        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else {
+            return;
+        };
         let next = self.offering.drop_named(&overlay.name.clone());
         self.events.push(Event::OfferDropped(next));
         self.put_away();

@@ -80,11 +80,11 @@ impl super::Session {
         }
     }
 
-    /// Answers what had to be known before something was written: by a command,
-    /// or by leaving it. Only saving leads on to what was asked before.
-    pub fn answer(&mut self, command: Option<&Command>) {
+    /// What had to be known before something was written is answered. What was
+    /// asked for before that follows only if `goes_on`.
+    pub fn answered(&mut self, goes_on: bool) {
         self.questions.before_writing = None;
-        if command.is_none_or(|c| *c == Command::ReadAgain) {
+        if !goes_on {
             self.questions.then = None;
         }
     }

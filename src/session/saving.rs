@@ -73,7 +73,9 @@ impl Session {
                     self.go(&then);
                 }
             }
-            Err(NotSaved::ChangedOnDisk) => self.questions.before_writing = Some(Question::ChangedOnDisk),
+            Err(NotSaved::ChangedOnDisk) => {
+                self.questions.before_writing = Some(Question::ChangedOnDisk)
+            }
             Err(problem @ NotSaved::Exists(_)) => {
                 let path = to.or(own).unwrap_or_default();
                 let asking = Question::Exists(path, problem.to_string(), Over::File);

@@ -14,8 +14,7 @@ pub type Wake = Arc<dyn Fn() + Send + Sync>;
 
 /// Works on a question until it is answered or the flag is set. Answers are
 /// told as they come; an error is a fault of the program, in words.
-pub type Work<Question, Answer> =
-    fn(Question, &AtomicBool, &dyn Fn(Answer)) -> Result<(), String>;
+pub type Work<Question, Answer> = fn(Question, &AtomicBool, &dyn Fn(Answer)) -> Result<(), String>;
 
 /// What a study has told.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -8,9 +8,11 @@
 use std::time::{Duration, Instant};
 
 use egui_kittest::Harness;
-use ovenbell::app::{App, Command, Edit, Start};
+use ovenbell::app::{App, Command, Start};
 use ovenbell::file::format::{Entries, LessonFile, StatedMinutes, StepShape};
 use ovenbell::file::{read_lesson, write_lesson};
+use ovenbell::session::Command as LessonCommand;
+use ovenbell::session::Edit;
 
 #[path = "../common/generate.rs"]
 mod generate;
@@ -39,9 +41,9 @@ fn measure(name: &str, file: std::path::PathBuf) {
     let group = harness.state().document().expect("a lesson").lesson().expect("a lesson").groups[0]
         .name
         .clone();
-    harness.state_mut().apply(Command::Edit(Edit::LeftOut { group, out: true }));
+    harness.state_mut().apply(LessonCommand::Edit(Edit::LeftOut { group, out: true }));
     rest(&mut harness);
-    harness.state_mut().apply(Command::ToggleBefore);
+    harness.state_mut().apply(LessonCommand::ToggleBefore);
     harness.run_steps(40);
     frames(&format!("{name}, the plan before laid over"), &mut harness);
 }

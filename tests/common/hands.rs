@@ -11,6 +11,7 @@ use egui::{Event, Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Command, Start};
+use ovenbell::session::Command as LessonCommand;
 
 /// With what.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -88,7 +89,7 @@ impl Hands {
     }
 
     /// Tells the window what to do.
-    pub fn apply(&mut self, command: Command) {
+    pub fn apply(&mut self, command: impl Into<Command>) {
         self.harness.state_mut().apply(command);
         self.harness.run_steps(2);
     }
@@ -157,7 +158,7 @@ impl Hands {
     pub fn open(&mut self, path: &Path) {
         self.actions.push("list of recent files".to_owned());
         self.actions.push(format!("{}", path.display()));
-        self.harness.state_mut().apply(Command::Open(path.to_owned()));
+        self.harness.state_mut().apply(LessonCommand::Open(path.to_owned()));
         self.settle();
     }
 

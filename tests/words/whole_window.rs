@@ -2,6 +2,7 @@
 
 use ovenbell::app::{App, Command, Page, Selection};
 use ovenbell::model::{GroupId, OvenId};
+use ovenbell::session::Command as LessonCommand;
 use ovenbell::speech::English;
 use ovenbell::speech::table::{Text, Word, words};
 use ovenbell::view::help::Topic;
@@ -148,10 +149,10 @@ fn all_of(english: English, lessons: &[&str]) {
         assert!(texts.len() > 250, "only {} texts", texts.len());
         // The day it is taught.
         texts.clear();
-        look(&mut hands, vec![Command::Today], &mut texts);
+        look(&mut hands, vec![LessonCommand::Today], &mut texts);
         hands.settle();
         listen(hands.window(), &mut texts);
-        assert!(hands.app().is_today());
+        assert!(hands.app().session().is_today());
         wrong_words.extend(wrong(english, &texts, hands.app()));
         assert!(wrong_words.is_empty(), "{english}, {name}: {wrong_words:#?}");
     }
@@ -179,7 +180,7 @@ fn american_words_and_units_are_all_that_an_american_window_says() {
 fn a_new_lesson_is_american_in_its_names_too() {
     let mut hands = Hands::sized(How::Mouse, SIZE, |_| {});
     hands.apply(Command::English(English::American));
-    hands.apply(Command::New);
+    hands.apply(LessonCommand::New);
     hands.settle();
     for tile in ["Dockside ginger sheet cake", "Skylight sponge", "usual room"] {
         hands.press(tile);
