@@ -12,7 +12,6 @@ mod told;
 use egui::{Event, Key, Modifiers, PointerButton, Pos2, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use hands::{Hands, How};
-use ovenbell::app::Command;
 use ovenbell::check::check;
 use ovenbell::model::{GroupId, LockedTo};
 use ovenbell::plan::Plan;

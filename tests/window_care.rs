@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use ovenbell::app::{App, Command, Start};
+use ovenbell::app::{App, Start};
 use ovenbell::file::copies::copy_beside;
 use ovenbell::file::hold::hold_path;
 use ovenbell::file::{load_lesson, read_lesson_shapes};

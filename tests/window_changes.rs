@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use ovenbell::app::{App, Command, Start};
+use ovenbell::app::{App, Start};
 use ovenbell::session::Command as LessonCommand;
 use told::{lesson, says, spoken};
 
@@ -30,7 +30,7 @@ fn window(name: &str, size: (f32, f32)) -> Harness<'static, App> {
 fn settle(harness: &mut Harness<'static, App>) {
     step_until(harness, |h| {
         let app = h.state();
-        !app.is_planning() && !app.is_looking() && app.current_plan().is_some()
+        !app.is_planning() && !app.session().is_looking() && app.current_plan().is_some()
     });
     harness.run_steps(30);
 }
