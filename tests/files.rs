@@ -9,13 +9,15 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use common::{cases, shown};
+use common::{cases, generate, shown};
 use ovenbell::change::{Goal, menu};
 use ovenbell::check::{CheckedPlan, check};
 use ovenbell::file::care::{Care, Over, Safekeeping};
 use ovenbell::file::{
-    backup_path, load_lesson, load_plan, merged, read_lesson, read_plan, write_lesson, write_plan,
+    backup_path, load_lesson, load_plan, merged, read_lesson, read_lesson_shapes, read_plan,
+    write_lesson, write_plan,
 };
+use ovenbell::finding::Place;
 use ovenbell::model::{
     AdultId, ClassStepId, GroupId, Lesson, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId,
     TinId,
@@ -89,6 +91,35 @@ fn changes_are_written_into_the_text_as_it_is() {
             // what follows is as it was.
             let kept = text.lines().filter(|l| new.lines().any(|n| n == *l)).count();
             assert!(new.starts_with("// ") && 2 * kept > text.lines().count(), "{new}");
+        }
+    }
+}
+
+/// A finding is shown where its group stands, and a change is written there,
+/// whatever the lesson and with a comment over every group.
+#[test]
+fn places_and_changes_are_where_the_reader_finds_them() {
+    for seed in 0..60 {
+        let mut file = generate::lesson(seed);
+        file.groups.iter_mut().enumerate().for_each(|(i, g)| g.name = format!("of number {i}"));
+        let plain = write_lesson(&file).unwrap();
+        let text = plain.replace("(name: \"of number", "// (\"all\",\n        (name: \"of number");
+        let comments = text.matches("// (").count();
+        assert_eq!(comments, file.groups.len(), "{text}");
+        assert_eq!(merged(&text, &file).unwrap(), text);
+        for i in 0..file.groups.len() {
+            let mut changed = file.clone();
+            changed.groups[i].recipe = "no such recipe".into();
+            let new = merged(&text, &changed).unwrap();
+            assert_eq!(read_lesson_shapes(&new).unwrap(), changed);
+            assert_eq!(new.matches("// (").count(), comments, "{new}");
+            let at = new.find("recipe: \"no such recipe\"").unwrap();
+            let line = new[..at].matches('\n').count() + 1;
+            let column = new[..at].chars().rev().take_while(|c| *c != '\n').count() + 1;
+            let findings = read_lesson(&new).unwrap_err();
+            let found = findings.iter().find(|f| f.path.to_string().ends_with(".recipe")).unwrap();
+            assert_eq!(found.path.to_string(), format!("groups[{i}].recipe"));
+            assert_eq!(found.place, Some(Place { line, column }), "{new}");
         }
     }
 }
