@@ -2,8 +2,6 @@
 //! accessibility tree alone, who counts actions: a click, a command key, or one
 //! field's typing. Tab and arrows are free.
 
-#![allow(dead_code)] // each test uses its part of it
-
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -76,11 +74,11 @@ impl Hands {
     }
 
     pub fn heard(&self) -> Vec<String> {
-        super::told::spoken(&self.harness)
+        super::spoken::spoken(&self.harness)
     }
 
     pub fn says(&self, part: &str) -> bool {
-        super::told::says(&self.harness, part)
+        super::spoken::says(&self.harness, part)
     }
 
     /// The window, for what hands do not do.
