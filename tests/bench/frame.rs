@@ -8,7 +8,7 @@
 use std::time::{Duration, Instant};
 
 use egui_kittest::Harness;
-use ovenbell::app::{App, Command, Start};
+use ovenbell::app::{App, Start};
 use ovenbell::file::format::{Entries, LessonFile, StatedMinutes, StepShape};
 use ovenbell::file::{read_lesson, write_lesson};
 use ovenbell::session::Command as LessonCommand;
@@ -51,7 +51,7 @@ fn measure(name: &str, file: std::path::PathBuf) {
 /// Steps until nothing is looked for.
 fn rest(harness: &mut Harness<'static, App>) {
     let begun = Instant::now();
-    let at_work = |app: &App| app.is_planning() || app.is_looking();
+    let at_work = |app: &App| app.is_planning() || app.session().is_looking();
     while at_work(harness.state()) && begun.elapsed() < Duration::from_secs(60) {
         harness.run_steps(2);
         std::thread::sleep(Duration::from_millis(20));

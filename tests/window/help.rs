@@ -12,7 +12,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Command, KEYS, Selection, Start, Where, lines};
 use ovenbell::check::Verdict;
 use ovenbell::model::GroupId;
-use ovenbell::session::Command as LessonCommand;
+use ovenbell::session::{Command as LessonCommand, Edit};
 use ovenbell::view::board::Work;
 use ovenbell::view::cautions::{CAUTIONS, FIRST};
 use ovenbell::view::help::{Live, Part, Sign, Topic};

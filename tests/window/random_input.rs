@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use crate::common::generate;
 use egui::{Event, Key, Modifiers, PointerButton, pos2, vec2};
 use egui_kittest::Harness;
-use ovenbell::app::{App, Command, Start};
+use ovenbell::app::{App, Start};
 use ovenbell::check::check;
 use ovenbell::file::write_lesson;
 use ovenbell::session::Command as LessonCommand;

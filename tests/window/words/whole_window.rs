@@ -149,7 +149,7 @@ fn all_of(english: English, lessons: &[&str]) {
         assert!(texts.len() > 250, "only {} texts", texts.len());
         // The day it is taught.
         texts.clear();
-        look(&mut hands, vec![LessonCommand::Today], &mut texts);
+        look(&mut hands, vec![LessonCommand::Today.into()], &mut texts);
         hands.settle();
         listen(hands.window(), &mut texts);
         assert!(hands.app().session().is_today());
