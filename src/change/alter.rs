@@ -3,8 +3,8 @@
 use super::alteration::Alteration;
 use super::two_lessons;
 use crate::file::format::{
-    ClassStepShape, GroupShape, KitCount, LessonFile, MethodShape, PeriodShape, RecipeShape,
-    RoomShape, StatedMinutes, TinChoiceShape, TinShape,
+    ClassStepShape, GroupShape, KitCount, LessonFile, MethodShape, RecipeShape, StatedMinutes,
+    TinChoiceShape, TinShape,
 };
 use crate::units::{ClockTime, Minutes};
 
@@ -21,7 +21,7 @@ impl Alteration {
                 file.locks.len() < before
             }
             Alteration::OvensOn { period, minute } => {
-                period_mut(file, *period).map(|p| p.ovens_on_from = Some(*minute)).is_some()
+                file.period_mut(*period).map(|p| p.ovens_on_from = Some(*minute)).is_some()
             }
             Alteration::Beforehand { steps } => extend(&mut file.beforehand, steps),
             Alteration::Collect { steps } => extend(&mut file.collected, steps),
@@ -40,7 +40,7 @@ impl Alteration {
             }
             Alteration::Pairs => pair_up(file),
             Alteration::Oven { room, oven } => {
-                room_mut(file, *room).map(|r| r.ovens.push(oven.clone())).is_some()
+                file.room_mut(*room).map(|r| r.ovens.push(oven.clone())).is_some()
             }
             Alteration::Longer { period, minutes } => longer(file, *period, *minutes),
             Alteration::TwoLessons { recipe, method, first } => {
@@ -48,24 +48,6 @@ impl Alteration {
             }
         }
     }
-}
-
-/// A period by its number.
-pub(super) fn period_of(file: &LessonFile, period: usize) -> Option<&PeriodShape> {
-    std::iter::once(&file.period).chain(&file.other_periods).nth(period)
-}
-
-fn period_mut(file: &mut LessonFile, period: usize) -> Option<&mut PeriodShape> {
-    std::iter::once(&mut file.period).chain(&mut file.other_periods).nth(period)
-}
-
-/// A room by its number.
-pub(super) fn room_of(file: &LessonFile, room: usize) -> Option<&RoomShape> {
-    std::iter::once(&file.room).chain(&file.other_rooms).nth(room)
-}
-
-fn room_mut(file: &mut LessonFile, room: usize) -> Option<&mut RoomShape> {
-    std::iter::once(&mut file.room).chain(&mut file.other_rooms).nth(room)
 }
 
 fn extend(list: &mut Vec<String>, steps: &[String]) -> bool {
@@ -79,7 +61,7 @@ fn extend(list: &mut Vec<String>, steps: &[String]) -> bool {
 }
 
 fn recap(file: &mut LessonFile, period: usize, step: &str) -> bool {
-    let Some(period) = period_mut(file, period) else { return false };
+    let Some(period) = file.period_mut(period) else { return false };
     let mut all = period.opening.iter_mut().chain(&mut period.during);
     let Some(found) = all.find(|s| s.name == step) else { return false };
     *found = ClassStepShape { name: format!("recap: {step}"), minutes: RECAP, ..found.clone() };
@@ -89,7 +71,7 @@ fn recap(file: &mut LessonFile, period: usize, step: &str) -> bool {
 fn more_kit(file: &mut LessonFile, room: Option<usize>, kit: &str, more: i64) -> bool {
     let entries = match room {
         None => &mut file.shared_kit,
-        Some(room) => match room_mut(file, room) {
+        Some(room) => match file.room_mut(room) {
             Some(room) => &mut room.kit,
             None => return false,
         },
@@ -246,7 +228,7 @@ fn twos(like: &GroupShape, pupils: i64, number: usize) -> Vec<GroupShape> {
 }
 
 fn longer(file: &mut LessonFile, number: usize, minutes: i32) -> bool {
-    let Some(period) = period_mut(file, number) else { return false };
+    let Some(period) = file.period_mut(number) else { return false };
     let (Ok(start), Ok(end)) = (ClockTime::parse(&period.start), ClockTime::parse(&period.end))
     else {
         return false;
@@ -257,7 +239,7 @@ fn longer(file: &mut LessonFile, number: usize, minutes: i32) -> bool {
     }
     let Ok(first) = ClockTime::parse(&file.period.start) else { return false };
     let before = end.minutes_since(first).get();
-    if let Some(period) = period_mut(file, number) {
+    if let Some(period) = file.period_mut(number) {
         period.end = later.to_string();
     }
     // Who stays to the bell stays to the later one.

@@ -2,7 +2,6 @@
 //! and from there. Written as a second period of the same day in the lesson's
 //! file, so that both are planned and checked like any other.
 
-use super::alter::period_of;
 use crate::file::format::{
     GroupShape, HoldShape, LessonFile, MethodShape, PeriodShape, RecipeShape, StatedMinutes,
     StepKindShape, StepShape,
@@ -259,7 +258,7 @@ fn second_period(file: &LessonFile) -> Option<PeriodShape> {
         (ClockTime::parse(&file.period.start).ok()?, ClockTime::parse(&file.period.end).ok()?);
     let length = end.minutes_since(start);
     let last = (0..=file.other_periods.len())
-        .filter_map(|i| ClockTime::parse(&period_of(file, i)?.end).ok())
+        .filter_map(|i| ClockTime::parse(&file.period(i)?.end).ok())
         .max()?;
     let (start, end) =
         (last.after(Minutes::new(BETWEEN)), last.after(Minutes::new(BETWEEN) + length));

@@ -40,13 +40,13 @@ pub fn answer(lesson: &Lesson, plan: &CheckedPlan) -> String {
             let _ = writeln!(text, "{}", hanging(&figure, 2, 4));
         }
     }
-    let _ = writeln!(
-        text,
-        "\nTimes are for planning: a bake is done by its done test, never by the clock alone.\n\
-         Your school's policy and risk assessment come first."
-    );
+    text.push_str(CAUTION);
     text
 }
+
+/// What stands below every plan.
+pub(super) const CAUTION: &str = "\nTimes are for planning: a bake is done by its done test, never \
+     by the clock alone.\nYour school's policy and risk assessment come first.\n";
 
 pub(super) fn heading(text: &mut String, lesson: &Lesson) {
     let title = if lesson.title.is_empty() { "Lesson" } else { &lesson.title };

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use serde::Serialize;
 
 use super::changes::latest;
-use super::text::{hanging, heading, wrapped};
+use super::text::{CAUTION, hanging, heading, wrapped};
 use crate::check::CheckedPlan;
 use crate::model::Lesson;
 use crate::today::{Kept, differences};
@@ -53,11 +53,7 @@ pub fn text(day: &Day<'_>) -> String {
         let sets = usize::try_from(today.spare_sets).unwrap_or(usize::MAX);
         let _ = writeln!(text, "\nSpare sets of ingredients left: {}.", number(sets));
     }
-    let _ = writeln!(
-        text,
-        "\nTimes are for planning: a bake is done by its done test, never by the clock alone.\n\
-         Your school's policy and risk assessment come first."
-    );
+    text.push_str(CAUTION);
     text
 }
 

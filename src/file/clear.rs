@@ -8,7 +8,7 @@ use std::sync::Arc;
 use super::care::{Care, NotSaved};
 use super::copies::sweep;
 use super::disk::backup_path;
-use super::format::{ClassStepShape, LessonFile};
+use super::format::{LessonFile, PeriodShape};
 use super::load::LARGEST_FILE;
 use super::own_library::{OwnLibrary, Shelf};
 use super::plain_words::{Doing, why};
@@ -54,10 +54,8 @@ pub fn cleared(file: &LessonFile) -> LessonFile {
         file.adults.iter().filter(|a| a.only_for.is_some()).map(|a| a.name.clone()).collect();
     file.adults.retain(|a| a.only_for.is_none());
     // They may have been named by a step of the class.
-    let periods = std::iter::once(&mut file.period).chain(&mut file.other_periods);
-    for period in periods {
-        let steps = period.opening.iter_mut().chain(&mut period.during).chain(&mut period.closing);
-        steps.for_each(|step: &mut ClassStepShape| step.adults.retain(|a| !gone.contains(a)));
+    for step in file.periods_mut().flat_map(PeriodShape::class_steps_mut) {
+        step.adults.retain(|a| !gone.contains(a));
     }
     file
 }

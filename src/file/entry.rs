@@ -22,10 +22,9 @@ pub fn own_group(file: &mut LessonFile, name: &str) -> Option<usize> {
 /// Marks an oven as out of order, or as working again; `false` if no room has
 /// it.
 pub fn set_oven_out(file: &mut LessonFile, oven: &str, out: bool) -> bool {
-    for room in std::iter::once(&mut file.room).chain(&mut file.other_rooms) {
+    for room in file.rooms_mut() {
         let named = |o: &OvenShape| one_of(&o.name, o.count, oven);
-        let units = room.units.iter().flat_map(|u| &u.ovens);
-        if room.ovens.iter().chain(units).any(named) {
+        if room.all_ovens().any(named) {
             room.out_of_order.retain(|name| name != oven);
             if out {
                 room.out_of_order.push(oven.to_owned());

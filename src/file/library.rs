@@ -56,8 +56,7 @@ const RECIPES: [(&str, &str); 12] = recipe_files![
 ];
 
 fn read<T: DeserializeOwned>(file: &'static str, text: &str) -> Result<T, LibraryError> {
-    ron::Options::default()
-        .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
+    super::syntax::options()
         .from_str(text)
         .map_err(|problem| LibraryError { file, problem: Box::new(problem) })
 }

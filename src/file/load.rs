@@ -57,7 +57,7 @@ pub fn read_lesson(text: &str) -> Result<Loaded, Vec<Finding>> {
 /// # Errors
 /// As [`load_lesson`].
 pub fn read_lesson_knowing(text: &str, past: &[PastBake]) -> Result<Loaded, Vec<Finding>> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let text = syntax::without_mark(text);
     let locator = Locator::new(text);
     let file: LessonFile = read_shapes(text, &locator, "lesson").map_err(|f| vec![f])?;
     let (lesson, mut findings) = build::build(&file, past);
@@ -93,7 +93,7 @@ pub fn lesson_or_findings(file: &LessonFile, past: &[PastBake]) -> (Option<Lesso
 /// # Errors
 /// What is wrong with the text.
 pub fn read_lesson_shapes(text: &str) -> Result<LessonFile, Vec<Finding>> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let text = syntax::without_mark(text);
     read_shapes(text, &Locator::new(text), "lesson").map_err(|f| vec![f])
 }
 
@@ -103,9 +103,8 @@ pub fn read_lesson_shapes(text: &str) -> Result<LessonFile, Vec<Finding>> {
 /// What is wrong with it.
 pub fn load_recipe(path: &FilePath) -> Result<RecipeShape, Vec<Finding>> {
     let text = read_text(path).map_err(|f| vec![f])?;
-    let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
-    let locator = Locator::new(text);
-    syntax::options().from_str(text).map_err(|e| vec![syntax::friendly(&e, &locator)])
+    let text = syntax::without_mark(&text);
+    syntax::read(text, &Locator::new(text)).map_err(|f| vec![f])
 }
 
 /// The text of a file of reasonable size.
@@ -149,7 +148,7 @@ pub(super) fn read_shapes<T: DeserializeOwned>(
     what: &str,
 ) -> Result<T, Finding> {
     check_format(text, locator, what)?;
-    syntax::options().from_str(text).map_err(|e| syntax::friendly(&e, locator))
+    syntax::read(text, locator)
 }
 
 /// Refuses a file of a format this program does not know.
@@ -158,9 +157,9 @@ fn check_format(text: &str, locator: &Locator<'_>, what: &str) -> Result<(), Fin
     let place = locator.place(&path);
     let Some(value) = locator.value(&path) else {
         if !locator.is_whole()
-            && let Err(e) = syntax::options().from_str::<ron::Value>(text)
+            && let Err(finding) = syntax::read::<ron::Value>(text, locator)
         {
-            return Err(syntax::friendly(&e, locator));
+            return Err(finding);
         }
         let message = format!("a {what} file begins with its format number");
         return Err(Finding::error("no-format", path, message)

@@ -1,110 +1,75 @@
 //! Where in a RON text something stands.
 //!
 //! The RON library tells the place of its own first error only. Findings of
-//! meaning carry a [`Path`]; this scanner reads the text once into a tree of
-//! places, in which paths are then looked up. It takes any text: what it
-//! cannot follow ends the tree there, and a path into the part not read gives
-//! the place of its deepest known part.
+//! meaning carry a [`Path`], which is looked up in the text's tree. A path into
+//! a part that could not be read gives the place of its deepest known part.
 
 use crate::finding::{Path, Place, Segment};
 
-use super::tokens::{Token, TokenKind, tokens};
-
-/// Brackets nested deeper than this are not followed.
-pub const DEEPEST: usize = 200;
-
-/// What a node of the tree is called in its parent.
-#[derive(Debug, Clone, PartialEq, Eq)]
-enum Label {
-    /// The n-th entry of a list or tuple.
-    Nth(usize),
-    /// A field of a struct or a key of a map.
-    Named(String),
-}
-
-#[derive(Debug, Clone)]
-struct Node {
-    label: Label,
-    /// Byte offset of its label if it has a name, else of its value.
-    shown_at: usize,
-    /// Byte offsets of its value.
-    start: usize,
-    end: usize,
-    /// The word before the bracket, as `Some` or `Round`.
-    is_some: bool,
-    children: Vec<usize>,
-}
+use super::tree::{Entry, Tree, Value};
 
 /// The places of everything in one text.
 #[derive(Debug, Clone)]
-pub struct Locator<'a> {
+pub(super) struct Locator<'a> {
     text: &'a str,
     /// Byte offset at which each line starts.
     lines: Vec<usize>,
-    /// The first is the whole; children stand after their parents.
-    nodes: Vec<Node>,
-    whole: bool,
-}
-
-/// A bracket not yet closed.
-struct Open<'a> {
-    node: usize,
-    bracket: char,
-    /// The name read before a colon, and where.
-    name: Option<(String, usize)>,
-    /// A word, number or string of which is not yet known what it is.
-    pending: Option<Token<'a>>,
+    tree: Tree<'a>,
 }
 
 impl<'a> Locator<'a> {
     /// Reads a text.
     pub fn new(text: &'a str) -> Self {
         let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(i, _)| i + 1));
-        let mut locator = Self { text, lines: lines.collect(), nodes: Vec::new(), whole: false };
-        locator.whole = locator.read();
-        locator
+        Self { text, lines: lines.collect(), tree: Tree::read(text) }
     }
 
     /// Whether the whole text was one value with all its brackets closed.
     pub fn is_whole(&self) -> bool {
-        self.whole
+        self.tree.is_whole && self.root().is_some()
     }
 
     /// The place of what a path names, or of the deepest part of the path
     /// that is there. A field or a key is shown at its name.
     pub fn place(&self, path: &Path) -> Place {
-        let mut here = 0;
+        let Some(mut here) = self.root() else { return self.place_of_byte(0) };
+        let mut shown_at = here.start;
         for segment in &path.0 {
-            match self.child(here, segment) {
-                Some(child) => here = child,
-                None => break,
-            }
+            let Some((at, child)) = child(here, segment) else { break };
+            (shown_at, here) = (at, child);
         }
-        self.place_of_byte(self.nodes.get(here).map_or(0, |n| n.shown_at))
+        self.place_of_byte(shown_at)
     }
 
     /// The text of the value a path names, if it is there.
     pub fn value(&self, path: &Path) -> Option<&'a str> {
-        let mut here = 0;
+        let mut here = self.root()?;
         for segment in &path.0 {
-            here = self.child(here, segment)?;
+            (_, here) = child(here, segment)?;
         }
-        let node = self.nodes.get(here)?;
-        self.text.get(node.start..node.end)
+        self.text.get(here.start..here.end)
     }
 
     /// The place of the innermost bracketed value round a byte offset.
     pub fn enclosing(&self, byte: usize) -> Place {
-        let round = self
-            .nodes
-            .iter()
-            .filter(|n| n.start < byte && byte < n.end && self.is_bracketed(n))
-            .max_by_key(|n| n.start);
-        self.place_of_byte(round.map_or(0, |n| n.start))
+        let is_bracketed = |v: &Value<'_>| {
+            self.text.get(v.start..v.end).is_some_and(|t| t.ends_with([')', ']', '}']))
+        };
+        let mut start = 0;
+        let mut next = self.root();
+        while let Some(round) = next.filter(|v| v.start < byte && byte < v.end) {
+            if is_bracketed(round) {
+                start = round.start;
+            }
+            let mut values = round.entries().iter().map(|e| &e.value);
+            next = values.find(|v| v.start < byte && byte < v.end);
+        }
+        self.place_of_byte(start)
     }
 
-    fn is_bracketed(&self, node: &Node) -> bool {
-        self.text.get(node.start..node.end).is_some_and(|t| t.ends_with([')', ']', '}']))
+    /// The outermost value; a word by itself has no places.
+    fn root(&self) -> Option<&Value<'a>> {
+        self.tree.root.as_ref().filter(|v| v.brackets.is_some())
     }
 
     /// Whether some text stands at a byte offset.
@@ -128,129 +93,22 @@ impl<'a> Locator<'a> {
         let column = rest.char_indices().nth(place.column.saturating_sub(1));
         start + column.map_or(rest.len(), |(i, _)| i)
     }
+}
 
-    fn child(&self, node: usize, segment: &Segment) -> Option<usize> {
-        let mut node = self.nodes.get(node)?;
-        // `Some(x)` stands for x.
-        while node.is_some && node.children.len() == 1 {
-            node = self.nodes.get(node.children[0])?;
-        }
-        let fits = |&&child: &&usize| match (segment, &self.nodes[child].label) {
-            (Segment::Index(index), Label::Nth(n)) => index == n,
-            (Segment::Field(name) | Segment::Key(name), Label::Named(label)) => name == label,
-            _ => false,
-        };
-        // The last of several: a duplicate is shown where it is one too many.
-        node.children.iter().rev().find(fits).copied()
+/// Where an entry of a value is shown, and its value.
+fn child<'t, 'a>(mut value: &'t Value<'a>, segment: &Segment) -> Option<(usize, &'t Value<'a>)> {
+    // `Some(x)` stands for x.
+    while let (true, [only]) = (value.word.is_some_and(|w| w.text == "Some"), value.entries()) {
+        value = &only.value;
     }
-
-    /// Builds the tree; `false` if the text could not be followed to its end.
-    fn read(&mut self) -> bool {
-        let mut open: Vec<Open<'a>> = Vec::new();
-        let mut top: Option<Token<'a>> = None;
-        let mut slips = 0;
-        for token in tokens(self.text) {
-            let done = !self.nodes.is_empty() && open.is_empty();
-            match token.kind {
-                TokenKind::Broken => return false,
-                _ if done => return false,
-                TokenKind::Open(bracket) => {
-                    if open.len() >= DEEPEST {
-                        return false;
-                    }
-                    let before = open.last_mut().map_or(&mut top, |o| &mut o.pending).take();
-                    let node = self.add(&mut open, before.as_ref(), &token);
-                    open.push(Open { node, bracket, name: None, pending: None });
-                }
-                TokenKind::Close(bracket) => {
-                    let Some(mut closed) = open.pop() else { return false };
-                    self.settle(&mut closed);
-                    self.nodes[closed.node].end = token.end;
-                    if closed.bracket != bracket {
-                        return false;
-                    }
-                }
-                TokenKind::Comma => {
-                    let Some(inner) = open.last_mut() else { return false };
-                    self.settle(inner);
-                    inner.name = None;
-                }
-                TokenKind::Colon => {
-                    let Some(inner) = open.last_mut() else { return false };
-                    inner.name = inner.pending.take().map(|t| (t.name(), t.start));
-                }
-                TokenKind::Word | TokenKind::Text => {
-                    // A comma is missing: go on as if it stood there.
-                    if let Some(inner) = open.last_mut()
-                        && inner.pending.is_some()
-                    {
-                        self.settle(inner);
-                        inner.name = None;
-                        slips += 1;
-                    }
-                    *open.last_mut().map_or(&mut top, |o| &mut o.pending) = Some(token);
-                }
-            }
-        }
-        while let Some(mut left_open) = open.pop() {
-            self.settle(&mut left_open);
-            self.nodes[left_open.node].end = self.text.len();
-            if open.is_empty() {
-                return false;
-            }
-        }
-        slips == 0 && !self.nodes.is_empty()
-    }
-
-    /// Makes a bracket's pending word an entry.
-    fn settle(&mut self, inner: &mut Open<'a>) {
-        if let Some(token) = inner.pending.take() {
-            let child = self.attach(inner, token.start, token.end);
-            self.nodes[inner.node].children.push(child);
-        }
-    }
-
-    /// Adds the value that begins with a bracket.
-    fn add(
-        &mut self,
-        open: &mut [Open<'a>],
-        word: Option<&Token<'a>>,
-        bracket: &Token<'a>,
-    ) -> usize {
-        let start = word.map_or(bracket.start, |w| w.start);
-        let id = match open.last_mut() {
-            Some(inner) => {
-                let id = self.attach(inner, start, self.text.len());
-                self.nodes[inner.node].children.push(id);
-                id
-            }
-            None => {
-                let end = self.text.len();
-                let label = Label::Nth(0);
-                let children = Vec::new();
-                self.nodes.push(Node {
-                    label,
-                    shown_at: start,
-                    start,
-                    end,
-                    is_some: false,
-                    children,
-                });
-                self.nodes.len() - 1
-            }
-        };
-        self.nodes[id].is_some = word.is_some_and(|w| w.text == "Some");
-        id
-    }
-
-    fn attach(&mut self, inner: &Open<'a>, start: usize, end: usize) -> usize {
-        let (label, shown_at) = match &inner.name {
-            Some((name, at)) => (Label::Named(name.clone()), *at),
-            None => (Label::Nth(self.nodes[inner.node].children.len()), start),
-        };
-        self.nodes.push(Node { label, shown_at, start, end, is_some: false, children: Vec::new() });
-        self.nodes.len() - 1
-    }
+    let fits = |&(i, entry): &(usize, &Entry<'a>)| match (segment, entry.name) {
+        (Segment::Index(index), None) => *index == i,
+        (Segment::Field(name) | Segment::Key(name), Some(found)) => *name == found.name(),
+        _ => false,
+    };
+    // The last of several: a duplicate is shown where it is one too many.
+    let (_, entry) = value.entries().iter().enumerate().rev().find(fits)?;
+    Some((entry.start(), &entry.value))
 }
 
 #[cfg(test)]

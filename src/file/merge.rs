@@ -6,7 +6,7 @@ use super::format::LessonFile;
 use super::layout::laid_out_at;
 use super::save::{SaveError, write_lesson};
 use super::syntax;
-use super::tokens::{Token, TokenKind, tokens};
+use super::tree::{Brackets, Entry, Tree, Value};
 
 /// The text of a changed lesson, as near to the text it was read from as can
 /// be. Where that cannot be kept, a text laid out anew.
@@ -26,119 +26,7 @@ pub fn merged(old: &str, new: &LessonFile) -> Result<String, SaveError> {
 }
 
 fn read(text: &str) -> Result<LessonFile, ron::error::SpannedError> {
-    syntax::options().from_str(text.strip_prefix('\u{feff}').unwrap_or(text))
-}
-
-/// A value in a text: a word, or brackets with entries.
-#[derive(Debug, Clone)]
-struct Node {
-    /// Where it stands, in bytes.
-    start: usize,
-    end: usize,
-    /// The word before its brackets, or the whole of it.
-    word: String,
-    /// Its brackets, if it has any.
-    inside: Option<Inside>,
-}
-
-#[derive(Debug, Clone)]
-struct Inside {
-    open: char,
-    /// After the opening bracket, and at the closing one.
-    from: usize,
-    to: usize,
-    entries: Vec<Entry>,
-}
-
-#[derive(Debug, Clone)]
-struct Entry {
-    /// The field or key, if it has one.
-    name: Option<String>,
-    /// From its name to the end of its value.
-    start: usize,
-    value: Node,
-    /// After its comma, if there is one.
-    comma: Option<usize>,
-}
-
-impl Node {
-    /// Whether two say the same, however they are laid out.
-    fn is_like(&self, other: &Node) -> bool {
-        let inside = match (&self.inside, &other.inside) {
-            (None, None) => true,
-            (Some(a), Some(b)) => {
-                a.open == b.open
-                    && a.entries.len() == b.entries.len()
-                    && a.entries
-                        .iter()
-                        .zip(&b.entries)
-                        .all(|(x, y)| x.name == y.name && x.value.is_like(&y.value))
-            }
-            _ => false,
-        };
-        self.word == other.word && inside
-    }
-}
-
-/// The tree of a text; `None` if it is not in order.
-fn tree(text: &str) -> Option<Node> {
-    let all: Vec<Token<'_>> = tokens(text).collect();
-    let mut at = 0;
-    let node = node(text, &all, &mut at)?;
-    (at == all.len()).then_some(node)
-}
-
-fn node(text: &str, all: &[Token<'_>], at: &mut usize) -> Option<Node> {
-    let first = all.get(*at)?;
-    let start = first.start;
-    let mut end = first.end;
-    let mut word = String::new();
-    if matches!(first.kind, TokenKind::Word | TokenKind::Text) {
-        word = text.get(first.start..first.end)?.to_owned();
-        *at += 1;
-    }
-    let inside = match all.get(*at).map(|t| t.kind) {
-        Some(TokenKind::Open(_)) => {
-            let inside = inside(text, all, at)?;
-            end = inside.to + 1;
-            Some(inside)
-        }
-        _ => None,
-    };
-    (inside.is_some() || !word.is_empty()).then_some(Node { start, end, word, inside })
-}
-
-fn inside(text: &str, all: &[Token<'_>], at: &mut usize) -> Option<Inside> {
-    let open = all.get(*at)?;
-    let from = open.end;
-    let open = text.get(open.start..open.end)?.chars().next()?;
-    *at += 1;
-    let mut entries: Vec<Entry> = Vec::new();
-    loop {
-        let token = all.get(*at)?;
-        match token.kind {
-            TokenKind::Close(_) => {
-                *at += 1;
-                return Some(Inside { open, from, to: token.start, entries });
-            }
-            TokenKind::Comma => {
-                entries.last_mut()?.comma = Some(token.end);
-                *at += 1;
-            }
-            TokenKind::Word | TokenKind::Text | TokenKind::Open(_) => {
-                let start = token.start;
-                let mut value = node(text, all, at)?;
-                let mut name = None;
-                if all.get(*at).is_some_and(|t| t.kind == TokenKind::Colon) {
-                    name = Some(value.word);
-                    *at += 1;
-                    value = node(text, all, at)?;
-                }
-                entries.push(Entry { name, start, value, comma: None });
-            }
-            TokenKind::Colon | TokenKind::Broken => return None,
-        }
-    }
+    syntax::options().from_str(syntax::without_mark(text))
 }
 
 /// Changes to be made in a text, each a stretch of bytes and what it becomes.
@@ -147,10 +35,11 @@ type Changes = Vec<(usize, usize, String)>;
 /// `old` with what differs between `before` and `after`, which are laid out by
 /// the program; `before` says the same as `old`.
 fn splice(old: &str, before: &str, after: &str) -> Option<String> {
+    let tree = |text| Tree::read(text).whole();
     let (tree_old, tree_before, tree_after) = (tree(old)?, tree(before)?, tree(after)?);
-    let texts = Texts { old, after };
+    let text = Old { text: old };
     let mut changes: Changes = Vec::new();
-    texts.value(&tree_old, &tree_before, &tree_after, &mut changes)?;
+    text.value(&tree_old, &tree_before, &tree_after, &mut changes)?;
     changes.sort_by_key(|c| (c.0, c.1));
     let mut merged = String::new();
     let mut at = 0;
@@ -166,23 +55,23 @@ fn splice(old: &str, before: &str, after: &str) -> Option<String> {
     Some(merged)
 }
 
-struct Texts<'a> {
-    old: &'a str,
-    after: &'a str,
+/// The text that is changed.
+struct Old<'a> {
+    text: &'a str,
 }
 
-impl Texts<'_> {
-    fn value(&self, old: &Node, before: &Node, after: &Node, out: &mut Changes) -> Option<()> {
+impl Old<'_> {
+    fn value(&self, old: &Value, before: &Value, after: &Value, out: &mut Changes) -> Option<()> {
         if before.is_like(after) {
             return Some(());
         }
-        if let (Some(o), Some(b), Some(a)) = (&old.inside, &before.inside, &after.inside)
-            && b.open == a.open
-            && o.open == b.open
-            && before.word == after.word
+        if let (Some(o), Some(b), Some(a)) = (&old.brackets, &before.brackets, &after.brackets)
+            && b.pair == a.pair
+            && o.pair == b.pair
+            && before.word_as_written() == after.word_as_written()
         {
-            let named = |i: &Inside| i.entries.iter().all(|e| e.name.is_some());
-            let is_struct = o.open == '(' && named(o) && named(b) && named(a);
+            let named = |i: &Brackets| i.entries.iter().all(|e| e.name.is_some());
+            let is_struct = o.pair.0 == '(' && named(o) && named(b) && named(a);
             if is_struct {
                 return self.fields(o, b, a, out);
             }
@@ -190,32 +79,33 @@ impl Texts<'_> {
                 return self.list(o, b, a, out);
             }
         }
-        let text = self.laid_out(after, self.level(old.start));
+        let text = laid_out_at(after, self.level(old.start));
         out.push((old.start, old.end, text));
         Some(())
     }
 
     /// Fields of the same name each by themselves.
-    fn fields(&self, o: &Inside, b: &Inside, a: &Inside, out: &mut Changes) -> Option<()> {
-        let of =
-            |i: &'_ Inside, name: &Option<String>| i.entries.iter().position(|e| e.name == *name);
+    fn fields(&self, o: &Brackets, b: &Brackets, a: &Brackets, out: &mut Changes) -> Option<()> {
+        let of = |i: &Brackets, named: &Entry| {
+            i.entries.iter().position(|e| e.name_as_written() == named.name_as_written())
+        };
         let mut new: Vec<&Entry> = Vec::new();
         for entry in &a.entries {
-            match (of(o, &entry.name), of(b, &entry.name)) {
+            match (of(o, entry), of(b, entry)) {
                 (Some(i), Some(j)) => {
                     self.value(&o.entries[i].value, &b.entries[j].value, &entry.value, out)?;
                 }
                 // Written out with the value it has anyway.
                 (Some(i), None) => {
                     let value = &o.entries[i].value;
-                    let text = self.laid_out(&entry.value, self.level(value.start));
+                    let text = laid_out_at(&entry.value, self.level(value.start));
                     out.push((value.start, value.end, text));
                 }
                 (None, _) => new.push(entry),
             }
         }
-        let gone = b.entries.iter().filter(|e| of(a, &e.name).is_none());
-        let gone: Vec<usize> = gone.map(|e| of(o, &e.name)).collect::<Option<_>>()?;
+        let gone = b.entries.iter().filter(|e| of(a, e).is_none());
+        let gone: Vec<usize> = gone.map(|e| of(o, e)).collect::<Option<_>>()?;
         for &at in &gone {
             self.remove(o, at, out);
         }
@@ -225,10 +115,11 @@ impl Texts<'_> {
     }
 
     /// Entries of a list: those that stay are told by what they say.
-    fn list(&self, o: &Inside, b: &Inside, a: &Inside, out: &mut Changes) -> Option<()> {
+    fn list(&self, o: &Brackets, b: &Brackets, a: &Brackets, out: &mut Changes) -> Option<()> {
+        let named_alike =
+            |i: usize, j: usize| b.entries[i].name_as_written() == a.entries[j].name_as_written();
         let same = |i: usize, j: usize| {
-            b.entries[i].name == a.entries[j].name
-                && b.entries[i].value.is_like(&a.entries[j].value)
+            named_alike(i, j) && b.entries[i].value.is_like(&a.entries[j].value)
         };
         let (n, m) = (b.entries.len(), a.entries.len());
         let mut kept = common(n, m, &same);
@@ -236,7 +127,7 @@ impl Texts<'_> {
         let (mut i, mut j) = (0, 0);
         for (next_i, next_j) in kept {
             // Between two that stay, one after the other is changed.
-            while i < next_i && j < next_j && b.entries[i].name == a.entries[j].name {
+            while i < next_i && j < next_j && named_alike(i, j) {
                 let (old, before) = (&o.entries[i].value, &b.entries[i].value);
                 self.value(old, before, &a.entries[j].value, out)?;
                 i += 1;
@@ -253,15 +144,15 @@ impl Texts<'_> {
     }
 
     /// Takes an entry away, with its comma and the comments that stand over it.
-    fn remove(&self, o: &Inside, at: usize, out: &mut Changes) {
+    fn remove(&self, o: &Brackets, at: usize, out: &mut Changes) {
         let entry = &o.entries[at];
         let from = match at.checked_sub(1).map(|before| &o.entries[before]) {
-            Some(before) => self.line_end(before.comma.unwrap_or(before.value.end), entry.start),
-            None => self.line_end(o.from, entry.start),
+            Some(before) => self.line_end(before.comma.unwrap_or(before.value.end), entry.start()),
+            None => self.line_end(o.from, entry.start()),
         };
         let mut to = entry.comma.unwrap_or(entry.value.end);
         // A comment behind it on its line goes with it.
-        let next = o.entries.get(at + 1).map_or(o.to, |e| e.start);
+        let next = o.entries.get(at + 1).map_or(o.to, |e| e.start());
         to = self.line_end(to, next);
         out.push((from, to, String::new()));
     }
@@ -269,7 +160,7 @@ impl Texts<'_> {
     /// The end of the line at a place, if nothing but blanks and a comment
     /// stands between and `until` lies beyond; else the place itself.
     fn line_end(&self, from: usize, until: usize) -> usize {
-        let rest = self.old.get(from..until).unwrap_or("");
+        let rest = self.text.get(from..until).unwrap_or("");
         match rest.find('\n') {
             Some(end) if rest[..end].trim().is_empty() || rest.trim_start().starts_with("//") => {
                 from + end
@@ -282,7 +173,7 @@ impl Texts<'_> {
     /// taken away.
     fn insert(
         &self,
-        o: &Inside,
+        o: &Brackets,
         at: usize,
         (new, before_goes): (&[&Entry], bool),
         out: &mut Changes,
@@ -294,13 +185,13 @@ impl Texts<'_> {
         let place = match before {
             Some(before) => {
                 let end = before.comma.unwrap_or(before.value.end);
-                let next = o.entries.get(at).map_or(o.to, |e| e.start);
+                let next = o.entries.get(at).map_or(o.to, |e| e.start());
                 self.line_end(end, next)
             }
             None => o.from,
         };
-        let first = o.entries.first().map_or(o.to, |e| e.start);
-        let opened_out = self.old.get(o.from..first).is_some_and(|gap| gap.contains('\n'));
+        let first = o.entries.first().map_or(o.to, |e| e.start());
+        let opened_out = self.text.get(o.from..first).is_some_and(|gap| gap.contains('\n'));
         let level = self.level(o.from) + 1;
         let mut text = String::new();
         // The comma of what stands before may have to be set first.
@@ -308,8 +199,8 @@ impl Texts<'_> {
             out.push((before.value.end, before.value.end, ",".to_owned()));
         }
         for entry in new {
-            let value = self.laid_out(&entry.value, level);
-            let named = entry.name.as_ref().map(|n| format!("{n}: ")).unwrap_or_default();
+            let value = laid_out_at(&entry.value, level);
+            let named = entry.name_as_written().map(|n| format!("{n}: ")).unwrap_or_default();
             if opened_out {
                 text.push_str(&format!("\n{}{named}{value},", " ".repeat(4 * level)));
             } else {
@@ -325,13 +216,9 @@ impl Texts<'_> {
 
     /// How deep a place is indented, in steps of four.
     fn level(&self, at: usize) -> usize {
-        let line = self.old.get(..at).and_then(|t| t.rfind('\n')).map_or(0, |i| i + 1);
-        let blanks = self.old.get(line..).unwrap_or("").chars().take_while(|c| *c == ' ').count();
+        let line = self.text.get(..at).and_then(|t| t.rfind('\n')).map_or(0, |i| i + 1);
+        let blanks = self.text.get(line..).unwrap_or("").chars().take_while(|c| *c == ' ').count();
         blanks / 4
-    }
-
-    fn laid_out(&self, node: &Node, level: usize) -> String {
-        laid_out_at(self.after.get(node.start..node.end).unwrap_or(""), level)
     }
 }
 

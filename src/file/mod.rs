@@ -16,7 +16,7 @@ pub mod hold;
 mod layout;
 pub mod library;
 mod load;
-pub mod locate;
+mod locate;
 mod merge;
 pub mod outcomes;
 pub mod own_library;
@@ -31,6 +31,7 @@ mod safekeeping;
 mod save;
 mod syntax;
 mod tokens;
+mod tree;
 
 pub use build::touches_food_by_name;
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};

@@ -61,7 +61,7 @@ fn read(path: &FilePath) -> io::Result<Option<String>> {
 }
 
 fn reader(text: &str) -> csv::Reader<&[u8]> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let text = super::syntax::without_mark(text);
     csv::ReaderBuilder::new().flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes())
 }
 
@@ -99,7 +99,7 @@ pub fn read_outcomes(text: &str) -> (Vec<PastBake>, Vec<Finding>) {
 /// The line at which a record begins. The reader's own count takes the end of
 /// a line in two parts (`\r\n`) for its beginning.
 fn line(text: &str, position: &csv::Position) -> usize {
-    let bytes = text.strip_prefix('\u{feff}').unwrap_or(text).as_bytes();
+    let bytes = super::syntax::without_mark(text).as_bytes();
     let start = usize::try_from(position.byte()).unwrap_or(0).min(bytes.len());
     let skipped = bytes[start..].iter().take_while(|b| b"\r\n".contains(b)).count();
     1 + bytes[..start + skipped].iter().filter(|&&b| b == b'\n').count()

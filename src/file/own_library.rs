@@ -6,13 +6,10 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use serde::Serialize;
-use serde::de::DeserializeOwned;
 use thiserror::Error;
 
 use super::disk::{Disk, strays};
 use super::format::{RecipeShape, RoomShape, SavedClass, TinShape};
-use super::layout::laid_out;
 use super::load::{LARGEST_FILE, text_of};
 use super::locate::Locator;
 use super::plain_words::{Doing, why};
@@ -82,28 +79,22 @@ impl OwnEntry {
     }
 
     fn text(&self) -> Result<String, ron::Error> {
-        fn of<T: Serialize>(shape: &T) -> Result<String, ron::Error> {
-            Ok(laid_out(&syntax::options().to_string(shape)?))
-        }
         match self {
-            OwnEntry::Recipe(recipe) => of(recipe),
-            OwnEntry::Room(room) => of(room),
-            OwnEntry::Class(class) => of(class),
-            OwnEntry::Tin(tin) => of(tin),
+            OwnEntry::Recipe(recipe) => syntax::written(recipe),
+            OwnEntry::Room(room) => syntax::written(room),
+            OwnEntry::Class(class) => syntax::written(class),
+            OwnEntry::Tin(tin) => syntax::written(tin),
         }
     }
 
     fn read(shelf: Shelf, text: &str) -> Result<OwnEntry, Finding> {
-        fn of<T: DeserializeOwned>(text: &str) -> Result<T, Finding> {
-            let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-            let read = syntax::options().from_str(text);
-            read.map_err(|e| syntax::friendly(&e, &Locator::new(text)))
-        }
+        let text = syntax::without_mark(text);
+        let locator = Locator::new(text);
         let entry = match shelf {
-            Shelf::Recipes => of(text).map(OwnEntry::Recipe),
-            Shelf::Rooms => of(text).map(OwnEntry::Room),
-            Shelf::Classes => of(text).map(OwnEntry::Class),
-            Shelf::Tins => of(text).map(OwnEntry::Tin),
+            Shelf::Recipes => syntax::read(text, &locator).map(OwnEntry::Recipe),
+            Shelf::Rooms => syntax::read(text, &locator).map(OwnEntry::Room),
+            Shelf::Classes => syntax::read(text, &locator).map(OwnEntry::Class),
+            Shelf::Tins => syntax::read(text, &locator).map(OwnEntry::Tin),
         }?;
         if entry.name().trim().is_empty() {
             let words = "this entry has no name";

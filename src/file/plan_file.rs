@@ -5,7 +5,6 @@ use std::path::Path as FilePath;
 use super::build::findings::{Findings, quoted};
 use super::build::names::Names;
 use super::format::FORMAT;
-use super::layout::laid_out;
 use super::load::{read_shapes, read_text};
 use super::locate::Locator;
 use super::plan_names::{PlanNames, called, meant};
@@ -28,11 +27,8 @@ use crate::units::{Celsius, Millimetres, Minute};
 pub fn write_plan(lesson: &Lesson, plan: &Plan) -> String {
     let names = PlanNames::new(lesson);
     let file = Writer { names: &names, plan }.file();
-    match syntax::options().to_string(&file) {
-        Ok(text) => laid_out(&text),
-        // Plain numbers and strings are never refused.
-        Err(error) => format!("// {error}\n"),
-    }
+    // Plain numbers and strings are never refused.
+    syntax::written(&file).unwrap_or_else(|error| format!("// {error}\n"))
 }
 
 /// Reads a plan of a lesson from the text of its file.
@@ -40,7 +36,7 @@ pub fn write_plan(lesson: &Lesson, plan: &Plan) -> String {
 /// # Errors
 /// Everything in it that the lesson does not know.
 pub fn read_plan(lesson: &Lesson, text: &str) -> Result<Plan, Vec<Finding>> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let text = syntax::without_mark(text);
     let locator = Locator::new(text);
     let file: PlanFile = read_shapes(text, &locator, "plan").map_err(|f| vec![f])?;
     let names = PlanNames::new(lesson);

@@ -4,7 +4,7 @@
 //! to the same thing; a plan is written whatever it says.
 
 use super::build::names::Names;
-use crate::model::{ClassStepId, GroupId, Lesson, MethodId, PoolId};
+use crate::model::{ClassStepId, GroupId, Lesson, MethodId, PoolId, Recipe};
 use crate::plan::Rule;
 
 /// The names of everything a plan speaks of.
@@ -35,28 +35,27 @@ impl<'a> PlanNames<'a> {
         }
     }
 
+    fn recipe(&self, group: GroupId) -> Option<&'a Recipe> {
+        self.lesson.recipes.get(self.lesson.groups.get(group.0)?.recipe.0)
+    }
+
     /// Methods of a group's recipe.
     pub fn methods(&self, group: GroupId) -> Names {
-        let recipe = self.lesson.groups.get(group.0).map(|g| g.recipe);
-        let methods = recipe.and_then(|r| self.lesson.recipes.get(r.0)).map(|r| &r.methods);
-        listed("method", methods.into_iter().flatten().map(|m| m.name.as_str()))
+        let methods = self.recipe(group).map_or(&[][..], |r| &r.methods);
+        listed("method", methods.iter().map(|m| m.name.as_str()))
     }
 
     /// Tin choices of a group's recipe.
     pub fn labels(&self, group: GroupId) -> Names {
-        let recipe = self.lesson.groups.get(group.0).map(|g| g.recipe);
-        let tins = recipe.and_then(|r| self.lesson.recipes.get(r.0)).map(|r| &r.tins);
-        listed("tin choice", tins.into_iter().flatten().map(|t| t.label.as_str()))
+        let tins = self.recipe(group).map_or(&[][..], |r| &r.tins);
+        listed("tin choice", tins.iter().map(|t| t.label.as_str()))
     }
 
     /// Steps of a method of a group's recipe; none without a method.
     pub fn steps(&self, group: GroupId, method: Option<MethodId>) -> Names {
-        let recipe = self.lesson.groups.get(group.0).map(|g| g.recipe);
-        let method = recipe
-            .and_then(|r| self.lesson.recipes.get(r.0))
-            .and_then(|r| r.methods.get(method?.0));
-        let steps = method.map(|m| &m.steps);
-        listed("step", steps.into_iter().flatten().map(|s| s.name.as_str()))
+        let method = self.recipe(group).and_then(|r| r.methods.get(method?.0));
+        let steps = method.map_or(&[][..], |m| &m.steps);
+        listed("step", steps.iter().map(|s| s.name.as_str()))
     }
 
     /// The class steps of a period, each with its place in the lesson.

@@ -3,7 +3,6 @@
 use thiserror::Error;
 
 use super::format::{FORMAT, LessonFile};
-use super::layout::laid_out;
 use super::syntax;
 
 /// Why a lesson was not saved. What was there before is there still.
@@ -20,5 +19,5 @@ pub enum SaveError {
 /// If the library refuses to write it.
 pub fn write_lesson(file: &LessonFile) -> Result<String, SaveError> {
     let file = LessonFile { format: FORMAT, ..file.clone() };
-    Ok(laid_out(&syntax::options().to_string(&file)?))
+    Ok(syntax::written(&file)?)
 }

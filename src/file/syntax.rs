@@ -1,10 +1,14 @@
-//! What the RON library reports, in a teacher's words.
+//! RON texts read and written, with what the library reports in a teacher's
+//! words.
 
 use ron::Options;
 use ron::error::{Error, SpannedError};
 use ron::extensions::Extensions;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
 
 use super::build::names::nearest;
+use super::layout::laid_out;
 use super::locate::Locator;
 use crate::finding::{Finding, Path, Place, shortened};
 
@@ -14,8 +18,29 @@ pub(super) fn options() -> Options {
     Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
 }
 
+/// Shapes of a text.
+///
+/// # Errors
+/// The first thing wrong with it.
+pub(super) fn read<T: DeserializeOwned>(text: &str, locator: &Locator<'_>) -> Result<T, Finding> {
+    options().from_str(text).map_err(|error| friendly(&error, locator))
+}
+
+/// The text of shapes, laid out.
+///
+/// # Errors
+/// If the library refuses to write them.
+pub(super) fn written<T: Serialize>(shapes: &T) -> Result<String, ron::Error> {
+    Ok(laid_out(&options().to_string(shapes)?))
+}
+
+/// A text without the byte order mark that some editors begin it with.
+pub(super) fn without_mark(text: &str) -> &str {
+    text.strip_prefix('\u{feff}').unwrap_or(text)
+}
+
 /// One finding for the library's error.
-pub(super) fn friendly(error: &SpannedError, locator: &Locator<'_>) -> Finding {
+fn friendly(error: &SpannedError, locator: &Locator<'_>) -> Finding {
     let place_of = |p: ron::error::Position| Place { line: p.line, column: p.col };
     let (start, end) = (place_of(error.span.start), place_of(error.span.end));
     let fraction =

@@ -1,4 +1,4 @@
-//! The tokens of a RON text, as far as the locator needs them.
+//! The tokens of a RON text, as far as its tree needs them.
 
 /// What a token is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,14 +24,20 @@ pub(super) enum TokenKind {
 pub(super) struct Token<'a> {
     pub kind: TokenKind,
     pub start: usize,
-    pub end: usize,
-    /// The token as written; of a string what is between its quotes.
+    /// The token as written.
+    pub written: &'a str,
+    /// Of a string what is between its quotes, of a word what it names.
     pub text: &'a str,
     /// Whether escapes in `text` are to be undone.
     escaped: bool,
 }
 
 impl Token<'_> {
+    /// Where it ends.
+    pub fn end(&self) -> usize {
+        self.start + self.written.len()
+    }
+
     /// What the token says as the name of a field or a key.
     pub fn name(&self) -> String {
         if self.escaped { unescape(self.text) } else { self.text.to_owned() }
@@ -97,14 +103,15 @@ impl<'a> Scanner<'a> {
         let start = self.at;
         self.at += length;
         let text = rest.get(from..to).unwrap_or("");
-        Token { kind, start, end: self.at, text, escaped }
+        let written = rest.get(..length).unwrap_or("");
+        Token { kind, start, written, text, escaped }
     }
 
     /// Ends the scan.
     fn broken(&mut self) -> Token<'a> {
-        let start = self.at;
+        let (start, written) = (self.at, self.rest());
         self.at = self.text.len();
-        Token { kind: TokenKind::Broken, start, end: self.at, text: "", escaped: false }
+        Token { kind: TokenKind::Broken, start, written, text: "", escaped: false }
     }
 }
 

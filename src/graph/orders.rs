@@ -50,37 +50,45 @@ pub(super) fn orders(
             baked[i] = true;
         }
     }
-    let mut ancestors: Vec<usize> = Vec::new();
     let wanted: Vec<usize> = (0..tasks.len()).filter(|&i| before[i]).filter(in_lesson).collect();
-    while ancestors.len() < wanted.len() {
-        let ready = wanted.iter().copied().filter(|i| {
-            !ancestors.contains(i)
-                && tasks[*i].after.iter().all(|g| !before[g.task] || ancestors.contains(&g.task))
-        });
-        let Some(next) = ready.max_by_key(|&i| (tasks[i].head + tasks[i].minutes, i)) else {
-            break;
-        };
-        ancestors.push(next);
-    }
-    let mut rest: Vec<usize> = Vec::new();
+    let mut ancestors = in_turn(
+        &wanted,
+        |i, placed| tasks[i].after.iter().all(|g| !before[g.task] || placed.contains(&g.task)),
+        |i| (tasks[i].head + tasks[i].minutes, i),
+    );
     let wanted: Vec<usize> =
         (0..tasks.len()).filter(|&i| !before[i] && !baked[i]).filter(in_lesson).collect();
-    while rest.len() < wanted.len() {
-        let ready = wanted.iter().copied().filter(|i| {
-            !rest.contains(i)
-                && tasks[*i]
-                    .before
-                    .iter()
-                    .all(|g| !wanted.contains(&g.task) || rest.contains(&g.task))
-        });
-        let Some(next) = ready.max_by_key(|&i| (tasks[i].tail, usize::MAX - i)) else { break };
-        rest.push(next);
-    }
+    let mut rest = in_turn(
+        &wanted,
+        |i, placed| {
+            let before = &tasks[i].before;
+            before.iter().all(|g| !wanted.contains(&g.task) || placed.contains(&g.task))
+        },
+        |i| (tasks[i].tail, usize::MAX - i),
+    );
     // Windows hold in whatever order tasks are placed.
     let free = |&i: &usize| tasks[i].locked.is_none();
     ancestors.sort_by_key(free);
     rest.sort_by_key(free);
     (ancestors, rest)
+}
+
+/// Tasks one after another, each of those that are `ready` after the ones before
+/// it the one with the greatest key.
+fn in_turn(
+    wanted: &[usize],
+    ready: impl Fn(usize, &[usize]) -> bool,
+    key: impl Fn(usize) -> (i32, usize),
+) -> Vec<usize> {
+    let mut placed = Vec::new();
+    while placed.len() < wanted.len() {
+        let open = wanted.iter().copied().filter(|i| !placed.contains(i));
+        let Some(next) = open.filter(|&i| ready(i, &placed)).max_by_key(|&i| key(i)) else {
+            break;
+        };
+        placed.push(next);
+    }
+    placed
 }
 
 /// Steps done beforehand are laid out backwards from the start bell.

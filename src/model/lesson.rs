@@ -9,8 +9,8 @@ use super::change_kind::ChangeCosts;
 use super::equipment::{KitKind, KitPool, Oven, Room, Tin, TinPool, UnitBay};
 use super::figure::{Figure, ThreePoint};
 use super::ids::{
-    AdultId, ClassStepId, GroupId, KitId, MethodId, OvenId, PeriodId, PoolId, RecipeId, RoomId,
-    ShelfId, StepId, TinChoiceId, TinId, TinPoolId, UnitId,
+    AdultId, ClassStepId, GroupId, MethodId, OvenId, PeriodId, PoolId, RecipeId, RoomId, ShelfId,
+    StepId, TinChoiceId, TinId, TinPoolId, UnitId,
 };
 use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
@@ -266,11 +266,6 @@ impl Lesson {
     /// The stock of a tin in a room; `None` if it is there in any number.
     pub fn tin_pool(&self, room: RoomId, tin: TinId) -> Option<TinPoolId> {
         self.tin_pools.iter().position(|p| p.room == room && p.tin == tin).map(TinPoolId)
-    }
-
-    /// The kind of kit with that name.
-    pub fn kit_named(&self, name: &str) -> Option<KitId> {
-        self.kit_kinds.iter().position(|k| k.name == name).map(KitId)
     }
 }
 

@@ -133,7 +133,7 @@ pub fn plan_until<C>(
     judge: impl Fn(Plan) -> Result<C, String>,
     each: impl FnMut(&C) -> ControlFlow<()>,
 ) -> Result<Found<C>, PlanError> {
-    run((lesson, &[]), budget, stop, (judge, each), false)
+    plan_serving((lesson, &[]), budget, stop, judge, each)
 }
 
 /// As [`plan_until`], but of any two plans the one that serves more of `must`

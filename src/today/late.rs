@@ -1,7 +1,7 @@
 //! A lesson that starts late.
 
 use super::happens::{Day, refused};
-use crate::file::format::{ClassStepShape, LessonFile, LockShape, PeriodShape, StatedMinutes};
+use crate::file::format::{ClassStepShape, LockShape, PeriodShape, StatedMinutes};
 use crate::finding::Finding;
 use crate::model::{ClassStep, Lesson, LockedTo, PeriodId, Phase};
 use crate::units::Minute;
@@ -38,7 +38,7 @@ pub(super) fn late_start(
         );
         return Err(refused(message, "keep the mixtures for the next lesson"));
     }
-    let Some(shape) = period_mut(&mut day.file, id) else {
+    let Some(shape) = day.file.period_mut(id) else {
         return Err(refused("There is no such period.", ""));
     };
     let in_all = lengthened(shape, minutes);
@@ -58,10 +58,6 @@ pub(super) fn late_start(
         day.tell(format!("Starts that were fixed for {} are let go.", list(&freed)));
     }
     Ok(())
-}
-
-fn period_mut(file: &mut LessonFile, period: usize) -> Option<&mut PeriodShape> {
-    std::iter::once(&mut file.period).chain(&mut file.other_periods).nth(period)
 }
 
 /// Planned minutes of a step of the class.

@@ -16,6 +16,7 @@ use ovenbell::units::*;
 pub const SPONGE: GroupId = GroupId(0);
 pub const BUNS: GroupId = GroupId(1);
 pub const FLAPJACK: GroupId = GroupId(2);
+#[allow(dead_code)] // the tests of the window look at the served alone
 pub const LEFT_OUT: GroupId = GroupId(3);
 pub const REFUSED: GroupId = GroupId(4);
 

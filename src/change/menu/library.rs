@@ -55,8 +55,8 @@ fn read(shape: &RecipeShape) -> Option<Recipe> {
 /// to be there, but for kit that works by electricity or gas. `None` if the
 /// lesson's rooms lack such.
 pub fn method_for(file: &LessonFile, method: &MethodShape) -> Option<MethodShape> {
-    let rooms = || std::iter::once(&file.room).chain(&file.other_rooms);
-    let counted: Vec<&(String, KitCount)> = rooms()
+    let counted: Vec<&(String, KitCount)> = file
+        .rooms()
         .flat_map(|r| r.kit.0.iter().chain(r.units.iter().flat_map(|u| &u.kit.0)))
         .chain(&file.shared_kit.0)
         .collect();

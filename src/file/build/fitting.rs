@@ -3,6 +3,7 @@
 
 use super::Builder;
 use super::findings::quoted;
+use crate::file::format::RoomShape;
 use crate::finding::Path;
 use crate::model::{
     Group, Oven, PupilsNeeded, Recipe, RoomId, Shelf, Tin, TinChoice, TinChoiceId, UnitId,
@@ -86,23 +87,18 @@ impl Builder<'_> {
 
     fn report_no_oven(&mut self, path: &Path, group: &Group) {
         let in_room = self.parts.ovens.iter().any(|o| o.room == group.room && !o.out_of_order);
-        let root = Path::root();
         if in_room {
             let message = format!("group {} may use no working oven", quoted(&group.name));
             let hint = "let the units share their ovens: `sharing: true`";
             self.findings.error("no-oven", path, message, hint);
             return;
         }
-        let room = match group.room.0 {
-            0 => root.field("room"),
-            n => root.field("other_rooms").index(n - 1),
-        };
         let name = self.parts.rooms.get(group.room.0).map_or("", |r| r.name.as_str());
         let message =
             format!("{} has no oven that works, but something is to be baked", quoted(name));
         self.findings.error(
             "no-oven",
-            &room.field("ovens"),
+            &RoomShape::path(group.room.0).field("ovens"),
             message,
             "add `ovens: [(name: \"Oven\")]`",
         );

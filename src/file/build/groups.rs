@@ -4,7 +4,7 @@ use super::Builder;
 use super::findings::{listed, quoted};
 use super::names::{Names, check_name, expand};
 use super::steps::MOST_PUPILS;
-use crate::file::format::GroupShape;
+use crate::file::format::{GroupShape, RoomShape};
 use crate::finding::Path;
 use crate::model::{
     About, Attendance, Group, MethodId, PeriodId, RecipeId, RoomId, TinChoiceId, TinId,
@@ -208,14 +208,9 @@ impl Builder<'_> {
             }
         }
         for (tin, room) in uncounted {
-            let root = Path::root();
-            let room = match room.0.checked_sub(1) {
-                None => root.field("room"),
-                Some(other) => root.field("other_rooms").index(other),
-            };
             let name = self.parts.tins.get(tin.0).map_or("", |t| t.name.as_str());
             let text = format!("tins in stock: any number of {}", quoted(name));
-            let at = room.field("tins").key(name);
+            let at = RoomShape::path(room.0).field("tins").key(name);
             self.assume(About::TinStock(tin), at, text);
         }
     }

@@ -10,8 +10,6 @@ use crate::model::{
 };
 use crate::units::{ClockTime, Minute, Minutes};
 
-/// The name of a period that has none.
-const PERIOD: &str = "period";
 /// No school period is longer, in minutes.
 const LONGEST_PERIOD: i32 = 480;
 /// When ovens may be switched on if not said, in minutes from the bell.
@@ -20,20 +18,19 @@ const OVENS_ON_FROM: i32 = -20;
 impl Builder<'_> {
     pub(super) fn periods(&mut self) {
         let file = self.file;
-        let first = Path::root().field("period");
         let day_starts = ClockTime::parse(&file.period.start).ok();
         let mut assumed = Vec::new();
-        self.period(&first, &file.period, day_starts, &mut assumed);
-        let others = Path::root().field("other_periods");
-        if self.findings.length(&others, "periods", file.other_periods.len(), 20) {
-            for (i, period) in file.other_periods.iter().enumerate() {
-                self.period(&others.index(i), period, day_starts, &mut assumed);
+        let (others, count) = (Path::root().field("other_periods"), file.other_periods.len());
+        for (number, period) in file.periods().enumerate() {
+            if number == 1 && !self.findings.length(&others, "periods", count, 20) {
+                break;
             }
+            self.period(&PeriodShape::path(number), period, day_starts, &mut assumed);
         }
         if !assumed.is_empty() {
             let names = listed(assumed.iter().map(String::as_str));
             let text = format!("quick and slow minutes of {names}: ¾ and 1½ of the usual");
-            self.assume(About::ClassQuickMinutes, first, text);
+            self.assume(About::ClassQuickMinutes, PeriodShape::path(0), text);
         }
     }
 
@@ -44,7 +41,7 @@ impl Builder<'_> {
         day_starts: Option<ClockTime>,
         assumed: &mut Vec<String>,
     ) {
-        let name = if shape.name.is_empty() { PERIOD } else { &shape.name };
+        let name = shape.name();
         self.periods.add(&mut self.findings, &path.field("name"), name);
         let start = self.clock_time(&path.field("start"), &shape.start);
         let end = self.clock_time(&path.field("end"), &shape.end);

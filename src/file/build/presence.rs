@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 
 use super::Builder;
 use super::findings::quoted;
+use crate::file::format::PeriodShape;
 use crate::finding::Path;
 use crate::model::{AdultId, AdultNeed, ClassStep, Group, GroupId, Method, Phase, Timing};
 use crate::units::{Minute, Minutes};
@@ -53,13 +54,10 @@ impl Builder<'_> {
 
     /// The steps of the class in the order of the parts.
     fn spoken(&self) -> Vec<Spoken<'_>> {
-        let root = Path::root();
-        let others = root.field("other_periods");
-        let paths = std::iter::once(root.field("period"))
-            .chain((0..self.file.other_periods.len()).map(|i| others.index(i)));
         let mut all: Vec<Spoken<'_>> = Vec::new();
-        for (number, path) in paths.enumerate() {
+        for number in 0..self.file.periods().count() {
             let Some(period) = self.parts.periods.get(number) else { continue };
+            let path = PeriodShape::path(number);
             let of_period = |phase: Phase| {
                 let steps = self.parts.class_steps.iter();
                 steps.filter(move |s| s.period.0 == number && s.phase == phase)

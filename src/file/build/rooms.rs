@@ -6,9 +6,6 @@ use crate::file::format::RoomShape;
 use crate::finding::Path;
 use crate::model::{Room, RoomId, TinId, TinPool, UnitBay, UnitId};
 
-/// The name of a room that has none.
-const ROOM: &str = "Room";
-
 /// Where a thing stands.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Spot {
@@ -21,19 +18,19 @@ pub(super) struct Spot {
 impl Builder<'_> {
     pub(super) fn rooms(&mut self) {
         let file = self.file;
-        self.room(&Path::root().field("room"), &file.room);
-        let others = Path::root().field("other_rooms");
-        if self.findings.length(&others, "rooms", file.other_rooms.len(), 20) {
-            for (i, room) in file.other_rooms.iter().enumerate() {
-                self.room(&others.index(i), room);
+        let (others, count) = (Path::root().field("other_rooms"), file.other_rooms.len());
+        for (number, room) in file.rooms().enumerate() {
+            if number == 1 && !self.findings.length(&others, "rooms", count, 20) {
+                break;
             }
+            self.room(&RoomShape::path(number), room);
         }
         let shared = Path::root().field("shared_kit");
         self.kit_pools(&shared, &file.shared_kit, Spot { room: None, unit: None });
     }
 
     fn room(&mut self, path: &Path, shape: &RoomShape) {
-        let name = if shape.name.is_empty() { ROOM } else { &shape.name };
+        let name = shape.name();
         self.rooms.add(&mut self.findings, &path.field("name"), name);
         let id = RoomId(self.parts.rooms.len());
         let sharing = shape.sharing.unwrap_or(true);

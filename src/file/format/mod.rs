@@ -6,6 +6,7 @@ mod class;
 mod entries;
 mod lesson;
 mod minutes;
+mod numbered;
 mod recipe;
 mod room;
 mod today;

@@ -1,7 +1,7 @@
 //! Recipes, and what they call their methods and ways of baking.
 
 use super::things::others;
-use super::{follow, follow_in, free, rooms_mut};
+use super::{follow, follow_in, free};
 use crate::file::format::{LessonFile, RecipeShape, TinChoiceShape};
 use crate::setup::makers::Makers;
 
@@ -68,7 +68,7 @@ pub(super) fn tin_kind(file: &mut LessonFile, at: usize, to: &str) -> Result<(),
     if names.iter().position(|n| n == old) != Some(at) {
         return Ok(());
     }
-    for room in rooms_mut(file) {
+    for room in file.rooms_mut() {
         room.tins.0.iter_mut().for_each(|(name, _)| follow(name, old, to));
     }
     for number in 0..file.recipes.len() {

@@ -9,7 +9,7 @@ mod steps;
 mod things;
 
 use super::field;
-use crate::file::format::{LessonFile, PeriodShape, RoomShape};
+use crate::file::format::LessonFile;
 use crate::finding::shortened;
 
 /// Something that has a name, by its place in the file.
@@ -114,13 +114,13 @@ pub fn rename(file: &mut LessonFile, what: &Named, to: &str) -> Result<(), Strin
 pub fn name_of(file: &LessonFile, what: &Named) -> Option<String> {
     let recipe = |recipe: usize| file.recipes.get(recipe);
     Some(match what {
-        Named::Room(room) => room_name(rooms(file).nth(*room)?).to_owned(),
-        Named::Unit { room, unit } => rooms(file).nth(*room)?.units.get(*unit)?.name.clone(),
-        Named::Period(period) => period_name(periods(file).nth(*period)?).to_owned(),
+        Named::Room(room) => file.room(*room)?.name().to_owned(),
+        Named::Unit { room, unit } => file.room(*room)?.units.get(*unit)?.name.clone(),
+        Named::Period(period) => file.period(*period)?.name().to_owned(),
         Named::Adult(adult) => file.adults.get(*adult)?.name.clone(),
         Named::Group(group) => file.groups.get(*group)?.name.clone(),
         Named::Oven { room, unit, oven } => {
-            let room = rooms(file).nth(*room)?;
+            let room = file.room(*room)?;
             let ovens = match unit {
                 Some(unit) => &room.units.get(*unit)?.ovens,
                 None => &room.ovens,
@@ -142,35 +142,6 @@ pub fn name_of(file: &LessonFile, what: &Named) -> Option<String> {
             step.clone()
         }
     })
-}
-
-/// The name of a room that has none.
-const ROOM: &str = "Room";
-/// The name of a period that has none.
-const PERIOD: &str = "period";
-
-fn rooms(file: &LessonFile) -> impl Iterator<Item = &RoomShape> {
-    std::iter::once(&file.room).chain(&file.other_rooms)
-}
-
-fn rooms_mut(file: &mut LessonFile) -> impl Iterator<Item = &mut RoomShape> {
-    std::iter::once(&mut file.room).chain(&mut file.other_rooms)
-}
-
-fn periods(file: &LessonFile) -> impl Iterator<Item = &PeriodShape> {
-    std::iter::once(&file.period).chain(&file.other_periods)
-}
-
-fn periods_mut(file: &mut LessonFile) -> impl Iterator<Item = &mut PeriodShape> {
-    std::iter::once(&mut file.period).chain(&mut file.other_periods)
-}
-
-fn room_name(room: &RoomShape) -> &str {
-    if room.name.is_empty() { ROOM } else { &room.name }
-}
-
-fn period_name(period: &PeriodShape) -> &str {
-    if period.name.is_empty() { PERIOD } else { &period.name }
 }
 
 /// Refuses a name that something else of the kind has.

@@ -1,21 +1,19 @@
 //! Rooms, units, periods, people, ovens and kit.
 
-use super::{
-    PERIOD, ROOM, follow, free, period_name, periods, periods_mut, room_name, rooms, rooms_mut,
-};
-use crate::file::format::{KitCount, LessonFile, OvenShape, RoomShape};
+use super::{follow, free};
+use crate::file::format::{KitCount, LessonFile, OvenShape, PeriodShape, RoomShape};
 use crate::file::touches_food_by_name;
 use crate::setup::makers::expand;
 
 const GONE: &str = "it is not there any more";
 
 pub(super) fn room(file: &mut LessonFile, at: usize, to: &str) -> Result<(), String> {
-    let names: Vec<String> = rooms(file).map(|r| room_name(r).to_owned()).collect();
+    let names: Vec<String> = file.rooms().map(|r| r.name().to_owned()).collect();
     free("room", to, others(&names, at))?;
     let old = names.get(at).ok_or(GONE)?;
     let first = names.iter().position(|n| n == old) == Some(at);
-    let room = rooms_mut(file).nth(at).ok_or(GONE)?;
-    room.name = if to == ROOM { String::new() } else { to.to_owned() };
+    let room = file.room_mut(at).ok_or(GONE)?;
+    room.name = if to == RoomShape::UNNAMED { String::new() } else { to.to_owned() };
     if first {
         let of_adults = file.adults.iter_mut().map(|a| &mut a.room);
         let of_groups = file.groups.iter_mut().map(|g| &mut g.room);
@@ -30,8 +28,8 @@ pub(super) fn unit(
     unit: usize,
     to: &str,
 ) -> Result<(), String> {
-    let all: Vec<String> = rooms(file).map(|r| room_name(r).to_owned()).collect();
-    let of = rooms_mut(file).nth(room).ok_or(GONE)?;
+    let all: Vec<String> = file.rooms().map(|r| r.name().to_owned()).collect();
+    let of = file.room_mut(room).ok_or(GONE)?;
     let names: Vec<String> = of.units.iter().map(|u| u.name.clone()).collect();
     free("unit", to, others(&names, unit))?;
     let old = names.get(unit).ok_or(GONE)?;
@@ -50,11 +48,11 @@ pub(super) fn unit(
 }
 
 pub(super) fn period(file: &mut LessonFile, at: usize, to: &str) -> Result<(), String> {
-    let names: Vec<String> = periods(file).map(|p| period_name(p).to_owned()).collect();
+    let names: Vec<String> = file.periods().map(|p| p.name().to_owned()).collect();
     free("period", to, others(&names, at))?;
     let old = names.get(at).ok_or(GONE)?;
-    let period = periods_mut(file).nth(at).ok_or(GONE)?;
-    period.name = if to == PERIOD { String::new() } else { to.to_owned() };
+    let period = file.period_mut(at).ok_or(GONE)?;
+    period.name = if to == PeriodShape::UNNAMED { String::new() } else { to.to_owned() };
     if names.iter().position(|n| n == old) == Some(at) {
         let of_groups = file.groups.iter_mut().filter_map(|g| g.period.as_mut());
         of_groups.for_each(|name| follow(name, old, to));
@@ -68,11 +66,8 @@ pub(super) fn adult(file: &mut LessonFile, at: usize, to: &str) -> Result<(), St
     let old = names.get(at).ok_or(GONE)?;
     to.clone_into(&mut file.adults.get_mut(at).ok_or(GONE)?.name);
     if names.iter().position(|n| n == old) == Some(at) {
-        for period in periods_mut(file) {
-            let steps = period.opening.iter_mut().chain(&mut period.during);
-            let named = steps.chain(&mut period.closing).flat_map(|s| &mut s.adults);
-            named.for_each(|name| follow(name, old, to));
-        }
+        let steps = file.periods_mut().flat_map(PeriodShape::class_steps_mut);
+        steps.flat_map(|s| &mut s.adults).for_each(|name| follow(name, old, to));
     }
     Ok(())
 }
@@ -103,7 +98,7 @@ pub(super) fn oven(
     }
     let mut entries = Vec::new();
     let mut found = None;
-    for (number, of) in rooms_mut(file).enumerate() {
+    for (number, of) in file.rooms_mut().enumerate() {
         for (of_unit, at, shape) in ovens(of) {
             if (number, of_unit, at) == (room, unit, oven) {
                 found = Some((entries.len(), expand(to, shape.count)));
@@ -116,7 +111,7 @@ pub(super) fn oven(
     }
     let (at, new) = found.ok_or(GONE)?;
     let changed = moved("oven", &entries, at, &new)?;
-    for room in rooms_mut(file) {
+    for room in file.rooms_mut() {
         room.out_of_order.iter_mut().for_each(|name| follow_all(name, &changed));
     }
     let of_locks = file.locks.iter_mut().filter_map(|l| l.oven.as_mut());
