@@ -14,7 +14,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use ovenbell::app::{App, Command, Edit, Start};
 use ovenbell::file::copies::copy_beside;
-use ovenbell::file::hold::hold_path;
+use ovenbell::file::file_hold::hold_path;
 use ovenbell::file::{load_lesson, read_lesson_shapes};
 use told::{lesson, says, spoken};
 

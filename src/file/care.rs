@@ -9,8 +9,8 @@ use std::time::SystemTime;
 use super::autosave::{Autosave, State, Targets};
 use super::copies::{Copy, copy_beside, copy_elsewhere, copy_of_new, find, sweep};
 use super::disk::backup_path;
+use super::file_hold::{FileHold, HoldAttempt};
 use super::format::LessonFile;
-use super::hold::{Held, Hold};
 use super::load::{LARGEST_FILE, read_lesson_shapes, text_of};
 use super::merge::merged;
 use super::plain_words::{Doing, when, why};
@@ -42,7 +42,7 @@ pub struct Care {
     targets: Targets,
     // Dropped in this order: the last copy is written while the hold lasts.
     autosave: Option<Autosave>,
-    hold: Option<Hold>,
+    hold: Option<FileHold>,
     trouble: Option<String>,
     /// It was changed since it was opened or saved.
     unsaved: bool,
@@ -108,10 +108,10 @@ impl Care {
             format!("The unsaved changes in {} cannot be read and are kept: {why}.", copy.display())
         };
         let mut care = Self::of_new(keeping);
-        match Hold::take(&keeping.disk, copy) {
-            Held::Ours(hold) => care.hold = Some(hold),
-            Held::Elsewhere(_) => return Err(unreadable("they are open in another window")),
-            Held::Unguarded | Held::Refused(_) => {}
+        match FileHold::take(&keeping.disk, copy) {
+            HoldAttempt::Ours(hold) => care.hold = Some(hold),
+            HoldAttempt::Elsewhere(_) => return Err(unreadable("they are open in another window")),
+            HoldAttempt::Unguarded | HoldAttempt::Refused(_) => {}
         }
         let found = find(&*keeping.disk, copy).ok_or_else(|| unreadable("they are gone"))?;
         if let Some(of) = &found.of
@@ -134,11 +134,11 @@ impl Care {
 
     fn try_to_hold(&mut self, path: &Path) {
         self.read_only = None;
-        match Hold::take(&self.keeping.disk, path) {
-            Held::Ours(hold) => self.hold = Some(hold),
-            Held::Unguarded => {}
-            Held::Elsewhere(since) => self.read_only = Some(open_elsewhere(since)),
-            Held::Refused(error) => {
+        match FileHold::take(&self.keeping.disk, path) {
+            HoldAttempt::Ours(hold) => self.hold = Some(hold),
+            HoldAttempt::Unguarded => {}
+            HoldAttempt::Elsewhere(since) => self.read_only = Some(open_elsewhere(since)),
+            HoldAttempt::Refused(error) => {
                 self.read_only = Some(match error.kind() {
                     io::ErrorKind::NotFound => "its folder is not there".to_owned(),
                     _ => {
@@ -270,15 +270,15 @@ impl Care {
         };
         let copy = copy_of_new(data, title);
         let made = copy.parent().map_or(Ok(()), |folder| self.keeping.disk.make_folder(folder));
-        let held = made.map(|()| Hold::take(&self.keeping.disk, &copy));
+        let held = made.map(|()| FileHold::take(&self.keeping.disk, &copy));
         match held {
-            Ok(Held::Ours(hold)) => self.hold = Some(hold),
-            Ok(Held::Unguarded) => {}
-            Ok(Held::Elsewhere(_)) => {
+            Ok(HoldAttempt::Ours(hold)) => self.hold = Some(hold),
+            Ok(HoldAttempt::Unguarded) => {}
+            Ok(HoldAttempt::Elsewhere(_)) => {
                 self.trouble = Some("another window keeps its own there".to_owned());
                 return;
             }
-            Ok(Held::Refused(error)) | Err(error) => {
+            Ok(HoldAttempt::Refused(error)) | Err(error) => {
                 self.trouble = Some(why(&error, Doing::Writing(&copy)));
                 return;
             }
@@ -342,14 +342,14 @@ impl Care {
             return self.save(text, file, over);
         }
         let new = written(text, file)?;
-        let hold = match Hold::take(&self.keeping.disk, &path) {
-            Held::Ours(hold) => Some(hold),
-            Held::Unguarded => None,
-            Held::Elsewhere(since) => {
+        let hold = match FileHold::take(&self.keeping.disk, &path) {
+            HoldAttempt::Ours(hold) => Some(hold),
+            HoldAttempt::Unguarded => None,
+            HoldAttempt::Elsewhere(since) => {
                 let words = open_elsewhere(since);
                 return Err(NotSaved::Failed(format!("{words}; choose another name")));
             }
-            Held::Refused(error) => {
+            HoldAttempt::Refused(error) => {
                 return Err(NotSaved::Failed(why(&error, Doing::Writing(&path))));
             }
         };

@@ -7,8 +7,8 @@ use std::sync::Arc;
 use std::time::SystemTime;
 
 use super::disk::{Disk, strays};
+use super::file_hold::{FileHold, HoldAttempt, beside};
 use super::format::LessonFile;
-use super::hold::{Held, Hold, beside};
 use super::load::{LARGEST_FILE, read_lesson_shapes, text_of};
 use super::safe_name::safe_name;
 
@@ -104,7 +104,7 @@ pub fn left_behind(disk: &Arc<dyn Disk>, data: &Path) -> Vec<Copy> {
     let mut copies: Vec<Copy> =
         paths.iter().filter(is_copy).filter_map(|path| find(&**disk, path)).collect();
     copies.retain(|copy| {
-        let open = |of: &Path| matches!(Hold::take(disk, of), Held::Elsewhere(_));
+        let open = |of: &Path| matches!(FileHold::take(disk, of), HoldAttempt::Elsewhere(_));
         !open(&copy.path) && !copy.of.as_deref().is_some_and(open)
     });
     copies.sort_by_key(|copy| std::cmp::Reverse(copy.written));
@@ -124,7 +124,7 @@ fn clear_away(disk: &Arc<dyn Disk>, path: &Path) {
         return;
     }
     // Whoever has the copy open has its hold; ours goes at once.
-    if let Held::Ours(_hold) = Hold::take(disk, &of)
+    if let HoldAttempt::Ours(_hold) = FileHold::take(disk, &of)
         && is_stray
     {
         // It is no matter if that fails.
