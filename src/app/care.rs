@@ -12,7 +12,7 @@ use super::pages::Page;
 use super::shell::{App, Broken, Start};
 use super::state::ViewState;
 use crate::file::care::{NotSaved, Over, Safekeeping};
-use crate::file::copies::{Copy, left_behind, unsaved_folder};
+use crate::file::copies::{UnsavedCopy, left_behind, unsaved_folder};
 use crate::file::own_library::OwnLibrary;
 use crate::file::plain_words::{Doing, why};
 use crate::file::safe_name::safe_name;
@@ -71,7 +71,7 @@ pub(super) struct Caring {
     /// Where to, once the lesson is saved.
     pub then: Option<Leaving>,
     /// Lessons of runs that ended without saving them.
-    pub left: Vec<Copy>,
+    pub left: Vec<UnsavedCopy>,
     /// Where lessons are saved first.
     folder: Option<PathBuf>,
     /// What was last told of copies that could not be written.

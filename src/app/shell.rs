@@ -26,7 +26,7 @@ use super::{board, fonts};
 use crate::check::CheckedPlan;
 use crate::file::RealDisk;
 use crate::file::care::Over;
-use crate::file::copies::Copy;
+use crate::file::copies::UnsavedCopy;
 use crate::finding::Finding;
 use crate::model::{GroupId, Lesson};
 use crate::speech::English;
@@ -121,7 +121,7 @@ pub struct Shown<'a> {
     /// The hint of the first start that is shown.
     pub hint: Option<Hint>,
     /// Lessons of runs that ended without saving them.
-    pub left: &'a [Copy],
+    pub left: &'a [UnsavedCopy],
 }
 
 /// The application.

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use std::time::SystemTime;
 
 use super::autosave::{Autosave, State, Targets};
-use super::copies::{Copy, copy_beside, copy_elsewhere, copy_of_new, find, sweep};
+use super::copies::{UnsavedCopy, copy_beside, copy_elsewhere, copy_of_new, find, sweep};
 use super::disk::backup_path;
 use super::file_hold::{FileHold, HoldAttempt};
 use super::format::LessonFile;
@@ -155,8 +155,8 @@ impl Care {
     }
 
     /// The copies of this lesson's changes that are there.
-    fn copies(&self) -> Vec<Copy> {
-        let mut copies: Vec<Copy> =
+    fn copies(&self) -> Vec<UnsavedCopy> {
+        let mut copies: Vec<UnsavedCopy> =
             self.copy_paths().filter_map(|p| find(&*self.keeping.disk, p)).collect();
         let path = self.path.as_ref();
         copies.retain(|c| c.of.is_none() || c.of.as_ref() == path);
@@ -173,7 +173,7 @@ impl Care {
     fn recover(
         &mut self,
         file: (Option<&str>, bool),
-        found: Vec<Copy>,
+        found: Vec<UnsavedCopy>,
         told: &mut Vec<String>,
     ) -> Option<Recovered> {
         let (text, found_file) = file;

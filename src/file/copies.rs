@@ -62,7 +62,7 @@ fn without_heading(text: &str) -> (Option<PathBuf>, &str) {
 
 /// A copy as found.
 #[derive(Debug, Clone)]
-pub struct Copy {
+pub struct UnsavedCopy {
     /// Where it is.
     pub path: PathBuf,
     /// The lesson's file it is of, if it says so.
@@ -74,7 +74,7 @@ pub struct Copy {
 }
 
 /// The copy at a path, if there is one.
-pub fn find(disk: &dyn Disk, path: &Path) -> Option<Copy> {
+pub fn find(disk: &dyn Disk, path: &Path) -> Option<UnsavedCopy> {
     let read = disk.read(path, LARGEST_FILE);
     if read.as_ref().is_err_and(|e| e.kind() == std::io::ErrorKind::NotFound) {
         return None;
@@ -89,19 +89,19 @@ pub fn find(disk: &dyn Disk, path: &Path) -> Option<Copy> {
         let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
         why.strip_prefix("cannot be read: ").unwrap_or(&why).to_owned()
     });
-    Some(Copy { path: path.to_owned(), of, written: disk.written_at(path).ok(), says })
+    Some(UnsavedCopy { path: path.to_owned(), of, written: disk.written_at(path).ok(), says })
 }
 
 /// Copies in the user's data that no window has open, the newest first: those
 /// of runs that ended without saving or dropping them.
-pub fn left_behind(disk: &Arc<dyn Disk>, data: &Path) -> Vec<Copy> {
+pub fn left_behind(disk: &Arc<dyn Disk>, data: &Path) -> Vec<UnsavedCopy> {
     let Ok(paths) = disk.list(&unsaved_folder(data)) else { return Vec::new() };
     paths.iter().for_each(|path| clear_away(disk, path));
     let is_copy = |path: &&PathBuf| {
         let hidden = path.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
         !hidden && path.extension().is_some_and(|e| e == "ron")
     };
-    let mut copies: Vec<Copy> =
+    let mut copies: Vec<UnsavedCopy> =
         paths.iter().filter(is_copy).filter_map(|path| find(&**disk, path)).collect();
     copies.retain(|copy| {
         let open = |of: &Path| matches!(FileHold::take(disk, of), HoldAttempt::Elsewhere(_));
