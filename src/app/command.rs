@@ -13,7 +13,7 @@ use super::pages::Page;
 use super::projector::Follows;
 use super::shelves::ToKeep;
 use super::state::Selection;
-use crate::file::own_library::Shelf;
+use crate::file::own_library::LibraryShelf;
 use crate::finding::Path;
 use crate::hand::{Held, Spot, Thing};
 use crate::model::{Lock, PastBake};
@@ -65,7 +65,7 @@ pub enum Command {
     /// Keep a part of the lesson in the user's own library.
     KeepInLibrary(ToKeep),
     /// Remove an entry of the user's own library.
-    RemoveFromLibrary(Shelf, String),
+    RemoveFromLibrary(LibraryShelf, String),
     /// What is typed in a field cannot be read: it holds what it held before.
     Untype(Path),
     /// Put a broken file right in the window.

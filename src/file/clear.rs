@@ -10,7 +10,7 @@ use super::copies::sweep;
 use super::disk::backup_path;
 use super::format::{LessonFile, PeriodShape};
 use super::load::LARGEST_FILE;
-use super::own_library::{OwnLibrary, Shelf};
+use super::own_library::{LibraryShelf, OwnLibrary};
 use super::plain_words::{Doing, why};
 use super::save::write_lesson;
 
@@ -100,7 +100,7 @@ impl Care {
         self.forget_class((&text, is_saved), &mut remains);
         let name = &file.class.name;
         if !name.trim().is_empty()
-            && let Err(error) = own.remove(Shelf::Classes, name)
+            && let Err(error) = own.remove(LibraryShelf::Classes, name)
         {
             remains.push(format!("The class kept in your own library is still there: {error}."));
         }

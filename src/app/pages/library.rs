@@ -6,18 +6,24 @@ use crate::app::command::Command;
 use crate::app::form::Form;
 use crate::app::say::say;
 use crate::app::shelves::{Shelves, ToKeep};
-use crate::file::own_library::Shelf;
+use crate::file::own_library::LibraryShelf;
 
 /// Buttons to keep something, and to remove it where it is kept.
 pub fn keep(ui: &mut Ui, form: &mut Form<'_>, what: ToKeep, name: &str, shelves: &Shelves) {
     let named = |own: &str| own == name;
     let (shelf, is_kept) = match what {
         ToKeep::Recipe(_) => {
-            (Shelf::Recipes, shelves.recipes().any(|(r, own)| own && named(&r.name)))
+            (LibraryShelf::Recipes, shelves.recipes().any(|(r, own)| own && named(&r.name)))
         }
-        ToKeep::Room(_) => (Shelf::Rooms, shelves.rooms().any(|(r, own)| own && named(&r.name))),
-        ToKeep::Class => (Shelf::Classes, shelves.classes().iter().any(|c| named(&c.class.name))),
-        ToKeep::Tin(_) => (Shelf::Tins, shelves.tins().any(|(t, own)| own && named(&t.name))),
+        ToKeep::Room(_) => {
+            (LibraryShelf::Rooms, shelves.rooms().any(|(r, own)| own && named(&r.name)))
+        }
+        ToKeep::Class => {
+            (LibraryShelf::Classes, shelves.classes().iter().any(|c| named(&c.class.name)))
+        }
+        ToKeep::Tin(_) => {
+            (LibraryShelf::Tins, shelves.tins().any(|(t, own)| own && named(&t.name)))
+        }
     };
     let thing = match what {
         ToKeep::Recipe(_) => "recipe",
