@@ -107,7 +107,7 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
         return CANNOT_READ;
     }
     if args.json {
-        let timing = json::Timing {
+        let timing = json::PlanningTime {
             first_plan_ms: milliseconds(before + found.first_plan),
             elapsed_ms: milliseconds(read.elapsed()),
             decodings: found.decodings,

@@ -58,7 +58,7 @@ pub fn text(day: &Day<'_>) -> String {
 }
 
 #[derive(Serialize)]
-struct Answer<'a> {
+struct DayJson<'a> {
     lesson: &'a str,
     happened: Vec<HappenedJson<'a>>,
     spare_sets: Option<u32>,
@@ -68,7 +68,7 @@ struct Answer<'a> {
     served: u32,
     of: usize,
     ready: Option<String>,
-    changes: Vec<Change>,
+    changes: Vec<ChangeJson>,
     others: String,
     kept: KeptJson,
     first_plan_ms: f64,
@@ -82,7 +82,7 @@ struct HappenedJson<'a> {
 }
 
 #[derive(Serialize)]
-struct Change {
+struct ChangeJson {
     group: Option<String>,
     change: String,
 }
@@ -104,7 +104,7 @@ pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
     let found = differences(day.before, day.after);
     let Kept { others, all, bake, place } = day.kept;
     let happened = lesson.today.iter().flat_map(|t| &t.happened);
-    let answer = Answer {
+    let answer = DayJson {
         lesson: &lesson.title,
         happened: happened
             .map(|h| HappenedJson { at: h.at.map(|at| at.to_string()), what: &h.what })
@@ -119,7 +119,7 @@ pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
         changes: found
             .changes
             .into_iter()
-            .map(|c| Change { group: c.group, change: c.words })
+            .map(|c| ChangeJson { group: c.group, change: c.words })
             .collect(),
         others: found.others,
         kept: KeptJson { others, all, bake, place },
