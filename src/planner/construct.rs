@@ -6,7 +6,7 @@
 use super::genome::Genome;
 use super::kit_book::KitBook;
 use super::objective::{Score, oven_calls};
-use super::oven_book::{OvenBook, Standing, Stay};
+use super::oven_book::{OvenBook, StandingTin, Stay};
 use super::timeline::Timeline;
 use crate::graph::Problem;
 use crate::graph::problem::{BakeTask, Choice, ClassTask, GroupTask, PeriodTask, Task, When};
@@ -22,7 +22,7 @@ pub struct GroupSchedule {
     /// Start of each task of the option.
     pub starts: Vec<i32>,
     /// Its tins.
-    pub standing: Vec<Standing>,
+    pub standing: Vec<StandingTin>,
     /// Its stay in each oven it uses, and how many tins are there.
     pub stays: Vec<(usize, Stay, i32)>,
     /// What it uses.

@@ -34,7 +34,7 @@ pub use anew::told_anew;
 use bounds::Bounder;
 use class_starts::class_starts;
 use exact::lesson::{Known, Seed};
-use improve::Search;
+use improve::LateAcceptance;
 use objective::Score;
 use prover::{Desk, Proof};
 pub use trial::{Trial, serve_all};
@@ -74,7 +74,7 @@ pub enum PlanError {
 
 /// The best plan found, as judged.
 #[derive(Debug, Clone)]
-pub struct Found<C> {
+pub struct BestPlan<C> {
     /// What the judge made of it.
     pub judged: C,
     /// Time to the first judged plan.
@@ -113,7 +113,7 @@ pub fn plan_lesson<C>(
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     mut each: impl FnMut(&C),
-) -> Result<Found<C>, PlanError> {
+) -> Result<BestPlan<C>, PlanError> {
     let each = |plan: &C| {
         each(plan);
         ControlFlow::Continue(())
@@ -132,7 +132,7 @@ pub fn plan_until<C>(
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     each: impl FnMut(&C) -> ControlFlow<()>,
-) -> Result<Found<C>, PlanError> {
+) -> Result<BestPlan<C>, PlanError> {
     plan_serving((lesson, &[]), budget, stop, judge, each)
 }
 
@@ -147,7 +147,7 @@ pub fn plan_serving<C>(
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     each: impl FnMut(&C) -> ControlFlow<()>,
-) -> Result<Found<C>, PlanError> {
+) -> Result<BestPlan<C>, PlanError> {
     run((lesson, must), budget, stop, (judge, each), false)
 }
 
@@ -157,7 +157,7 @@ fn run<C>(
     stop: &AtomicBool,
     (judge, each): (impl Fn(Plan) -> Result<C, String>, impl FnMut(&C) -> ControlFlow<()>),
     prove: bool,
-) -> Result<Found<C>, PlanError> {
+) -> Result<BestPlan<C>, PlanError> {
     let begun = Instant::now();
     let mut problem = expand(lesson);
     problem.groups.iter_mut().for_each(|g| g.must = must.contains(&g.group));
@@ -168,7 +168,7 @@ fn run<C>(
         let step = problem.floating[step].step;
         PlanError::ClassStep(lesson.class_steps[step.0].name.clone())
     })?;
-    let search = Search::new(&problem, budget.seed, floats);
+    let search = LateAcceptance::new(&problem, budget.seed, floats);
     let desk = Desk::new(bounds, budget.within.is_some());
     let until = budget.within.and_then(|within| begun.checked_add(within));
     let conflicts = match (budget.within, budget.decodings) {
@@ -201,7 +201,7 @@ struct Planning<'a> {
     /// Someone works at the desk.
     prove: bool,
     begun: Instant,
-    search: Search<'a>,
+    search: LateAcceptance<'a>,
 }
 
 impl Planning<'_> {
@@ -209,7 +209,7 @@ impl Planning<'_> {
         mut self,
         judge: impl Fn(Plan) -> Result<C, String>,
         mut each: impl FnMut(&C) -> ControlFlow<()>,
-    ) -> Result<Found<C>, PlanError> {
+    ) -> Result<BestPlan<C>, PlanError> {
         let paper = self.desk.proved().0;
         let mut judged = judge(self.written(&paper)).map_err(PlanError::Fault)?;
         let first_plan = self.begun.elapsed();
@@ -255,7 +255,7 @@ impl Planning<'_> {
             let _ = each(&judged);
         }
         let decodings = self.search.decodings;
-        Ok(Found { judged, first_plan, elapsed: self.begun.elapsed(), decodings })
+        Ok(BestPlan { judged, first_plan, elapsed: self.begun.elapsed(), decodings })
     }
 
     /// Told to stop, or time is up.

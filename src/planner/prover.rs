@@ -27,7 +27,7 @@ pub(super) struct Proof {
 /// conflicts limit it.
 #[derive(Debug)]
 pub(super) struct Desk {
-    state: Mutex<State>,
+    state: Mutex<DeskState>,
     changed: Condvar,
     halt: AtomicBool,
     /// What was proved before a better plan came still counts: true, but not
@@ -36,7 +36,7 @@ pub(super) struct Desk {
 }
 
 #[derive(Debug)]
-struct State {
+struct DeskState {
     /// The plan to prove something about, if its proof has not begun.
     next: Option<Known>,
     /// How many plans were laid down.
@@ -52,7 +52,7 @@ impl Desk {
     /// Nothing proved beyond `bounds`.
     pub(super) fn new(bounds: Bounds, keeps: bool) -> Self {
         let proof = Proof { bounds, refuted: Refuted::default() };
-        let state = State { next: None, number: 0, proof, done: true, closed: false };
+        let state = DeskState { next: None, number: 0, proof, done: true, closed: false };
         Self {
             state: Mutex::new(state),
             changed: Condvar::new(),
@@ -61,7 +61,7 @@ impl Desk {
         }
     }
 
-    fn state(&self) -> MutexGuard<'_, State> {
+    fn state(&self) -> MutexGuard<'_, DeskState> {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
