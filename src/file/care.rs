@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::SystemTime;
 
-use super::autosave::{Autosave, State, Targets};
+use super::autosave::{Autosave, Targets, UnsavedLesson};
 use super::copies::{UnsavedCopy, copy_beside, copy_elsewhere, copy_of_new, find, sweep};
 use super::disk::backup_path;
 use super::file_hold::{FileHold, HoldAttempt};
@@ -259,7 +259,7 @@ impl Care {
         };
         let autosave = self.autosave.get_or_insert_with(start);
         self.unsaved = true;
-        autosave.note(State { text: Arc::clone(text), file: Arc::new(file.clone()) });
+        autosave.note(UnsavedLesson { text: Arc::clone(text), file: Arc::new(file.clone()) });
     }
 
     /// A place for the copies of a lesson without a file.
