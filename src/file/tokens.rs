@@ -116,7 +116,7 @@ impl<'a> Scanner<'a> {
 }
 
 /// Kind, length, the part that counts (from, to), whether it has escapes.
-type Found = (TokenKind, usize, usize, usize, bool);
+type Scanned = (TokenKind, usize, usize, usize, bool);
 
 /// Length of a block comment, which may hold others.
 fn comment_length(text: &str) -> Option<usize> {
@@ -158,7 +158,7 @@ fn quoted_length(text: &str, quote: char) -> Option<usize> {
 }
 
 /// Raw and byte strings: `r"…"`, `r#"…"#`, `b"…"`, `br#"…"#`, `b'…'`.
-fn prefixed_string(text: &str) -> Option<Found> {
+fn prefixed_string(text: &str) -> Option<Scanned> {
     if text.starts_with("b'") {
         let n = quoted_length(&text[1..], '\'')? + 1;
         return Some((TokenKind::Word, n, 0, n, false));
@@ -183,7 +183,7 @@ fn prefixed_string(text: &str) -> Option<Found> {
 
 /// A run of characters that no bracket, quote, comma, colon or space ends.
 /// `r#word` names what `word` names.
-fn word(text: &str) -> Option<Found> {
+fn word(text: &str) -> Option<Scanned> {
     let from = if text.starts_with("r#") { 2 } else { 0 };
     let ends = |c: char| c.is_whitespace() || "()[]{},:\"'/#".contains(c);
     let length = from + text[from..].find(ends).unwrap_or(text.len() - from);

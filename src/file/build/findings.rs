@@ -6,7 +6,7 @@ use crate::model::figure::MinutesError;
 use crate::model::{Origin, ThreePoint};
 use crate::units::{ExactMinutes, UnitError, plain_number};
 
-use crate::file::format::{Band, StatedMinutes};
+use crate::file::format::{PaceBand, StatedMinutes};
 
 /// More findings than this help nobody.
 const MOST: usize = 500;
@@ -131,7 +131,7 @@ impl Findings {
         &mut self,
         path: &Path,
         stated: StatedMinutes,
-        band: Band,
+        band: PaceBand,
         origin: Origin,
     ) -> Option<ThreePoint> {
         match stated {

@@ -66,7 +66,7 @@ pub struct LessonFile {
 
 /// A pace band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-pub enum Band {
+pub enum PaceBand {
     /// Ages 11 to 12.
     Ages11To12,
     /// Ages 13 to 14.
@@ -85,7 +85,7 @@ pub struct ClassShape {
     pub name: String,
     /// Its pace band: which of three triples of minutes is meant.
     #[serde(skip_serializing_if = "is_default")]
-    pub band: Band,
+    pub band: PaceBand,
 }
 
 /// A period.

@@ -14,8 +14,8 @@ mod today;
 pub use class::SavedClass;
 pub use entries::{Entries, KitCount};
 pub use lesson::{
-    AdultShape, Band, ChangesShape, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape,
-    PeriodShape, RulesShape,
+    AdultShape, ChangesShape, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape,
+    PaceBand, PeriodShape, RulesShape,
 };
 pub use minutes::StatedMinutes;
 pub use recipe::{

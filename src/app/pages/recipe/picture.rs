@@ -14,7 +14,7 @@ use crate::app::form::{Form, remark, sideways};
 use crate::app::say::say;
 use crate::app::theme::Palette;
 use crate::app::{fonts, paint};
-use crate::file::format::{Band, MethodShape, StepKindShape, StepShape};
+use crate::file::format::{MethodShape, PaceBand, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
 use crate::setup::field;
 use crate::setup::steps::{At, arrows, draw};
@@ -243,7 +243,7 @@ fn words(step: &StepShape, minutes: Option<f64>) -> String {
     }
 }
 
-fn spoken_minutes(step: &StepShape, band: Band) -> String {
+fn spoken_minutes(step: &StepShape, band: PaceBand) -> String {
     match step.minutes.map(|m| field::usual(&m, band)) {
         Some(1.0) => "1 minute".to_owned(),
         Some(usual) => format!("{} minutes", plain_number(usual)),
