@@ -8,7 +8,7 @@ use super::problem_json::{
 use crate::graph::Problem;
 use crate::graph::problem::{
     BakeTask, Choice, ClassTask, GroupTask, HoldTask, Need, OvenTask, PeriodTask, Pool, PoolOf,
-    Task, When,
+    Task, WhenDone,
 };
 use crate::model::{ClassStepId, Lesson, StepKind};
 
@@ -194,9 +194,9 @@ fn task<'a>(of: &Task, name: &'a str, period: &PeriodTask) -> TaskJson<'a> {
         },
         hands: of.kind.is_hand(),
         when: match of.when {
-            When::InLesson => "lesson",
-            When::Beforehand => "beforehand",
-            When::Collected => "collected",
+            WhenDone::InLesson => "lesson",
+            WhenDone::Beforehand => "beforehand",
+            WhenDone::Collected => "collected",
         },
         minutes: of.minutes,
         may_last_longer: of.kind == StepKind::Cool,
@@ -213,13 +213,13 @@ fn task<'a>(of: &Task, name: &'a str, period: &PeriodTask) -> TaskJson<'a> {
 /// they set no bound.
 fn by_the_bells(of: &Task, period: &PeriodTask) -> (Option<i32>, Option<i32>) {
     let (earliest, latest) = match of.when {
-        When::Beforehand => (None, Some(period.start - of.minutes)),
-        When::InLesson => {
+        WhenDone::Beforehand => (None, Some(period.start - of.minutes)),
+        WhenDone::InLesson => {
             let from = if of.kind.is_hand() { period.opening_end } else { period.start };
             (Some(from), Some(period.closing_start - of.minutes))
         }
-        When::Collected if of.kind.is_hand() => (Some(period.end), None),
-        When::Collected => (Some(period.start), None),
+        WhenDone::Collected if of.kind.is_hand() => (Some(period.end), None),
+        WhenDone::Collected => (Some(period.start), None),
     };
     let Some(at) = of.locked else { return (earliest, latest) };
     let later = earliest.map_or(at, |e| e.max(at));

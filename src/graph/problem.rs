@@ -1,7 +1,7 @@
 //! A lesson as whole-minute tasks, links, resources and choices. Times are
 //! plain minutes from the first start bell; resources are numbered pools.
 
-use super::packing::{Space, Spot};
+use super::packing::{Space, TinSpot};
 use super::windows::Windows;
 use crate::model::{
     ClassStepId, GroupId, MethodId, OvenId, PoolId, RoomId, StepId, StepKind, TinChoiceId, TinId,
@@ -186,7 +186,7 @@ pub struct Choice {
 
 /// When a step is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum When {
+pub enum WhenDone {
     /// In the lesson.
     InLesson,
     /// Before the start bell.
@@ -215,7 +215,7 @@ pub struct Task {
     /// It wants an adult in the room.
     pub adult_near: bool,
     /// When it is done.
-    pub when: When,
+    pub when: WhenDone,
     /// The minute it is locked to.
     pub locked: Option<i32>,
     /// Links from earlier tasks.
@@ -285,7 +285,7 @@ pub struct BakeTask {
     pub shut: Option<i32>,
     /// For each oven of the problem and each of its shelves, the best
     /// arrangement of such tins on it when empty; none if too low.
-    pub patterns: Vec<Vec<Vec<Spot>>>,
+    pub patterns: Vec<Vec<Vec<TinSpot>>>,
     /// Upper bounds that go with `patterns`.
     pub at_most: Vec<Vec<usize>>,
 }

@@ -9,7 +9,7 @@ use super::objective::{Score, oven_calls};
 use super::oven_book::{OvenBook, StandingTin, Stay};
 use super::timeline::Timeline;
 use crate::graph::Problem;
-use crate::graph::problem::{BakeTask, Choice, ClassTask, GroupTask, PeriodTask, Task, When};
+use crate::graph::problem::{BakeTask, Choice, ClassTask, GroupTask, PeriodTask, Task, WhenDone};
 
 /// A task that has no place yet.
 pub const UNPLACED: i32 = i32::MIN;
@@ -74,15 +74,15 @@ impl Scene<'_> {
     pub(super) fn span(&self, starts: &[i32], from: usize, to: usize) -> Option<(i32, i32)> {
         let (first, last) = (self.task(from), self.task(to));
         let start = match first.when {
-            When::Beforehand => self.period.start,
+            WhenDone::Beforehand => self.period.start,
             _ if starts[from] == UNPLACED => return None,
             _ => starts[from],
         };
         let end = match last.when {
-            When::Beforehand => return None,
-            When::Collected => self.period.end,
-            When::InLesson if starts[to] == UNPLACED => return None,
-            When::InLesson => starts[to] + last.minutes,
+            WhenDone::Beforehand => return None,
+            WhenDone::Collected => self.period.end,
+            WhenDone::InLesson if starts[to] == UNPLACED => return None,
+            WhenDone::InLesson => starts[to] + last.minutes,
         };
         (start < end).then_some((start, end))
     }
@@ -277,8 +277,8 @@ impl<'p> Constructor<'p> {
     /// Holds from before the start bell until after the end bell.
     fn whole_holds(&mut self, scene: Scene<'_>) -> bool {
         scene.choice.holds.iter().all(|hold| {
-            let whole = scene.task(hold.from).when == When::Beforehand
-                && scene.task(hold.to).when == When::Collected;
+            let whole = scene.task(hold.from).when == WhenDone::Beforehand
+                && scene.task(hold.to).when == WhenDone::Collected;
             let (from, until) = (scene.period.start, scene.period.end);
             let kit = &mut self.schedule[scene.index].kit;
             !whole
@@ -397,7 +397,7 @@ impl<'p> Constructor<'p> {
 
     fn place_forwards(&mut self, scene: Scene<'p>, task: usize) -> bool {
         let (earliest, latest) = self.window(scene, task);
-        if scene.task(task).when == When::Collected {
+        if scene.task(task).when == WhenDone::Collected {
             self.schedule[scene.index].starts[task] = earliest;
             return earliest <= latest && self.take_held_from(scene, task);
         }
@@ -446,7 +446,7 @@ impl<'p> Constructor<'p> {
                 .tasks
                 .iter()
                 .zip(&schedule.starts)
-                .filter(|(t, _)| t.when == When::InLesson)
+                .filter(|(t, _)| t.when == WhenDone::InLesson)
                 .map(|(t, &start)| start + t.minutes);
             let ready = ends.max().unwrap_or(period.opening_end);
             let spare = period.closing_start - ready;

@@ -1,7 +1,7 @@
 //! What stands in the ovens when: shelves, temperatures, doors.
 
 use crate::graph::Problem;
-use crate::graph::packing::Spot;
+use crate::graph::packing::TinSpot;
 use crate::graph::problem::{BakeTask, OvenTask};
 
 /// A stretch in which a group has tins in an oven.
@@ -33,7 +33,7 @@ pub struct StandingTin {
     /// Shelf of that oven.
     pub shelf: usize,
     /// Where on it.
-    pub spot: Spot,
+    pub spot: TinSpot,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -206,7 +206,7 @@ impl OvenBook {
                 let items = &self.ovens[oven].shelves[shelf];
                 let Some(spot) = free_spot(items, of.space, bake, oven, shelf, stay) else { break };
                 let (w, d) = if spot.turned { (bake.rim.1, bake.rim.0) } else { bake.rim };
-                let Spot { x, y, .. } = spot;
+                let TinSpot { x, y, .. } = spot;
                 let item = PlacedRim { x, y, w, d, start: stay.start, end: stay.end };
                 self.ovens[oven].shelves[shelf].push(item);
                 standing.push(StandingTin { oven, shelf, spot });
@@ -271,9 +271,9 @@ fn free_spot(
     oven: usize,
     shelf: usize,
     stay: &Stay,
-) -> Option<Spot> {
+) -> Option<TinSpot> {
     let there = |i: &&PlacedRim| i.start < stay.end && stay.start < i.end;
-    let free = |spot: &Spot| {
+    let free = |spot: &TinSpot| {
         let (w, d) = if spot.turned { (bake.rim.1, bake.rim.0) } else { bake.rim };
         spot.x + w <= space.width
             && spot.y + d <= space.depth
@@ -291,14 +291,14 @@ fn free_spot(
     if items.iter().filter(there).all(alike) {
         return None;
     }
-    let mut corners: Vec<Spot> = Vec::new();
+    let mut corners: Vec<TinSpot> = Vec::new();
     for turned in [false, true] {
         let xs =
             std::iter::once(0).chain(items.iter().filter(there).map(|i| i.x + i.w + space.gap));
         for x in xs {
             let ys =
                 std::iter::once(0).chain(items.iter().filter(there).map(|i| i.y + i.d + space.gap));
-            corners.extend(ys.map(|y| Spot { x, y, turned }));
+            corners.extend(ys.map(|y| TinSpot { x, y, turned }));
         }
     }
     corners.sort_unstable_by_key(|s| (s.y, s.x, s.turned));
