@@ -16,7 +16,7 @@ use crate::file::copies::{UnsavedCopy, left_behind, unsaved_folder};
 use crate::file::own_library::OwnLibrary;
 use crate::file::plain_words::{Doing, why};
 use crate::file::safe_name::safe_name;
-use crate::file::{Disk, LARGEST_FILE, RealDisk, clear, places};
+use crate::file::{Disk, LARGEST_FILE, RealDisk, clear, data_folders};
 use crate::finding::Finding;
 use crate::model::PastBake;
 
@@ -81,9 +81,10 @@ pub(super) struct Caring {
 impl Caring {
     pub fn new(ctx: &egui::Context, start: &Start) -> Self {
         let disk: Arc<dyn Disk> = Arc::new(RealDisk);
-        let of_system = || if start.remember { places::data_folder() } else { None };
+        let of_system = || if start.remember { data_folders::data_folder() } else { None };
         let data = start.data.clone().or_else(of_system);
-        let folder = if start.remember { places::documents_folder() } else { start.data.clone() };
+        let folder =
+            if start.remember { data_folders::documents_folder() } else { start.data.clone() };
         let own = OwnLibrary::at(data.clone(), Arc::clone(&disk));
         let ctx = ctx.clone();
         let wake = Arc::new(move || ctx.request_repaint());

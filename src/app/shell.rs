@@ -202,7 +202,8 @@ impl App {
     pub fn new(ctx: &egui::Context, start: Start) -> Self {
         fonts::install(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
-        let of_system = || start.remember.then(crate::file::places::settings_folder).flatten();
+        let of_system =
+            || start.remember.then(crate::file::data_folders::settings_folder).flatten();
         let mut prefs = Prefs::load(start.settings.clone().or_else(of_system));
         if let Some(dark) = start.dark {
             prefs.dark = dark;
@@ -212,7 +213,7 @@ impl App {
             prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
         }
         prefs.english = start.english.unwrap_or(prefs.english);
-        let usual = || start.remember.then(crate::file::places::data_folder).flatten();
+        let usual = || start.remember.then(crate::file::data_folders::data_folder).flatten();
         let data = start.data.clone().or_else(usual);
         let worker = || {
             let ctx = ctx.clone();

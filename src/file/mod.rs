@@ -9,8 +9,9 @@ mod build;
 pub mod care;
 pub mod clear;
 pub mod copies;
+mod counted_entries;
+pub mod data_folders;
 mod disk;
-mod entry;
 pub mod file_hold;
 pub mod format;
 mod layout;
@@ -21,7 +22,6 @@ mod merge;
 pub mod outcomes;
 pub mod own_library;
 pub mod own_words;
-pub mod places;
 pub mod plain_words;
 mod plan_file;
 mod plan_names;
@@ -34,8 +34,8 @@ mod tokens;
 mod tree;
 
 pub use build::touches_food_by_name;
+pub use counted_entries::{own_group, set_oven_out};
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
-pub use entry::{own_group, set_oven_out};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,

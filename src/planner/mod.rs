@@ -1,21 +1,21 @@
 //! Looks for plans. Knows nothing of how they are judged: it is handed a
 //! judge, and trusts no plan of its own before that has accepted it.
 
-mod anew;
-mod at_best;
 pub mod bounds;
 mod class_starts;
 mod construct;
 pub mod exact;
 pub mod explain;
 mod genome;
+mod ideal_score;
 mod improve;
 mod kit_book;
 mod objective;
 mod oven_book;
-mod place;
+mod place_task;
 mod prover;
 mod reasons;
+mod reasons_anew;
 mod timeline;
 mod trial;
 mod write_out;
@@ -30,13 +30,13 @@ use thiserror::Error;
 use crate::graph::expand;
 use crate::model::{GroupId, Lesson};
 use crate::plan::{Bounds, Plan};
-pub use anew::told_anew;
 use bounds::Bounder;
 use class_starts::class_starts;
 use exact::lesson::{Known, Seed};
 use improve::LateAcceptance;
 use objective::Score;
 use prover::{Desk, Proof};
+pub use reasons_anew::told_anew;
 pub use trial::{Trial, serve_all};
 
 /// When to stop looking.
@@ -179,7 +179,7 @@ fn run<C>(
         if prove {
             scope.spawn(|| desk.work(lesson, &problem, until, conflicts));
         }
-        let ideal = at_best::ideal(&problem);
+        let ideal = ideal_score::ideal(&problem);
         let planning =
             Planning { bounder, budget, stop, bounds, ideal, desk: &desk, prove, begun, search };
         let found = planning.run(judge, each);
@@ -267,7 +267,7 @@ impl Planning<'_> {
     /// The search has nothing left to do.
     fn searched(&self) -> bool {
         self.budget.decodings.is_some_and(|most| self.search.decodings >= most)
-            || at_best::is_best(self.ideal, self.bounds, self.search.best.1)
+            || ideal_score::is_best(self.ideal, self.bounds, self.search.best.1)
     }
 
     fn lay_down(&mut self) {
