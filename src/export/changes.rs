@@ -146,7 +146,7 @@ pub fn text(lesson: &Lesson, plan: &CheckedPlan, offers: &Offers) -> String {
     lines.join("\n")
 }
 
-/// What the search came to, in a sentence.
+/// The search's result, in a sentence.
 pub fn verdict(offers: &Offers) -> String {
     match (offers.enough, offers.goal) {
         (Enough::AsItIs, _) => "Every group fits as it is; nothing need change.".to_owned(),
@@ -188,8 +188,7 @@ fn lines_of(place: usize, offer: &Offer) -> Vec<String> {
     lines
 }
 
-/// What the search is to be headed with where there is little room: the
-/// sentence, which for a proof says so.
+/// The search's result where there is little room; a proof is called one.
 pub fn heading(offers: &Offers) -> String {
     let menu = offers.menu;
     match (offers.enough, offers.goal) {
@@ -215,7 +214,7 @@ pub fn heading(offers: &Offers) -> String {
     }
 }
 
-/// What comes of an offer, in few words: "ready 10:44, fits"; of one that is
+/// The outcome of an offer, in few words: "ready 10:44, fits"; of one that is
 /// not enough, how many are out by the bell.
 pub fn short_outcome(offer: &Offer) -> String {
     let served = usize::try_from(offer.served()).unwrap_or(usize::MAX);

@@ -12,13 +12,13 @@ use crate::today::{Kept, differences};
 use crate::view::sentence;
 use crate::view::words::number;
 
-/// What there is to tell of a day.
+/// A day to be told of.
 pub struct Day<'a> {
     /// The lesson and its plan before what has happened.
     pub before: (&'a Lesson, &'a CheckedPlan),
     /// The lesson of the day and its plan.
     pub after: (&'a Lesson, &'a CheckedPlan),
-    /// Who keeps what.
+    /// Numbers of groups that keep what they had.
     pub kept: Kept,
     /// Milliseconds until the first plan of the day stood.
     pub first_ms: f64,
@@ -26,7 +26,7 @@ pub struct Day<'a> {
     pub elapsed_ms: f64,
 }
 
-/// What has happened, the outcome, and what changed.
+/// The day in words: events, the outcome, and what changed.
 pub fn text(day: &Day<'_>) -> String {
     let (lesson, plan) = day.after;
     let mut text = String::new();
@@ -95,7 +95,7 @@ struct KeptJson {
     place: usize,
 }
 
-/// The same as JSON.
+/// The day as JSON.
 ///
 /// # Errors
 /// If it cannot be written as JSON.

@@ -1,4 +1,4 @@
-//! What keeps one open lesson safe: the hold on its file, copies of unsaved
+//! The care for one open lesson: the hold on its file, copies of unsaved
 //! changes, and saving that never writes over what it has not seen.
 
 use std::io;
@@ -19,32 +19,32 @@ use crate::finding::{Finding, Path as Where};
 
 /// A lesson as opened.
 pub struct Opened {
-    /// What keeps it safe.
+    /// The care for it.
     pub care: Care,
     /// The text of its file; `None` if only changes were found.
     pub text: Option<String>,
     /// Changes that were not saved.
     pub recovered: Option<Recovered>,
-    /// What the user must know, a sentence each.
+    /// Facts the user must know, a sentence each.
     pub told: Vec<String>,
 }
 
-/// What keeps one open lesson safe.
+/// The keeper of one open lesson: its file, its copies and their states.
 pub struct Care {
     keeping: Safekeeping,
     /// The lesson's own file, links followed.
     path: Option<PathBuf>,
     read_only: Option<String>,
-    /// What the file held when it was read or last written.
+    /// The file's content when it was read or last written.
     on_disk: Option<Vec<u8>>,
-    /// What a saving that failed may have written all the same.
+    /// The content a saving that failed may have written all the same.
     attempted: Option<Vec<u8>>,
     targets: Targets,
     // Dropped in this order: the last copy is written while the hold lasts.
     autosave: Option<Autosave>,
     hold: Option<FileHold>,
     trouble: Option<String>,
-    /// It was changed since it was opened or saved.
+    /// The lesson was changed since it was opened or saved.
     unsaved: bool,
 }
 
@@ -383,7 +383,7 @@ impl Care {
         self.put(path, new)
     }
 
-    /// What the file holds, if it may be written over.
+    /// The content of the file, if it may be written over.
     fn check(&self, path: &Path, over: Over) -> Result<Option<Vec<u8>>, NotSaved> {
         let there = match self.keeping.disk.read(path, LARGEST_FILE) {
             Ok(there) => there,

@@ -14,7 +14,8 @@ use super::own_library::{LibraryShelf, OwnLibrary};
 use super::plain_words::{Doing, why};
 use super::save::write_lesson;
 
-/// What would go, a short phrase each, for the question before.
+/// The particulars of pupils that would go, a short phrase each, for the
+/// question before.
 pub fn what_goes(file: &LessonFile) -> Vec<String> {
     let count = |n: usize, one: &str, more: &str| match n {
         0 => None,
@@ -60,16 +61,16 @@ pub fn cleared(file: &LessonFile) -> LessonFile {
     file
 }
 
-/// What clearing came to.
+/// A lesson that was cleared of particular pupils.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cleared {
-    /// The lesson then.
+    /// The lesson without them.
     pub file: LessonFile,
     /// Its text.
     pub text: String,
     /// Its own file has it.
     pub is_saved: bool,
-    /// What still holds something of the class, a sentence each.
+    /// Places that still hold something of the class, a sentence each.
     pub remains: Vec<String>,
 }
 

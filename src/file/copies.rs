@@ -40,7 +40,7 @@ pub fn copy_of_new(data: &Path, title: &str) -> PathBuf {
     unsaved_folder(data).join(name)
 }
 
-/// The same for the same path on every machine (FNV-1a).
+/// A number of a path that is the same on every machine (FNV-1a).
 fn hash(path: &Path) -> u64 {
     let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
     path.as_os_str().as_encoded_bytes().iter().fold(0xcbf2_9ce4_8422_2325, step)

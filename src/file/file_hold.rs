@@ -13,7 +13,7 @@ use std::time::SystemTime;
 use super::disk::Disk;
 use super::plain_words::when;
 
-/// The hold itself; let go when dropped.
+/// A hold on a lesson's file, let go when dropped.
 pub struct FileHold {
     disk: Arc<dyn Disk>,
     path: PathBuf,
@@ -21,15 +21,15 @@ pub struct FileHold {
     _file: File,
 }
 
-/// What came of trying to hold a file.
+/// The outcome of trying to hold a file.
 pub enum HoldAttempt {
-    /// It is ours.
+    /// The file is ours.
     Ours(FileHold),
     /// This folder knows no locks: nobody can be kept out, nor told of.
     Unguarded,
-    /// It is open in another window or program of ours, since then if known.
+    /// The file is open in another window or program of ours, since then if known.
     Elsewhere(Option<SystemTime>),
-    /// Nothing can be written beside it.
+    /// The folder takes no file beside it.
     Refused(io::Error),
 }
 

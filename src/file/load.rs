@@ -21,9 +21,9 @@ pub const LARGEST_FILE: u64 = 2_000_000;
 pub struct Loaded {
     /// The lesson.
     pub lesson: Lesson,
-    /// What its file says, to be changed and saved.
+    /// The shapes of its file, to be changed and saved.
     pub file: LessonFile,
-    /// What someone should look at.
+    /// Findings that someone should look at.
     pub warnings: Vec<Finding>,
 }
 
@@ -82,8 +82,8 @@ pub fn lesson_of_shapes(file: &LessonFile, past: &[PastBake]) -> Result<Lesson, 
     }
 }
 
-/// What shapes come to, with what earlier bakes took: a lesson and what to
-/// look at, or all that keeps them from being one. Without places in a text.
+/// The lesson of shapes and what to look at, or all that keeps them from being
+/// one, with what earlier bakes took. Findings are without places in a text.
 pub fn lesson_or_findings(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Vec<Finding>) {
     build::build(file, past)
 }

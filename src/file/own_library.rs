@@ -17,7 +17,7 @@ use super::safe_name::{folded, safe_name};
 use super::syntax;
 use crate::finding::{Finding, Path as Where};
 
-/// What a part of the library holds; each has a folder of its own.
+/// A part of the library, which has a folder of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum LibraryShelf {
     /// Recipes.
@@ -31,7 +31,7 @@ pub enum LibraryShelf {
 }
 
 impl LibraryShelf {
-    /// All of them.
+    /// All shelves.
     pub const ALL: [LibraryShelf; 4] =
         [LibraryShelf::Recipes, LibraryShelf::Rooms, LibraryShelf::Classes, LibraryShelf::Tins];
 
@@ -45,7 +45,7 @@ impl LibraryShelf {
     }
 }
 
-/// Something to be kept.
+/// An entry of the library.
 #[derive(Debug, Clone, PartialEq)]
 pub enum OwnEntry {
     /// A recipe.
@@ -127,13 +127,13 @@ pub enum OwnError {
     /// There is no folder to keep it in.
     #[error("there is no folder here to keep it in")]
     Nowhere,
-    /// It has no name.
+    /// The entry has no name.
     #[error("it has no name; give it one first")]
     NoName,
-    /// It cannot be written down so that it reads the same again.
+    /// The entry cannot be written down so that it reads the same again.
     #[error("it cannot be written down: {0}")]
     Text(String),
-    /// What may be the entry of that name cannot be read.
+    /// A file that may be the entry of that name cannot be read.
     #[error("{} cannot be read just now, and may be the one of that name; try again", .0.display())]
     Unread(PathBuf),
     /// The disk refuses.

@@ -7,7 +7,7 @@ use super::format::{
     RecipeShape, RoomShape, SavedClass, StepShape, TinChoiceShape, TinShape,
 };
 
-/// What is done with each word.
+/// The operation on each word.
 type EachWord<'a> = &'a mut dyn FnMut(&mut String);
 
 /// All own words of a lesson's file.

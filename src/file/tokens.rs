@@ -1,6 +1,6 @@
 //! The tokens of a RON text, as far as its tree needs them.
 
-/// What a token is.
+/// The kind of a token.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum TokenKind {
     /// An opening bracket, named by the bracket that closes it.
@@ -15,7 +15,7 @@ pub(super) enum TokenKind {
     Word,
     /// A string.
     Text,
-    /// Something that cannot be followed, such as a string without an end.
+    /// Text that cannot be followed, such as a string without an end.
     Broken,
 }
 
@@ -26,7 +26,7 @@ pub(super) struct Token<'a> {
     pub start: usize,
     /// The token as written.
     pub written: &'a str,
-    /// Of a string what is between its quotes, of a word what it names.
+    /// The string without its quotes, or the word without its `r#`.
     pub text: &'a str,
     /// Whether escapes in `text` are to be undone.
     escaped: bool,
@@ -38,7 +38,7 @@ impl Token<'_> {
         self.start + self.written.len()
     }
 
-    /// What the token says as the name of a field or a key.
+    /// The name of a field or a key, with its escapes undone.
     pub fn name(&self) -> String {
         if self.escaped { unescape(self.text) } else { self.text.to_owned() }
     }

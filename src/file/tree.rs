@@ -41,7 +41,7 @@ pub(super) struct Entry<'a> {
     pub comma: Option<usize>,
 }
 
-/// What was read of a text.
+/// The tree of a text, as far as that could be followed.
 #[derive(Debug, Clone)]
 pub(super) struct Tree<'a> {
     /// The outermost value; `None` if there is nothing of it.
@@ -80,7 +80,7 @@ impl<'a> Value<'a> {
         self.word.map_or("", |w| w.written)
     }
 
-    /// What is in its brackets.
+    /// The entries in its brackets; none if it has none.
     pub fn entries(&self) -> &[Entry<'a>] {
         self.brackets.as_ref().map_or(&[], |b| &b.entries)
     }

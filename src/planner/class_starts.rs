@@ -49,7 +49,7 @@ fn free_starts(problem: &Problem, step: usize) -> impl Iterator<Item = i32> + '_
 
 struct ClassStartSearch<'p> {
     problem: &'p Problem,
-    /// Those with the fewest starts first.
+    /// Floating steps, the one with the fewest starts first.
     order: Vec<usize>,
     starts: Vec<Option<i32>>,
     deepest: usize,

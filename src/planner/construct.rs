@@ -25,7 +25,7 @@ pub struct GroupSchedule {
     pub standing: Vec<StandingTin>,
     /// Its stay in each oven it uses, and how many tins are there.
     pub stays: Vec<(usize, Stay, i32)>,
-    /// What it uses.
+    /// The kit and tins it uses.
     pub kit: KitBook,
     /// Adults its tasks occupy: task and pool.
     pub adults: Vec<(usize, usize)>,
@@ -41,7 +41,7 @@ pub struct Constructor<'p> {
     ovens: OvenBook,
     /// By period and minute, whether the class has a step of its own.
     pub(super) class_busy: Vec<Vec<bool>>,
-    /// Who stands at an oven's door in a minute: oven, minute, pool, group.
+    /// Adults at an oven's door: oven, minute, pool, group.
     watches: Vec<(usize, i32, usize, usize)>,
     /// Starts of the floating steps of the class in the plan built last.
     pub floats: Vec<i32>,
@@ -54,7 +54,7 @@ pub struct Constructor<'p> {
     loading: Vec<i32>,
 }
 
-/// What a try needs to know all the time.
+/// One group with the option that is tried for it.
 #[derive(Clone, Copy)]
 pub(super) struct Scene<'p> {
     pub(super) index: usize,
@@ -89,7 +89,7 @@ impl Scene<'_> {
 }
 
 impl<'p> Constructor<'p> {
-    /// Nothing placed.
+    /// A constructor that has nothing placed.
     pub fn new(problem: &'p Problem) -> Self {
         let length = usize::try_from(problem.horizon).unwrap_or(0);
         Self {
@@ -106,7 +106,7 @@ impl<'p> Constructor<'p> {
         }
     }
 
-    /// What stands in the ovens in the plan built last.
+    /// The ovens in the plan built last.
     pub fn ovens(&self) -> &OvenBook {
         &self.ovens
     }

@@ -61,7 +61,7 @@ impl<'p> LateAcceptance<'p> {
         &self.built
     }
 
-    /// One change; `true` if it led to a better plan than any before.
+    /// Makes one change; `true` if it led to a better plan than any before.
     pub fn step(&mut self) -> bool {
         if self.decodings - self.last_better > PATIENCE {
             self.shake();

@@ -75,7 +75,7 @@ pub enum PlanError {
 /// The best plan found, as judged.
 #[derive(Debug, Clone)]
 pub struct BestPlan<C> {
-    /// What the judge made of it.
+    /// The plan as judged.
     pub judged: C,
     /// Time to the first judged plan.
     pub first_plan: Duration,
@@ -193,12 +193,12 @@ struct Planning<'a> {
     bounder: Bounder<'a>,
     budget: &'a Budget,
     stop: &'a AtomicBool,
-    /// What pencil and paper prove.
+    /// Bounds proved by pencil and paper.
     bounds: Bounds,
-    /// What no plan beats on any aim.
+    /// A score that no plan beats on any aim.
     ideal: Option<Score>,
     desk: &'a Desk,
-    /// Someone works at the desk.
+    /// Whether a prover works at the desk.
     prove: bool,
     begun: Instant,
     search: LateAcceptance<'a>,
@@ -258,13 +258,13 @@ impl Planning<'_> {
         Ok(BestPlan { judged, first_plan, elapsed: self.begun.elapsed(), decodings })
     }
 
-    /// Told to stop, or time is up.
+    /// Whether it was told to stop, or time is up.
     fn is_over(&self) -> bool {
         self.stop.load(Ordering::Relaxed)
             || self.budget.within.is_some_and(|within| self.begun.elapsed() >= within)
     }
 
-    /// The search has nothing left to do.
+    /// Whether the search has nothing left to do.
     fn searched(&self) -> bool {
         self.budget.decodings.is_some_and(|most| self.search.decodings >= most)
             || ideal_score::is_best(self.ideal, self.bounds, self.search.best.1)

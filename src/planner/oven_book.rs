@@ -1,4 +1,4 @@
-//! What stands in the ovens when: shelves, temperatures, doors.
+//! The ovens over time: tins on shelves, temperatures, doors.
 
 use crate::graph::Problem;
 use crate::graph::packing::TinSpot;

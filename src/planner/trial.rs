@@ -34,8 +34,8 @@ impl<'p> Trial<'p> {
         }
     }
 
-    /// What a group tries first: an option, the ovens from one of its list on,
-    /// a minute for loading.
+    /// Sets what a group tries first: an option, the ovens from one of its list
+    /// on, a minute for loading.
     pub fn prefer(&mut self, group: usize, (option, turn, load): (usize, usize, i32)) {
         let gene = &mut self.genome.genes[group];
         (gene.option, gene.turn, gene.not_before) = (option, turn, load);

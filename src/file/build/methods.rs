@@ -10,7 +10,7 @@ use crate::finding::Path;
 use crate::model::{Figure, Hold, KitId, Link, Method, Recipe, Step, StepId, StepKind};
 use crate::units::ExactMinutes;
 
-/// What the three steps made from a bake are called.
+/// Names of the three steps made from a bake.
 pub(super) const LOAD: &str = "load";
 /// See [`LOAD`].
 pub(super) const BAKE: &str = "bake";

@@ -71,7 +71,7 @@ struct Builder<'a> {
     findings: Findings,
     parts: LessonParts,
     rooms: Names,
-    /// Of each room.
+    /// Units of each room.
     units: Vec<Names>,
     ovens: Names,
     kit: Names,
@@ -82,9 +82,9 @@ struct Builder<'a> {
     groups: Names,
     /// How many groups each entry makes.
     members: Vec<usize>,
-    /// Of each group: whether its recipe is known.
+    /// Whether the recipe of each group is known.
     sound: Vec<bool>,
-    /// Of each recipe.
+    /// Names within each recipe.
     inside: Vec<RecipeNames>,
 }
 

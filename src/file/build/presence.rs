@@ -153,7 +153,7 @@ impl Builder<'_> {
         }
     }
 
-    /// What asks for an adult whom the lesson has not, if anything.
+    /// The first thing that asks for an adult whom the lesson has not.
     fn adult_missing(&self, id: GroupId, group: &Group, method: &Method) -> Option<String> {
         let adults = &self.parts.adults;
         let serves = (0..adults.len()).any(|a| group.may_have(id, AdultId(a), adults));

@@ -61,7 +61,7 @@ impl Serialize for Triple {
     }
 }
 
-/// What may stand where minutes are read: a number or a triple.
+/// An entry where minutes are read: a number or a triple.
 enum MinutesPart {
     Number(f64),
     Triple(f64, f64, f64),
