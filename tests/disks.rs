@@ -10,8 +10,8 @@ use std::process::{Command, Stdio};
 use std::sync::Arc;
 
 use ovenbell::app::{Document, Edit};
-use ovenbell::file::care::{Over, Safekeeping};
 use ovenbell::file::copies::copy_elsewhere;
+use ovenbell::file::open_lesson::{Over, Safekeeping};
 use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{RealDisk, library, read_lesson_shapes};
 

@@ -13,10 +13,10 @@ use std::time::Duration;
 
 use common::faulty::{Faulty, WAYS, Way};
 use ovenbell::app::{Document, Edit};
-use ovenbell::file::care::{NotSaved, Over, Safekeeping};
 use ovenbell::file::copies::{copy_beside, copy_elsewhere, find, left_behind, unsaved_folder};
 use ovenbell::file::file_hold::hold_path;
 use ovenbell::file::format::{ClassShape, LessonFile, SavedClass};
+use ovenbell::file::open_lesson::{NotSaved, Over, Safekeeping};
 use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{Disk, RealDisk, backup_path, clear, read_lesson_shapes};
 

@@ -13,8 +13,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use ovenbell::app::Document;
-use ovenbell::file::care::{Over, Safekeeping};
 use ovenbell::file::copies::{left_behind, unsaved_folder};
+use ovenbell::file::open_lesson::{Over, Safekeeping};
 use ovenbell::file::{Disk, RealDisk, load_lesson};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;

@@ -9,7 +9,7 @@ use super::command::Command;
 use super::open::{Asked, Told};
 use super::say::say;
 use super::shell::App;
-use crate::file::care::Over;
+use crate::file::open_lesson::Over;
 
 impl App {
     pub(super) fn ask(&mut self, to_save: bool) {

@@ -6,7 +6,7 @@ use super::care::{Asking, Leaving};
 use super::command::Command;
 use super::say::say;
 use super::shell::App;
-use crate::file::care::Over;
+use crate::file::open_lesson::Over;
 
 impl App {
     pub(super) fn questions(&mut self, ctx: &egui::Context, out: &mut Vec<Command>) {

@@ -5,11 +5,11 @@ use std::io;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::care::{Care, NotSaved};
 use super::copies::sweep;
 use super::disk::backup_path;
 use super::format::{LessonFile, PeriodShape};
 use super::load::LARGEST_FILE;
+use super::open_lesson::{NotSaved, OpenLesson};
 use super::own_library::{LibraryShelf, OwnLibrary};
 use super::plain_words::{Doing, why};
 use super::save::write_lesson;
@@ -74,7 +74,7 @@ pub struct Cleared {
     pub remains: Vec<String>,
 }
 
-impl Care {
+impl OpenLesson {
     /// Clears a class out of the lesson's file, its `.bak`, the copies of its
     /// unsaved changes and the user's own library. The file is written afresh,
     /// without comments.

@@ -6,7 +6,6 @@
 
 mod autosave;
 mod build;
-pub mod care;
 pub mod clear;
 pub mod copies;
 mod counted_entries;
@@ -19,6 +18,7 @@ pub mod library;
 mod load;
 mod locate;
 mod merge;
+pub mod open_lesson;
 pub mod outcomes;
 pub mod own_library;
 pub mod own_words;

@@ -20,7 +20,7 @@ use crate::finding::{Finding, Path as Where};
 /// A lesson as opened.
 pub struct Opened {
     /// The care for it.
-    pub care: Care,
+    pub care: OpenLesson,
     /// The text of its file; `None` if only changes were found.
     pub text: Option<String>,
     /// Changes that were not saved.
@@ -30,7 +30,7 @@ pub struct Opened {
 }
 
 /// The keeper of one open lesson: its file, its copies and their states.
-pub struct Care {
+pub struct OpenLesson {
     keeping: Safekeeping,
     /// The lesson's own file, links followed.
     path: Option<PathBuf>,
@@ -48,7 +48,7 @@ pub struct Care {
     unsaved: bool,
 }
 
-impl Care {
+impl OpenLesson {
     /// For a lesson that has no file yet.
     pub fn of_new(keeping: &Safekeeping) -> Self {
         Self {
