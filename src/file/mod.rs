@@ -1,11 +1,10 @@
 //! Files: lessons and plans, read and written.
 //!
 //! A lesson file becomes the shapes of [`mod@format`], and these become a
-//! [`crate::model::Lesson`] or findings by way of `build`. A plan file names
+//! [`crate::model::Lesson`] or findings by way of `understand`. A plan file names
 //! groups, steps and ovens; it is read against its lesson.
 
 mod autosave;
-mod build;
 pub mod clear;
 pub mod copies;
 mod counted_entries;
@@ -32,8 +31,8 @@ mod save;
 mod syntax;
 mod tokens;
 mod tree;
+mod understand;
 
-pub use build::touches_food_by_name;
 pub use counted_entries::{own_group, set_oven_out};
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
 pub use load::{
@@ -43,3 +42,4 @@ pub use load::{
 pub use merge::merged;
 pub use plan_file::{load_plan, read_plan, write_plan};
 pub use save::{SaveError, write_lesson};
+pub use understand::touches_food_by_name;

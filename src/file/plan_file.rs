@@ -2,8 +2,6 @@
 
 use std::path::Path as FilePath;
 
-use super::build::findings::{Findings, quoted};
-use super::build::names::Names;
 use super::format::FORMAT;
 use super::load::{read_shapes, read_text};
 use super::locate::Locator;
@@ -13,6 +11,8 @@ use super::plan_shapes::{
     RefusalShape, SettingShape, StepPlacementShape, UseShape, WatchShape,
 };
 use super::syntax;
+use super::understand::findings::{Findings, quoted};
+use super::understand::names::Names;
 use crate::finding::{Finding, Path};
 use crate::model::{
     AdultId, GroupId, Lesson, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId, TinId,

@@ -7,9 +7,9 @@ use ron::extensions::Extensions;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-use super::build::names::nearest;
 use super::layout::laid_out;
 use super::locate::Locator;
+use super::understand::names::nearest;
 use crate::finding::{Finding, Path, Place, shortened};
 
 /// How files are read and written: `Some` need not be written. The library

@@ -55,7 +55,7 @@ pub struct KitCount {
     pub count: i64,
     /// How many of them do not work.
     pub out_of_order: i64,
-    /// Whether food touches it; where not said, `build` decides by the name.
+    /// Whether food touches it; where not said, `understand` decides by the name.
     pub touches_food: Option<bool>,
 }
 

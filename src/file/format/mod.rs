@@ -1,5 +1,5 @@
 //! The shapes of a lesson file, as written and read. They hold what was
-//! typed, sensible or not; `file::build` turns them into a lesson or into
+//! typed, sensible or not; `file::understand` turns them into a lesson or into
 //! findings.
 
 mod class;

@@ -40,9 +40,9 @@ use crate::model::{
 };
 use crate::units::Minutes;
 
-/// Builds the lesson, with what earlier bakes took. Findings carry paths but
+/// The lesson of a file, with what earlier bakes took. Findings carry paths but
 /// no places yet.
-pub(super) fn build(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Vec<Finding>) {
+pub(super) fn understood(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Vec<Finding>) {
     let mut builder = Builder::new(file, past);
     builder.head();
     builder.rules();
