@@ -21,7 +21,7 @@ fn open(window: &cli::Window) -> ExitCode {
         text: window.text,
         english: window.english,
         remember: !window.forget,
-        outcomes: ovenbell::file::places::outcomes_file(),
+        outcomes: ovenbell::file::data_folders::outcomes_file(),
         ..Default::default()
     };
     match ovenbell::app::run(start) {

@@ -19,8 +19,8 @@ use std::process::ExitCode;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand};
 
+use crate::file::data_folders;
 use crate::file::outcomes::load_outcomes;
-use crate::file::places;
 use crate::file::{Loaded, load_lesson_knowing};
 use crate::finding::Finding;
 use crate::model::PastBake;
@@ -200,7 +200,7 @@ pub fn without_window(window: &Window) -> ExitCode {
 /// The bakes noted so far: in that file, or else in the user's own. What makes
 /// no sense in it is told and left aside.
 fn past_bakes(outcomes: Option<&Path>) -> Vec<PastBake> {
-    let Some(path) = outcomes.map(Path::to_path_buf).or_else(places::outcomes_file) else {
+    let Some(path) = outcomes.map(Path::to_path_buf).or_else(data_folders::outcomes_file) else {
         return Vec::new();
     };
     let (past, findings) = load_outcomes(&path);

@@ -13,7 +13,7 @@ use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::export::{json, text};
 use crate::file::{self, Backup};
 use crate::model::Lesson;
-use crate::planner::{Budget, Found, PlanError, plan_lesson, plan_until};
+use crate::planner::{BestPlan, Budget, PlanError, plan_lesson, plan_until};
 
 /// The lesson shown when none is named.
 const DEMO: &str = include_str!("../../lessons/demo.ron");
@@ -107,7 +107,7 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
         return CANNOT_READ;
     }
     if args.json {
-        let timing = json::Timing {
+        let timing = json::PlanningTime {
             first_plan_ms: milliseconds(before + found.first_plan),
             elapsed_ms: milliseconds(read.elapsed()),
             decodings: found.decodings,
@@ -133,7 +133,7 @@ pub(super) fn planned(
     path: &Path,
     lesson: &Lesson,
     budget: &Budget,
-) -> Result<Found<CheckedPlan>, u8> {
+) -> Result<BestPlan<CheckedPlan>, u8> {
     let found = plan_lesson(lesson, budget, &AtomicBool::new(false), judge_of(lesson), |_| {});
     found.map_err(|error| told(path, &error))
 }
@@ -143,7 +143,7 @@ pub(super) fn planned_only(
     path: &Path,
     lesson: &Lesson,
     budget: &Budget,
-) -> Result<Found<CheckedPlan>, u8> {
+) -> Result<BestPlan<CheckedPlan>, u8> {
     let on = |_: &CheckedPlan| ControlFlow::Continue(());
     let found = plan_until(lesson, budget, &AtomicBool::new(false), judge_of(lesson), on);
     found.map_err(|error| told(path, &error))

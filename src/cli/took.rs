@@ -9,7 +9,7 @@ use super::say::tell;
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, past_bakes, print};
 use crate::bake::tin_table::tin_table;
 use crate::file::outcomes::{bake_minutes, note_outcome, oven_temperature};
-use crate::file::{self, places};
+use crate::file::{self, data_folders};
 use crate::model::{Lesson, PastBake, RecipeId};
 use crate::view::tin_words::{doubts, took};
 
@@ -58,7 +58,7 @@ fn minutes(text: &str) -> Result<f64, String> {
 
 /// Notes a bake and says what the tin comes to with it.
 pub(super) fn run(args: &TookArgs) -> u8 {
-    let Some(path) = args.outcomes.clone().or_else(places::outcomes_file) else {
+    let Some(path) = args.outcomes.clone().or_else(data_folders::outcomes_file) else {
         eprintln!("there is no folder to keep bakes in; name a file with --outcomes CSV");
         return CANNOT_READ;
     };

@@ -11,7 +11,7 @@ use super::say::{said, tell};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print};
 use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
 use crate::check::{CheckedPlan, Verdict, judge_of};
-use crate::export::why::{self, Found};
+use crate::export::why::{self, WhyReport};
 use crate::model::lesson::LockedTo;
 use crate::model::{Attendance, GroupId, Lesson, TinChoiceId};
 use crate::planner::explain::{ExplainLimits, explain_some};
@@ -142,7 +142,7 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
     let stop = AtomicBool::new(false);
     let hangs_on = hangs_on(lesson, &plan, HANGS_ON, &stop);
     let (explained, hangs_on) = (&explained, &hangs_on);
-    let found = Found { lesson, plan: &plan, groups, tin, explained, hangs_on };
+    let found = WhyReport { lesson, plan: &plan, groups, tin, explained, hangs_on };
     if args.json {
         match why::json(found) {
             Ok(answer) => print(&answer),

@@ -11,18 +11,18 @@ use crate::view::sentence;
 use crate::view::words::{capital, clock_in, in_short, list, minutes, number};
 
 #[derive(Serialize)]
-struct Answer<'a> {
+struct ChangesJson<'a> {
     lesson: &'a str,
     goal: &'static str,
     enough: &'static str,
-    changes: Vec<Change<'a>>,
-    helps: Vec<Change<'a>>,
+    changes: Vec<ChangeJson<'a>>,
+    helps: Vec<ChangeJson<'a>>,
     menu: usize,
     tried: usize,
 }
 
 #[derive(Serialize)]
-struct Change<'a> {
+struct ChangeJson<'a> {
     change: String,
     cost: f64,
     served: u32,
@@ -31,12 +31,12 @@ struct Change<'a> {
     ready: Option<String>,
     verdict: &'static str,
     proved: bool,
-    parts: Vec<Part<'a>>,
+    parts: Vec<PartJson<'a>>,
     asks: Vec<&'a str>,
 }
 
 #[derive(Serialize)]
-struct Part<'a> {
+struct PartJson<'a> {
     kind: &'static str,
     change: &'a str,
     cost: f64,
@@ -48,7 +48,7 @@ struct Part<'a> {
 /// # Errors
 /// If it cannot be written as JSON.
 pub fn json(lesson: &Lesson, offers: &Offers) -> Result<String, serde_json::Error> {
-    let answer = Answer {
+    let answer = ChangesJson {
         lesson: &lesson.title,
         goal: match offers.goal {
             Goal::Everyone => "everyone out by the bell",
@@ -70,13 +70,13 @@ pub fn json(lesson: &Lesson, offers: &Offers) -> Result<String, serde_json::Erro
     serde_json::to_string_pretty(&answer)
 }
 
-fn change(offer: &Offer) -> Change<'_> {
+fn change(offer: &Offer) -> ChangeJson<'_> {
     let part = |item: &'_ Item| (item.kind.name(), item.cost);
     let parts = offer.items.iter().map(|item| {
         let (kind, cost) = part(item);
-        Part { kind, change: &item.words, cost, groups: users(offer, item) }
+        PartJson { kind, change: &item.words, cost, groups: users(offer, item) }
     });
-    Change {
+    ChangeJson {
         change: offer.words(),
         cost: offer.cost,
         served: offer.served(),
@@ -146,7 +146,7 @@ pub fn text(lesson: &Lesson, plan: &CheckedPlan, offers: &Offers) -> String {
     lines.join("\n")
 }
 
-/// What the search came to, in a sentence.
+/// The search's result, in a sentence.
 pub fn verdict(offers: &Offers) -> String {
     match (offers.enough, offers.goal) {
         (Enough::AsItIs, _) => "Every group fits as it is; nothing need change.".to_owned(),
@@ -188,8 +188,7 @@ fn lines_of(place: usize, offer: &Offer) -> Vec<String> {
     lines
 }
 
-/// What the search is to be headed with where there is little room: the
-/// sentence, which for a proof says so.
+/// The search's result where there is little room; a proof is called one.
 pub fn heading(offers: &Offers) -> String {
     let menu = offers.menu;
     match (offers.enough, offers.goal) {
@@ -215,7 +214,7 @@ pub fn heading(offers: &Offers) -> String {
     }
 }
 
-/// What comes of an offer, in few words: "ready 10:44, fits"; of one that is
+/// The outcome of an offer, in few words: "ready 10:44, fits"; of one that is
 /// not enough, how many are out by the bell.
 pub fn short_outcome(offer: &Offer) -> String {
     let served = usize::try_from(offer.served()).unwrap_or(usize::MAX);

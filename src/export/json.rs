@@ -9,7 +9,7 @@ use crate::view::assumed::assumed;
 
 /// How the planning went, for `first_plan_ms` and `elapsed_ms`.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Timing {
+pub struct PlanningTime {
     /// Milliseconds from the lesson being read to the first checked plan.
     pub first_plan_ms: f64,
     /// Milliseconds in all.
@@ -19,17 +19,17 @@ pub struct Timing {
 }
 
 #[derive(Serialize)]
-struct Answer<'a> {
+struct PlanJson<'a> {
     lesson: &'a str,
     verdict: &'static str,
     served: u32,
     of: usize,
-    groups: Vec<Group<'a>>,
-    steps: Vec<Step<'a>>,
-    loads: Vec<OvenLoad<'a>>,
-    class_steps: Vec<ClassStep<'a>>,
-    objective: Objective,
-    proved: Proved,
+    groups: Vec<GroupJson<'a>>,
+    steps: Vec<StepJson<'a>>,
+    loads: Vec<LoadJson<'a>>,
+    class_steps: Vec<ClassStepJson<'a>>,
+    objective: ObjectiveJson,
+    proved: ProvedJson,
     assumed: Vec<String>,
     decodings: u64,
     first_plan_ms: f64,
@@ -37,7 +37,7 @@ struct Answer<'a> {
 }
 
 #[derive(Serialize)]
-struct Group<'a> {
+struct GroupJson<'a> {
     name: &'a str,
     verdict: &'static str,
     tin: Option<&'a str>,
@@ -50,7 +50,7 @@ struct Group<'a> {
 }
 
 #[derive(Serialize)]
-struct Step<'a> {
+struct StepJson<'a> {
     group: &'a str,
     step: &'a str,
     pupils: Vec<u32>,
@@ -60,7 +60,7 @@ struct Step<'a> {
 }
 
 #[derive(Serialize)]
-struct OvenLoad<'a> {
+struct LoadJson<'a> {
     oven: &'a str,
     shelf: usize,
     group: &'a str,
@@ -76,7 +76,7 @@ struct OvenLoad<'a> {
 }
 
 #[derive(Serialize)]
-struct ClassStep<'a> {
+struct ClassStepJson<'a> {
     name: &'a str,
     period: &'a str,
     start: i32,
@@ -84,7 +84,7 @@ struct ClassStep<'a> {
 }
 
 #[derive(Serialize)]
-struct Objective {
+struct ObjectiveJson {
     served: u32,
     departures: u64,
     shortfall: i32,
@@ -95,15 +95,15 @@ struct Objective {
 }
 
 #[derive(Serialize)]
-struct Proved {
-    served: Side,
-    departures: Side,
-    shortfall: Side,
+struct ProvedJson {
+    served: AimJson,
+    departures: AimJson,
+    shortfall: AimJson,
 }
 
 /// The best found, what is proved, and whether they meet.
 #[derive(Serialize)]
-struct Side {
+struct AimJson {
     best: i64,
     #[serde(skip_serializing_if = "Option::is_none")]
     at_most: Option<i64>,
@@ -119,10 +119,10 @@ struct Side {
 pub fn answer(
     lesson: &Lesson,
     plan: &CheckedPlan,
-    timing: Timing,
+    timing: PlanningTime,
 ) -> Result<String, serde_json::Error> {
     let objective = plan.objective();
-    let answer = Answer {
+    let answer = PlanJson {
         lesson: &lesson.title,
         verdict: plan.verdict().name(),
         served: objective.served,
@@ -131,7 +131,7 @@ pub fn answer(
         steps: steps(lesson, plan),
         loads: plan.plan().loads.iter().map(|l| load(lesson, plan, l)).collect(),
         class_steps: class_steps(lesson, plan),
-        objective: Objective {
+        objective: ObjectiveJson {
             served: objective.served,
             departures: objective.departures,
             shortfall: objective.shortfall,
@@ -149,11 +149,11 @@ pub fn answer(
     serde_json::to_string_pretty(&answer)
 }
 
-fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> Group<'a> {
+fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> GroupJson<'a> {
     let outcome = plan.group_outcomes()[id.0];
     let choice = plan.plan().choice(id);
     let refused: Option<&NotServed> = plan.plan().not_served.iter().find(|n| n.group == id);
-    Group {
+    GroupJson {
         name: &lesson.group(id).name,
         verdict: outcome.verdict.name(),
         tin: choice.and_then(|c| c.tin).map(|t| lesson.tin_choice_of(id, t).label.as_str()),
@@ -166,12 +166,12 @@ fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> Group<'a
     }
 }
 
-fn steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<Step<'a>> {
-    let mut steps: Vec<Step<'a>> = Vec::new();
+fn steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<StepJson<'a>> {
+    let mut steps: Vec<StepJson<'a>> = Vec::new();
     for placed in &plan.plan().steps {
         let Some(choice) = plan.plan().choice(placed.group) else { continue };
         let method = lesson.method_of(placed.group, choice.method);
-        steps.push(Step {
+        steps.push(StepJson {
             group: &lesson.group(placed.group).name,
             step: &method.steps[placed.step.0].name,
             // Pupils are numbered from 1 for people.
@@ -184,10 +184,10 @@ fn steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<Step<'a>> {
     steps
 }
 
-fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> OvenLoad<'a> {
+fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> LoadJson<'a> {
     let oven = &lesson.ovens[load.oven.0];
     let tin = plan.plan().choice(load.group).and_then(|c| c.tin);
-    OvenLoad {
+    LoadJson {
         oven: &oven.name,
         shelf: load.shelf.0 + 1,
         group: &lesson.group(load.group).name,
@@ -205,10 +205,10 @@ fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> OvenLoad<
     }
 }
 
-fn class_steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<ClassStep<'a>> {
+fn class_steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<ClassStepJson<'a>> {
     let of = |placed: &crate::plan::ClassPlacement| {
         let step = &lesson.class_steps[placed.step.0];
-        ClassStep {
+        ClassStepJson {
             name: &step.name,
             period: &lesson.periods[step.period.0].name,
             start: placed.start.get(),
@@ -219,7 +219,7 @@ fn class_steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<ClassStep<'
 }
 
 /// An aim is proved only when all before it are.
-fn proved(plan: &CheckedPlan) -> Proved {
+fn proved(plan: &CheckedPlan) -> ProvedJson {
     let objective = plan.objective();
     let bounds = plan.plan().bounds;
     let departures = i64::try_from(objective.departures).unwrap_or(i64::MAX);
@@ -227,20 +227,20 @@ fn proved(plan: &CheckedPlan) -> Proved {
     let served = bounds.is_some_and(|b| b.served_at_most == objective.served);
     let departed = served && least == Some(departures);
     let shortfall = departed && bounds.is_some_and(|b| b.shortfall_at_least == objective.shortfall);
-    Proved {
-        served: Side {
+    ProvedJson {
+        served: AimJson {
             best: i64::from(objective.served),
             at_most: bounds.map(|b| i64::from(b.served_at_most)),
             at_least: None,
             proved: served,
         },
-        departures: Side {
+        departures: AimJson {
             best: departures,
             at_most: None,
             at_least: least.filter(|_| served),
             proved: departed,
         },
-        shortfall: Side {
+        shortfall: AimJson {
             best: i64::from(objective.shortfall),
             at_most: None,
             at_least: bounds.map(|b| i64::from(b.shortfall_at_least)).filter(|_| departed),

@@ -4,7 +4,7 @@
 pub mod changes;
 pub mod json;
 pub mod problem;
-mod problem_shapes;
+mod problem_json;
 pub mod text;
 pub mod tins;
 pub mod today;

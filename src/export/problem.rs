@@ -1,14 +1,14 @@
 //! The expanded problem as JSON, for solvers that know nothing of baking. The
 //! fields are documented in `assets/problem.md`.
 
-use super::problem_shapes::{
-    BakeShape, ClassStepShape, GroupShape, HoldShape, LinkShape, NeedShape, OptionShape, OvenShape,
-    PeriodShape, PoolShape, ProblemShape, ShelfShape, TaskShape,
+use super::problem_json::{
+    BakeJson, ClassStepJson, GroupJson, HoldJson, LinkJson, NeedJson, OptionJson, OvenJson,
+    PeriodJson, PoolJson, ProblemJson, ShelfJson, TaskJson,
 };
 use crate::graph::Problem;
 use crate::graph::problem::{
     BakeTask, Choice, ClassTask, GroupTask, HoldTask, Need, OvenTask, PeriodTask, Pool, PoolOf,
-    Task, When,
+    Task, WhenDone,
 };
 use crate::model::{ClassStepId, Lesson, StepKind};
 
@@ -20,19 +20,19 @@ const FORMAT: u32 = 1;
 /// # Errors
 /// Never in practice; `serde_json` reserves the right.
 pub fn problem(lesson: &Lesson, problem: &Problem) -> Result<String, serde_json::Error> {
-    serde_json::to_string(&Writer { lesson, problem }.whole())
+    serde_json::to_string(&ProblemWriter { lesson, problem }.whole())
 }
 
-struct Writer<'a> {
+struct ProblemWriter<'a> {
     lesson: &'a Lesson,
     problem: &'a Problem,
 }
 
-impl<'a> Writer<'a> {
-    fn whole(&self) -> ProblemShape<'a> {
+impl<'a> ProblemWriter<'a> {
+    fn whole(&self) -> ProblemJson<'a> {
         let Problem { groups, ovens, pools, periods, fixed, floating, .. } = self.problem;
         let class_steps = fixed.iter().chain(floating).map(|c| self.class_step(c)).collect();
-        ProblemShape {
+        ProblemJson {
             format: FORMAT,
             lesson: &self.lesson.title,
             horizon: self.problem.horizon,
@@ -50,11 +50,11 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn class_step(&self, of: &ClassTask) -> ClassStepShape<'a> {
+    fn class_step(&self, of: &ClassTask) -> ClassStepJson<'a> {
         let steps = &self.lesson.class_steps;
         let of_period = |i: &usize| steps[*i].period.0 == of.period;
         let ClassStepId(at) = of.step;
-        ClassStepShape {
+        ClassStepJson {
             number: (0..at).filter(of_period).count() + 1,
             name: &steps[at].name,
             period: of.period,
@@ -65,7 +65,7 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn pool(&self, of: &Pool) -> PoolShape<'a> {
+    fn pool(&self, of: &Pool) -> PoolJson<'a> {
         let lesson = self.lesson;
         let (kind, at, name) = match of.of {
             PoolOf::Kit(p) => ("kit", p.0, &lesson.kit_kinds[lesson.kit_pools[p.0].kit.0].name),
@@ -85,7 +85,7 @@ impl<'a> Writer<'a> {
             let own = (0..groups.len()).filter(|&g| groups[g].group == only);
             own.collect()
         });
-        PoolShape {
+        PoolJson {
             kind,
             number: at + 1,
             name,
@@ -96,8 +96,8 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn oven(&self, of: &OvenTask) -> OvenShape<'a> {
-        OvenShape {
+    fn oven(&self, of: &OvenTask) -> OvenJson<'a> {
+        OvenJson {
             number: of.oven.0 + 1,
             name: &self.lesson.ovens[of.oven.0].name,
             on_from: of.on_from,
@@ -105,7 +105,7 @@ impl<'a> Writer<'a> {
             shelves: of
                 .shelves
                 .iter()
-                .map(|s| ShelfShape {
+                .map(|s| ShelfJson {
                     width: s.space.width,
                     depth: s.space.depth,
                     gap: s.space.gap,
@@ -115,8 +115,8 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn group(&self, of: &GroupTask) -> GroupShape<'a> {
-        GroupShape {
+    fn group(&self, of: &GroupTask) -> GroupJson<'a> {
+        GroupJson {
             number: of.group.0 + 1,
             name: &self.lesson.group(of.group).name,
             like: of.like,
@@ -131,11 +131,11 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn option(&self, group: &GroupTask, of: &Choice) -> OptionShape<'a> {
+    fn option(&self, group: &GroupTask, of: &Choice) -> OptionJson<'a> {
         let method = self.lesson.method_of(group.group, of.method);
         let period = &self.problem.periods[group.period];
         let task = |t: &Task| self::task(t, &method.steps[t.step.0].name, period);
-        OptionShape {
+        OptionJson {
             method: of.method.0 + 1,
             method_name: &method.name,
             tin: of.tin.map(|t| t.0 + 1),
@@ -149,8 +149,8 @@ impl<'a> Writer<'a> {
     }
 }
 
-fn period(of: &PeriodTask) -> PeriodShape {
-    PeriodShape {
+fn period(of: &PeriodTask) -> PeriodJson {
+    PeriodJson {
         start: of.start,
         end: of.end,
         opening_end: of.opening_end,
@@ -158,16 +158,16 @@ fn period(of: &PeriodTask) -> PeriodShape {
     }
 }
 
-fn need(of: &Need) -> NeedShape {
-    NeedShape { pools: of.pools.clone(), count: of.count, kept_apart: of.kept_apart }
+fn need(of: &Need) -> NeedJson {
+    NeedJson { pools: of.pools.clone(), count: of.count, kept_apart: of.kept_apart }
 }
 
-fn hold(of: &HoldTask) -> HoldShape {
-    HoldShape { from: of.from, to: of.to, need: need(&of.need) }
+fn hold(of: &HoldTask) -> HoldJson {
+    HoldJson { from: of.from, to: of.to, need: need(&of.need) }
 }
 
-fn bake(of: &BakeTask) -> BakeShape {
-    BakeShape {
+fn bake(of: &BakeTask) -> BakeJson {
+    BakeJson {
         load: of.load,
         bake: of.bake,
         take_out: of.out,
@@ -180,9 +180,9 @@ fn bake(of: &BakeTask) -> BakeShape {
     }
 }
 
-fn task<'a>(of: &Task, name: &'a str, period: &PeriodTask) -> TaskShape<'a> {
+fn task<'a>(of: &Task, name: &'a str, period: &PeriodTask) -> TaskJson<'a> {
     let (earliest, latest) = by_the_bells(of, period);
-    TaskShape {
+    TaskJson {
         name,
         kind: match of.kind {
             StepKind::Hand => "hand",
@@ -194,9 +194,9 @@ fn task<'a>(of: &Task, name: &'a str, period: &PeriodTask) -> TaskShape<'a> {
         },
         hands: of.kind.is_hand(),
         when: match of.when {
-            When::InLesson => "lesson",
-            When::Beforehand => "beforehand",
-            When::Collected => "collected",
+            WhenDone::InLesson => "lesson",
+            WhenDone::Beforehand => "beforehand",
+            WhenDone::Collected => "collected",
         },
         minutes: of.minutes,
         may_last_longer: of.kind == StepKind::Cool,
@@ -213,13 +213,13 @@ fn task<'a>(of: &Task, name: &'a str, period: &PeriodTask) -> TaskShape<'a> {
 /// they set no bound.
 fn by_the_bells(of: &Task, period: &PeriodTask) -> (Option<i32>, Option<i32>) {
     let (earliest, latest) = match of.when {
-        When::Beforehand => (None, Some(period.start - of.minutes)),
-        When::InLesson => {
+        WhenDone::Beforehand => (None, Some(period.start - of.minutes)),
+        WhenDone::InLesson => {
             let from = if of.kind.is_hand() { period.opening_end } else { period.start };
             (Some(from), Some(period.closing_start - of.minutes))
         }
-        When::Collected if of.kind.is_hand() => (Some(period.end), None),
-        When::Collected => (Some(period.start), None),
+        WhenDone::Collected if of.kind.is_hand() => (Some(period.end), None),
+        WhenDone::Collected => (Some(period.start), None),
     };
     let Some(at) = of.locked else { return (earliest, latest) };
     let later = earliest.map_or(at, |e| e.max(at));
@@ -227,10 +227,10 @@ fn by_the_bells(of: &Task, period: &PeriodTask) -> (Option<i32>, Option<i32>) {
     (Some(later), Some(sooner))
 }
 
-fn links(tasks: &[Task]) -> Vec<LinkShape> {
-    let into = |(to, task): (usize, &Task)| -> Vec<LinkShape> {
+fn links(tasks: &[Task]) -> Vec<LinkJson> {
+    let into = |(to, task): (usize, &Task)| -> Vec<LinkJson> {
         let gaps = task.before.iter();
-        gaps.map(|g| LinkShape { from: g.task, to, least: g.least, longest: g.longest }).collect()
+        gaps.map(|g| LinkJson { from: g.task, to, least: g.least, longest: g.longest }).collect()
     };
     tasks.iter().enumerate().flat_map(into).collect()
 }

@@ -44,7 +44,7 @@ pub fn answer(lesson: &Lesson, plan: &CheckedPlan) -> String {
     text
 }
 
-/// What stands below every plan.
+/// The caution below every plan.
 pub(super) const CAUTION: &str = "\nTimes are for planning: a bake is done by its done test, never \
      by the clock alone.\nYour school's policy and risk assessment come first.\n";
 
@@ -65,7 +65,7 @@ pub(super) fn heading(text: &mut String, lesson: &Lesson) {
     let _ = writeln!(text, "{}\n", wrapped(&parts.join(" · "), 0));
 }
 
-/// What is proved about the plan.
+/// The proofs about the plan.
 fn standing(lesson: &Lesson, plan: &CheckedPlan) -> String {
     let of = lesson.attending().count();
     if of == 0 {

@@ -14,12 +14,12 @@ use crate::view::tin_words::{doubts, filled, how_many, tin_name, took};
 pub type Table = (RecipeId, Vec<TinRow>);
 
 #[derive(Serialize)]
-struct Answer<'a> {
-    tins: Vec<Row<'a>>,
+struct TinsJson<'a> {
+    tins: Vec<TinJson<'a>>,
 }
 
 #[derive(Serialize)]
-struct Row<'a> {
+struct TinJson<'a> {
     recipe: &'a str,
     tin: &'a str,
     kind: &'a str,
@@ -57,13 +57,13 @@ pub fn json(lesson: &Lesson, tables: &[Table]) -> Result<String, serde_json::Err
         let recipe = lesson.recipes[id.0].name.as_str();
         rows.iter().map(move |row| one(lesson, recipe, row))
     });
-    serde_json::to_string_pretty(&Answer { tins: rows.collect() })
+    serde_json::to_string_pretty(&TinsJson { tins: rows.collect() })
 }
 
-fn one<'a>(lesson: &'a Lesson, recipe: &'a str, row: &'a TinRow) -> Row<'a> {
+fn one<'a>(lesson: &'a Lesson, recipe: &'a str, row: &'a TinRow) -> TinJson<'a> {
     let known = row.expected.as_ref().ok();
     let of = |f: &dyn Fn(&crate::bake::Estimate) -> f64| known.map(|e| rounded(f(&e.estimate)));
-    Row {
+    TinJson {
         recipe,
         tin: &row.as_choice.label,
         kind: tin_name(lesson, row),
@@ -90,7 +90,7 @@ fn one<'a>(lesson: &'a Lesson, recipe: &'a str, row: &'a TinRow) -> Row<'a> {
 
 /// A tin that belongs to no recipe.
 #[derive(Serialize)]
-struct OneTin<'a> {
+struct OneTinJson<'a> {
     tin: &'a str,
     count: u32,
     depth_mm: f64,
@@ -112,7 +112,7 @@ struct OneTin<'a> {
 /// If the library refuses to write it.
 pub fn one_json(tin: &str, kappa: f64, outlook: &Outlook) -> Result<String, serde_json::Error> {
     let estimate = &outlook.estimate;
-    serde_json::to_string_pretty(&OneTin {
+    serde_json::to_string_pretty(&OneTinJson {
         tin,
         count: 1,
         depth_mm: rounded(outlook.depth_mm),

@@ -12,13 +12,13 @@ use crate::today::{Kept, differences};
 use crate::view::sentence;
 use crate::view::words::number;
 
-/// What there is to tell of a day.
+/// A day to be told of.
 pub struct Day<'a> {
     /// The lesson and its plan before what has happened.
     pub before: (&'a Lesson, &'a CheckedPlan),
     /// The lesson of the day and its plan.
     pub after: (&'a Lesson, &'a CheckedPlan),
-    /// Who keeps what.
+    /// Numbers of groups that keep what they had.
     pub kept: Kept,
     /// Milliseconds until the first plan of the day stood.
     pub first_ms: f64,
@@ -26,7 +26,7 @@ pub struct Day<'a> {
     pub elapsed_ms: f64,
 }
 
-/// What has happened, the outcome, and what changed.
+/// The day in words: events, the outcome, and what changed.
 pub fn text(day: &Day<'_>) -> String {
     let (lesson, plan) = day.after;
     let mut text = String::new();
@@ -58,7 +58,7 @@ pub fn text(day: &Day<'_>) -> String {
 }
 
 #[derive(Serialize)]
-struct Answer<'a> {
+struct DayJson<'a> {
     lesson: &'a str,
     happened: Vec<HappenedJson<'a>>,
     spare_sets: Option<u32>,
@@ -68,7 +68,7 @@ struct Answer<'a> {
     served: u32,
     of: usize,
     ready: Option<String>,
-    changes: Vec<Change>,
+    changes: Vec<ChangeJson>,
     others: String,
     kept: KeptJson,
     first_plan_ms: f64,
@@ -82,7 +82,7 @@ struct HappenedJson<'a> {
 }
 
 #[derive(Serialize)]
-struct Change {
+struct ChangeJson {
     group: Option<String>,
     change: String,
 }
@@ -95,7 +95,7 @@ struct KeptJson {
     place: usize,
 }
 
-/// The same as JSON.
+/// The day as JSON.
 ///
 /// # Errors
 /// If it cannot be written as JSON.
@@ -104,7 +104,7 @@ pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
     let found = differences(day.before, day.after);
     let Kept { others, all, bake, place } = day.kept;
     let happened = lesson.today.iter().flat_map(|t| &t.happened);
-    let answer = Answer {
+    let answer = DayJson {
         lesson: &lesson.title,
         happened: happened
             .map(|h| HappenedJson { at: h.at.map(|at| at.to_string()), what: &h.what })
@@ -119,7 +119,7 @@ pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
         changes: found
             .changes
             .into_iter()
-            .map(|c| Change { group: c.group, change: c.words })
+            .map(|c| ChangeJson { group: c.group, change: c.words })
             .collect(),
         others: found.others,
         kept: KeptJson { others, all, bake, place },

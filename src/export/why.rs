@@ -16,16 +16,16 @@ use crate::view::rows::verdict_words;
 use crate::view::sentence;
 use crate::view::words::{capital, clock_in, in_short, list, minutes};
 
-/// What was asked and what was found.
+/// The groups asked about, and the reasons found.
 #[derive(Debug, Clone, Copy)]
-pub struct Found<'a> {
+pub struct WhyReport<'a> {
     /// The lesson as it was planned.
     pub lesson: &'a Lesson,
     /// Its plan.
     pub plan: &'a CheckedPlan,
     /// The groups asked about.
     pub groups: &'a [GroupId],
-    /// What the only tin of them is called, if one was asked about.
+    /// Name of the only tin they may use, if one was asked about.
     pub tin: Option<&'a str>,
     /// An explanation for each of them that the plan does not serve.
     pub explained: &'a [Explanation],
@@ -34,16 +34,16 @@ pub struct Found<'a> {
 }
 
 #[derive(Serialize)]
-struct Answer<'a> {
+struct WhyJson<'a> {
     lesson: &'a str,
     verdict: &'static str,
-    groups: Vec<Group<'a>>,
-    hangs_on: Vec<Hangs<'a>>,
+    groups: Vec<GroupJson<'a>>,
+    hangs_on: Vec<HangsOnJson<'a>>,
 }
 
 /// A figure that would turn the verdict.
 #[derive(Serialize)]
-struct Hangs<'a> {
+struct HangsOnJson<'a> {
     figure: &'a str,
     unit: &'a str,
     now: Option<f64>,
@@ -57,7 +57,7 @@ struct Hangs<'a> {
     sentence: String,
 }
 
-impl<'a> From<&'a HangsOn> for Hangs<'a> {
+impl<'a> From<&'a HangsOn> for HangsOnJson<'a> {
     fn from(of: &'a HangsOn) -> Self {
         Self {
             figure: &of.figure,
@@ -76,7 +76,7 @@ impl<'a> From<&'a HangsOn> for Hangs<'a> {
 }
 
 #[derive(Serialize)]
-struct Group<'a> {
+struct GroupJson<'a> {
     group: &'a str,
     choice: Option<&'a str>,
     verdict: &'static str,
@@ -87,20 +87,20 @@ struct Group<'a> {
     proved: bool,
     by: Option<&'static str>,
     pace: Option<&'static str>,
-    smallest_set: Option<Smallest<'a>>,
+    smallest_set: Option<SmallestJson<'a>>,
     tried: Option<&'a str>,
 }
 
 #[derive(Serialize)]
-struct Smallest<'a> {
+struct SmallestJson<'a> {
     groups: Vec<&'a str>,
     rules: Vec<&'static str>,
     things: Vec<&'a str>,
     smallest: bool,
 }
 
-/// What is said of one group.
-struct Said<'a> {
+/// The verdict on one group, with its reason.
+struct GroupReason<'a> {
     id: GroupId,
     verdict: Verdict,
     rules: Vec<Rule>,
@@ -109,16 +109,16 @@ struct Said<'a> {
     by: Option<&'a Explanation>,
 }
 
-impl<'a> Found<'a> {
-    /// What is proved the most of: the plan's own word counts where it is the
+impl<'a> WhyReport<'a> {
+    /// The stronger of the explanation and the plan's own word, which counts where it is the
     /// stronger one.
-    fn said(&self, id: GroupId) -> Said<'a> {
+    fn said(&self, id: GroupId) -> GroupReason<'a> {
         let outcome = self.plan.group_outcomes()[id.0];
         let refused = self.plan.plan().not_served.iter().find(|n| n.group == id);
         let explained = self.explained.iter().find(|e| e.group == id);
         let explained = explained.filter(|e| Verdict::from(e.refusal) >= outcome.verdict);
         match (explained, refused) {
-            (Some(e), _) => Said {
+            (Some(e), _) => GroupReason {
                 id,
                 verdict: Verdict::from(e.refusal),
                 rules: e.rules.clone(),
@@ -126,7 +126,7 @@ impl<'a> Found<'a> {
                 proved: e.is_proved(),
                 by: Some(e),
             },
-            (None, Some(refused)) => Said {
+            (None, Some(refused)) => GroupReason {
                 id,
                 verdict: outcome.verdict,
                 rules: refused.rules.clone(),
@@ -134,7 +134,7 @@ impl<'a> Found<'a> {
                 proved: matches!(outcome.verdict, Verdict::Cannot | Verdict::CannotAll),
                 by: None,
             },
-            (None, None) => Said {
+            (None, None) => GroupReason {
                 id,
                 verdict: outcome.verdict,
                 rules: Vec::new(),
@@ -157,7 +157,7 @@ impl<'a> Found<'a> {
         format!("It is served{tin}: ready at {ready}, {} to spare.", minutes(spare.get()))
     }
 
-    fn assumed(&self, said: &Said<'_>) -> Vec<String> {
+    fn assumed(&self, said: &GroupReason<'_>) -> Vec<String> {
         let Some(e) = said.by else {
             return assumed_of(self.lesson, &[said.id], &said.rules, said.proved);
         };
@@ -178,7 +178,7 @@ fn names(rules: &[Rule]) -> Vec<&'static str> {
 ///
 /// # Errors
 /// Never in practice; `serde_json` reserves the right.
-pub fn json(found: Found<'_>) -> Result<String, serde_json::Error> {
+pub fn json(found: WhyReport<'_>) -> Result<String, serde_json::Error> {
     let lesson = found.lesson;
     let name = |g: &GroupId| lesson.group(*g).name.as_str();
     let group = |&id: &GroupId| {
@@ -188,7 +188,7 @@ pub fn json(found: Found<'_>) -> Result<String, serde_json::Error> {
             explained.map(|e| of(e).as_str()).filter(|text| !text.is_empty())
         };
         let set = explained.and_then(|e| e.set.as_ref().map(|set| (e, set)));
-        Group {
+        GroupJson {
             group: &lesson.group(id).name,
             choice: found.tin,
             verdict: said.verdict.name(),
@@ -199,7 +199,7 @@ pub fn json(found: Found<'_>) -> Result<String, serde_json::Error> {
             proved: said.proved,
             by: explained.map(|e| e.by.name()),
             pace: explained.and_then(|e| e.pace).map(Pace::name),
-            smallest_set: set.map(|(e, set)| Smallest {
+            smallest_set: set.map(|(e, set)| SmallestJson {
                 groups: set.groups.iter().map(name).collect(),
                 rules: names(&e.rules),
                 things: set.things(lesson),
@@ -208,25 +208,25 @@ pub fn json(found: Found<'_>) -> Result<String, serde_json::Error> {
             tried: text(|e| &e.tried),
         }
     };
-    let answer = Answer {
+    let answer = WhyJson {
         lesson: &lesson.title,
         verdict: found.plan.verdict().name(),
         groups: found.groups.iter().map(group).collect(),
-        hangs_on: found.hangs_on.iter().map(Hangs::from).collect(),
+        hangs_on: found.hangs_on.iter().map(HangsOnJson::from).collect(),
     };
     serde_json::to_string_pretty(&answer)
 }
 
 /// The answer to `why` for people: groups that share an answer once.
-pub fn text(found: Found<'_>) -> String {
+pub fn text(found: WhyReport<'_>) -> String {
     let lesson = found.lesson;
     let mut text = String::new();
     heading(&mut text, lesson);
     let _ = writeln!(text, "{}", wrapped(&sentence::outcome(lesson, found.plan), 0));
-    let mut answers: Vec<(Said<'_>, Vec<String>)> = Vec::new();
+    let mut answers: Vec<(GroupReason<'_>, Vec<String>)> = Vec::new();
     for said in found.groups.iter().map(|&id| found.said(id)) {
         let name = lesson.group(said.id).name.clone();
-        let same = |a: &Said<'_>| (a.verdict, &a.sentence) == (said.verdict, &said.sentence);
+        let same = |a: &GroupReason<'_>| (a.verdict, &a.sentence) == (said.verdict, &said.sentence);
         match answers.iter_mut().find(|(a, _)| same(a)) {
             Some((_, names)) => names.push(name),
             None => answers.push((said, vec![name])),

@@ -22,16 +22,16 @@ pub(super) struct Targets {
     pub second: Option<(PathBuf, PathBuf)>,
 }
 
-/// A state of the lesson: the text it was read from, and what it says now.
+/// A lesson with changes not saved yet: the text it was read from, and what it says now.
 #[derive(Debug, Clone)]
-pub(super) struct State {
+pub(super) struct UnsavedLesson {
     pub text: Arc<str>,
     pub file: Arc<LessonFile>,
 }
 
 #[derive(Default)]
 struct Shared {
-    pending: Option<State>,
+    pending: Option<UnsavedLesson>,
     targets: Targets,
     urgent: bool,
     stop: bool,
@@ -67,7 +67,7 @@ impl Autosave {
     }
 
     /// The lesson has become this.
-    pub fn note(&self, state: State) {
+    pub fn note(&self, state: UnsavedLesson) {
         self.lock().pending = Some(state);
         self.shared.1.notify_all();
     }
@@ -170,7 +170,7 @@ fn write_on(shared: &(Mutex<Shared>, Condvar), disk: &dyn Disk, every: Duration,
     }
 }
 
-fn write(disk: &dyn Disk, targets: &Targets, state: &State) -> Result<(), String> {
+fn write(disk: &dyn Disk, targets: &Targets, state: &UnsavedLesson) -> Result<(), String> {
     let text = merged(&state.text, &state.file).map_err(|e| e.to_string())?;
     let mut trouble = "there is no folder to keep them in".to_owned();
     if let Some(path) = &targets.first {

@@ -5,16 +5,17 @@ use std::io;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::care::{Care, NotSaved};
 use super::copies::sweep;
 use super::disk::backup_path;
 use super::format::{LessonFile, PeriodShape};
 use super::load::LARGEST_FILE;
-use super::own_library::{OwnLibrary, Shelf};
+use super::open_lesson::{NotSaved, OpenLesson};
+use super::own_library::{LibraryShelf, OwnLibrary};
 use super::plain_words::{Doing, why};
 use super::save::write_lesson;
 
-/// What would go, a short phrase each, for the question before.
+/// The particulars of pupils that would go, a short phrase each, for the
+/// question before.
 pub fn what_goes(file: &LessonFile) -> Vec<String> {
     let count = |n: usize, one: &str, more: &str| match n {
         0 => None,
@@ -60,20 +61,20 @@ pub fn cleared(file: &LessonFile) -> LessonFile {
     file
 }
 
-/// What clearing came to.
+/// A lesson that was cleared of particular pupils.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cleared {
-    /// The lesson then.
+    /// The lesson without them.
     pub file: LessonFile,
     /// Its text.
     pub text: String,
     /// Its own file has it.
     pub is_saved: bool,
-    /// What still holds something of the class, a sentence each.
+    /// Places that still hold something of the class, a sentence each.
     pub remains: Vec<String>,
 }
 
-impl Care {
+impl OpenLesson {
     /// Clears a class out of the lesson's file, its `.bak`, the copies of its
     /// unsaved changes and the user's own library. The file is written afresh,
     /// without comments.
@@ -100,7 +101,7 @@ impl Care {
         self.forget_class((&text, is_saved), &mut remains);
         let name = &file.class.name;
         if !name.trim().is_empty()
-            && let Err(error) = own.remove(Shelf::Classes, name)
+            && let Err(error) = own.remove(LibraryShelf::Classes, name)
         {
             remains.push(format!("The class kept in your own library is still there: {error}."));
         }

@@ -7,8 +7,8 @@ use std::sync::Arc;
 use std::time::SystemTime;
 
 use super::disk::{Disk, strays};
+use super::file_hold::{FileHold, HoldAttempt, beside};
 use super::format::LessonFile;
-use super::hold::{Held, Hold, beside};
 use super::load::{LARGEST_FILE, read_lesson_shapes, text_of};
 use super::safe_name::safe_name;
 
@@ -40,7 +40,7 @@ pub fn copy_of_new(data: &Path, title: &str) -> PathBuf {
     unsaved_folder(data).join(name)
 }
 
-/// The same for the same path on every machine (FNV-1a).
+/// A number of a path that is the same on every machine (FNV-1a).
 fn hash(path: &Path) -> u64 {
     let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
     path.as_os_str().as_encoded_bytes().iter().fold(0xcbf2_9ce4_8422_2325, step)
@@ -62,7 +62,7 @@ fn without_heading(text: &str) -> (Option<PathBuf>, &str) {
 
 /// A copy as found.
 #[derive(Debug, Clone)]
-pub struct Copy {
+pub struct UnsavedCopy {
     /// Where it is.
     pub path: PathBuf,
     /// The lesson's file it is of, if it says so.
@@ -74,7 +74,7 @@ pub struct Copy {
 }
 
 /// The copy at a path, if there is one.
-pub fn find(disk: &dyn Disk, path: &Path) -> Option<Copy> {
+pub fn find(disk: &dyn Disk, path: &Path) -> Option<UnsavedCopy> {
     let read = disk.read(path, LARGEST_FILE);
     if read.as_ref().is_err_and(|e| e.kind() == std::io::ErrorKind::NotFound) {
         return None;
@@ -89,22 +89,22 @@ pub fn find(disk: &dyn Disk, path: &Path) -> Option<Copy> {
         let why = findings.first().map(|f| f.message.clone()).unwrap_or_default();
         why.strip_prefix("cannot be read: ").unwrap_or(&why).to_owned()
     });
-    Some(Copy { path: path.to_owned(), of, written: disk.written_at(path).ok(), says })
+    Some(UnsavedCopy { path: path.to_owned(), of, written: disk.written_at(path).ok(), says })
 }
 
 /// Copies in the user's data that no window has open, the newest first: those
 /// of runs that ended without saving or dropping them.
-pub fn left_behind(disk: &Arc<dyn Disk>, data: &Path) -> Vec<Copy> {
+pub fn left_behind(disk: &Arc<dyn Disk>, data: &Path) -> Vec<UnsavedCopy> {
     let Ok(paths) = disk.list(&unsaved_folder(data)) else { return Vec::new() };
     paths.iter().for_each(|path| clear_away(disk, path));
     let is_copy = |path: &&PathBuf| {
         let hidden = path.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
         !hidden && path.extension().is_some_and(|e| e == "ron")
     };
-    let mut copies: Vec<Copy> =
+    let mut copies: Vec<UnsavedCopy> =
         paths.iter().filter(is_copy).filter_map(|path| find(&**disk, path)).collect();
     copies.retain(|copy| {
-        let open = |of: &Path| matches!(Hold::take(disk, of), Held::Elsewhere(_));
+        let open = |of: &Path| matches!(FileHold::take(disk, of), HoldAttempt::Elsewhere(_));
         !open(&copy.path) && !copy.of.as_deref().is_some_and(open)
     });
     copies.sort_by_key(|copy| std::cmp::Reverse(copy.written));
@@ -124,7 +124,7 @@ fn clear_away(disk: &Arc<dyn Disk>, path: &Path) {
         return;
     }
     // Whoever has the copy open has its hold; ours goes at once.
-    if let Held::Ours(_hold) = Hold::take(disk, &of)
+    if let HoldAttempt::Ours(_hold) = FileHold::take(disk, &of)
         && is_stray
     {
         // It is no matter if that fails.

@@ -18,9 +18,9 @@ const STRAY_AFTER: Duration = Duration::from_secs(3600);
 /// A lock is tried for so often while others make and remove its file.
 const TRIES: usize = 20;
 
-/// What is done with files and folders.
+/// Files and folders, as far as the program uses them.
 pub trait Disk: Send + Sync {
-    /// What a file holds.
+    /// The content of a file.
     ///
     /// # Errors
     /// As the system says; [`io::ErrorKind::FileTooLarge`], with the length in
@@ -163,12 +163,12 @@ impl Disk for RealDisk {
     }
 }
 
-/// What becomes of the file that was there.
+/// The fate of a file that is written over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Backup {
-    /// It is replaced.
+    /// The old file is replaced.
     None,
-    /// It is kept under its name with `.bak` added.
+    /// The old file is kept under its name with `.bak` added.
     Keep,
 }
 

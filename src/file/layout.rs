@@ -30,7 +30,7 @@ fn plain(word: &str) -> &str {
     word.strip_suffix(".0").filter(|whole| whole.parse::<i64>().is_ok()).unwrap_or(word)
 }
 
-/// What stands before an entry's value.
+/// An entry's name as it stands before the value.
 fn name(entry: &Entry<'_>) -> String {
     entry.name_as_written().map(|name| format!("{name}: ")).unwrap_or_default()
 }

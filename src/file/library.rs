@@ -17,7 +17,7 @@ use super::format::{
 pub struct LibraryError {
     /// The file.
     pub file: &'static str,
-    /// What the reader says, with line and column.
+    /// The reader's error, with line and column.
     pub problem: Box<ron::error::SpannedError>,
 }
 
@@ -29,7 +29,7 @@ pub struct StepMinutesShape {
     pub step: String,
     /// Quick, usual and slow minutes for each pace band.
     pub minutes: StatedMinutes,
-    /// What it needs, in a word or two each.
+    /// The things it needs, in a word or two each.
     pub needs: Vec<String>,
 }
 
@@ -39,7 +39,7 @@ macro_rules! recipe_files {
     };
 }
 
-/// One recipe each, in the order in which they are offered.
+/// Files of one recipe each, in the order in which they are offered.
 const RECIPES: [(&str, &str); 12] = recipe_files![
     "dockside-ginger-traybake.ron",
     "skylight-sponge.ron",

@@ -5,11 +5,11 @@ use std::path::Path as FilePath;
 
 use serde::de::DeserializeOwned;
 
-use super::build;
 use super::disk::{Disk, RealDisk};
 use super::format::{FORMAT, LessonFile, RecipeShape};
 use super::locate::Locator;
 use super::syntax;
+use super::understand;
 use crate::finding::{Finding, Path, Place, Severity};
 use crate::model::{Lesson, PastBake};
 
@@ -21,9 +21,9 @@ pub const LARGEST_FILE: u64 = 2_000_000;
 pub struct Loaded {
     /// The lesson.
     pub lesson: Lesson,
-    /// What its file says, to be changed and saved.
+    /// The shapes of its file, to be changed and saved.
     pub file: LessonFile,
-    /// What someone should look at.
+    /// Findings that someone should look at.
     pub warnings: Vec<Finding>,
 }
 
@@ -60,7 +60,7 @@ pub fn read_lesson_knowing(text: &str, past: &[PastBake]) -> Result<Loaded, Vec<
     let text = syntax::without_mark(text);
     let locator = Locator::new(text);
     let file: LessonFile = read_shapes(text, &locator, "lesson").map_err(|f| vec![f])?;
-    let (lesson, mut findings) = build::build(&file, past);
+    let (lesson, mut findings) = understand::understood(&file, past);
     for finding in &mut findings {
         finding.place = Some(locator.place(&finding.path));
     }
@@ -76,16 +76,16 @@ pub fn read_lesson_knowing(text: &str, past: &[PastBake]) -> Result<Loaded, Vec<
 /// # Errors
 /// As [`load_lesson`], without places in a text.
 pub fn lesson_of_shapes(file: &LessonFile, past: &[PastBake]) -> Result<Lesson, Vec<Finding>> {
-    match build::build(file, past) {
+    match understand::understood(file, past) {
         (Some(lesson), _) => Ok(lesson),
         (None, findings) => Err(findings),
     }
 }
 
-/// What shapes come to, with what earlier bakes took: a lesson and what to
-/// look at, or all that keeps them from being one. Without places in a text.
+/// The lesson of shapes and what to look at, or all that keeps them from being
+/// one, with what earlier bakes took. Findings are without places in a text.
 pub fn lesson_or_findings(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Vec<Finding>) {
-    build::build(file, past)
+    understand::understood(file, past)
 }
 
 /// Reads the shapes of a lesson from its text, whatever they mean.

@@ -30,7 +30,7 @@ fn read(text: &str) -> Result<LessonFile, ron::error::SpannedError> {
 }
 
 /// Changes to be made in a text, each a stretch of bytes and what it becomes.
-type Changes = Vec<(usize, usize, String)>;
+type Edits = Vec<(usize, usize, String)>;
 
 /// `old` with what differs between `before` and `after`, which are laid out by
 /// the program; `before` says the same as `old`.
@@ -38,7 +38,7 @@ fn splice(old: &str, before: &str, after: &str) -> Option<String> {
     let tree = |text| Tree::read(text).whole();
     let (tree_old, tree_before, tree_after) = (tree(old)?, tree(before)?, tree(after)?);
     let text = Old { text: old };
-    let mut changes: Changes = Vec::new();
+    let mut changes: Edits = Vec::new();
     text.value(&tree_old, &tree_before, &tree_after, &mut changes)?;
     changes.sort_by_key(|c| (c.0, c.1));
     let mut merged = String::new();
@@ -61,7 +61,7 @@ struct Old<'a> {
 }
 
 impl Old<'_> {
-    fn value(&self, old: &Value, before: &Value, after: &Value, out: &mut Changes) -> Option<()> {
+    fn value(&self, old: &Value, before: &Value, after: &Value, out: &mut Edits) -> Option<()> {
         if before.is_like(after) {
             return Some(());
         }
@@ -85,7 +85,7 @@ impl Old<'_> {
     }
 
     /// Fields of the same name each by themselves.
-    fn fields(&self, o: &Brackets, b: &Brackets, a: &Brackets, out: &mut Changes) -> Option<()> {
+    fn fields(&self, o: &Brackets, b: &Brackets, a: &Brackets, out: &mut Edits) -> Option<()> {
         let of = |i: &Brackets, named: &Entry| {
             i.entries.iter().position(|e| e.name_as_written() == named.name_as_written())
         };
@@ -115,7 +115,7 @@ impl Old<'_> {
     }
 
     /// Entries of a list: those that stay are told by what they say.
-    fn list(&self, o: &Brackets, b: &Brackets, a: &Brackets, out: &mut Changes) -> Option<()> {
+    fn list(&self, o: &Brackets, b: &Brackets, a: &Brackets, out: &mut Edits) -> Option<()> {
         let named_alike =
             |i: usize, j: usize| b.entries[i].name_as_written() == a.entries[j].name_as_written();
         let same = |i: usize, j: usize| {
@@ -144,7 +144,7 @@ impl Old<'_> {
     }
 
     /// Takes an entry away, with its comma and the comments that stand over it.
-    fn remove(&self, o: &Brackets, at: usize, out: &mut Changes) {
+    fn remove(&self, o: &Brackets, at: usize, out: &mut Edits) {
         let entry = &o.entries[at];
         let from = match at.checked_sub(1).map(|before| &o.entries[before]) {
             Some(before) => self.line_end(before.comma.unwrap_or(before.value.end), entry.start()),
@@ -176,7 +176,7 @@ impl Old<'_> {
         o: &Brackets,
         at: usize,
         (new, before_goes): (&[&Entry], bool),
-        out: &mut Changes,
+        out: &mut Edits,
     ) {
         if new.is_empty() {
             return;

@@ -1,27 +1,26 @@
 //! Files: lessons and plans, read and written.
 //!
 //! A lesson file becomes the shapes of [`mod@format`], and these become a
-//! [`crate::model::Lesson`] or findings by way of `build`. A plan file names
+//! [`crate::model::Lesson`] or findings by way of `understand`. A plan file names
 //! groups, steps and ovens; it is read against its lesson.
 
 mod autosave;
-mod build;
-pub mod care;
 pub mod clear;
 pub mod copies;
+mod counted_entries;
+pub mod data_folders;
 mod disk;
-mod entry;
+pub mod file_hold;
 pub mod format;
-pub mod hold;
 mod layout;
 pub mod library;
 mod load;
 mod locate;
 mod merge;
+pub mod open_lesson;
 pub mod outcomes;
 pub mod own_library;
 pub mod own_words;
-pub mod places;
 pub mod plain_words;
 mod plan_file;
 mod plan_names;
@@ -32,10 +31,10 @@ mod save;
 mod syntax;
 mod tokens;
 mod tree;
+mod understand;
 
-pub use build::touches_food_by_name;
+pub use counted_entries::{own_group, set_oven_out};
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
-pub use entry::{own_group, set_oven_out};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
@@ -43,3 +42,4 @@ pub use load::{
 pub use merge::merged;
 pub use plan_file::{load_plan, read_plan, write_plan};
 pub use save::{SaveError, write_lesson};
+pub use understand::touches_food_by_name;

@@ -16,7 +16,7 @@ use crate::units::{Celsius, ExactMinutes, plain_number};
 
 /// Columns, in the order in which a new file has them.
 pub const COLUMNS: [&str; 7] = ["date", "recipe", "tin", "oven", "celsius", "minutes", "note"];
-/// Those without which a line says nothing.
+/// Columns without which a line says nothing.
 const NEEDED: [&str; 3] = ["recipe", "tin", "minutes"];
 /// A larger file, in bytes, is not read.
 const LARGEST: u64 = 20_000_000;
@@ -27,10 +27,10 @@ pub enum NoteError {
     /// The file that is there is not such a table, and is left alone.
     #[error("{0}")]
     NotATable(String),
-    /// It cannot be read or written.
+    /// The file cannot be read or written.
     #[error("the file of bakes cannot be read or written: {0}")]
     Disk(#[from] io::Error),
-    /// It cannot be written down.
+    /// The bake cannot be written down.
     #[error("the bake cannot be written down: {0}")]
     Text(#[from] csv::Error),
 }

@@ -17,9 +17,9 @@ use super::safe_name::{folded, safe_name};
 use super::syntax;
 use crate::finding::{Finding, Path as Where};
 
-/// What a part of the library holds; each has a folder of its own.
+/// A part of the library, which has a folder of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Shelf {
+pub enum LibraryShelf {
     /// Recipes.
     Recipes,
     /// Rooms.
@@ -30,21 +30,22 @@ pub enum Shelf {
     Tins,
 }
 
-impl Shelf {
-    /// All of them.
-    pub const ALL: [Shelf; 4] = [Shelf::Recipes, Shelf::Rooms, Shelf::Classes, Shelf::Tins];
+impl LibraryShelf {
+    /// All shelves.
+    pub const ALL: [LibraryShelf; 4] =
+        [LibraryShelf::Recipes, LibraryShelf::Rooms, LibraryShelf::Classes, LibraryShelf::Tins];
 
     fn folder(self) -> &'static str {
         match self {
-            Shelf::Recipes => "recipes",
-            Shelf::Rooms => "rooms",
-            Shelf::Classes => "classes",
-            Shelf::Tins => "tins",
+            LibraryShelf::Recipes => "recipes",
+            LibraryShelf::Rooms => "rooms",
+            LibraryShelf::Classes => "classes",
+            LibraryShelf::Tins => "tins",
         }
     }
 }
 
-/// Something to be kept.
+/// An entry of the library.
 #[derive(Debug, Clone, PartialEq)]
 pub enum OwnEntry {
     /// A recipe.
@@ -69,12 +70,12 @@ impl OwnEntry {
     }
 
     /// Where it belongs.
-    pub fn shelf(&self) -> Shelf {
+    pub fn shelf(&self) -> LibraryShelf {
         match self {
-            OwnEntry::Recipe(_) => Shelf::Recipes,
-            OwnEntry::Room(_) => Shelf::Rooms,
-            OwnEntry::Class(_) => Shelf::Classes,
-            OwnEntry::Tin(_) => Shelf::Tins,
+            OwnEntry::Recipe(_) => LibraryShelf::Recipes,
+            OwnEntry::Room(_) => LibraryShelf::Rooms,
+            OwnEntry::Class(_) => LibraryShelf::Classes,
+            OwnEntry::Tin(_) => LibraryShelf::Tins,
         }
     }
 
@@ -87,14 +88,14 @@ impl OwnEntry {
         }
     }
 
-    fn read(shelf: Shelf, text: &str) -> Result<OwnEntry, Finding> {
+    fn read(shelf: LibraryShelf, text: &str) -> Result<OwnEntry, Finding> {
         let text = syntax::without_mark(text);
         let locator = Locator::new(text);
         let entry = match shelf {
-            Shelf::Recipes => syntax::read(text, &locator).map(OwnEntry::Recipe),
-            Shelf::Rooms => syntax::read(text, &locator).map(OwnEntry::Room),
-            Shelf::Classes => syntax::read(text, &locator).map(OwnEntry::Class),
-            Shelf::Tins => syntax::read(text, &locator).map(OwnEntry::Tin),
+            LibraryShelf::Recipes => syntax::read(text, &locator).map(OwnEntry::Recipe),
+            LibraryShelf::Rooms => syntax::read(text, &locator).map(OwnEntry::Room),
+            LibraryShelf::Classes => syntax::read(text, &locator).map(OwnEntry::Class),
+            LibraryShelf::Tins => syntax::read(text, &locator).map(OwnEntry::Tin),
         }?;
         if entry.name().trim().is_empty() {
             let words = "this entry has no name";
@@ -126,13 +127,13 @@ pub enum OwnError {
     /// There is no folder to keep it in.
     #[error("there is no folder here to keep it in")]
     Nowhere,
-    /// It has no name.
+    /// The entry has no name.
     #[error("it has no name; give it one first")]
     NoName,
-    /// It cannot be written down so that it reads the same again.
+    /// The entry cannot be written down so that it reads the same again.
     #[error("it cannot be written down: {0}")]
     Text(String),
-    /// What may be the entry of that name cannot be read.
+    /// A file that may be the entry of that name cannot be read.
     #[error("{} cannot be read just now, and may be the one of that name; try again", .0.display())]
     Unread(PathBuf),
     /// The disk refuses.
@@ -146,12 +147,12 @@ pub enum OwnError {
 }
 
 /// A file of the library.
-struct Kept {
+struct LibraryFile {
     path: PathBuf,
     entry: Result<OwnEntry, Finding>,
 }
 
-impl Kept {
+impl LibraryFile {
     /// The disk does not give it just now, and by its name it may well hold
     /// the entry in question.
     fn may_hold(&self, name: &str) -> bool {
@@ -177,7 +178,7 @@ impl OwnLibrary {
     /// All that is kept. What cannot be read is told.
     pub fn list(&self) -> OwnEntries {
         let mut all = OwnEntries::default();
-        for shelf in Shelf::ALL {
+        for shelf in LibraryShelf::ALL {
             let Some(folder) = self.folder_of(shelf) else { continue };
             let files = match self.files(&folder, shelf) {
                 Ok(files) => files,
@@ -190,7 +191,7 @@ impl OwnLibrary {
             };
             let mut seen = BTreeSet::new();
             let mut entries = Vec::new();
-            for Kept { path, entry } in files {
+            for LibraryFile { path, entry } in files {
                 match entry {
                     Ok(entry) if seen.insert(entry.name().to_owned()) => entries.push(entry),
                     Ok(entry) => {
@@ -234,7 +235,8 @@ impl OwnLibrary {
         let refused = |path: &Path, error| OwnError::Disk { path: path.to_owned(), error };
         self.disk.make_folder(&folder).map_err(|e| refused(&folder, e))?;
         let files = self.files(&folder, entry.shelf()).map_err(|e| refused(&folder, e))?;
-        let same = |kept: &&Kept| kept.entry.as_ref().is_ok_and(|e| e.name() == entry.name());
+        let same =
+            |kept: &&LibraryFile| kept.entry.as_ref().is_ok_and(|e| e.name() == entry.name());
         let path = match files.iter().find(same) {
             Some(kept) => kept.path.clone(),
             None => {
@@ -255,7 +257,7 @@ impl OwnLibrary {
     ///
     /// # Errors
     /// If the shelf cannot be read or the file not removed; it is there still.
-    pub fn remove(&self, shelf: Shelf, name: &str) -> Result<(), OwnError> {
+    pub fn remove(&self, shelf: LibraryShelf, name: &str) -> Result<(), OwnError> {
         let Some(folder) = self.folder_of(shelf) else { return Ok(()) };
         let refused = |path: &Path, error| OwnError::Disk { path: path.to_owned(), error };
         for kept in self.files(&folder, shelf).map_err(|e| refused(&folder, e))? {
@@ -270,12 +272,12 @@ impl OwnLibrary {
         Ok(())
     }
 
-    fn folder_of(&self, shelf: Shelf) -> Option<PathBuf> {
+    fn folder_of(&self, shelf: LibraryShelf) -> Option<PathBuf> {
         self.folder.as_ref().map(|f| f.join(shelf.folder()))
     }
 
     /// What a folder holds; nothing if it is not there.
-    fn files(&self, folder: &Path, shelf: Shelf) -> io::Result<Vec<Kept>> {
+    fn files(&self, folder: &Path, shelf: LibraryShelf) -> io::Result<Vec<LibraryFile>> {
         let paths = match self.disk.list(folder) {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
             paths => paths?,
@@ -286,7 +288,7 @@ impl OwnLibrary {
         };
         let read = |path: PathBuf| {
             let text = text_of(self.disk.read(&path, LARGEST_FILE));
-            Kept { entry: text.and_then(|text| OwnEntry::read(shelf, &text)), path }
+            LibraryFile { entry: text.and_then(|text| OwnEntry::read(shelf, &text)), path }
         };
         Ok(paths.into_iter().filter(is_entry).map(read).collect())
     }

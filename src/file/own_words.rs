@@ -7,8 +7,8 @@ use super::format::{
     RecipeShape, RoomShape, SavedClass, StepShape, TinChoiceShape, TinShape,
 };
 
-/// What is done with each word.
-type Each<'a> = &'a mut dyn FnMut(&mut String);
+/// The operation on each word.
+type EachWord<'a> = &'a mut dyn FnMut(&mut String);
 
 /// All own words of a lesson's file.
 pub fn of_lesson(file: &LessonFile) -> Vec<String> {
@@ -30,7 +30,7 @@ pub fn of_class(shape: &SavedClass) -> Vec<String> {
     gathered(&mut shape.clone(), class)
 }
 
-fn gathered<T>(shape: &mut T, visit: fn(&mut T, Each<'_>)) -> Vec<String> {
+fn gathered<T>(shape: &mut T, visit: fn(&mut T, EachWord<'_>)) -> Vec<String> {
     let mut words = Vec::new();
     visit(shape, &mut |word| words.push(std::mem::take(word)));
     words.sort_unstable();
@@ -38,16 +38,16 @@ fn gathered<T>(shape: &mut T, visit: fn(&mut T, Each<'_>)) -> Vec<String> {
     words
 }
 
-fn all(list: &mut [String], each: Each<'_>) {
+fn all(list: &mut [String], each: EachWord<'_>) {
     list.iter_mut().for_each(each);
 }
 
-fn keys<T>(entries: &mut Entries<T>, each: Each<'_>) {
+fn keys<T>(entries: &mut Entries<T>, each: EachWord<'_>) {
     entries.0.iter_mut().for_each(|(key, _)| each(key));
 }
 
 /// Every own word of a lesson's file.
-pub fn lesson(file: &mut LessonFile, each: Each<'_>) {
+pub fn lesson(file: &mut LessonFile, each: EachWord<'_>) {
     each(&mut file.title);
     each(&mut file.class.name);
     period(&mut file.period, each);
@@ -77,13 +77,13 @@ pub fn lesson(file: &mut LessonFile, each: Each<'_>) {
     }
 }
 
-fn period(period: &mut PeriodShape, each: Each<'_>) {
+fn period(period: &mut PeriodShape, each: EachWord<'_>) {
     each(&mut period.name);
     let steps = [&mut period.opening, &mut period.during, &mut period.closing];
     steps.into_iter().for_each(|steps| class_steps(steps, each));
 }
 
-fn class_steps(steps: &mut [ClassStepShape], each: Each<'_>) {
+fn class_steps(steps: &mut [ClassStepShape], each: EachWord<'_>) {
     for step in steps {
         each(&mut step.name);
         all(&mut step.adults, each);
@@ -91,7 +91,7 @@ fn class_steps(steps: &mut [ClassStepShape], each: Each<'_>) {
 }
 
 /// Every own word of a room.
-pub fn room(room: &mut RoomShape, each: Each<'_>) {
+pub fn room(room: &mut RoomShape, each: EachWord<'_>) {
     each(&mut room.name);
     ovens(&mut room.ovens, each);
     keys(&mut room.kit, each);
@@ -104,17 +104,17 @@ pub fn room(room: &mut RoomShape, each: Each<'_>) {
     all(&mut room.out_of_order, each);
 }
 
-fn ovens(ovens: &mut [OvenShape], each: Each<'_>) {
+fn ovens(ovens: &mut [OvenShape], each: EachWord<'_>) {
     ovens.iter_mut().for_each(|oven| each(&mut oven.name));
 }
 
 /// Every own word of a kind of tin.
-pub fn tin(tin: &mut TinShape, each: Each<'_>) {
+pub fn tin(tin: &mut TinShape, each: EachWord<'_>) {
     each(&mut tin.name);
 }
 
 /// Every own word of a recipe.
-pub fn recipe(recipe: &mut RecipeShape, each: Each<'_>) {
+pub fn recipe(recipe: &mut RecipeShape, each: EachWord<'_>) {
     each(&mut recipe.name);
     all(&mut recipe.notes, each);
     for ingredient in &mut recipe.ingredients {
@@ -125,7 +125,7 @@ pub fn recipe(recipe: &mut RecipeShape, each: Each<'_>) {
     recipe.tins.iter_mut().for_each(|t| choice(t, each));
 }
 
-fn method(method: &mut MethodShape, each: Each<'_>) {
+fn method(method: &mut MethodShape, each: EachWord<'_>) {
     each(&mut method.name);
     method.steps.iter_mut().for_each(|s| step(s, each));
     for link in &mut method.links {
@@ -144,7 +144,7 @@ fn method(method: &mut MethodShape, each: Each<'_>) {
 }
 
 /// Every own word of a step.
-pub fn step(step: &mut StepShape, each: Each<'_>) {
+pub fn step(step: &mut StepShape, each: EachWord<'_>) {
     each(&mut step.name);
     step.after.iter_mut().flatten().for_each(&mut *each);
     keys(&mut step.kit, each);
@@ -152,14 +152,14 @@ pub fn step(step: &mut StepShape, each: Each<'_>) {
     each(&mut step.pupil_words);
 }
 
-fn choice(choice: &mut TinChoiceShape, each: Each<'_>) {
+fn choice(choice: &mut TinChoiceShape, each: EachWord<'_>) {
     each(&mut choice.tin);
     choice.label.iter_mut().for_each(&mut *each);
     all(&mut choice.methods, each);
     keys(&mut choice.step_minutes, each);
 }
 
-fn group(group: &mut GroupShape, each: Each<'_>) {
+fn group(group: &mut GroupShape, each: EachWord<'_>) {
     each(&mut group.name);
     each(&mut group.recipe);
     let named = [&mut group.room, &mut group.unit, &mut group.period];
@@ -175,7 +175,7 @@ fn group(group: &mut GroupShape, each: Each<'_>) {
 }
 
 /// Every own word of a class.
-pub fn class(class: &mut SavedClass, each: Each<'_>) {
+pub fn class(class: &mut SavedClass, each: EachWord<'_>) {
     each(&mut class.class.name);
     class.groups.iter_mut().for_each(|g| group(g, each));
     for steps in [&mut class.opening, &mut class.during, &mut class.closing] {

@@ -1,4 +1,4 @@
-//! What the system says of a file, in words that say what to do.
+//! The system's refusals about a file, in words that say what to do.
 
 use std::io::{Error, ErrorKind};
 use std::path::Path;
@@ -6,7 +6,7 @@ use std::time::SystemTime;
 
 use chrono::{DateTime, Datelike, Local};
 
-/// What was being done when the system refused.
+/// The operation that the system refused.
 #[derive(Debug, Clone, Copy)]
 pub enum Doing<'a> {
     /// Reading a file or a folder.
@@ -15,7 +15,7 @@ pub enum Doing<'a> {
     Writing(&'a Path),
 }
 
-/// Why it was refused and what to do about it: one or two sentences without
+/// The cause of a refusal and what to do about it: one or two sentences without
 /// the last full stop.
 pub fn why(error: &Error, doing: Doing<'_>) -> String {
     let (path, writes) = match doing {

@@ -2,8 +2,6 @@
 
 use std::path::Path as FilePath;
 
-use super::build::findings::{Findings, quoted};
-use super::build::names::Names;
 use super::format::FORMAT;
 use super::load::{read_shapes, read_text};
 use super::locate::Locator;
@@ -13,6 +11,8 @@ use super::plan_shapes::{
     RefusalShape, SettingShape, StepPlacementShape, UseShape, WatchShape,
 };
 use super::syntax;
+use super::understand::findings::{Findings, quoted};
+use super::understand::names::Names;
 use crate::finding::{Finding, Path};
 use crate::model::{
     AdultId, GroupId, Lesson, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId, TinId,
@@ -26,7 +26,7 @@ use crate::units::{Celsius, Millimetres, Minute};
 /// The text of a plan's file. Things are called by their names in the lesson.
 pub fn write_plan(lesson: &Lesson, plan: &Plan) -> String {
     let names = PlanNames::new(lesson);
-    let file = Writer { names: &names, plan }.file();
+    let file = PlanWriter { names: &names, plan }.file();
     // Plain numbers and strings are never refused.
     syntax::written(&file).unwrap_or_else(|error| format!("// {error}\n"))
 }
@@ -40,7 +40,7 @@ pub fn read_plan(lesson: &Lesson, text: &str) -> Result<Plan, Vec<Finding>> {
     let locator = Locator::new(text);
     let file: PlanFile = read_shapes(text, &locator, "plan").map_err(|f| vec![f])?;
     let names = PlanNames::new(lesson);
-    let mut reader = Reader { names: &names, findings: Findings::default() };
+    let mut reader = PlanReader { names: &names, findings: Findings::default() };
     let plan = reader.plan(&file);
     let mut findings = reader.findings.into_list();
     if findings.is_empty() {
@@ -66,12 +66,12 @@ fn from_one(numbers: &[u32]) -> Vec<u32> {
     numbers.iter().map(|n| n.saturating_add(1)).collect()
 }
 
-struct Writer<'a> {
+struct PlanWriter<'a> {
     names: &'a PlanNames<'a>,
     plan: &'a Plan,
 }
 
-impl Writer<'_> {
+impl PlanWriter<'_> {
     fn file(&self) -> PlanFile {
         let Plan { choices, steps, loads, uses, class_steps, settings, .. } = self.plan;
         let bounds = self.plan.bounds.map(|b| BoundsShape {
@@ -223,12 +223,12 @@ impl Writer<'_> {
 
 /// Reads shapes; a name that is not known is a finding, and its entry is
 /// left out of a plan that will not be handed over.
-struct Reader<'a> {
+struct PlanReader<'a> {
     names: &'a PlanNames<'a>,
     findings: Findings,
 }
 
-impl Reader<'_> {
+impl PlanReader<'_> {
     fn plan(&mut self, file: &PlanFile) -> Plan {
         let root = Path::root();
         let mut plan = Plan {

@@ -40,14 +40,14 @@ impl Default for Safekeeping {
     }
 }
 
-/// How much may be written over.
+/// The files that a saving may write over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Over {
     /// Nothing that is not known to be this lesson as it was.
     Nothing,
     /// The file, but not unsaved changes kept beside it.
     File,
-    /// Whatever is there.
+    /// Any file that is there.
     All,
 }
 
@@ -55,7 +55,7 @@ pub enum Over {
 /// were.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotSaved {
-    /// It may only be read, for this reason.
+    /// The lesson may only be read, for this reason.
     ReadOnly(String),
     /// Another program has changed the file since it was read.
     ChangedOnDisk,
@@ -63,7 +63,7 @@ pub enum NotSaved {
     Exists(PathBuf),
     /// There are unsaved changes of another file of that name, of this time.
     HasCopy(PathBuf, Option<SystemTime>),
-    /// It failed: what happened and what to do.
+    /// Writing failed: what happened and what to do.
     Failed(String),
 }
 
@@ -84,12 +84,12 @@ impl fmt::Display for NotSaved {
     }
 }
 
-/// What saving came to.
+/// A lesson that was saved.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Saved {
     /// The text that was written.
     pub text: String,
-    /// What could not be put away, in words.
+    /// Leftovers that could not be put away, in words.
     pub told: Option<String>,
 }
 
@@ -98,7 +98,7 @@ pub struct Saved {
 pub struct Recovered {
     /// The lesson's text with them.
     pub text: String,
-    /// What it says; perhaps not yet a lesson.
+    /// The shapes of that text; perhaps not yet a lesson.
     pub file: LessonFile,
     /// When they were kept, in words for a person, if that is known.
     pub when: Option<String>,

@@ -8,7 +8,7 @@ use super::syntax;
 /// Why a lesson was not saved. What was there before is there still.
 #[derive(Debug, Error)]
 pub enum SaveError {
-    /// It cannot be written down.
+    /// The lesson cannot be written down.
     #[error("the lesson cannot be written down: {0}")]
     Text(#[from] ron::Error),
 }

@@ -7,9 +7,9 @@ use ron::extensions::Extensions;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-use super::build::names::nearest;
 use super::layout::laid_out;
 use super::locate::Locator;
+use super::understand::names::nearest;
 use crate::finding::{Finding, Path, Place, shortened};
 
 /// How files are read and written: `Some` need not be written. The library
@@ -18,10 +18,10 @@ pub(super) fn options() -> Options {
     Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
 }
 
-/// Shapes of a text.
+/// Reads the shapes of a text.
 ///
 /// # Errors
-/// The first thing wrong with it.
+/// The first fault of the text.
 pub(super) fn read<T: DeserializeOwned>(text: &str, locator: &Locator<'_>) -> Result<T, Finding> {
     options().from_str(text).map_err(|error| friendly(&error, locator))
 }
@@ -39,7 +39,7 @@ pub(super) fn without_mark(text: &str) -> &str {
     text.strip_prefix('\u{feff}').unwrap_or(text)
 }
 
-/// One finding for the library's error.
+/// The finding that tells of the library's error.
 fn friendly(error: &SpannedError, locator: &Locator<'_>) -> Finding {
     let place_of = |p: ron::error::Position| Place { line: p.line, column: p.col };
     let (start, end) = (place_of(error.span.start), place_of(error.span.end));

@@ -1,6 +1,6 @@
 //! The tokens of a RON text, as far as its tree needs them.
 
-/// What a token is.
+/// The kind of a token.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum TokenKind {
     /// An opening bracket, named by the bracket that closes it.
@@ -15,7 +15,7 @@ pub(super) enum TokenKind {
     Word,
     /// A string.
     Text,
-    /// Something that cannot be followed, such as a string without an end.
+    /// Text that cannot be followed, such as a string without an end.
     Broken,
 }
 
@@ -26,7 +26,7 @@ pub(super) struct Token<'a> {
     pub start: usize,
     /// The token as written.
     pub written: &'a str,
-    /// Of a string what is between its quotes, of a word what it names.
+    /// The string without its quotes, or the word without its `r#`.
     pub text: &'a str,
     /// Whether escapes in `text` are to be undone.
     escaped: bool,
@@ -38,7 +38,7 @@ impl Token<'_> {
         self.start + self.written.len()
     }
 
-    /// What the token says as the name of a field or a key.
+    /// The name of a field or a key, with its escapes undone.
     pub fn name(&self) -> String {
         if self.escaped { unescape(self.text) } else { self.text.to_owned() }
     }
@@ -116,7 +116,7 @@ impl<'a> Scanner<'a> {
 }
 
 /// Kind, length, the part that counts (from, to), whether it has escapes.
-type Found = (TokenKind, usize, usize, usize, bool);
+type Scanned = (TokenKind, usize, usize, usize, bool);
 
 /// Length of a block comment, which may hold others.
 fn comment_length(text: &str) -> Option<usize> {
@@ -158,7 +158,7 @@ fn quoted_length(text: &str, quote: char) -> Option<usize> {
 }
 
 /// Raw and byte strings: `r"…"`, `r#"…"#`, `b"…"`, `br#"…"#`, `b'…'`.
-fn prefixed_string(text: &str) -> Option<Found> {
+fn prefixed_string(text: &str) -> Option<Scanned> {
     if text.starts_with("b'") {
         let n = quoted_length(&text[1..], '\'')? + 1;
         return Some((TokenKind::Word, n, 0, n, false));
@@ -183,7 +183,7 @@ fn prefixed_string(text: &str) -> Option<Found> {
 
 /// A run of characters that no bracket, quote, comma, colon or space ends.
 /// `r#word` names what `word` names.
-fn word(text: &str) -> Option<Found> {
+fn word(text: &str) -> Option<Scanned> {
     let from = if text.starts_with("r#") { 2 } else { 0 };
     let ends = |c: char| c.is_whitespace() || "()[]{},:\"'/#".contains(c);
     let length = from + text[from..].find(ends).unwrap_or(text.len() - from);

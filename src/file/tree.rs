@@ -41,7 +41,7 @@ pub(super) struct Entry<'a> {
     pub comma: Option<usize>,
 }
 
-/// What was read of a text.
+/// The tree of a text, as far as that could be followed.
 #[derive(Debug, Clone)]
 pub(super) struct Tree<'a> {
     /// The outermost value; `None` if there is nothing of it.
@@ -53,7 +53,7 @@ pub(super) struct Tree<'a> {
 impl<'a> Tree<'a> {
     /// Reads a text.
     pub fn read(text: &'a str) -> Self {
-        let mut reader = Reader { tokens: tokens(text), end: text.len(), is_whole: true };
+        let mut reader = TreeReader { tokens: tokens(text), end: text.len(), is_whole: true };
         let root = reader.root();
         Self { root, is_whole: reader.is_whole }
     }
@@ -80,7 +80,7 @@ impl<'a> Value<'a> {
         self.word.map_or("", |w| w.written)
     }
 
-    /// What is in its brackets.
+    /// The entries in its brackets; none if it has none.
     pub fn entries(&self) -> &[Entry<'a>] {
         self.brackets.as_ref().map_or(&[], |b| &b.entries)
     }
@@ -112,7 +112,7 @@ impl<'a> Entry<'a> {
     }
 }
 
-struct Reader<Tokens> {
+struct TreeReader<Tokens> {
     tokens: Tokens,
     /// Length of the text.
     end: usize,
@@ -127,7 +127,7 @@ enum Read {
     Stopped,
 }
 
-impl<'a, Tokens: Iterator<Item = Token<'a>>> Reader<Tokens> {
+impl<'a, Tokens: Iterator<Item = Token<'a>>> TreeReader<Tokens> {
     fn root(&mut self) -> Option<Value<'a>> {
         let mut word: Option<Token<'a>> = None;
         while let Some(token) = self.tokens.next() {

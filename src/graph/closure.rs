@@ -12,7 +12,7 @@ pub struct Closure {
 }
 
 impl Closure {
-    /// Of so many activities, nothing known.
+    /// A closure of so many activities of which nothing is known.
     pub fn new(activities: usize) -> Self {
         let nodes = activities + 1;
         let mut least = vec![NONE; nodes * nodes];

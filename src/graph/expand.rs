@@ -7,7 +7,7 @@ use super::orders::{beforehand, heads_and_tails, orders};
 use super::packing::{Pattern, Space, pattern};
 use super::problem::{
     BakeTask, Choice, Gap, GroupTask, HoldTask, Need, OvenTask, PeriodTask, PoolOf, Problem,
-    ShelfTask, Task, When,
+    ShelfTask, Task, WhenDone,
 };
 use super::windows::Windows;
 use crate::model::lesson::adults_for;
@@ -267,13 +267,13 @@ impl Expander<'_> {
         let step = &method.steps[index];
         let (minutes, quick) = lengths(lesson, group, step, tin);
         let when = if group.beforehand.contains(&step.name) && step.may_be_beforehand {
-            When::Beforehand
+            WhenDone::Beforehand
         } else if group.collected.contains(&step.name) && step.may_be_collected {
-            When::Collected
+            WhenDone::Collected
         } else {
-            When::InLesson
+            WhenDone::InLesson
         };
-        let here = when == When::InLesson;
+        let here = when == WhenDone::InLesson;
         let pupils = if here { step.pupils.of(group.pupils) } else { 0 };
         let locked = lesson.locks.iter().find_map(|l| match &l.to {
             LockedTo::Start(name, at) if l.group == id && *name == step.name => Some(at.get()),

@@ -78,7 +78,7 @@ pub fn sums(stairs: &[usize]) -> Vec<(i32, i32, i32)> {
         .collect()
 }
 
-struct Site {
+struct RimSite {
     x: i32,
     y: i32,
     right: i32,
@@ -98,7 +98,8 @@ fn may_fit(first: (Rim, usize), second: (Rim, usize), space: Space) -> bool {
         return false;
     }
     let sites = [sites(&kinds, 0, room), sites(&kinds, 1, room)];
-    let mut search = Fit { sites, counts: [kinds[0].1, kinds[1].1], chosen: Vec::new(), nodes: 0 };
+    let mut search =
+        MixedSearch { sites, counts: [kinds[0].1, kinds[1].1], chosen: Vec::new(), nodes: 0 };
     // The larger kind first: it leaves the fewest ways.
     let order = if area((kinds[0].0, 1)) >= area((kinds[1].0, 1)) { [0, 1] } else { [1, 0] };
     search.place(order, 0, 0, 0)
@@ -106,7 +107,7 @@ fn may_fit(first: (Rim, usize), second: (Rim, usize), space: Space) -> bool {
 
 /// Where tins of a kind need be tried: any arrangement can be pushed front and
 /// left until edges lie at sums of sides.
-fn sites(kinds: &[((i32, i32), usize); 2], kind: usize, room: (i32, i32)) -> Vec<Site> {
+fn sites(kinds: &[((i32, i32), usize); 2], kind: usize, room: (i32, i32)) -> Vec<RimSite> {
     let sums = |most: i32| -> Vec<i32> {
         let mut reached = vec![false; usize::try_from(most.max(0)).unwrap_or(0)];
         if let Some(first) = reached.first_mut() {
@@ -135,7 +136,7 @@ fn sites(kinds: &[((i32, i32), usize); 2], kind: usize, room: (i32, i32)) -> Vec
         for &x in &xs {
             for &(w, d) in &turns {
                 if x + w <= room.0 && y + d <= room.1 {
-                    all.push(Site { x, y, right: x + w, back: y + d });
+                    all.push(RimSite { x, y, right: x + w, back: y + d });
                 }
             }
         }
@@ -143,14 +144,14 @@ fn sites(kinds: &[((i32, i32), usize); 2], kind: usize, room: (i32, i32)) -> Vec
     all
 }
 
-struct Fit {
-    sites: [Vec<Site>; 2],
+struct MixedSearch {
+    sites: [Vec<RimSite>; 2],
     counts: [usize; 2],
     chosen: Vec<(usize, usize)>,
     nodes: usize,
 }
 
-impl Fit {
+impl MixedSearch {
     /// Places the rest of the kinds in `order` from kind `at` on, of which
     /// `placed` stand, on sites from `from` on.
     fn place(&mut self, order: [usize; 2], at: usize, placed: usize, from: usize) -> bool {

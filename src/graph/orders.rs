@@ -2,7 +2,7 @@
 //! start bell.
 
 use super::dag::Dag;
-use super::problem::{BakeTask, Task, When};
+use super::problem::{BakeTask, Task, WhenDone};
 use super::windows::Windows;
 use crate::model::Method;
 
@@ -12,19 +12,19 @@ pub(super) fn heads_and_tails(tasks: &mut [Task]) {
         let head = tasks[i]
             .before
             .iter()
-            .filter(|g| tasks[g.task].when == When::InLesson)
+            .filter(|g| tasks[g.task].when == WhenDone::InLesson)
             .map(|g| tasks[g.task].head + tasks[g.task].minutes + g.least)
             .max();
         tasks[i].head = head.unwrap_or(0);
     }
     for i in (0..tasks.len()).rev() {
-        if tasks[i].when != When::InLesson {
+        if tasks[i].when != WhenDone::InLesson {
             continue;
         }
         let hung = tasks[i]
             .after
             .iter()
-            .filter(|g| tasks[g.task].when == When::InLesson)
+            .filter(|g| tasks[g.task].when == WhenDone::InLesson)
             .map(|g| tasks[g.task].tail + g.least)
             .max();
         tasks[i].tail = tasks[i].minutes + hung.unwrap_or(0);
@@ -39,7 +39,7 @@ pub(super) fn orders(
     tasks: &[Task],
     bake: Option<&BakeTask>,
 ) -> (Vec<usize>, Vec<usize>) {
-    let in_lesson = |i: &usize| tasks[*i].when != When::Beforehand;
+    let in_lesson = |i: &usize| tasks[*i].when != WhenDone::Beforehand;
     let mut before = vec![false; tasks.len()];
     let mut baked = vec![false; tasks.len()];
     if let Some(bake) = bake {
@@ -95,7 +95,7 @@ fn in_turn(
 pub(super) fn beforehand(tasks: &[Task], windows: &Windows) -> Vec<(usize, i32, i32)> {
     let mut starts = vec![i32::MIN; tasks.len()];
     let mut placed = Vec::new();
-    for i in (0..tasks.len()).rev().filter(|&i| tasks[i].when == When::Beforehand) {
+    for i in (0..tasks.len()).rev().filter(|&i| tasks[i].when == WhenDone::Beforehand) {
         let (earliest, latest) = windows.of(i, &starts, i32::MIN);
         if earliest > latest {
             continue;

@@ -2,7 +2,7 @@
 
 /// A rectangle in millimetres, as it lies: `w` left to right, `d` front to back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Spot {
+pub struct TinSpot {
     /// Left edge from the shelf's left.
     pub x: i32,
     /// Front edge from the shelf's front.
@@ -28,7 +28,7 @@ pub struct Space {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pattern {
     /// Where they stand; as many as were found to fit.
-    pub spots: Vec<Spot>,
+    pub spots: Vec<TinSpot>,
     /// No arrangement holds more than this.
     pub at_most: usize,
 }
@@ -61,7 +61,7 @@ pub fn pattern(long: i32, wide: i32, space: Space) -> Pattern {
     if by_area > SEARCHED {
         return Pattern { spots, at_most: by_area };
     }
-    let mut search = Search {
+    let mut search = PackingSearch {
         sites: sites(tin, room),
         best: spots,
         chosen: Vec::new(),
@@ -76,12 +76,12 @@ pub fn pattern(long: i32, wide: i32, space: Space) -> Pattern {
     Pattern { spots: search.best, at_most }
 }
 
-fn grid(tin: (i32, i32), room: (i32, i32), turned: bool) -> Vec<Spot> {
+fn grid(tin: (i32, i32), room: (i32, i32), turned: bool) -> Vec<TinSpot> {
     let (w, d) = if turned { (tin.1, tin.0) } else { tin };
     let mut spots = Vec::new();
     for row in 0..room.1 / d {
         for column in 0..room.0 / w {
-            spots.push(Spot { x: column * w, y: row * d, turned });
+            spots.push(TinSpot { x: column * w, y: row * d, turned });
         }
     }
     spots
@@ -89,7 +89,7 @@ fn grid(tin: (i32, i32), room: (i32, i32), turned: bool) -> Vec<Spot> {
 
 #[derive(Debug, Clone, Copy)]
 struct Site {
-    spot: Spot,
+    spot: TinSpot,
     right: i32,
     back: i32,
 }
@@ -112,7 +112,7 @@ fn sites(tin: (i32, i32), room: (i32, i32)) -> Vec<Site> {
         for &x in &xs {
             for turned in [false, true] {
                 let (w, d) = if turned { (tin.1, tin.0) } else { tin };
-                let site = Site { spot: Spot { x, y, turned }, right: x + w, back: y + d };
+                let site = Site { spot: TinSpot { x, y, turned }, right: x + w, back: y + d };
                 if site.right <= room.0 && site.back <= room.1 {
                     all.push(site);
                 }
@@ -122,9 +122,9 @@ fn sites(tin: (i32, i32), room: (i32, i32)) -> Vec<Site> {
     all
 }
 
-struct Search {
+struct PackingSearch {
     sites: Vec<Site>,
-    best: Vec<Spot>,
+    best: Vec<TinSpot>,
     chosen: Vec<Site>,
     room: (i32, i32),
     area: i64,
@@ -132,7 +132,7 @@ struct Search {
     nodes: usize,
 }
 
-impl Search {
+impl PackingSearch {
     /// How many more tins the area from `front` to the back could hold.
     fn room_behind(&self, front: i32) -> usize {
         let whole = i64::from(self.room.0) * i64::from(self.room.1 - front);
@@ -216,7 +216,7 @@ mod tests {
         for (long, wide) in [(150, 125), (170, 100), (80, 50), (300, 200)] {
             let space = Space { width: 420, depth: 360, gap: 20 };
             let spots = pattern(long, wide, space).spots;
-            let rim = |s: &Spot| {
+            let rim = |s: &TinSpot| {
                 let (w, d) = if s.turned { (wide, long) } else { (long, wide) };
                 (s.x, s.y, s.x + w, s.y + d)
             };

@@ -1,7 +1,7 @@
 //! A lesson as whole-minute tasks, links, resources and choices. Times are
 //! plain minutes from the first start bell; resources are numbered pools.
 
-use super::packing::{Space, Spot};
+use super::packing::{Space, TinSpot};
 use super::windows::Windows;
 use crate::model::{
     ClassStepId, GroupId, MethodId, OvenId, PoolId, RoomId, StepId, StepKind, TinChoiceId, TinId,
@@ -9,7 +9,7 @@ use crate::model::{
 };
 use crate::units::Celsius;
 
-/// What the planner plans.
+/// The problem the planner solves: a lesson in whole minutes.
 #[derive(Debug, Clone)]
 pub struct Problem {
     /// Minutes `0 … horizon-1` are planned.
@@ -48,7 +48,7 @@ impl Problem {
     }
 }
 
-/// What a pool is a pool of.
+/// The thing a pool counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PoolOf {
     /// Counted kit.
@@ -62,7 +62,7 @@ pub enum PoolOf {
 /// A counted thing.
 #[derive(Debug, Clone)]
 pub struct Pool {
-    /// What it is.
+    /// The thing counted.
     pub of: PoolOf,
     /// How many there are.
     pub count: i32,
@@ -87,7 +87,7 @@ pub struct PeriodTask {
 /// A step of the class.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ClassTask {
-    /// Which.
+    /// The step of the lesson.
     pub step: ClassStepId,
     /// Its period.
     pub period: usize,
@@ -104,7 +104,7 @@ pub struct ClassTask {
 /// A working oven.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OvenTask {
-    /// Which.
+    /// The oven of the lesson.
     pub oven: OvenId,
     /// The unit it belongs to.
     pub unit: Option<UnitId>,
@@ -129,7 +129,7 @@ pub struct ShelfTask {
 /// A group.
 #[derive(Debug, Clone)]
 pub struct GroupTask {
-    /// Which.
+    /// The group of the lesson.
     pub group: GroupId,
     /// The first group that differs from it in nothing but its name: where
     /// that one cannot be placed, this one cannot be placed after it.
@@ -140,10 +140,10 @@ pub struct GroupTask {
     pub room: RoomId,
     /// How many pupils.
     pub pupils: i32,
-    /// To be served before all others. No rule: who looks for a plan in which
-    /// a certain group has a place says so.
+    /// Whether it is to be served before all others. This is no rule: who
+    /// looks for a plan in which a certain group has a place says so.
     pub must: bool,
-    /// Shares no oven and no kit that touched other food.
+    /// Whether it shares no oven and no kit that touched other food.
     pub keep_apart: bool,
     /// Methods and tins it may use, fewest departures first.
     pub options: Vec<Choice>,
@@ -184,9 +184,9 @@ pub struct Choice {
     pub windows: Windows,
 }
 
-/// When a step is done.
+/// The part of the day in which a step is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum When {
+pub enum WhenDone {
     /// In the lesson.
     InLesson,
     /// Before the start bell.
@@ -198,9 +198,9 @@ pub enum When {
 /// A step.
 #[derive(Debug, Clone)]
 pub struct Task {
-    /// Which.
+    /// The step of its method.
     pub step: StepId,
-    /// What it is.
+    /// Its kind.
     pub kind: StepKind,
     /// Planned minutes.
     pub minutes: i32,
@@ -210,12 +210,12 @@ pub struct Task {
     pub pupils: i32,
     /// Counted things it takes while it lasts.
     pub needs: Vec<Need>,
-    /// It occupies an adult.
+    /// Whether it occupies an adult.
     pub with_adult: bool,
-    /// It wants an adult in the room.
+    /// Whether it wants an adult in the room.
     pub adult_near: bool,
     /// When it is done.
-    pub when: When,
+    pub when: WhenDone,
     /// The minute it is locked to.
     pub locked: Option<i32>,
     /// Links from earlier tasks.
@@ -239,12 +239,12 @@ pub struct Gap {
     pub longest: Option<i32>,
 }
 
-/// Some of a counted thing.
+/// A number of items of a counted thing.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Need {
     /// Pools that may serve it, best first.
     pub pools: Vec<usize>,
-    /// How many.
+    /// Number of items.
     pub count: i32,
     /// `keep-apart` speaks of it: food touches it, and washing does not make
     /// it unused.
@@ -254,7 +254,7 @@ pub struct Need {
 /// A counted thing occupied over several tasks.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct HoldTask {
-    /// What.
+    /// The kit held.
     pub need: Need,
     /// From the start of this task.
     pub from: usize,
@@ -279,13 +279,13 @@ pub struct BakeTask {
     pub height: i32,
     /// Temperature without a fan, as a position in `Problem::heats`.
     pub heat: usize,
-    /// That is the tin's own temperature.
+    /// Whether that is the tin's own temperature.
     pub own_heat: bool,
     /// Minutes the door stays shut after loading.
     pub shut: Option<i32>,
     /// For each oven of the problem and each of its shelves, the best
     /// arrangement of such tins on it when empty; none if too low.
-    pub patterns: Vec<Vec<Vec<Spot>>>,
+    pub patterns: Vec<Vec<Vec<TinSpot>>>,
     /// Upper bounds that go with `patterns`.
     pub at_most: Vec<Vec<usize>>,
 }

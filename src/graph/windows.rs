@@ -4,7 +4,7 @@
 //! never contradicts a link later on.
 
 use super::closure::{Closure, NONE};
-use super::problem::{PeriodTask, Task, When};
+use super::problem::{PeriodTask, Task, WhenDone};
 
 /// The closure, for the tasks of one choice.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,14 +30,14 @@ impl Windows {
                 }
             }
             match task.when {
-                When::Beforehand => {
+                WhenDone::Beforehand => {
                     closure.not_after(i, period.start - task.minutes);
                 }
-                When::InLesson => {
+                WhenDone::InLesson => {
                     closure.not_before(i, earliest(task, period));
                     closure.not_after(i, period.closing_start - task.minutes);
                 }
-                When::Collected => {
+                WhenDone::Collected => {
                     let bell = if task.kind.is_hand() { period.end } else { period.start };
                     closure.not_before(i, bell);
                 }

@@ -8,7 +8,7 @@ use super::alone::{only, possible};
 use super::drop::Drop;
 use crate::graph::Problem;
 use crate::graph::expand;
-use crate::graph::problem::{Choice, When};
+use crate::graph::problem::{Choice, WhenDone};
 use crate::graph::windows::Windows;
 use crate::model::{GroupId, KitId, Lesson, LessonParts, LockedTo, Phase, TinId};
 use crate::plan::why::Family;
@@ -237,7 +237,7 @@ fn nothing_for_nothing(lesson: &Lesson, problem: &mut Problem, kit: KitId) {
     for group in &mut problem.groups {
         for option in &mut group.options {
             let method = lesson.method_of(group.group, option.method);
-            for task in option.tasks.iter_mut().filter(|t| t.when == When::InLesson) {
+            for task in option.tasks.iter_mut().filter(|t| t.when == WhenDone::InLesson) {
                 let of = &method.steps[task.step.0].kit;
                 for (need, _) in task.needs.iter_mut().zip(of).filter(|(_, k)| k.0 == kit) {
                     need.count = if need.pools.is_empty() { 0 } else { need.count };
@@ -280,7 +280,7 @@ fn opening(lesson: &Lesson, problem: &mut Problem) {
     for (p, period) in problem.periods.iter_mut().enumerate() {
         let tasks = problem.groups.iter().filter(|g| g.period == p);
         let tasks = tasks.flat_map(|g| &g.options).flat_map(|o| &o.tasks);
-        let locked = tasks.filter(|t| t.when == When::InLesson).filter_map(|t| t.locked).min();
+        let locked = tasks.filter(|t| t.when == WhenDone::InLesson).filter_map(|t| t.locked).min();
         let options = problem.groups.iter().filter(|g| g.period == p).flat_map(|g| &g.options);
         let first = options.filter_map(first_in).chain(locked).min();
         period.start = period.start.min(first.unwrap_or(period.start));
@@ -312,7 +312,7 @@ pub(super) fn windows(option: &mut Choice, period: &crate::graph::problem::Perio
     let mut starts = vec![i32::MIN; option.tasks.len()];
     option.beforehand.clear();
     for i in (0..option.tasks.len()).rev() {
-        if option.tasks[i].when == When::Beforehand {
+        if option.tasks[i].when == WhenDone::Beforehand {
             let (earliest, latest) = option.windows.of(i, &starts, i32::MIN);
             if earliest <= latest {
                 starts[i] = latest;

@@ -1,7 +1,7 @@
 //! Why a step can begin no earlier, or no later, than at some minute: the chain
 //! of steps, gaps, bells and held steps that says so, as a sum.
 
-use crate::graph::problem::{Choice, PeriodTask, When};
+use crate::graph::problem::{Choice, PeriodTask, WhenDone};
 use crate::model::{Lesson, Method, PeriodId, Phase};
 use crate::units::Minute;
 use crate::view::words::{clock, list, minutes};
@@ -81,15 +81,15 @@ impl<'a> Paths<'a> {
             }
             let hand = task.kind.is_hand();
             match task.when {
-                When::Beforehand => {
+                WhenDone::Beforehand => {
                     add(i, clock, -(bells.start - task.minutes), Kind::Beforehand);
                 }
-                When::InLesson if hand => add(clock, i, bells.opening_end, Kind::Opening),
-                When::InLesson => add(clock, i, bells.start, Kind::StartBell),
-                When::Collected if hand => add(clock, i, bells.end, Kind::EndBell),
-                When::Collected => add(clock, i, bells.start, Kind::StartBell),
+                WhenDone::InLesson if hand => add(clock, i, bells.opening_end, Kind::Opening),
+                WhenDone::InLesson => add(clock, i, bells.start, Kind::StartBell),
+                WhenDone::Collected if hand => add(clock, i, bells.end, Kind::EndBell),
+                WhenDone::Collected => add(clock, i, bells.start, Kind::StartBell),
             }
-            if task.when == When::InLesson {
+            if task.when == WhenDone::InLesson {
                 add(i, clock, -(bells.closing_start - task.minutes), Kind::Closing);
             }
             let name = method.steps[task.step.0].name.as_str();

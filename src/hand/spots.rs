@@ -12,7 +12,7 @@ use super::put::as_it_is;
 use super::table::Table;
 use super::why::Case;
 use super::{Fit, From, Spot, SpotRow, Thing};
-use crate::graph::problem::{Choice, GroupTask, PeriodTask, When};
+use crate::graph::problem::{Choice, GroupTask, PeriodTask, WhenDone};
 use crate::graph::{Problem, expand};
 use crate::model::{GroupId, Lesson, LockedTo, OvenId, ShelfId};
 use crate::plan::{Plan, Rule};
@@ -234,7 +234,7 @@ fn early_or_late(
         let task = method.step_named(name)?.0;
         let of = &option.tasks[task];
         let (earliest, latest) = option.windows.of(task, &unplaced, i32::MIN);
-        let in_opening = of.kind.is_hand() && of.when == When::InLesson;
+        let in_opening = of.kind.is_hand() && of.when == WhenDone::InLesson;
         if at.get() > latest {
             return Some(Side::Late);
         }

@@ -74,7 +74,7 @@ impl ChangeKind {
         Self::ALL.into_iter().find(|kind| kind.name() == name)
     }
 
-    /// What it costs unless the lesson says otherwise: no unit, only an order
+    /// Its cost unless the lesson says otherwise: no unit, only an order
     /// among them. Common practice of the trade has weighing beforehand first,
     /// then the demo, tins, the method, pairs, collecting, and two lessons
     /// last; the others are set among these by judgement.
@@ -94,7 +94,7 @@ impl ChangeKind {
     }
 }
 
-/// What changes cost in a lesson, and which are out of the question.
+/// The costs of changes in a lesson, and the kinds out of the question.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ChangeCosts {
     /// Costs that differ from the usual ones.

@@ -27,7 +27,7 @@ pub enum EggSize {
 }
 
 impl EggSize {
-    /// All of them, from the smallest.
+    /// All sizes, from the smallest.
     pub const ALL: [EggSize; 4] =
         [EggSize::Small, EggSize::Medium, EggSize::Large, EggSize::ExtraLarge];
 
@@ -63,7 +63,7 @@ impl EggSize {
         }
     }
 
-    /// What is left of the middle of the size without its shell, grams.
+    /// Grams of an egg in the middle of the size without its shell.
     pub fn edible_grams(self) -> f64 {
         EGG_EDIBLE_SHARE * self.usual_shell_grams()
     }
@@ -80,7 +80,7 @@ impl fmt::Display for EggSize {
     }
 }
 
-/// What eggs are counted in.
+/// The unit eggs are counted in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum EggStep {
     /// Whole eggs.

@@ -23,7 +23,7 @@ pub struct UnitBay {
     pub room: RoomId,
 }
 
-/// What heats an oven.
+/// The heating of an oven.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum OvenKind {
     /// Electric with a fan.
@@ -54,7 +54,7 @@ pub struct Oven {
     pub room: RoomId,
     /// The unit it belongs to, if any.
     pub unit: Option<UnitId>,
-    /// What heats it.
+    /// Its heating.
     pub kind: OvenKind,
     /// Its usable shelves, from the top; at least one.
     pub shelves: Vec<Shelf>,
@@ -92,7 +92,7 @@ impl Oven {
         }
     }
 
-    /// What the dial must show for the recipe's temperature: a fan oven 20 K
+    /// The dial's figure for the recipe's temperature: a fan oven 20 K
     /// lower (common practice), less what this oven runs hot.
     pub fn dial(&self, celsius: Celsius) -> f64 {
         let fan = if self.kind == OvenKind::Fan { FAN_KELVINS } else { 0.0 };
@@ -163,7 +163,7 @@ pub struct Tin {
     pub rim: (Millimetres, Millimetres),
     /// Outer height.
     pub height: Millimetres,
-    /// What it holds to the brim, where known; for a tray all holes together.
+    /// Its volume to the brim, where known; of a tray all holes together.
     pub capacity: Option<Figure<Millilitres>>,
 }
 

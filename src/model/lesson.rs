@@ -19,14 +19,14 @@ use super::today::Today;
 use crate::finding::Path;
 use crate::units::{Celsius, Minute, Minutes};
 
-/// Who is taught.
+/// The class that is taught.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Class {
     /// Its name, such as "2B".
     pub name: String,
 }
 
-/// What the teacher or the school has laid down.
+/// Rules laid down by the teacher or the school.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rules {
     /// Spare minutes wanted before the closing steps.
@@ -45,7 +45,7 @@ pub struct Rules {
     pub sharing: Option<bool>,
 }
 
-/// What a lock holds in place.
+/// The thing a lock holds in place.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LockedTo {
     /// A step, by name, starts at this minute.
@@ -58,22 +58,22 @@ pub enum LockedTo {
     Oven(OvenId, Option<ShelfId>),
 }
 
-/// Something of a group that the teacher has fixed.
+/// A lock: something of a group that the teacher has fixed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lock {
-    /// Whose.
+    /// The group.
     pub group: GroupId,
-    /// What.
+    /// The thing held in place.
     pub to: LockedTo,
 }
 
-/// What an assumed figure is about, so that an answer lists only those it
-/// rests on.
+/// The subject of an assumed figure, so that an answer lists only the figures
+/// it rests on.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum About {
     /// Any plan of the lesson.
     Everything,
-    /// What an oven can do.
+    /// Figures of an oven.
     Oven(OvenId),
     /// A recipe in a plan.
     Recipe(RecipeId),
@@ -88,7 +88,7 @@ pub enum About {
 /// A figure nobody stated.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Assumption {
-    /// What it bears on.
+    /// Its subject.
     pub about: About,
     /// Where it would be stated.
     pub at: Path,
@@ -99,13 +99,13 @@ pub struct Assumption {
 /// Everything a lesson consists of. Becomes a [`Lesson`] by [`Lesson::new`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct LessonParts {
-    /// What the lesson is called.
+    /// The lesson's title.
     pub title: String,
     /// The day, if known.
     pub date: Option<NaiveDate>,
     /// The class.
     pub class: Class,
-    /// What is laid down.
+    /// Rules laid down.
     pub rules: Rules,
     /// Periods, at least one; the first one's start bell is minute 0.
     pub periods: Vec<Period>,
@@ -131,11 +131,11 @@ pub struct LessonParts {
     pub recipes: Vec<Recipe>,
     /// Groups, at least one.
     pub groups: Vec<Group>,
-    /// What the teacher has fixed.
+    /// Locks.
     pub locks: Vec<Lock>,
-    /// What changes would cost.
+    /// Costs of changes.
     pub change_costs: ChangeCosts,
-    /// What nobody stated.
+    /// Figures nobody stated.
     pub assumed: Vec<Assumption>,
     /// The day, if this is a copy for the day on which it is taught.
     pub today: Option<Today>,

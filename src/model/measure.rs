@@ -43,7 +43,7 @@ pub enum Measure {
     Egg,
 }
 
-/// What one of a measure is.
+/// The amount that one of a measure is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Amount {
     /// A weight in grams.
@@ -53,7 +53,7 @@ pub enum Amount {
 }
 
 impl Measure {
-    /// What one of it is.
+    /// The amount that one of it is.
     pub fn one(self) -> Amount {
         match self {
             Measure::Gram => Amount::Grams(1.0),
@@ -85,7 +85,7 @@ pub struct GasMark {
     pub mark: f64,
     /// The customary temperature in °C.
     pub celsius: f64,
-    /// What published tables give, where they differ.
+    /// The range of published tables, where they differ.
     pub range: (f64, f64),
 }
 

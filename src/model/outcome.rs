@@ -1,4 +1,4 @@
-//! What a bake really took, as someone noted it after a lesson.
+//! The minutes a bake really took, as someone noted them after a lesson.
 
 use chrono::NaiveDate;
 
@@ -11,7 +11,7 @@ pub struct PastBake {
     pub date: Option<NaiveDate>,
     /// The recipe's name.
     pub recipe: String,
-    /// What the recipe calls the tin (the label of its tin choice).
+    /// The recipe's name for the tin (the label of its tin choice).
     pub tin: String,
     /// The oven, if noted.
     pub oven: String,

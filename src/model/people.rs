@@ -28,7 +28,7 @@ impl Adult {
 /// Whether a group is planned for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Attendance {
-    /// It takes part.
+    /// The group takes part.
     #[default]
     TakesPart,
     /// The teacher has left it out.
@@ -48,7 +48,7 @@ pub struct Group {
     pub unit: Option<UnitId>,
     /// Its period.
     pub period: PeriodId,
-    /// What it makes.
+    /// The recipe it makes.
     pub recipe: RecipeId,
     /// Methods it may use, best liked first; never empty.
     pub methods: Vec<MethodId>,
@@ -58,7 +58,7 @@ pub struct Group {
     pub pace: f64,
     /// Must share no oven at one time and no kit that touched other food.
     pub keep_apart: bool,
-    /// What its bakes must keep to, in a few words each. For people to read:
+    /// Needs its bakes must keep to, in a few words each. For people to read:
     /// no plan goes by it.
     pub needs: Vec<String>,
     /// Names of steps done for it before the start bell.

@@ -58,7 +58,7 @@ pub struct ClassStep {
     /// Opening, during or closing. In `Lesson::class_steps` the steps of one
     /// period and phase stand in the order in which they are taken.
     pub phase: Phase,
-    /// When.
+    /// Its place in time.
     pub timing: Timing,
     /// How long.
     pub minutes: ThreePoint,

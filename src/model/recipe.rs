@@ -5,7 +5,7 @@ use super::ids::{KitId, MethodId, StepId, TinId};
 use super::measure::Measure;
 use crate::units::{Celsius, ExactMinutes, Grams, Kelvins, Millilitres};
 
-/// What an ingredient does in the balance of a mixture.
+/// The role of an ingredient in the balance of a mixture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Role {
     /// Flour and what stands in for it; the 100 of baker's percentages.
@@ -37,7 +37,7 @@ pub struct Ingredient {
     pub measure: Measure,
     /// Its weight.
     pub grams: Grams,
-    /// What it does.
+    /// Its role.
     pub role: Role,
     /// Allergens on its label, as entered; `None` means nobody has looked.
     pub allergens: Option<Vec<String>>,
@@ -60,12 +60,12 @@ pub struct Balance {
     pub raising: f64,
 }
 
-/// What a step is.
+/// The kind of a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum StepKind {
     /// Pupils work at it.
     Hand,
-    /// It happens by itself: proving, resting, chilling.
+    /// The step happens by itself: proving, resting, chilling.
     Wait,
     /// Pupils put the tins into the oven. Made from `bake`, named "load".
     Load,
@@ -73,7 +73,7 @@ pub enum StepKind {
     Bake,
     /// Pupils test and take the tins out. Made from `bake`, named "take out".
     TakeOut,
-    /// It cools.
+    /// The bake cools.
     Cool,
 }
 
@@ -104,15 +104,15 @@ impl PupilsNeeded {
     }
 }
 
-/// What a step asks of the adults.
+/// The adult a step asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum AdultNeed {
-    /// Nothing.
+    /// No adult.
     #[default]
     None,
-    /// One must be in the room; nobody is occupied.
+    /// An adult in the room, whom the step does not occupy.
     Near,
-    /// One is occupied for the length of the step.
+    /// An adult who is occupied for the length of the step.
     With,
 }
 
@@ -121,7 +121,7 @@ pub enum AdultNeed {
 pub struct Step {
     /// Its name, unique in its method.
     pub name: String,
-    /// What it is.
+    /// Its kind.
     pub kind: StepKind,
     /// The teacher's words for what is done.
     pub words: String,
@@ -136,7 +136,7 @@ pub struct Step {
     pub pupils: PupilsNeeded,
     /// Kit used while it lasts, and how much of each.
     pub kit: Vec<(KitId, u32)>,
-    /// What it asks of the adults.
+    /// The adult it asks for.
     pub adult: AdultNeed,
     /// Someone may do it before the start bell.
     pub may_be_beforehand: bool,
@@ -160,9 +160,9 @@ pub struct Link {
 /// Kit that stays occupied from the start of one step to the end of another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Hold {
-    /// What is held.
+    /// The kit held.
     pub kit: KitId,
-    /// How many.
+    /// Number of items.
     pub count: u32,
     /// Held from the start of this step.
     pub from: StepId,
@@ -217,7 +217,7 @@ pub struct BakeRules {
 /// A way of baking a recipe: which tin, how many, how hot, how long.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TinChoice {
-    /// What it is called, unique in the recipe ("12 buns, ¾ batch").
+    /// Its name, unique in the recipe ("12 buns, ¾ batch").
     pub label: String,
     /// The kind of tin.
     pub tin: TinId,
@@ -269,7 +269,7 @@ impl TinChoice {
 pub struct Recipe {
     /// Its name, unique in the lesson.
     pub name: String,
-    /// What goes in.
+    /// Ingredients of one batch.
     pub ingredients: Vec<Ingredient>,
     /// Volume of the raw mixture of one batch, where known.
     pub batter: Option<Figure<Millilitres>>,

@@ -3,23 +3,23 @@
 use super::ids::GroupId;
 use crate::units::ClockTime;
 
-/// What is known of the day.
+/// The day, as far as it is known.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Today {
     /// Whole spare sets of ingredients that are left.
     pub spare_sets: u32,
-    /// What has happened, in the order in which it did.
+    /// Events of the day, in their order.
     pub happened: Vec<Happened>,
     /// Groups whose pupils work with another group: who, with whom.
     pub joined: Vec<(GroupId, GroupId)>,
 }
 
-/// Something that has happened.
+/// An event of the day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Happened {
     /// When, if known.
     pub at: Option<ClockTime>,
-    /// What, in a sentence or two.
+    /// The event in a sentence or two.
     pub what: String,
 }
 

@@ -12,8 +12,13 @@ const TRIES: u32 = 200_000;
 pub fn class_starts(problem: &Problem) -> Result<Vec<i32>, usize> {
     let mut order: Vec<usize> = (0..problem.floating.len()).collect();
     order.sort_by_key(|&i| (free_starts(problem, i).count(), i));
-    let mut try_all =
-        Trying { problem, order, starts: vec![None; problem.floating.len()], deepest: 0, tries: 0 };
+    let mut try_all = ClassStartSearch {
+        problem,
+        order,
+        starts: vec![None; problem.floating.len()],
+        deepest: 0,
+        tries: 0,
+    };
     if try_all.place(0) {
         Ok(try_all.starts.into_iter().flatten().collect())
     } else {
@@ -42,16 +47,16 @@ fn free_starts(problem: &Problem, step: usize) -> impl Iterator<Item = i32> + '_
     })
 }
 
-struct Trying<'p> {
+struct ClassStartSearch<'p> {
     problem: &'p Problem,
-    /// Those with the fewest starts first.
+    /// Floating steps, the one with the fewest starts first.
     order: Vec<usize>,
     starts: Vec<Option<i32>>,
     deepest: usize,
     tries: u32,
 }
 
-impl Trying<'_> {
+impl ClassStartSearch<'_> {
     fn place(&mut self, depth: usize) -> bool {
         let Some(&step) = self.order.get(depth) else { return true };
         self.deepest = self.deepest.max(depth);

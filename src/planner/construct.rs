@@ -6,10 +6,10 @@
 use super::genome::Genome;
 use super::kit_book::KitBook;
 use super::objective::{Score, oven_calls};
-use super::oven_book::{OvenBook, Standing, Stay};
+use super::oven_book::{OvenBook, StandingTin, Stay};
 use super::timeline::Timeline;
 use crate::graph::Problem;
-use crate::graph::problem::{BakeTask, Choice, ClassTask, GroupTask, PeriodTask, Task, When};
+use crate::graph::problem::{BakeTask, Choice, ClassTask, GroupTask, PeriodTask, Task, WhenDone};
 
 /// A task that has no place yet.
 pub const UNPLACED: i32 = i32::MIN;
@@ -22,10 +22,10 @@ pub struct GroupSchedule {
     /// Start of each task of the option.
     pub starts: Vec<i32>,
     /// Its tins.
-    pub standing: Vec<Standing>,
+    pub standing: Vec<StandingTin>,
     /// Its stay in each oven it uses, and how many tins are there.
     pub stays: Vec<(usize, Stay, i32)>,
-    /// What it uses.
+    /// The kit and tins it uses.
     pub kit: KitBook,
     /// Adults its tasks occupy: task and pool.
     pub adults: Vec<(usize, usize)>,
@@ -41,7 +41,7 @@ pub struct Constructor<'p> {
     ovens: OvenBook,
     /// By period and minute, whether the class has a step of its own.
     pub(super) class_busy: Vec<Vec<bool>>,
-    /// Who stands at an oven's door in a minute: oven, minute, pool, group.
+    /// Adults at an oven's door: oven, minute, pool, group.
     watches: Vec<(usize, i32, usize, usize)>,
     /// Starts of the floating steps of the class in the plan built last.
     pub floats: Vec<i32>,
@@ -54,7 +54,7 @@ pub struct Constructor<'p> {
     loading: Vec<i32>,
 }
 
-/// What a try needs to know all the time.
+/// One group with the option that is tried for it.
 #[derive(Clone, Copy)]
 pub(super) struct Scene<'p> {
     pub(super) index: usize,
@@ -74,22 +74,22 @@ impl Scene<'_> {
     pub(super) fn span(&self, starts: &[i32], from: usize, to: usize) -> Option<(i32, i32)> {
         let (first, last) = (self.task(from), self.task(to));
         let start = match first.when {
-            When::Beforehand => self.period.start,
+            WhenDone::Beforehand => self.period.start,
             _ if starts[from] == UNPLACED => return None,
             _ => starts[from],
         };
         let end = match last.when {
-            When::Beforehand => return None,
-            When::Collected => self.period.end,
-            When::InLesson if starts[to] == UNPLACED => return None,
-            When::InLesson => starts[to] + last.minutes,
+            WhenDone::Beforehand => return None,
+            WhenDone::Collected => self.period.end,
+            WhenDone::InLesson if starts[to] == UNPLACED => return None,
+            WhenDone::InLesson => starts[to] + last.minutes,
         };
         (start < end).then_some((start, end))
     }
 }
 
 impl<'p> Constructor<'p> {
-    /// Nothing placed.
+    /// A constructor that has nothing placed.
     pub fn new(problem: &'p Problem) -> Self {
         let length = usize::try_from(problem.horizon).unwrap_or(0);
         Self {
@@ -106,7 +106,7 @@ impl<'p> Constructor<'p> {
         }
     }
 
-    /// What stands in the ovens in the plan built last.
+    /// The ovens in the plan built last.
     pub fn ovens(&self) -> &OvenBook {
         &self.ovens
     }
@@ -277,8 +277,8 @@ impl<'p> Constructor<'p> {
     /// Holds from before the start bell until after the end bell.
     fn whole_holds(&mut self, scene: Scene<'_>) -> bool {
         scene.choice.holds.iter().all(|hold| {
-            let whole = scene.task(hold.from).when == When::Beforehand
-                && scene.task(hold.to).when == When::Collected;
+            let whole = scene.task(hold.from).when == WhenDone::Beforehand
+                && scene.task(hold.to).when == WhenDone::Collected;
             let (from, until) = (scene.period.start, scene.period.end);
             let kit = &mut self.schedule[scene.index].kit;
             !whole
@@ -397,7 +397,7 @@ impl<'p> Constructor<'p> {
 
     fn place_forwards(&mut self, scene: Scene<'p>, task: usize) -> bool {
         let (earliest, latest) = self.window(scene, task);
-        if scene.task(task).when == When::Collected {
+        if scene.task(task).when == WhenDone::Collected {
             self.schedule[scene.index].starts[task] = earliest;
             return earliest <= latest && self.take_held_from(scene, task);
         }
@@ -446,7 +446,7 @@ impl<'p> Constructor<'p> {
                 .tasks
                 .iter()
                 .zip(&schedule.starts)
-                .filter(|(t, _)| t.when == When::InLesson)
+                .filter(|(t, _)| t.when == WhenDone::InLesson)
                 .map(|(t, &start)| start + t.minutes);
             let ready = ends.max().unwrap_or(period.opening_end);
             let spare = period.closing_start - ready;

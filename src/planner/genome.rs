@@ -1,9 +1,9 @@
-//! What the search varies: who is placed first, which tin and oven each group
+//! The choices the search varies: who is placed first, which tin and oven each group
 //! tries first, from when it may load, where floating steps of the class lie.
 
 use crate::graph::Problem;
 
-/// What the search varies for one group.
+/// The choices the search varies for one group.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Gene {
     /// Option tried first.
@@ -16,12 +16,12 @@ pub struct Gene {
     pub rest: Option<Vec<usize>>,
 }
 
-/// What the search varies.
+/// The choices the search varies.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Genome {
     /// Groups in the order in which they are placed.
     pub order: Vec<usize>,
-    /// By group.
+    /// Choices of each group.
     pub genes: Vec<Gene>,
     /// Starts of the floating steps of the class.
     pub floats: Vec<i32>,

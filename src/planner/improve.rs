@@ -21,7 +21,7 @@ const PATIENCE: u64 = 6_000;
 const SHAKES: usize = 12;
 
 /// The search: where it is and the best it has seen.
-pub struct Search<'p> {
+pub struct LateAcceptance<'p> {
     problem: &'p Problem,
     built: Constructor<'p>,
     rng: Pcg64Mcg,
@@ -35,7 +35,7 @@ pub struct Search<'p> {
     pub decodings: u64,
 }
 
-impl<'p> Search<'p> {
+impl<'p> LateAcceptance<'p> {
     /// Builds the first plan, with floating steps of the class where they can
     /// all be.
     pub fn new(problem: &'p Problem, seed: u64, floats: Vec<i32>) -> Self {
@@ -61,7 +61,7 @@ impl<'p> Search<'p> {
         &self.built
     }
 
-    /// One change; `true` if it led to a better plan than any before.
+    /// Makes one change; `true` if it led to a better plan than any before.
     pub fn step(&mut self) -> bool {
         if self.decodings - self.last_better > PATIENCE {
             self.shake();

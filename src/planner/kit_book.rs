@@ -1,4 +1,4 @@
-//! Who uses which counted things and when: takes them from the timeline and
+//! The use of counted things over time: takes them from the timeline and
 //! keeps the record from which the plan names items.
 
 use super::timeline::Timeline;
@@ -11,7 +11,7 @@ use crate::graph::problem::Need;
 pub struct Block {
     /// The pool.
     pub pool: usize,
-    /// How many.
+    /// Number of items.
     pub count: i32,
     /// From this minute.
     pub from: i32,

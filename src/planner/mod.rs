@@ -1,21 +1,21 @@
 //! Looks for plans. Knows nothing of how they are judged: it is handed a
 //! judge, and trusts no plan of its own before that has accepted it.
 
-mod anew;
-mod at_best;
 pub mod bounds;
 mod class_starts;
 mod construct;
 pub mod exact;
 pub mod explain;
 mod genome;
+mod ideal_score;
 mod improve;
 mod kit_book;
 mod objective;
 mod oven_book;
-mod place;
+mod place_task;
 mod prover;
 mod reasons;
+mod reasons_anew;
 mod timeline;
 mod trial;
 mod write_out;
@@ -30,13 +30,13 @@ use thiserror::Error;
 use crate::graph::expand;
 use crate::model::{GroupId, Lesson};
 use crate::plan::{Bounds, Plan};
-pub use anew::told_anew;
 use bounds::Bounder;
 use class_starts::class_starts;
 use exact::lesson::{Known, Seed};
-use improve::Search;
+use improve::LateAcceptance;
 use objective::Score;
 use prover::{Desk, Proof};
+pub use reasons_anew::told_anew;
 pub use trial::{Trial, serve_all};
 
 /// When to stop looking.
@@ -74,8 +74,8 @@ pub enum PlanError {
 
 /// The best plan found, as judged.
 #[derive(Debug, Clone)]
-pub struct Found<C> {
-    /// What the judge made of it.
+pub struct BestPlan<C> {
+    /// The plan as judged.
     pub judged: C,
     /// Time to the first judged plan.
     pub first_plan: Duration,
@@ -113,7 +113,7 @@ pub fn plan_lesson<C>(
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     mut each: impl FnMut(&C),
-) -> Result<Found<C>, PlanError> {
+) -> Result<BestPlan<C>, PlanError> {
     let each = |plan: &C| {
         each(plan);
         ControlFlow::Continue(())
@@ -132,7 +132,7 @@ pub fn plan_until<C>(
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     each: impl FnMut(&C) -> ControlFlow<()>,
-) -> Result<Found<C>, PlanError> {
+) -> Result<BestPlan<C>, PlanError> {
     plan_serving((lesson, &[]), budget, stop, judge, each)
 }
 
@@ -147,7 +147,7 @@ pub fn plan_serving<C>(
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     each: impl FnMut(&C) -> ControlFlow<()>,
-) -> Result<Found<C>, PlanError> {
+) -> Result<BestPlan<C>, PlanError> {
     run((lesson, must), budget, stop, (judge, each), false)
 }
 
@@ -157,7 +157,7 @@ fn run<C>(
     stop: &AtomicBool,
     (judge, each): (impl Fn(Plan) -> Result<C, String>, impl FnMut(&C) -> ControlFlow<()>),
     prove: bool,
-) -> Result<Found<C>, PlanError> {
+) -> Result<BestPlan<C>, PlanError> {
     let begun = Instant::now();
     let mut problem = expand(lesson);
     problem.groups.iter_mut().for_each(|g| g.must = must.contains(&g.group));
@@ -168,7 +168,7 @@ fn run<C>(
         let step = problem.floating[step].step;
         PlanError::ClassStep(lesson.class_steps[step.0].name.clone())
     })?;
-    let search = Search::new(&problem, budget.seed, floats);
+    let search = LateAcceptance::new(&problem, budget.seed, floats);
     let desk = Desk::new(bounds, budget.within.is_some());
     let until = budget.within.and_then(|within| begun.checked_add(within));
     let conflicts = match (budget.within, budget.decodings) {
@@ -179,7 +179,7 @@ fn run<C>(
         if prove {
             scope.spawn(|| desk.work(lesson, &problem, until, conflicts));
         }
-        let ideal = at_best::ideal(&problem);
+        let ideal = ideal_score::ideal(&problem);
         let planning =
             Planning { bounder, budget, stop, bounds, ideal, desk: &desk, prove, begun, search };
         let found = planning.run(judge, each);
@@ -193,15 +193,15 @@ struct Planning<'a> {
     bounder: Bounder<'a>,
     budget: &'a Budget,
     stop: &'a AtomicBool,
-    /// What pencil and paper prove.
+    /// Bounds proved by pencil and paper.
     bounds: Bounds,
-    /// What no plan beats on any aim.
+    /// A score that no plan beats on any aim.
     ideal: Option<Score>,
     desk: &'a Desk,
-    /// Someone works at the desk.
+    /// Whether a prover works at the desk.
     prove: bool,
     begun: Instant,
-    search: Search<'a>,
+    search: LateAcceptance<'a>,
 }
 
 impl Planning<'_> {
@@ -209,7 +209,7 @@ impl Planning<'_> {
         mut self,
         judge: impl Fn(Plan) -> Result<C, String>,
         mut each: impl FnMut(&C) -> ControlFlow<()>,
-    ) -> Result<Found<C>, PlanError> {
+    ) -> Result<BestPlan<C>, PlanError> {
         let paper = self.desk.proved().0;
         let mut judged = judge(self.written(&paper)).map_err(PlanError::Fault)?;
         let first_plan = self.begun.elapsed();
@@ -255,19 +255,19 @@ impl Planning<'_> {
             let _ = each(&judged);
         }
         let decodings = self.search.decodings;
-        Ok(Found { judged, first_plan, elapsed: self.begun.elapsed(), decodings })
+        Ok(BestPlan { judged, first_plan, elapsed: self.begun.elapsed(), decodings })
     }
 
-    /// Told to stop, or time is up.
+    /// Whether it was told to stop, or time is up.
     fn is_over(&self) -> bool {
         self.stop.load(Ordering::Relaxed)
             || self.budget.within.is_some_and(|within| self.begun.elapsed() >= within)
     }
 
-    /// The search has nothing left to do.
+    /// Whether the search has nothing left to do.
     fn searched(&self) -> bool {
         self.budget.decodings.is_some_and(|most| self.search.decodings >= most)
-            || at_best::is_best(self.ideal, self.bounds, self.search.best.1)
+            || ideal_score::is_best(self.ideal, self.bounds, self.search.best.1)
     }
 
     fn lay_down(&mut self) {

@@ -1,4 +1,4 @@
-//! What makes one plan better than another, as one number that sorts.
+//! The aims of a plan in their order, as a score that sorts.
 
 /// How good a plan is; fields in the order in which they count.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]

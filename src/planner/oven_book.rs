@@ -1,7 +1,7 @@
-//! What stands in the ovens when: shelves, temperatures, doors.
+//! The ovens over time: tins on shelves, temperatures, doors.
 
 use crate::graph::Problem;
-use crate::graph::packing::Spot;
+use crate::graph::packing::TinSpot;
 use crate::graph::problem::{BakeTask, OvenTask};
 
 /// A stretch in which a group has tins in an oven.
@@ -27,17 +27,17 @@ pub struct Stay {
 
 /// A tin on a shelf.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Standing {
+pub struct StandingTin {
     /// Oven, as a position in the problem.
     pub oven: usize,
     /// Shelf of that oven.
     pub shelf: usize,
     /// Where on it.
-    pub spot: Spot,
+    pub spot: TinSpot,
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Item {
+struct PlacedRim {
     x: i32,
     y: i32,
     w: i32,
@@ -49,7 +49,7 @@ struct Item {
 #[derive(Debug, Clone, Default)]
 struct OvenState {
     stays: Vec<Stay>,
-    shelves: Vec<Vec<Item>>,
+    shelves: Vec<Vec<PlacedRim>>,
     moves: Vec<i32>,
     shut: Vec<i32>,
 }
@@ -191,7 +191,7 @@ impl OvenBook {
         bake: &BakeTask,
         stay: &Stay,
         wanted: i32,
-        standing: &mut Vec<Standing>,
+        standing: &mut Vec<StandingTin>,
     ) -> i32 {
         let mut stood = 0;
         for shelf in 0..self.ovens[oven].shelves.len() {
@@ -206,10 +206,10 @@ impl OvenBook {
                 let items = &self.ovens[oven].shelves[shelf];
                 let Some(spot) = free_spot(items, of.space, bake, oven, shelf, stay) else { break };
                 let (w, d) = if spot.turned { (bake.rim.1, bake.rim.0) } else { bake.rim };
-                let Spot { x, y, .. } = spot;
-                let item = Item { x, y, w, d, start: stay.start, end: stay.end };
+                let TinSpot { x, y, .. } = spot;
+                let item = PlacedRim { x, y, w, d, start: stay.start, end: stay.end };
                 self.ovens[oven].shelves[shelf].push(item);
-                standing.push(Standing { oven, shelf, spot });
+                standing.push(StandingTin { oven, shelf, spot });
                 stood += 1;
             }
         }
@@ -217,7 +217,7 @@ impl OvenBook {
     }
 
     /// Takes back the tins stood last.
-    pub fn unstand(&mut self, standing: &mut Vec<Standing>, keep: usize) {
+    pub fn unstand(&mut self, standing: &mut Vec<StandingTin>, keep: usize) {
         while standing.len() > keep {
             if let Some(last) = standing.pop() {
                 self.ovens[last.oven].shelves[last.shelf].pop();
@@ -265,15 +265,15 @@ pub fn change(oven: &OvenTask, from: Option<usize>, to: usize) -> i32 {
 /// A free place for one more tin: of the arrangement that holds most, else a
 /// corner beside what already stands there.
 fn free_spot(
-    items: &[Item],
+    items: &[PlacedRim],
     space: crate::graph::packing::Space,
     bake: &BakeTask,
     oven: usize,
     shelf: usize,
     stay: &Stay,
-) -> Option<Spot> {
-    let there = |i: &&Item| i.start < stay.end && stay.start < i.end;
-    let free = |spot: &Spot| {
+) -> Option<TinSpot> {
+    let there = |i: &&PlacedRim| i.start < stay.end && stay.start < i.end;
+    let free = |spot: &TinSpot| {
         let (w, d) = if spot.turned { (bake.rim.1, bake.rim.0) } else { bake.rim };
         spot.x + w <= space.width
             && spot.y + d <= space.depth
@@ -287,18 +287,18 @@ fn free_spot(
     if let Some(spot) = bake.patterns[oven][shelf].iter().find(|s| free(s)) {
         return Some(*spot);
     }
-    let alike = |i: &Item| (i.w, i.d) == bake.rim || (i.d, i.w) == bake.rim;
+    let alike = |i: &PlacedRim| (i.w, i.d) == bake.rim || (i.d, i.w) == bake.rim;
     if items.iter().filter(there).all(alike) {
         return None;
     }
-    let mut corners: Vec<Spot> = Vec::new();
+    let mut corners: Vec<TinSpot> = Vec::new();
     for turned in [false, true] {
         let xs =
             std::iter::once(0).chain(items.iter().filter(there).map(|i| i.x + i.w + space.gap));
         for x in xs {
             let ys =
                 std::iter::once(0).chain(items.iter().filter(there).map(|i| i.y + i.d + space.gap));
-            corners.extend(ys.map(|y| Spot { x, y, turned }));
+            corners.extend(ys.map(|y| TinSpot { x, y, turned }));
         }
     }
     corners.sort_unstable_by_key(|s| (s.y, s.x, s.turned));

@@ -12,36 +12,36 @@ use crate::graph::{Problem, quick};
 use crate::model::Lesson;
 use crate::plan::Bounds;
 
-/// What is proved.
+/// The facts proved about a lesson.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Proof {
-    /// What no plan beats.
+    /// Bounds that no plan beats.
     pub(super) bounds: Bounds,
-    /// Who cannot be served.
+    /// Groups that cannot be served.
     pub(super) refuted: Refuted,
 }
 
-/// Between the search, which lays down the best plan it knows, and the thread
+/// The desk between the search, which lays down the best plan it knows, and the thread
 /// that proves what it can about it. A new plan stops the proof under way;
 /// what is proved of the last plan is the same in every run, as long as only
 /// conflicts limit it.
 #[derive(Debug)]
 pub(super) struct Desk {
-    state: Mutex<State>,
+    state: Mutex<DeskState>,
     changed: Condvar,
     halt: AtomicBool,
-    /// What was proved before a better plan came still counts: true, but not
-    /// the same in every run.
+    /// Whether proofs from before a better plan came still count: true, but
+    /// not the same in every run.
     keeps: bool,
 }
 
 #[derive(Debug)]
-struct State {
+struct DeskState {
     /// The plan to prove something about, if its proof has not begun.
     next: Option<Known>,
     /// How many plans were laid down.
     number: u64,
-    /// What is proved of the plan laid down last.
+    /// The proof about the plan laid down last.
     proof: Proof,
     /// All that can be is proved of it.
     done: bool,
@@ -49,10 +49,10 @@ struct State {
 }
 
 impl Desk {
-    /// Nothing proved beyond `bounds`.
+    /// A desk with nothing proved beyond `bounds`.
     pub(super) fn new(bounds: Bounds, keeps: bool) -> Self {
         let proof = Proof { bounds, refuted: Refuted::default() };
-        let state = State { next: None, number: 0, proof, done: true, closed: false };
+        let state = DeskState { next: None, number: 0, proof, done: true, closed: false };
         Self {
             state: Mutex::new(state),
             changed: Condvar::new(),
@@ -61,7 +61,7 @@ impl Desk {
         }
     }
 
-    fn state(&self) -> MutexGuard<'_, State> {
+    fn state(&self) -> MutexGuard<'_, DeskState> {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
@@ -79,7 +79,7 @@ impl Desk {
         self.changed.notify_all();
     }
 
-    /// What is proved of the plan laid down last, and whether that is all.
+    /// The proof about the plan laid down last, and whether that is all.
     pub(super) fn proved(&self) -> (Proof, bool) {
         let state = self.state();
         (state.proof.clone(), state.done)

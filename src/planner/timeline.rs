@@ -9,11 +9,11 @@ pub struct Timeline {
     counts: Vec<i32>,
     initial: Vec<Vec<i32>>,
     used: Vec<Vec<i32>>,
-    journal: Vec<Change>,
+    journal: Vec<Taking>,
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Change {
+struct Taking {
     pool: usize,
     from: usize,
     until: usize,
@@ -70,7 +70,7 @@ impl Timeline {
         for used in &mut self.used[pool][from..until] {
             *used += count;
         }
-        self.journal.push(Change { pool, from, until, count });
+        self.journal.push(Taking { pool, from, until, count });
     }
 
     /// Where the journal stands.

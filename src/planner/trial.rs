@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use super::class_starts::class_starts;
 use super::construct::Constructor;
 use super::genome::Genome;
-use super::improve::Search;
+use super::improve::LateAcceptance;
 use super::write_out;
 use crate::graph::Problem;
 use crate::plan::Plan;
@@ -34,8 +34,8 @@ impl<'p> Trial<'p> {
         }
     }
 
-    /// What a group tries first: an option, the ovens from one of its list on,
-    /// a minute for loading.
+    /// Sets what a group tries first: an option, the ovens from one of its list
+    /// on, a minute for loading.
     pub fn prefer(&mut self, group: usize, (option, turn, load): (usize, usize, i32)) {
         let gene = &mut self.genome.genes[group];
         (gene.option, gene.turn, gene.not_before) = (option, turn, load);
@@ -86,7 +86,7 @@ pub fn serve_all(
     if let Some(plan) = with_floats(problem, &floats) {
         return Some(plan);
     }
-    let mut search = Search::new(problem, seed, floats);
+    let mut search = LateAcceptance::new(problem, seed, floats);
     while search.best.1.not_served > 0 {
         if search.decodings >= decodings || stop.load(Ordering::Relaxed) {
             return None;

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use super::carrying::Place;
 use super::edit::Edit;
 use super::library::ToKeep;
-use crate::file::own_library::Shelf;
+use crate::file::own_library::LibraryShelf;
 use crate::finding::Path;
 use crate::hand::{Held, Spot, Thing};
 use crate::model::{GroupId, Lock, OvenId, PastBake};
@@ -47,7 +47,7 @@ pub enum Command {
     /// Keep a part of the lesson in the user's own library.
     KeepInLibrary(ToKeep),
     /// Remove an entry of the user's own library.
-    RemoveFromLibrary(Shelf, String),
+    RemoveFromLibrary(LibraryShelf, String),
     /// What is typed in a field cannot be read: it holds what it held before.
     Untype(Path),
     /// Put a broken file right on the pages of setting up.

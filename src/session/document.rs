@@ -6,9 +6,9 @@ use std::sync::Arc;
 use super::edit::Edit;
 use super::ids::{DocumentId, Revision};
 use super::undo::Undo;
-use crate::file::care::{Care, NotSaved, Opened, Over, Recovered, Safekeeping, Saved};
 use crate::file::clear::Cleared;
 use crate::file::format::LessonFile;
+use crate::file::open_lesson::{NotSaved, OpenLesson, Opened, Over, Recovered, Safekeeping, Saved};
 use crate::file::own_library::OwnLibrary;
 use crate::file::{self, Loaded};
 use crate::finding::{Finding, Path as Where, Severity};
@@ -34,7 +34,7 @@ pub struct Document {
     /// As it was read or last written, comments and all.
     text: Arc<str>,
     undo: Undo,
-    care: Care,
+    care: OpenLesson,
 }
 
 /// A way of reading a lesson's text.
@@ -93,7 +93,7 @@ impl Document {
         id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, Vec<Finding>> {
-        let opened = Care::open(keeping, path).map_err(|finding| vec![finding])?;
+        let opened = OpenLesson::open(keeping, path).map_err(|finding| vec![finding])?;
         Self::opened_by(Self::read, opened, Some(path), (id, past))
     }
 
@@ -108,7 +108,7 @@ impl Document {
         id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, Vec<Finding>> {
-        let opened = Care::open(keeping, path).map_err(|finding| vec![finding])?;
+        let opened = OpenLesson::open(keeping, path).map_err(|finding| vec![finding])?;
         Self::opened_by(Self::read_draft, opened, Some(path), (id, past))
     }
 
@@ -123,7 +123,7 @@ impl Document {
         id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, String> {
-        let opened = Care::take_up(keeping, copy)?;
+        let opened = OpenLesson::take_up(keeping, copy)?;
         let path = opened.care.path().map(Path::to_path_buf);
         Self::opened_by(Self::read, opened, path.as_deref(), (id, past))
             .map_err(|findings| findings.first().map(|f| f.message.clone()).unwrap_or_default())
@@ -175,17 +175,17 @@ impl Document {
     /// Keeps it safe from now on, where it has no file yet.
     pub fn keep_safe(&mut self, keeping: &Safekeeping) {
         if self.path.is_none() {
-            self.care = Care::of_new(keeping);
+            self.care = OpenLesson::of_new(keeping);
         }
     }
 
     /// What keeps it safe.
-    pub fn care(&self) -> &Care {
+    pub fn care(&self) -> &OpenLesson {
         &self.care
     }
 
     /// The same, to be told something.
-    pub fn care_mut(&mut self) -> &mut Care {
+    pub fn care_mut(&mut self) -> &mut OpenLesson {
         &mut self.care
     }
 
@@ -214,7 +214,7 @@ impl Document {
             file,
             text: Arc::from(text.strip_prefix('\u{feff}').unwrap_or(text)),
             undo: Undo::default(),
-            care: Care::of_new(&Safekeeping::default()),
+            care: OpenLesson::of_new(&Safekeeping::default()),
         }
     }
 

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use super::Session;
 use crate::file::format::{LessonFile, RecipeShape, RoomShape, SavedClass, TinShape};
 use crate::file::library;
-use crate::file::own_library::{OwnEntries, OwnEntry, OwnLibrary, Shelf};
+use crate::file::own_library::{LibraryShelf, OwnEntries, OwnEntry, OwnLibrary};
 use crate::file::own_words;
 use crate::file::{Disk, RealDisk};
 use crate::setup;
@@ -185,7 +185,7 @@ impl LibraryShelves {
     ///
     /// # Errors
     /// Why it was not removed.
-    pub fn remove(&mut self, shelf: Shelf, name: &str) -> Result<String, String> {
+    pub fn remove(&mut self, shelf: LibraryShelf, name: &str) -> Result<String, String> {
         let removed = self.own_library.remove(shelf, name);
         self.own = self.own_library.list();
         self.changes += 1;

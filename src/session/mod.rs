@@ -54,8 +54,8 @@ pub use study::{Heard, Study, Wake, Work};
 pub use typing::{PAUSE, Refused};
 
 use crate::check::CheckedPlan;
-use crate::file::care::Over;
-use crate::file::copies::Copy;
+use crate::file::copies::UnsavedCopy;
+use crate::file::open_lesson::Over;
 use crate::model::GroupId;
 
 /// One lesson at work.
@@ -249,7 +249,7 @@ impl Session {
     }
 
     /// Lessons of runs that ended without saving them.
-    pub fn left_behind(&self) -> &[Copy] {
+    pub fn left_behind(&self) -> &[UnsavedCopy] {
         &self.keeping.left
     }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::document::{Document, OpenedDocument};
 use super::{DocumentId, Event, Leaving, Offering, Session};
-use crate::file::care::Safekeeping;
+use crate::file::open_lesson::Safekeeping;
 use crate::file::plain_words::{Doing, why};
 use crate::file::{LARGEST_FILE, read_lesson_shapes};
 use crate::finding::Finding;

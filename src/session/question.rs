@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::command::Command;
-use crate::file::care::Over;
+use crate::file::open_lesson::Over;
 
 /// What would take the place of the lesson on screen.
 #[derive(Debug, Clone, PartialEq)]

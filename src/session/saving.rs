@@ -6,16 +6,16 @@ use std::sync::Arc;
 
 use super::question::Question;
 use super::{Event, Session, SessionStart, first_of};
-use crate::file::care::{NotSaved, Over, Safekeeping};
 use crate::file::clear;
-use crate::file::copies::{Copy, left_behind, unsaved_folder};
+use crate::file::copies::{UnsavedCopy, left_behind, unsaved_folder};
+use crate::file::open_lesson::{NotSaved, Over, Safekeeping};
 use crate::file::safe_name::safe_name;
 
 /// What keeps the user's work safe.
 pub(super) struct Keeping {
     pub safe: Safekeeping,
     /// Lessons of runs that ended without saving them.
-    pub left: Vec<Copy>,
+    pub left: Vec<UnsavedCopy>,
     /// Where lessons are saved first.
     folder: Option<PathBuf>,
     /// What was last told of copies that could not be written.

@@ -3,7 +3,7 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::file::format::{Band, StatedMinutes};
+use crate::file::format::{PaceBand, StatedMinutes};
 use crate::units::{ClockTime, plain_number};
 
 /// The longest text a field takes, in characters.
@@ -154,7 +154,7 @@ pub fn minutes(text: &str) -> Result<StatedMinutes, String> {
 }
 
 /// Minutes as [`minutes`] reads them, for a class of these ages.
-pub fn minutes_text(minutes: &StatedMinutes, band: Band) -> String {
+pub fn minutes_text(minutes: &StatedMinutes, band: PaceBand) -> String {
     let three = |(q, u, s): (f64, f64, f64)| {
         format!("{} {} {}", plain_number(q), plain_number(u), plain_number(s))
     };
@@ -166,7 +166,7 @@ pub fn minutes_text(minutes: &StatedMinutes, band: Band) -> String {
 }
 
 /// The usual ones of some minutes, for a class of these ages.
-pub fn usual(minutes: &StatedMinutes, band: Band) -> f64 {
+pub fn usual(minutes: &StatedMinutes, band: PaceBand) -> f64 {
     match minutes {
         StatedMinutes::Usual(usual) | StatedMinutes::Three(_, usual, _) => *usual,
         StatedMinutes::ByBand(bands) => bands[of_band(band)].1,
@@ -175,7 +175,11 @@ pub fn usual(minutes: &StatedMinutes, band: Band) -> f64 {
 
 /// Minutes typed over those of a class of these ages: the other ages keep
 /// theirs where all three kinds were typed.
-pub fn typed_over(old: Option<&StatedMinutes>, band: Band, typed: StatedMinutes) -> StatedMinutes {
+pub fn typed_over(
+    old: Option<&StatedMinutes>,
+    band: PaceBand,
+    typed: StatedMinutes,
+) -> StatedMinutes {
     match (old, typed) {
         (Some(StatedMinutes::ByBand(bands)), StatedMinutes::Three(q, u, s)) => {
             let mut bands = *bands;
@@ -186,11 +190,11 @@ pub fn typed_over(old: Option<&StatedMinutes>, band: Band, typed: StatedMinutes)
     }
 }
 
-fn of_band(band: Band) -> usize {
+fn of_band(band: PaceBand) -> usize {
     match band {
-        Band::Ages11To12 => 0,
-        Band::Ages13To14 => 1,
-        Band::Ages15To16 => 2,
+        PaceBand::Ages11To12 => 0,
+        PaceBand::Ages13To14 => 1,
+        PaceBand::Ages15To16 => 2,
     }
 }
 
@@ -273,9 +277,10 @@ mod tests {
     #[test]
     fn only_the_ages_typed_for_change() {
         let bands = StatedMinutes::ByBand([(5.0, 7.0, 11.0), (4.0, 5.0, 8.0), (3.0, 4.0, 6.0)]);
-        assert_eq!(minutes_text(&bands, Band::Ages13To14), "4 5 8");
+        assert_eq!(minutes_text(&bands, PaceBand::Ages13To14), "4 5 8");
         let typed = minutes("4 6 9").unwrap();
-        let StatedMinutes::ByBand(now) = typed_over(Some(&bands), Band::Ages13To14, typed) else {
+        let StatedMinutes::ByBand(now) = typed_over(Some(&bands), PaceBand::Ages13To14, typed)
+        else {
             panic!("the other ages are lost");
         };
         assert_eq!(now, [(5.0, 7.0, 11.0), (4.0, 6.0, 9.0), (3.0, 4.0, 6.0)]);

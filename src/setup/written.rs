@@ -2,7 +2,7 @@
 //! allergens.
 
 use super::field;
-use crate::file::format::{Band, Entries, StatedMinutes};
+use crate::file::format::{Entries, PaceBand, StatedMinutes};
 
 /// Most of one kind of kit.
 const MOST_KIT: i64 = 500;
@@ -42,7 +42,7 @@ pub fn kit_text(kit: &Entries<i64>) -> String {
 pub fn step_minutes(
     text: &str,
     old: &Entries<StatedMinutes>,
-    band: Band,
+    band: PaceBand,
 ) -> Result<Entries<StatedMinutes>, String> {
     let mut all: Vec<(String, StatedMinutes)> = Vec::new();
     for part in text.split(';').map(str::trim).filter(|p| !p.is_empty()) {
@@ -70,13 +70,13 @@ pub fn step_minutes(
 }
 
 /// Minutes by step as [`step_minutes`] reads them.
-pub fn step_minutes_text(minutes: &Entries<StatedMinutes>, band: Band) -> String {
+pub fn step_minutes_text(minutes: &Entries<StatedMinutes>, band: PaceBand) -> String {
     let each =
         |(name, m): &(String, StatedMinutes)| format!("{name} {}", field::minutes_text(m, band));
     minutes.0.iter().map(each).collect::<Vec<String>>().join("; ")
 }
 
-fn same_text(a: &StatedMinutes, b: &StatedMinutes, band: Band) -> bool {
+fn same_text(a: &StatedMinutes, b: &StatedMinutes, band: PaceBand) -> bool {
     field::minutes_text(a, band) == field::minutes_text(b, band)
 }
 

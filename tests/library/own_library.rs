@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use crate::common::faulty::{Faulty, WAYS, Way};
 use ovenbell::file::format::{ClassShape, GroupShape, SavedClass, TinShape};
-use ovenbell::file::own_library::{OwnEntry, OwnLibrary, Shelf};
+use ovenbell::file::own_library::{LibraryShelf, OwnEntry, OwnLibrary};
 use ovenbell::file::{RealDisk, library};
 
 fn own(folder: &Path) -> OwnLibrary {
@@ -80,10 +80,10 @@ fn keeping_again_replaces_and_removing_removes() {
     own.keep(&tin("tray", 35.0)).unwrap();
     assert_eq!(own.list().tins.len(), 1);
     assert_eq!(own.list().tins[0].height_mm, 35.0);
-    own.remove(Shelf::Tins, "another").unwrap();
-    own.remove(Shelf::Recipes, "tray").unwrap();
+    own.remove(LibraryShelf::Tins, "another").unwrap();
+    own.remove(LibraryShelf::Recipes, "tray").unwrap();
     assert_eq!(own.list().tins.len(), 1);
-    own.remove(Shelf::Tins, "tray").unwrap();
+    own.remove(LibraryShelf::Tins, "tray").unwrap();
     assert!(own.list().tins.is_empty() && files(&folder.path().join("library/tins")).is_empty());
     // A file the user has given another name counts by the name inside.
     let renamed = folder.path().join("library/tins/of my own.RON");
@@ -173,7 +173,7 @@ fn a_broken_entry_is_told_and_left_alone() {
     assert_eq!(fs::read_to_string(tins.join("tray.ron")).unwrap(), "(name: \"tray\", oh");
     assert_eq!(own.list().tins.len(), 2);
     let before = fs::read(tins.join("tray.ron")).unwrap();
-    own.remove(Shelf::Tins, "tray").unwrap();
+    own.remove(LibraryShelf::Tins, "tray").unwrap();
     assert_eq!(fs::read(tins.join("tray.ron")).unwrap(), before);
 }
 
@@ -186,7 +186,7 @@ fn what_cannot_be_kept_is_refused_in_words() {
     assert!(words(tin("odd", f64::NAN)).contains("read the same"));
     let nowhere = OwnLibrary::at(None, Arc::new(RealDisk));
     assert!(nowhere.keep(&tin("tray", 3.0)).unwrap_err().to_string().contains("no folder"));
-    assert!(nowhere.remove(Shelf::Tins, "tray").is_ok() && nowhere.list().tins.is_empty());
+    assert!(nowhere.remove(LibraryShelf::Tins, "tray").is_ok() && nowhere.list().tins.is_empty());
     // A file stands where the folder should be.
     fs::write(folder.path().join("library"), "").unwrap();
     assert!(!own.keep(&tin("tray", 3.0)).unwrap_err().to_string().is_empty());
@@ -208,7 +208,7 @@ fn no_failure_of_the_disk_loses_an_entry() {
                 let results = [
                     faulty.keep(&tin("Tray", 3.0)).is_ok(),
                     faulty.keep(&tin("tray", 4.0)).is_ok(),
-                    faulty.remove(Shelf::Tins, "other").is_ok(),
+                    faulty.remove(LibraryShelf::Tins, "other").is_ok(),
                 ];
                 look(&own(folder.path()), results, way);
                 if disk.operations() <= at {

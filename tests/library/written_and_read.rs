@@ -10,7 +10,7 @@ use crate::common::cases::{cases, shown};
 use crate::common::generate;
 use ovenbell::change::{Goal, menu};
 use ovenbell::check::{CheckedPlan, check};
-use ovenbell::file::care::{Care, Over, Safekeeping};
+use ovenbell::file::open_lesson::{OpenLesson, Over, Safekeeping};
 use ovenbell::file::{
     backup_path, load_lesson, load_plan, merged, read_lesson, read_lesson_shapes, read_plan,
     write_lesson, write_plan,
@@ -54,7 +54,7 @@ fn saving_keeps_what_was_there() {
     let mut file = load_lesson(&path).unwrap().file;
     file.title = "Scones again".into();
     let text: Arc<str> = Arc::from(text);
-    let mut care = Care::open(&Safekeeping::default(), &path).unwrap().care;
+    let mut care = OpenLesson::open(&Safekeeping::default(), &path).unwrap().care;
     care.save(&text, &file, Over::Nothing).unwrap();
     assert_eq!(fs::read_to_string(backup_path(&path)).unwrap(), *text);
     assert_eq!(load_lesson(&path).unwrap().lesson.title, "Scones again");

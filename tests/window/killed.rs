@@ -10,8 +10,8 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
-use ovenbell::file::care::{Over, Safekeeping};
 use ovenbell::file::copies::{left_behind, unsaved_folder};
+use ovenbell::file::open_lesson::{Over, Safekeeping};
 use ovenbell::file::{Disk, RealDisk, load_lesson};
 use ovenbell::session::{Document, DocumentId};
 use rand::{RngExt, SeedableRng};

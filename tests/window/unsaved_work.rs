@@ -9,7 +9,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use ovenbell::app::{App, Start};
 use ovenbell::file::copies::copy_beside;
-use ovenbell::file::hold::hold_path;
+use ovenbell::file::file_hold::hold_path;
 use ovenbell::file::{load_lesson, read_lesson_shapes};
 use ovenbell::session::Command as LessonCommand;
 use ovenbell::session::Edit;

@@ -5,7 +5,7 @@ use eframe::egui;
 use super::App;
 use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands};
-use crate::file::care::Over;
+use crate::file::open_lesson::Over;
 use crate::session::{Command as LessonCommand, Leaving, Question, Unsaved};
 
 impl App {

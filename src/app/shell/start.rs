@@ -8,7 +8,7 @@ use eframe::egui;
 use super::App;
 use crate::app::looks::icon::icon;
 use crate::app::state::Prefs;
-use crate::file::{RealDisk, places};
+use crate::file::{RealDisk, data_folders};
 use crate::session::{Clock, SessionStart};
 use crate::speech::English;
 use crate::units::ClockTime;
@@ -49,7 +49,7 @@ pub struct Start {
 impl Start {
     /// The settings it starts with.
     pub(super) fn prefs(&self) -> Prefs {
-        let of_system = || self.remember.then(places::settings_folder).flatten();
+        let of_system = || self.remember.then(data_folders::settings_folder).flatten();
         let mut prefs = Prefs::load(self.settings.clone().or_else(of_system));
         if let Some(dark) = self.dark {
             prefs.dark = dark;
@@ -64,9 +64,9 @@ impl Start {
 
     /// What the session is given.
     pub(super) fn session(self, ctx: &egui::Context) -> SessionStart {
-        let of_system = || self.remember.then(places::data_folder).flatten();
+        let of_system = || self.remember.then(data_folders::data_folder).flatten();
         let data = self.data.clone().or_else(of_system);
-        let documents = if self.remember { places::documents_folder() } else { self.data };
+        let documents = if self.remember { data_folders::documents_folder() } else { self.data };
         let ctx = ctx.clone();
         SessionStart {
             wake: Arc::new(move || ctx.request_repaint()),

@@ -17,10 +17,10 @@ pub struct SavedClass {
     /// The class's own steps from the start bell, in order.
     #[serde(default, skip_serializing_if = "is_default")]
     pub opening: Vec<ClassStepShape>,
-    /// Those in the course of the lesson.
+    /// The class's steps in the course of the lesson.
     #[serde(default, skip_serializing_if = "is_default")]
     pub during: Vec<ClassStepShape>,
-    /// Those up to the end bell, in order.
+    /// The class's steps up to the end bell, in order.
     #[serde(default, skip_serializing_if = "is_default")]
     pub closing: Vec<ClassStepShape>,
     /// Start bell, as "10:05", if it is always the same.

@@ -30,8 +30,8 @@ impl<T: Serialize> Serialize for Entries<T> {
 
 impl<'de, T: Deserialize<'de>> Deserialize<'de> for Entries<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Reader<T>(PhantomData<T>);
-        impl<'de, T: Deserialize<'de>> Visitor<'de> for Reader<T> {
+        struct EntriesVisitor<T>(PhantomData<T>);
+        impl<'de, T: Deserialize<'de>> Visitor<'de> for EntriesVisitor<T> {
             type Value = Entries<T>;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 f.write_str("a map such as {\"sink\": 5}")
@@ -44,7 +44,7 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for Entries<T> {
                 Ok(Entries(entries))
             }
         }
-        deserializer.deserialize_map(Reader(PhantomData))
+        deserializer.deserialize_map(EntriesVisitor(PhantomData))
     }
 }
 
@@ -55,7 +55,7 @@ pub struct KitCount {
     pub count: i64,
     /// How many of them do not work.
     pub out_of_order: i64,
-    /// Whether food touches it; where not said, `build` decides by the name.
+    /// Whether food touches it; where not said, `understand` decides by the name.
     pub touches_food: Option<bool>,
 }
 
@@ -81,8 +81,8 @@ impl Serialize for KitCount {
 
 impl<'de> Deserialize<'de> for KitCount {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Reader;
-        impl<'de> Visitor<'de> for Reader {
+        struct KitCountVisitor;
+        impl<'de> Visitor<'de> for KitCountVisitor {
             type Value = KitCount;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 f.write_str("a number, or (count: 8, out_of_order: 1)")
@@ -102,6 +102,6 @@ impl<'de> Deserialize<'de> for KitCount {
                 })
             }
         }
-        deserializer.deserialize_any(Reader)
+        deserializer.deserialize_any(KitCountVisitor)
     }
 }

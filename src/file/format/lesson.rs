@@ -37,7 +37,7 @@ pub struct LessonFile {
     /// Adults.
     #[serde(default, skip_serializing_if = "is_default")]
     pub adults: Vec<AdultShape>,
-    /// What the teacher or the school has laid down.
+    /// Rules laid down by the teacher or the school.
     #[serde(default, skip_serializing_if = "is_default")]
     pub rules: RulesShape,
     /// Steps done for every group before the start bell, by name.
@@ -53,10 +53,10 @@ pub struct LessonFile {
     pub tins: Vec<TinShape>,
     /// Groups.
     pub groups: Vec<GroupShape>,
-    /// What is fixed.
+    /// Locks: what is fixed.
     #[serde(default, skip_serializing_if = "is_default")]
     pub locks: Vec<LockShape>,
-    /// What changes cost.
+    /// Costs of changes.
     #[serde(default, skip_serializing_if = "is_default")]
     pub changes: ChangesShape,
     /// The day, in a copy for the day on which it is taught.
@@ -66,7 +66,7 @@ pub struct LessonFile {
 
 /// A pace band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-pub enum Band {
+pub enum PaceBand {
     /// Ages 11 to 12.
     Ages11To12,
     /// Ages 13 to 14.
@@ -85,7 +85,7 @@ pub struct ClassShape {
     pub name: String,
     /// Its pace band: which of three triples of minutes is meant.
     #[serde(skip_serializing_if = "is_default")]
-    pub band: Band,
+    pub band: PaceBand,
 }
 
 /// A period.
@@ -102,10 +102,10 @@ pub struct PeriodShape {
     /// The class's own steps from the start bell, in order.
     #[serde(default, skip_serializing_if = "is_default")]
     pub opening: Vec<ClassStepShape>,
-    /// Those in the course of the lesson.
+    /// The class's steps in the course of the lesson.
     #[serde(default, skip_serializing_if = "is_default")]
     pub during: Vec<ClassStepShape>,
-    /// Those up to the end bell, in order.
+    /// The class's steps up to the end bell, in order.
     #[serde(default, skip_serializing_if = "is_default")]
     pub closing: Vec<ClassStepShape>,
     /// When ovens may be switched on, in minutes from the start bell; -20 if
@@ -151,7 +151,7 @@ pub struct AdultShape {
     pub only_for: Option<String>,
 }
 
-/// What is laid down.
+/// Rules laid down by the teacher or the school.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct RulesShape {
@@ -226,16 +226,17 @@ pub struct GroupShape {
     /// Steps done for it after the end bell, by name.
     #[serde(default, skip_serializing_if = "is_default")]
     pub collected: Vec<String>,
-    /// It does not take part today.
+    /// The group does not take part today.
     #[serde(default, skip_serializing_if = "is_default")]
     pub left_out: bool,
 }
 
-/// Something fixed for a group: a step's start, its tin, method or oven.
+/// A lock: a step's start, the tin, the method or the oven that is fixed for a
+/// group.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LockShape {
-    /// Whose, by name.
+    /// The group, by name.
     pub group: String,
     /// The step that starts `at`, by name.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -257,7 +258,7 @@ pub struct LockShape {
     pub shelf: Option<i64>,
 }
 
-/// What changes of the lesson cost, where it is not the usual.
+/// Costs of changes of the lesson, where they are not the usual.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct ChangesShape {

@@ -61,17 +61,17 @@ impl Serialize for Triple {
     }
 }
 
-/// What may stand where minutes are read: a number or a triple.
-enum Part {
+/// An entry where minutes are read: a number or a triple.
+enum MinutesPart {
     Number(f64),
     Triple(f64, f64, f64),
 }
 
-impl<'de> Deserialize<'de> for Part {
+impl<'de> Deserialize<'de> for MinutesPart {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         match StatedMinutes::deserialize(deserializer)? {
-            StatedMinutes::Usual(n) => Ok(Part::Number(n)),
-            StatedMinutes::Three(q, u, s) => Ok(Part::Triple(q, u, s)),
+            StatedMinutes::Usual(n) => Ok(MinutesPart::Number(n)),
+            StatedMinutes::Three(q, u, s) => Ok(MinutesPart::Triple(q, u, s)),
             StatedMinutes::ByBand(_) => Err(D::Error::custom(EXPECTED)),
         }
     }
@@ -81,8 +81,8 @@ const EXPECTED: &str = "minutes: 5, or (quick, usual, slow), or a list of three 
 
 impl<'de> Deserialize<'de> for StatedMinutes {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Reader;
-        impl<'de> Visitor<'de> for Reader {
+        struct MinutesVisitor;
+        impl<'de> Visitor<'de> for MinutesVisitor {
             type Value = StatedMinutes;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 f.write_str(EXPECTED)
@@ -101,22 +101,24 @@ impl<'de> Deserialize<'de> for StatedMinutes {
             fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<StatedMinutes, A::Error> {
                 let mut parts = Vec::new();
                 while parts.len() < 4 {
-                    match seq.next_element::<Part>()? {
+                    match seq.next_element::<MinutesPart>()? {
                         Some(part) => parts.push(part),
                         None => break,
                     }
                 }
                 match parts[..] {
-                    [Part::Number(q), Part::Number(u), Part::Number(s)] => {
+                    [MinutesPart::Number(q), MinutesPart::Number(u), MinutesPart::Number(s)] => {
                         Ok(StatedMinutes::Three(q, u, s))
                     }
-                    [Part::Triple(a, b, c), Part::Triple(d, e, f), Part::Triple(g, h, i)] => {
-                        Ok(StatedMinutes::ByBand([(a, b, c), (d, e, f), (g, h, i)]))
-                    }
+                    [
+                        MinutesPart::Triple(a, b, c),
+                        MinutesPart::Triple(d, e, f),
+                        MinutesPart::Triple(g, h, i),
+                    ] => Ok(StatedMinutes::ByBand([(a, b, c), (d, e, f), (g, h, i)])),
                     _ => Err(A::Error::custom(EXPECTED)),
                 }
             }
         }
-        deserializer.deserialize_any(Reader)
+        deserializer.deserialize_any(MinutesVisitor)
     }
 }

@@ -1,5 +1,5 @@
 //! The shapes of a lesson file, as written and read. They hold what was
-//! typed, sensible or not; `file::build` turns them into a lesson or into
+//! typed, sensible or not; `file::understand` turns them into a lesson or into
 //! findings.
 
 mod class;
@@ -14,8 +14,8 @@ mod today;
 pub use class::SavedClass;
 pub use entries::{Entries, KitCount};
 pub use lesson::{
-    AdultShape, Band, ChangesShape, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape,
-    PeriodShape, RulesShape,
+    AdultShape, ChangesShape, ClassShape, ClassStepShape, GroupShape, LessonFile, LockShape,
+    PaceBand, PeriodShape, RulesShape,
 };
 pub use minutes::StatedMinutes;
 pub use recipe::{

@@ -27,7 +27,7 @@ pub struct RecipeShape {
     /// Anything worth knowing: hazard, skill, substitutions.
     #[serde(default, skip_serializing_if = "is_default")]
     pub notes: Vec<String>,
-    /// What goes in.
+    /// Ingredients of one batch.
     #[serde(default, skip_serializing_if = "is_default")]
     pub ingredients: Vec<IngredientShape>,
     /// Volume of the raw mixture of one batch.
@@ -54,7 +54,7 @@ pub struct IngredientShape {
     /// Grams if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unit: Option<MeasureShape>,
-    /// What it does; `Other` if not said.
+    /// Its role; `Other` if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub role: Option<RoleShape>,
     /// Allergens on the label; not said means nobody has looked.
@@ -95,7 +95,7 @@ impl From<MeasureShape> for Measure {
     }
 }
 
-/// What an ingredient does, in a file.
+/// The role of an ingredient, in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[allow(missing_docs)] // as `model::Role`
 pub enum RoleShape {
@@ -173,29 +173,29 @@ pub struct MethodShape {
     pub tin_held: Option<(String, String)>,
 }
 
-/// What a step is, in a file.
+/// The kind of a step, in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum StepKindShape {
     /// Work of hands.
     #[default]
     Hand,
-    /// It happens by itself.
+    /// The step happens by itself.
     Wait,
     /// Loading, baking and taking out; at most one in a method.
     Bake,
-    /// It cools.
+    /// The bake cools.
     Cool,
 }
 
-/// What a step asks of the adults, in a file.
+/// The adult a step asks for, in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum AdultShapeNeed {
-    /// Nothing.
+    /// No adult.
     #[default]
     None,
-    /// One in the room.
+    /// An adult in the room.
     Near,
-    /// One occupied by it.
+    /// An adult occupied by the step.
     With,
 }
 
@@ -205,7 +205,7 @@ pub enum AdultShapeNeed {
 pub struct StepShape {
     /// Its name, in the teacher's words.
     pub name: String,
-    /// What it is.
+    /// Its kind.
     #[serde(default, skip_serializing_if = "is_default")]
     pub kind: StepKindShape,
     /// How long. Not for the bake, whose minutes are the tin's; worked out
@@ -222,13 +222,13 @@ pub struct StepShape {
     /// How many pupils of the group; one for work of hands if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pupils: Option<i64>,
-    /// It takes every pupil of the group.
+    /// Every pupil of the group takes part.
     #[serde(default, skip_serializing_if = "is_default")]
     pub everyone: bool,
     /// Kit in use while it lasts.
     #[serde(default, skip_serializing_if = "is_default")]
     pub kit: Entries<i64>,
-    /// What it asks of the adults.
+    /// The adult it asks for.
     #[serde(default, skip_serializing_if = "is_default")]
     pub adult: AdultShapeNeed,
     /// More of the teacher's words.
@@ -266,7 +266,7 @@ pub struct LinkShape {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct HoldShape {
-    /// What.
+    /// The kit held.
     pub kit: String,
     /// How many; one if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -305,7 +305,7 @@ impl FullnessShape {
 pub struct TinChoiceShape {
     /// The kind of tin.
     pub tin: String,
-    /// What the choice is called; the tin's name if not said.
+    /// The choice's own name; the tin's name if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub label: Option<String>,
     /// How many tins; one if not said.

@@ -46,7 +46,7 @@ pub struct UnitShape {
     pub kit: Entries<KitCount>,
 }
 
-/// What heats an oven.
+/// The heating of an oven.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum OvenKindShape {
     /// Electric with a fan.
@@ -67,7 +67,7 @@ pub struct OvenShape {
     /// How many alike; one if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub count: Option<i64>,
-    /// What heats it.
+    /// Its heating.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kind: Option<OvenKindShape>,
     /// Usable shelves; two with a fan and one without if not said.
@@ -111,7 +111,7 @@ pub enum FormShape {
     },
     /// Round holes.
     Holes {
-        /// How many.
+        /// Number of holes.
         count: i64,
         /// Mean inner diameter of one.
         across_mm: f64,
@@ -133,7 +133,7 @@ pub struct TinShape {
     pub rim_mm: (f64, f64),
     /// Outer height.
     pub height_mm: f64,
-    /// What it holds to the brim; a tray, all holes together.
+    /// Its volume to the brim; of a tray, all holes together.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub capacity_ml: Option<f64>,
 }

@@ -12,7 +12,7 @@ pub struct TodayShape {
     /// practice of the trade: one whole set for the forgotten or dropped).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_sets: Option<i64>,
-    /// What has happened, in the order in which it did.
+    /// Events of the day, in their order.
     #[serde(skip_serializing_if = "is_default")]
     pub happened: Vec<HappenedShape>,
     /// Groups whose pupils work with another group, by their names.
@@ -20,13 +20,13 @@ pub struct TodayShape {
     pub joined: Entries<String>,
 }
 
-/// Something that has happened.
+/// An event of the day.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct HappenedShape {
     /// When, by the clock, where that is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at: Option<String>,
-    /// What, in a sentence or two.
+    /// The event in a sentence or two.
     pub what: String,
 }

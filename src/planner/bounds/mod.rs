@@ -13,7 +13,7 @@ pub use turns::TurnBound;
 
 use crate::graph::Problem;
 use crate::graph::dag::{Chain, Dag};
-use crate::graph::problem::{Choice, GroupTask, Task, When};
+use crate::graph::problem::{Choice, GroupTask, Task, WhenDone};
 use crate::model::{ClassStep, Lesson, PeriodId, Phase};
 use crate::plan::Bounds;
 pub use crate::plan::why::Pace;
@@ -28,7 +28,7 @@ pub struct Bounder<'a> {
 }
 
 fn length_of(task: &Task, pace: Pace) -> Option<f64> {
-    (task.when == When::InLesson).then(|| match pace {
+    (task.when == WhenDone::InLesson).then(|| match pace {
         Pace::Quick => task.quick,
         Pace::Planned => f64::from(task.minutes),
     })

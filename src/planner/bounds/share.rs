@@ -7,7 +7,7 @@
 //! of all minutes; with one as long as a bake it is turns.
 
 use super::{Bounder, Pace, after_opening, length_of};
-use crate::graph::problem::{Choice, GroupTask, HoldTask, PoolOf, When};
+use crate::graph::problem::{Choice, GroupTask, HoldTask, PoolOf, WhenDone};
 use crate::model::{KitId, Phase};
 
 /// What is counted.
@@ -266,7 +266,7 @@ impl Timed<'_> {
     /// other.
     fn held(&self, hold: &HoldTask, in_order: bool) -> Option<UseOf> {
         let when = |t: usize| self.choice.tasks[t].when;
-        if when(hold.from) != When::InLesson || when(hold.to) != When::InLesson {
+        if when(hold.from) != WhenDone::InLesson || when(hold.to) != WhenDone::InLesson {
             return None;
         }
         let of = |t: usize| self.lengths[t].unwrap_or(0.0);

@@ -23,7 +23,7 @@ const SIZES: Sizes = Sizes {
 const NEAR: f32 = 0.01;
 
 fn of(method: &MethodShape) -> (Vec<Step>, Option<usize>, Vec<Wait>) {
-    let band = ovenbell::file::format::Band::Ages11To12;
+    let band = ovenbell::file::format::PaceBand::Ages11To12;
     let steps = method.steps.iter().map(|s| Step {
         minutes: s.minutes.map_or(12.0, |m| field::usual(&m, band)),
         width: 20.0 + 6.5 * s.name.chars().count() as f32,

@@ -5,7 +5,7 @@ use eframe::egui::Ui;
 
 use crate::app::looks::form::Form;
 use crate::app::looks::say::say;
-use crate::file::own_library::Shelf;
+use crate::file::own_library::LibraryShelf;
 use crate::session::{LibraryShelves, ToKeep};
 
 /// Buttons to keep something, and to remove it where it is kept.
@@ -13,11 +13,17 @@ pub fn keep(ui: &mut Ui, form: &mut Form<'_>, what: ToKeep, name: &str, shelves:
     let named = |own: &str| own == name;
     let (shelf, is_kept) = match what {
         ToKeep::Recipe(_) => {
-            (Shelf::Recipes, shelves.recipes().any(|(r, own)| own && named(&r.name)))
+            (LibraryShelf::Recipes, shelves.recipes().any(|(r, own)| own && named(&r.name)))
         }
-        ToKeep::Room(_) => (Shelf::Rooms, shelves.rooms().any(|(r, own)| own && named(&r.name))),
-        ToKeep::Class => (Shelf::Classes, shelves.classes().iter().any(|c| named(&c.class.name))),
-        ToKeep::Tin(_) => (Shelf::Tins, shelves.tins().any(|(t, own)| own && named(&t.name))),
+        ToKeep::Room(_) => {
+            (LibraryShelf::Rooms, shelves.rooms().any(|(r, own)| own && named(&r.name)))
+        }
+        ToKeep::Class => {
+            (LibraryShelf::Classes, shelves.classes().iter().any(|c| named(&c.class.name)))
+        }
+        ToKeep::Tin(_) => {
+            (LibraryShelf::Tins, shelves.tins().any(|(t, own)| own && named(&t.name)))
+        }
     };
     let thing = match what {
         ToKeep::Recipe(_) => "recipe",

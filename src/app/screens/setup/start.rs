@@ -7,7 +7,7 @@ use crate::app::looks::form::{Field, Form, page_title, part, remark};
 use crate::app::looks::say::say;
 use crate::app::screens::setup::at_home;
 use crate::app::state::Command;
-use crate::file::format::{Band, LessonFile, RecipeShape, RoomShape};
+use crate::file::format::{LessonFile, PaceBand, RecipeShape, RoomShape};
 use crate::finding::Path;
 use crate::session::LibraryShelves;
 use crate::setup::class as setup_class;
@@ -15,10 +15,10 @@ use crate::setup::{field, groups, starter};
 use crate::speech::Measure;
 
 /// Ages of a class, as they are offered.
-pub const AGES: [(&str, Band); 3] = [
-    ("ages 11 to 12", Band::Ages11To12),
-    ("ages 13 to 14", Band::Ages13To14),
-    ("ages 15 to 16", Band::Ages15To16),
+pub const AGES: [(&str, PaceBand); 3] = [
+    ("ages 11 to 12", PaceBand::Ages11To12),
+    ("ages 13 to 14", PaceBand::Ages13To14),
+    ("ages 15 to 16", PaceBand::Ages15To16),
 ];
 
 /// Shows the page.

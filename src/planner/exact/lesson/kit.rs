@@ -10,7 +10,7 @@ use super::super::profile::{Moment, Use};
 use super::model::Model;
 use super::modes::Mode;
 use crate::graph::Problem;
-use crate::graph::problem::{HoldTask, PoolOf, When};
+use crate::graph::problem::{HoldTask, PoolOf, WhenDone};
 
 /// A use and the pools that may serve it, sorted.
 struct Wanted {
@@ -71,14 +71,14 @@ fn held(mode: &Mode<'_>, hold: &HoldTask, zero: DomainId) -> Option<Use> {
     let fixed = |minute: i32| Moment { variable: zero, plus: minute };
     let when = |t: usize| mode.choice.tasks[t].when;
     let from = match when(hold.from) {
-        When::Beforehand => fixed(mode.period.start),
-        When::Collected => return None,
-        When::InLesson => Moment { variable: mode.starts[hold.from]?, plus: 0 },
+        WhenDone::Beforehand => fixed(mode.period.start),
+        WhenDone::Collected => return None,
+        WhenDone::InLesson => Moment { variable: mode.starts[hold.from]?, plus: 0 },
     };
     let until = match when(hold.to) {
-        When::Beforehand => return None,
-        When::Collected => fixed(mode.period.end),
-        When::InLesson => {
+        WhenDone::Beforehand => return None,
+        WhenDone::Collected => fixed(mode.period.end),
+        WhenDone::InLesson => {
             Moment { variable: mode.starts[hold.to]?, plus: mode.choice.tasks[hold.to].minutes }
         }
     };

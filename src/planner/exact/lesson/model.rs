@@ -10,7 +10,7 @@ use super::modes::Mode;
 use super::ovens::Shelves;
 use super::{kit, ovens, room};
 use crate::graph::Problem;
-use crate::graph::problem::When;
+use crate::graph::problem::WhenDone;
 
 /// How a plan has one group, as a hint.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -308,7 +308,7 @@ impl<'p> Model<'p> {
     pub(super) fn spare(&self) -> i32 {
         let spares = self.modes.iter().filter(|m| self.is_taken(m)).flat_map(|m| {
             let tasks = m.choice.tasks.iter().zip(&m.starts);
-            tasks.filter(|(t, _)| t.when == When::InLesson).filter_map(|(t, s)| {
+            tasks.filter(|(t, _)| t.when == WhenDone::InLesson).filter_map(|(t, s)| {
                 s.map(|s| m.period.closing_start - self.engine.value(s) - t.minutes)
             })
         });

@@ -8,7 +8,7 @@ use super::super::engine::Engine;
 use super::super::profile::{Moment, Use};
 use super::model::Question;
 use crate::graph::Problem;
-use crate::graph::problem::{Choice, GroupTask, PeriodTask, Task, When};
+use crate::graph::problem::{Choice, GroupTask, PeriodTask, Task, WhenDone};
 use crate::graph::windows::Windows;
 use crate::model::StepKind;
 
@@ -68,7 +68,7 @@ impl<'p> Mode<'p> {
         let mut starts = Vec::new();
         for (t, task) in choice.tasks.iter().enumerate() {
             let (earliest, latest) = windows.of(t, &[], i32::MIN);
-            let in_lesson = task.when == When::InLesson;
+            let in_lesson = task.when == WhenDone::InLesson;
             starts.push(in_lesson.then(|| engine.variable(earliest, latest)));
         }
         let mode = Self { group, option, choice, period, taken, starts, windows };
@@ -182,7 +182,7 @@ pub(in crate::planner) fn ready_at_least(
         late = super::ovens::hot_from(problem, of, bake)?.saturating_sub(earliest).max(0);
     }
     let load = choice.bake.as_ref().filter(|_| late > 0).map(|b| b.load);
-    let ends = choice.tasks.iter().enumerate().filter(|(_, t)| t.when == When::InLesson);
+    let ends = choice.tasks.iter().enumerate().filter(|(_, t)| t.when == WhenDone::InLesson);
     let ready = ends.map(|(t, task)| {
         let mut starts = windows.of(t, &[], i32::MIN).0;
         if let Some(gap) = load.and_then(|load| windows.least(load, t)) {

@@ -15,7 +15,7 @@ use crate::app::looks::form::{Form, remark, sideways};
 use crate::app::looks::paint;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::file::format::{Band, MethodShape, StepKindShape, StepShape};
+use crate::file::format::{MethodShape, PaceBand, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
 use crate::setup::field;
 use crate::setup::steps::{At, arrows, draw};
@@ -244,7 +244,7 @@ fn words(step: &StepShape, minutes: Option<f64>) -> String {
     }
 }
 
-fn spoken_minutes(step: &StepShape, band: Band) -> String {
+fn spoken_minutes(step: &StepShape, band: PaceBand) -> String {
     match step.minutes.map(|m| field::usual(&m, band)) {
         Some(1.0) => "1 minute".to_owned(),
         Some(usual) => format!("{} minutes", plain_number(usual)),

@@ -23,11 +23,11 @@ const FILL_LIMIT: f64 = 2.0 / 3.0;
 
 /// Names within one recipe.
 pub(super) struct RecipeNames {
-    /// Of its methods.
+    /// Names of its methods.
     pub methods: Names,
-    /// Of its tins.
+    /// Labels of its tins.
     pub labels: Names,
-    /// Of each method: how its bake step is called in the file.
+    /// Name in the file of each method's bake step.
     pub bakes: Vec<Option<String>>,
 }
 
@@ -37,7 +37,7 @@ impl RecipeNames {
     }
 }
 
-/// What is being built, and what it leaves to be assumed.
+/// A recipe while it is built, with the figures it leaves to be assumed.
 pub(super) struct Making {
     pub origin: Origin,
     pub names: RecipeNames,

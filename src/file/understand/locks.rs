@@ -1,4 +1,4 @@
-//! What the teacher has fixed.
+//! Locks: what the teacher has fixed.
 
 use std::collections::BTreeMap;
 
@@ -12,7 +12,7 @@ use crate::model::{
 };
 use crate::units::{Minute, Minutes};
 
-/// What is fixed for one group, each with where it was said.
+/// The locks of one group, each with its place in the file.
 #[derive(Default)]
 pub(super) struct Fixed {
     pub starts: Vec<(String, Minute, Path)>,

@@ -1,4 +1,4 @@
-//! What a group is to use against what is there: tins against shelves, kit
+//! The things a group is to use against those that are there: tins against shelves, kit
 //! against stock, steps against pupils.
 
 use super::Builder;
@@ -46,7 +46,7 @@ impl Builder<'_> {
             .filter(|o| !o.out_of_order && self.may_use(group, Some(o.room), o.unit))
     }
 
-    /// Those of the wanted tins that can be used, in order; reports the others.
+    /// The wanted tins that can be used, in order; reports the others.
     pub(super) fn usable_tins(
         &mut self,
         path: &Path,

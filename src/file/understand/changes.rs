@@ -1,4 +1,4 @@
-//! What changes cost.
+//! The costs of changes.
 
 use super::Builder;
 use super::findings::quoted;

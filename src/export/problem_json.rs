@@ -5,7 +5,7 @@
 use serde::Serialize;
 
 #[derive(Serialize)]
-pub(super) struct ProblemShape<'a> {
+pub(super) struct ProblemJson<'a> {
     pub format: u32,
     pub lesson: &'a str,
     pub horizon: i32,
@@ -14,16 +14,16 @@ pub(super) struct ProblemShape<'a> {
     pub tins_per_opening: i32,
     pub adult_at_doors: bool,
     pub heats: Vec<f64>,
-    pub periods: Vec<PeriodShape>,
-    pub class_steps: Vec<ClassStepShape<'a>>,
-    pub pools: Vec<PoolShape<'a>>,
+    pub periods: Vec<PeriodJson>,
+    pub class_steps: Vec<ClassStepJson<'a>>,
+    pub pools: Vec<PoolJson<'a>>,
     pub adult_near: Vec<Vec<[usize; 2]>>,
-    pub ovens: Vec<OvenShape<'a>>,
-    pub groups: Vec<GroupShape<'a>>,
+    pub ovens: Vec<OvenJson<'a>>,
+    pub groups: Vec<GroupJson<'a>>,
 }
 
 #[derive(Serialize)]
-pub(super) struct PeriodShape {
+pub(super) struct PeriodJson {
     pub start: i32,
     pub end: i32,
     pub opening_end: i32,
@@ -31,7 +31,7 @@ pub(super) struct PeriodShape {
 }
 
 #[derive(Serialize)]
-pub(super) struct ClassStepShape<'a> {
+pub(super) struct ClassStepJson<'a> {
     pub number: usize,
     pub name: &'a str,
     pub period: usize,
@@ -42,7 +42,7 @@ pub(super) struct ClassStepShape<'a> {
 }
 
 #[derive(Serialize)]
-pub(super) struct PoolShape<'a> {
+pub(super) struct PoolJson<'a> {
     pub kind: &'static str,
     pub number: usize,
     pub name: &'a str,
@@ -55,16 +55,16 @@ pub(super) struct PoolShape<'a> {
 }
 
 #[derive(Serialize)]
-pub(super) struct OvenShape<'a> {
+pub(super) struct OvenJson<'a> {
     pub number: usize,
     pub name: &'a str,
     pub on_from: i32,
     pub changes: Vec<Vec<i32>>,
-    pub shelves: Vec<ShelfShape>,
+    pub shelves: Vec<ShelfJson>,
 }
 
 #[derive(Serialize)]
-pub(super) struct ShelfShape {
+pub(super) struct ShelfJson {
     pub width: i32,
     pub depth: i32,
     pub gap: i32,
@@ -72,7 +72,7 @@ pub(super) struct ShelfShape {
 }
 
 #[derive(Serialize)]
-pub(super) struct GroupShape<'a> {
+pub(super) struct GroupJson<'a> {
     pub number: usize,
     pub name: &'a str,
     pub like: usize,
@@ -83,24 +83,24 @@ pub(super) struct GroupShape<'a> {
     pub ovens: Vec<usize>,
     pub shelf: Option<usize>,
     pub adults: Vec<usize>,
-    pub options: Vec<OptionShape<'a>>,
+    pub options: Vec<OptionJson<'a>>,
 }
 
 #[derive(Serialize)]
-pub(super) struct OptionShape<'a> {
+pub(super) struct OptionJson<'a> {
     pub method: usize,
     pub method_name: &'a str,
     pub tin: Option<usize>,
     pub tin_name: Option<&'a str>,
     pub departure: u64,
-    pub tasks: Vec<TaskShape<'a>>,
-    pub links: Vec<LinkShape>,
-    pub holds: Vec<HoldShape>,
-    pub bake: Option<BakeShape>,
+    pub tasks: Vec<TaskJson<'a>>,
+    pub links: Vec<LinkJson>,
+    pub holds: Vec<HoldJson>,
+    pub bake: Option<BakeJson>,
 }
 
 #[derive(Serialize)]
-pub(super) struct TaskShape<'a> {
+pub(super) struct TaskJson<'a> {
     pub name: &'a str,
     pub kind: &'static str,
     pub hands: bool,
@@ -110,13 +110,13 @@ pub(super) struct TaskShape<'a> {
     pub earliest: Option<i32>,
     pub latest: Option<i32>,
     pub pupils: i32,
-    pub needs: Vec<NeedShape>,
+    pub needs: Vec<NeedJson>,
     pub with_adult: bool,
     pub adult_near: bool,
 }
 
 #[derive(Serialize)]
-pub(super) struct LinkShape {
+pub(super) struct LinkJson {
     pub from: usize,
     pub to: usize,
     pub least: i32,
@@ -124,22 +124,22 @@ pub(super) struct LinkShape {
 }
 
 #[derive(Serialize)]
-pub(super) struct NeedShape {
+pub(super) struct NeedJson {
     pub pools: Vec<usize>,
     pub count: i32,
     pub kept_apart: bool,
 }
 
 #[derive(Serialize)]
-pub(super) struct HoldShape {
+pub(super) struct HoldJson {
     pub from: usize,
     pub to: usize,
     #[serde(flatten)]
-    pub need: NeedShape,
+    pub need: NeedJson,
 }
 
 #[derive(Serialize)]
-pub(super) struct BakeShape {
+pub(super) struct BakeJson {
     pub load: usize,
     pub bake: usize,
     pub take_out: usize,

@@ -13,41 +13,43 @@ use std::time::SystemTime;
 use super::disk::Disk;
 use super::plain_words::when;
 
-/// The hold itself; let go when dropped.
-pub struct Hold {
+/// A hold on a lesson's file, let go when dropped.
+pub struct FileHold {
     disk: Arc<dyn Disk>,
     path: PathBuf,
     /// Keeps the lock for as long as it is open.
     _file: File,
 }
 
-/// What came of trying to hold a file.
-pub enum Held {
-    /// It is ours.
-    Ours(Hold),
+/// The outcome of trying to hold a file.
+pub enum HoldAttempt {
+    /// The file is ours.
+    Ours(FileHold),
     /// This folder knows no locks: nobody can be kept out, nor told of.
     Unguarded,
-    /// It is open in another window or program of ours, since then if known.
+    /// The file is open in another window or program of ours, since then if known.
     Elsewhere(Option<SystemTime>),
-    /// Nothing can be written beside it.
+    /// The folder takes no file beside it.
     Refused(io::Error),
 }
 
-impl Hold {
+impl FileHold {
     /// Tries to hold a file.
-    pub fn take(disk: &Arc<dyn Disk>, of: &Path) -> Held {
+    pub fn take(disk: &Arc<dyn Disk>, of: &Path) -> HoldAttempt {
         let path = hold_path(of);
         let note = format!("open in ovenbell since {}\n", when(SystemTime::now()));
         match disk.lock(&path, &note) {
-            Ok(Some(file)) => Held::Ours(Hold { disk: Arc::clone(disk), path, _file: file }),
-            Ok(None) => Held::Elsewhere(disk.written_at(&path).ok()),
-            Err(error) if error.kind() == io::ErrorKind::Unsupported => Held::Unguarded,
-            Err(error) => Held::Refused(error),
+            Ok(Some(file)) => {
+                HoldAttempt::Ours(FileHold { disk: Arc::clone(disk), path, _file: file })
+            }
+            Ok(None) => HoldAttempt::Elsewhere(disk.written_at(&path).ok()),
+            Err(error) if error.kind() == io::ErrorKind::Unsupported => HoldAttempt::Unguarded,
+            Err(error) => HoldAttempt::Refused(error),
         }
     }
 }
 
-impl Drop for Hold {
+impl Drop for FileHold {
     fn drop(&mut self) {
         // Removed while it is still locked: nobody can have it in between. If
         // that fails the next to come takes it over.
@@ -82,18 +84,18 @@ mod tests {
         let before = SystemTime::now() - std::time::Duration::from_secs(5);
         // Left by a crash: it is taken over, and the time is the new one.
         std::fs::write(hold_path(&path), "open in ovenbell since long ago, and longer")?;
-        let first = Hold::take(&disk, &path);
-        assert!(matches!(first, Held::Ours(_)));
-        let Held::Elsewhere(since) = Hold::take(&disk, &path) else {
+        let first = FileHold::take(&disk, &path);
+        assert!(matches!(first, HoldAttempt::Ours(_)));
+        let HoldAttempt::Elsewhere(since) = FileHold::take(&disk, &path) else {
             return Err(io::Error::other("held twice"));
         };
         assert!(since.is_some_and(|t| t > before));
         assert!(std::fs::read_to_string(hold_path(&path))?.lines().count() == 1);
         drop(first);
         assert!(!hold_path(&path).exists());
-        assert!(matches!(Hold::take(&disk, &path), Held::Ours(_)));
-        let nowhere = Hold::take(&disk, Path::new("/nowhere/at/all/lesson.ron"));
-        assert!(matches!(nowhere, Held::Refused(_)));
+        assert!(matches!(FileHold::take(&disk, &path), HoldAttempt::Ours(_)));
+        let nowhere = FileHold::take(&disk, Path::new("/nowhere/at/all/lesson.ron"));
+        assert!(matches!(nowhere, HoldAttempt::Refused(_)));
         Ok(())
     }
 
@@ -107,7 +109,7 @@ mod tests {
                 scope.spawn(|| {
                     let disk: Arc<dyn Disk> = Arc::new(RealDisk);
                     for _ in 0..300 {
-                        if let Held::Ours(hold) = Hold::take(&disk, &path) {
+                        if let HoldAttempt::Ours(hold) = FileHold::take(&disk, &path) {
                             let others = inside.fetch_add(1, std::sync::atomic::Ordering::SeqCst);
                             assert_eq!(others, 0);
                             inside.fetch_sub(1, std::sync::atomic::Ordering::SeqCst);

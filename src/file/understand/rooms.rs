@@ -8,7 +8,7 @@ use crate::model::{Room, RoomId, TinId, TinPool, UnitBay, UnitId};
 
 /// Where a thing stands.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Spot {
+pub(super) struct Whereabouts {
     /// In which room; `None` if the rooms share it.
     pub room: Option<RoomId>,
     /// At which unit, if any.
@@ -26,7 +26,7 @@ impl Builder<'_> {
             self.room(&RoomShape::path(number), room);
         }
         let shared = Path::root().field("shared_kit");
-        self.kit_pools(&shared, &file.shared_kit, Spot { room: None, unit: None });
+        self.kit_pools(&shared, &file.shared_kit, Whereabouts { room: None, unit: None });
     }
 
     fn room(&mut self, path: &Path, shape: &RoomShape) {
@@ -35,7 +35,7 @@ impl Builder<'_> {
         let id = RoomId(self.parts.rooms.len());
         let sharing = shape.sharing.unwrap_or(true);
         self.parts.rooms.push(Room { name: name.to_owned(), sharing });
-        let spot = Spot { room: Some(id), unit: None };
+        let spot = Whereabouts { room: Some(id), unit: None };
         self.ovens(&path.field("ovens"), &shape.ovens, id, None);
         self.kit_pools(&path.field("kit"), &shape.kit, spot);
         self.room_units(path, shape, id);
@@ -63,7 +63,7 @@ impl Builder<'_> {
             let id = UnitId(self.parts.units.len());
             self.parts.units.push(UnitBay { name: unit.name.clone(), room });
             self.ovens(&path.field("ovens"), &unit.ovens, room, Some(id));
-            let spot = Spot { room: Some(room), unit: Some(id) };
+            let spot = Whereabouts { room: Some(room), unit: Some(id) };
             self.kit_pools(&path.field("kit"), &unit.kit, spot);
         }
         self.units.push(names);

@@ -11,7 +11,7 @@ pub(in crate::file) const LONGEST_NAME: usize = 200;
 /// Names of things of one kind, in the order of their ids.
 #[derive(Debug, Clone)]
 pub(in crate::file) struct Names {
-    /// What one of them is: "oven", "recipe".
+    /// The word for one of them: "oven", "recipe".
     what: &'static str,
     names: Vec<String>,
     first: HashMap<String, usize>,

@@ -12,23 +12,23 @@ use crate::model::{Group, Method, Step, StepId};
 
 /// On which side of the period.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Side {
+enum OutsideBells {
     Beforehand,
     Collected,
 }
 
-impl Side {
+impl OutsideBells {
     fn field(self) -> &'static str {
         match self {
-            Side::Beforehand => "beforehand",
-            Side::Collected => "collected",
+            OutsideBells::Beforehand => "beforehand",
+            OutsideBells::Collected => "collected",
         }
     }
 
     fn allowed(self, step: &Step) -> bool {
         match self {
-            Side::Beforehand => step.may_be_beforehand,
-            Side::Collected => step.may_be_collected,
+            OutsideBells::Beforehand => step.may_be_beforehand,
+            OutsideBells::Collected => step.may_be_collected,
         }
     }
 
@@ -38,8 +38,8 @@ impl Side {
             .links
             .iter()
             .filter_map(move |l| match self {
-                Side::Beforehand => (l.to == step).then_some(l.from),
-                Side::Collected => (l.from == step).then_some(l.to),
+                OutsideBells::Beforehand => (l.to == step).then_some(l.from),
+                OutsideBells::Collected => (l.from == step).then_some(l.to),
             })
             .filter_map(|s| method.steps.get(s.0))
     }
@@ -50,9 +50,9 @@ impl Builder<'_> {
     pub(super) fn outside(&mut self, path: &Path, shape: &GroupShape, group: &mut Group) {
         let file = self.file;
         group.beforehand =
-            self.side(path, Side::Beforehand, (&file.beforehand, &shape.beforehand), group);
+            self.side(path, OutsideBells::Beforehand, (&file.beforehand, &shape.beforehand), group);
         group.collected =
-            self.side(path, Side::Collected, (&file.collected, &shape.collected), group);
+            self.side(path, OutsideBells::Collected, (&file.collected, &shape.collected), group);
         for name in group.beforehand.intersection(&group.collected) {
             let message = format!("{} is both done beforehand and collected", quoted(name));
             self.findings.error("both-outside", path, message, "leave one of them out");
@@ -62,7 +62,7 @@ impl Builder<'_> {
     fn side(
         &mut self,
         path: &Path,
-        side: Side,
+        side: OutsideBells,
         (lesson, own): (&[String], &[String]),
         group: &Group,
     ) -> BTreeSet<String> {
@@ -109,7 +109,7 @@ impl Builder<'_> {
     fn check_side(
         &mut self,
         path: &Path,
-        side: Side,
+        side: OutsideBells,
         name: &str,
         set: &BTreeSet<String>,
         group: &Group,
@@ -117,8 +117,8 @@ impl Builder<'_> {
         let recipe = &self.parts.recipes[group.recipe.0];
         let bakes = &self.inside[group.recipe.0].bakes;
         let done = match side {
-            Side::Beforehand => "done beforehand",
-            Side::Collected => "collected after the lesson",
+            OutsideBells::Beforehand => "done beforehand",
+            OutsideBells::Collected => "collected after the lesson",
         };
         for id in &group.methods {
             let Some(method) = recipe.methods.get(id.0) else { continue };
@@ -138,8 +138,12 @@ impl Builder<'_> {
                     quoted(&recipe.name)
                 );
                 let (code, hint) = match side {
-                    Side::Beforehand => ("not-beforehand", "mark it `may_be_beforehand: true`"),
-                    Side::Collected => ("not-collected", "mark it `may_be_collected: true`"),
+                    OutsideBells::Beforehand => {
+                        ("not-beforehand", "mark it `may_be_beforehand: true`")
+                    }
+                    OutsideBells::Collected => {
+                        ("not-collected", "mark it `may_be_collected: true`")
+                    }
                 };
                 self.findings.error(code, path, message, hint);
                 return;
@@ -147,8 +151,8 @@ impl Builder<'_> {
             let missing = side.neighbours(method, step).find(|s| !set.contains(&s.name));
             if let Some(missing) = missing {
                 let (code, where_) = match side {
-                    Side::Beforehand => ("beforehand-order", "before"),
-                    Side::Collected => ("collected-order", "after"),
+                    OutsideBells::Beforehand => ("beforehand-order", "before"),
+                    OutsideBells::Collected => ("collected-order", "after"),
                 };
                 let (step, missing) = (quoted(name), quoted(&missing.name));
                 let message =
@@ -172,9 +176,10 @@ impl Builder<'_> {
             }
         }
         let file = self.file;
-        for (side, listed) in
-            [(Side::Beforehand, &file.beforehand), (Side::Collected, &file.collected)]
-        {
+        for (side, listed) in [
+            (OutsideBells::Beforehand, &file.beforehand),
+            (OutsideBells::Collected, &file.collected),
+        ] {
             let path = Path::root().field(side.field());
             if !self.findings.length(&path, "steps", listed.len(), 200) {
                 continue;

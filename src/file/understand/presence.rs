@@ -26,7 +26,7 @@ impl Spoken<'_> {
 }
 
 /// A finding before it is told.
-type Told = (&'static str, Path, String, &'static str);
+type UntoldFinding = (&'static str, Path, String, &'static str);
 
 const MOVE_ONE: &str = "move one of them, or give it a window: `between: (20, 40)`";
 const THERE: &str = "change the adult's `hours`, or leave the adult out of this step";
@@ -39,7 +39,7 @@ impl Builder<'_> {
             return;
         }
         let steps = self.spoken();
-        let mut told: Vec<Told> = Vec::new();
+        let mut told: Vec<UntoldFinding> = Vec::new();
         for (i, step) in steps.iter().enumerate() {
             for before in &steps[..i] {
                 together(&self.parts.adults, before, step, &mut told);
@@ -86,7 +86,7 @@ impl Builder<'_> {
     }
 
     /// Tells of adults who are not there for a step of the class.
-    fn absent(&self, spoken: &Spoken<'_>, told: &mut Vec<Told>) {
+    fn absent(&self, spoken: &Spoken<'_>, told: &mut Vec<UntoldFinding>) {
         let (step, minutes) = (spoken.step, spoken.minutes);
         let there = |adult: AdultId, start: i32| {
             (start..start + minutes).find(|&m| !self.parts.adults[adult.0].is_there(Minute::new(m)))
@@ -153,7 +153,7 @@ impl Builder<'_> {
         }
     }
 
-    /// What asks for an adult whom the lesson has not, if anything.
+    /// The first thing that asks for an adult whom the lesson has not.
     fn adult_missing(&self, id: GroupId, group: &Group, method: &Method) -> Option<String> {
         let adults = &self.parts.adults;
         let serves = (0..adults.len()).any(|a| group.may_have(id, AdultId(a), adults));
@@ -176,7 +176,12 @@ impl Builder<'_> {
 
 /// Tells of two steps of the class that have no choice and are at one time,
 /// where they share their pupils or an adult.
-fn together(adults: &[crate::model::Adult], a: &Spoken<'_>, b: &Spoken<'_>, told: &mut Vec<Told>) {
+fn together(
+    adults: &[crate::model::Adult],
+    a: &Spoken<'_>,
+    b: &Spoken<'_>,
+    told: &mut Vec<UntoldFinding>,
+) {
     let (Some((start_a, end_a)), Some((start_b, end_b))) = (a.span(), b.span()) else { return };
     if start_a >= end_b || start_b >= end_a {
         return;

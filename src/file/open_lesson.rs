@@ -1,4 +1,4 @@
-//! What keeps one open lesson safe: the hold on its file, copies of unsaved
+//! The care for one open lesson: the hold on its file, copies of unsaved
 //! changes, and saving that never writes over what it has not seen.
 
 use std::io;
@@ -6,11 +6,11 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::SystemTime;
 
-use super::autosave::{Autosave, State, Targets};
-use super::copies::{Copy, copy_beside, copy_elsewhere, copy_of_new, find, sweep};
+use super::autosave::{Autosave, Targets, UnsavedLesson};
+use super::copies::{UnsavedCopy, copy_beside, copy_elsewhere, copy_of_new, find, sweep};
 use super::disk::backup_path;
+use super::file_hold::{FileHold, HoldAttempt};
 use super::format::LessonFile;
-use super::hold::{Held, Hold};
 use super::load::{LARGEST_FILE, read_lesson_shapes, text_of};
 use super::merge::merged;
 use super::plain_words::{Doing, when, why};
@@ -19,36 +19,36 @@ use crate::finding::{Finding, Path as Where};
 
 /// A lesson as opened.
 pub struct Opened {
-    /// What keeps it safe.
-    pub care: Care,
+    /// The care for it.
+    pub care: OpenLesson,
     /// The text of its file; `None` if only changes were found.
     pub text: Option<String>,
     /// Changes that were not saved.
     pub recovered: Option<Recovered>,
-    /// What the user must know, a sentence each.
+    /// Facts the user must know, a sentence each.
     pub told: Vec<String>,
 }
 
-/// What keeps one open lesson safe.
-pub struct Care {
+/// The keeper of one open lesson: its file, its copies and their states.
+pub struct OpenLesson {
     keeping: Safekeeping,
     /// The lesson's own file, links followed.
     path: Option<PathBuf>,
     read_only: Option<ReadOnly>,
-    /// What the file held when it was read or last written.
+    /// The file's content when it was read or last written.
     on_disk: Option<Vec<u8>>,
-    /// What a saving that failed may have written all the same.
+    /// The content a saving that failed may have written all the same.
     attempted: Option<Vec<u8>>,
     targets: Targets,
     // Dropped in this order: the last copy is written while the hold lasts.
     autosave: Option<Autosave>,
-    hold: Option<Hold>,
+    hold: Option<FileHold>,
     trouble: Option<String>,
-    /// It was changed since it was opened or saved.
+    /// The lesson was changed since it was opened or saved.
     unsaved: bool,
 }
 
-impl Care {
+impl OpenLesson {
     /// For a lesson that has no file yet.
     pub fn of_new(keeping: &Safekeeping) -> Self {
         Self {
@@ -108,10 +108,10 @@ impl Care {
             format!("The unsaved changes in {} cannot be read and are kept: {why}.", copy.display())
         };
         let mut care = Self::of_new(keeping);
-        match Hold::take(&keeping.disk, copy) {
-            Held::Ours(hold) => care.hold = Some(hold),
-            Held::Elsewhere(_) => return Err(unreadable("they are open in another window")),
-            Held::Unguarded | Held::Refused(_) => {}
+        match FileHold::take(&keeping.disk, copy) {
+            HoldAttempt::Ours(hold) => care.hold = Some(hold),
+            HoldAttempt::Elsewhere(_) => return Err(unreadable("they are open in another window")),
+            HoldAttempt::Unguarded | HoldAttempt::Refused(_) => {}
         }
         let found = find(&*keeping.disk, copy).ok_or_else(|| unreadable("they are gone"))?;
         if let Some(of) = &found.of
@@ -134,14 +134,14 @@ impl Care {
 
     fn try_to_hold(&mut self, path: &Path) {
         self.read_only = None;
-        match Hold::take(&self.keeping.disk, path) {
-            Held::Ours(hold) => self.hold = Some(hold),
-            Held::Unguarded => {}
-            Held::Elsewhere(since) => {
+        match FileHold::take(&self.keeping.disk, path) {
+            HoldAttempt::Ours(hold) => self.hold = Some(hold),
+            HoldAttempt::Unguarded => {}
+            HoldAttempt::Elsewhere(since) => {
                 let why = open_elsewhere(since);
                 self.read_only = Some(ReadOnly { elsewhere: true, why });
             }
-            Held::Refused(error) => {
+            HoldAttempt::Refused(error) => {
                 let why = match error.kind() {
                     io::ErrorKind::NotFound => "its folder is not there".to_owned(),
                     _ => {
@@ -159,8 +159,8 @@ impl Care {
     }
 
     /// The copies of this lesson's changes that are there.
-    fn copies(&self) -> Vec<Copy> {
-        let mut copies: Vec<Copy> =
+    fn copies(&self) -> Vec<UnsavedCopy> {
+        let mut copies: Vec<UnsavedCopy> =
             self.copy_paths().filter_map(|p| find(&*self.keeping.disk, p)).collect();
         let path = self.path.as_ref();
         copies.retain(|c| c.of.is_none() || c.of.as_ref() == path);
@@ -177,7 +177,7 @@ impl Care {
     fn recover(
         &mut self,
         file: (Option<&str>, bool),
-        found: Vec<Copy>,
+        found: Vec<UnsavedCopy>,
         told: &mut Vec<String>,
     ) -> Option<Recovered> {
         let (text, found_file) = file;
@@ -263,7 +263,7 @@ impl Care {
         };
         let autosave = self.autosave.get_or_insert_with(start);
         self.unsaved = true;
-        autosave.note(State { text: Arc::clone(text), file: Arc::new(file.clone()) });
+        autosave.note(UnsavedLesson { text: Arc::clone(text), file: Arc::new(file.clone()) });
     }
 
     /// A place for the copies of a lesson without a file.
@@ -274,15 +274,15 @@ impl Care {
         };
         let copy = copy_of_new(data, title);
         let made = copy.parent().map_or(Ok(()), |folder| self.keeping.disk.make_folder(folder));
-        let held = made.map(|()| Hold::take(&self.keeping.disk, &copy));
+        let held = made.map(|()| FileHold::take(&self.keeping.disk, &copy));
         match held {
-            Ok(Held::Ours(hold)) => self.hold = Some(hold),
-            Ok(Held::Unguarded) => {}
-            Ok(Held::Elsewhere(_)) => {
+            Ok(HoldAttempt::Ours(hold)) => self.hold = Some(hold),
+            Ok(HoldAttempt::Unguarded) => {}
+            Ok(HoldAttempt::Elsewhere(_)) => {
                 self.trouble = Some("another window keeps its own there".to_owned());
                 return;
             }
-            Ok(Held::Refused(error)) | Err(error) => {
+            Ok(HoldAttempt::Refused(error)) | Err(error) => {
                 self.trouble = Some(why(&error, Doing::Writing(&copy)));
                 return;
             }
@@ -346,14 +346,14 @@ impl Care {
             return self.save(text, file, over);
         }
         let new = written(text, file)?;
-        let hold = match Hold::take(&self.keeping.disk, &path) {
-            Held::Ours(hold) => Some(hold),
-            Held::Unguarded => None,
-            Held::Elsewhere(since) => {
+        let hold = match FileHold::take(&self.keeping.disk, &path) {
+            HoldAttempt::Ours(hold) => Some(hold),
+            HoldAttempt::Unguarded => None,
+            HoldAttempt::Elsewhere(since) => {
                 let words = open_elsewhere(since);
                 return Err(NotSaved::Failed(format!("{words}; choose another name")));
             }
-            Held::Refused(error) => {
+            HoldAttempt::Refused(error) => {
                 return Err(NotSaved::Failed(why(&error, Doing::Writing(&path))));
             }
         };
@@ -387,7 +387,7 @@ impl Care {
         self.put(path, new)
     }
 
-    /// What the file holds, if it may be written over.
+    /// The content of the file, if it may be written over.
     fn check(&self, path: &Path, over: Over) -> Result<Option<Vec<u8>>, NotSaved> {
         let there = match self.keeping.disk.read(path, LARGEST_FILE) {
             Ok(there) => there,

@@ -2,7 +2,7 @@
 
 use super::Builder;
 use super::names::Names;
-use super::rooms::Spot;
+use super::rooms::Whereabouts;
 use crate::file::format::{Entries, KitCount};
 use crate::finding::Path;
 use crate::model::{KitId, KitKind, KitPool};
@@ -14,7 +14,7 @@ const MOST_KIT: u32 = 500;
 const NOT_TOUCHED: [&str; 6] = ["sink", "ring", "hob ring", "burner", "scale", "basin"];
 
 impl Builder<'_> {
-    pub(super) fn kit_pools(&mut self, path: &Path, kit: &Entries<KitCount>, spot: Spot) {
+    pub(super) fn kit_pools(&mut self, path: &Path, kit: &Entries<KitCount>, spot: Whereabouts) {
         if !self.findings.length(path, "kinds of kit", kit.0.len(), 200) {
             return;
         }

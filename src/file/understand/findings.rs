@@ -6,7 +6,7 @@ use crate::model::figure::MinutesError;
 use crate::model::{Origin, ThreePoint};
 use crate::units::{ExactMinutes, UnitError, plain_number};
 
-use crate::file::format::{Band, StatedMinutes};
+use crate::file::format::{PaceBand, StatedMinutes};
 
 /// More findings than this help nobody.
 const MOST: usize = 500;
@@ -26,12 +26,12 @@ pub(in crate::file) fn listed<'a>(names: impl IntoIterator<Item = &'a str>) -> S
     if shown.is_empty() { "none".into() } else { shown.join(", ") }
 }
 
-/// Findings as they come up.
+/// The findings so far.
 #[derive(Debug, Default)]
 pub(in crate::file) struct Findings(Vec<Finding>);
 
 impl Findings {
-    /// Something that stops the lesson from being used.
+    /// Reports a fault that stops the lesson from being used.
     pub fn error(
         &mut self,
         code: &'static str,
@@ -42,7 +42,7 @@ impl Findings {
         self.push(Finding::error(code, path.clone(), message).hint(hint));
     }
 
-    /// Something that asks for a look.
+    /// Reports a figure that asks for a look.
     pub fn warning(
         &mut self,
         code: &'static str,
@@ -131,7 +131,7 @@ impl Findings {
         &mut self,
         path: &Path,
         stated: StatedMinutes,
-        band: Band,
+        band: PaceBand,
         origin: Origin,
     ) -> Option<ThreePoint> {
         match stated {

@@ -10,7 +10,7 @@ use crate::units::ExactMinutes;
 
 /// A link between two steps, by their places in the file.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Edge {
+pub(super) struct StepLink {
     pub from: usize,
     pub to: usize,
     pub least: ExactMinutes,
@@ -26,12 +26,12 @@ pub(super) enum Order {
 }
 
 /// Steps and links.
-pub(super) struct StepGraph {
+pub(super) struct StepOrder {
     graph: DiGraphMap<usize, ()>,
     gaps: BTreeMap<(usize, usize), (ExactMinutes, Option<ExactMinutes>)>,
 }
 
-impl StepGraph {
+impl StepOrder {
     pub fn new(steps: usize) -> Self {
         let mut graph = DiGraphMap::new();
         for step in 0..steps {
@@ -76,8 +76,13 @@ impl StepGraph {
     }
 
     /// The links.
-    pub fn edges(&self) -> impl Iterator<Item = Edge> {
-        self.gaps.iter().map(|(&(from, to), &(least, longest))| Edge { from, to, least, longest })
+    pub fn edges(&self) -> impl Iterator<Item = StepLink> {
+        self.gaps.iter().map(|(&(from, to), &(least, longest))| StepLink {
+            from,
+            to,
+            least,
+            longest,
+        })
     }
 
     /// Puts the steps in order.

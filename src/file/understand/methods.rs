@@ -2,7 +2,7 @@
 
 use super::Builder;
 use super::findings::quoted;
-use super::graph::{Order, StepGraph};
+use super::graph::{Order, StepOrder};
 use super::names::Names;
 use super::recipes::Making;
 use crate::file::format::{HoldShape, LinkShape, MethodShape, RecipeShape, StepKindShape};
@@ -10,7 +10,7 @@ use crate::finding::Path;
 use crate::model::{Figure, Hold, KitId, Link, Method, Recipe, Step, StepId, StepKind};
 use crate::units::ExactMinutes;
 
-/// What the three steps made from a bake are called.
+/// Names of the three steps made from a bake.
 pub(super) const LOAD: &str = "load";
 /// See [`LOAD`].
 pub(super) const BAKE: &str = "bake";
@@ -30,7 +30,7 @@ fn bake_of(method: &MethodShape) -> Option<usize> {
 struct Draft<'a> {
     shape: &'a MethodShape,
     names: Names,
-    graph: StepGraph,
+    graph: StepOrder,
     /// Of each step as written: where it begins and ends among the model's.
     entry: Vec<StepId>,
     exit: Vec<StepId>,
@@ -91,7 +91,7 @@ impl Builder<'_> {
             return empty;
         }
         let names = self.step_names(&at, shape);
-        let graph = StepGraph::new(shape.steps.len());
+        let graph = StepOrder::new(shape.steps.len());
         let mut draft = Draft { shape, names, graph, entry: Vec::new(), exit: Vec::new() };
         self.afters(&at, &mut draft);
         let order = match draft.graph.order() {

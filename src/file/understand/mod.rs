@@ -40,9 +40,9 @@ use crate::model::{
 };
 use crate::units::Minutes;
 
-/// Builds the lesson, with what earlier bakes took. Findings carry paths but
+/// The lesson of a file, with what earlier bakes took. Findings carry paths but
 /// no places yet.
-pub(super) fn build(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Vec<Finding>) {
+pub(super) fn understood(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson>, Vec<Finding>) {
     let mut builder = Builder::new(file, past);
     builder.head();
     builder.rules();
@@ -71,7 +71,7 @@ struct Builder<'a> {
     findings: Findings,
     parts: LessonParts,
     rooms: Names,
-    /// Of each room.
+    /// Units of each room.
     units: Vec<Names>,
     ovens: Names,
     kit: Names,
@@ -82,9 +82,9 @@ struct Builder<'a> {
     groups: Names,
     /// How many groups each entry makes.
     members: Vec<usize>,
-    /// Of each group: whether its recipe is known.
+    /// Whether the recipe of each group is known.
     sound: Vec<bool>,
-    /// Of each recipe.
+    /// Names within each recipe.
     inside: Vec<RecipeNames>,
 }
 
