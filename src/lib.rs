@@ -17,6 +17,7 @@
 //! - [`check`]: judges plans by every rule, calling no planner
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
+//! - [`keep`]: how much of a plan stays from one lesson to another
 //! - [`today`]: the day on which a lesson is taught
 //! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
@@ -36,6 +37,7 @@ pub mod file;
 pub mod finding;
 pub mod graph;
 pub mod hand;
+pub mod keep;
 pub mod model;
 pub mod plan;
 pub mod planner;

@@ -19,11 +19,11 @@ use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, set_oven_out, w
 use ovenbell::hand::{
     Fit, Held, Put, Refused, Spot, SpotRow, Thing, contradiction, held, hold, let_go, put, spots,
 };
+use ovenbell::keep::{Keeps, keeps};
 use ovenbell::model::{Attendance, GroupId, Lesson, LockedTo, OvenId, ShelfId, StepId};
 use ovenbell::plan::Plan;
 use ovenbell::planner::explain::{ExplainLimits, explain};
 use ovenbell::planner::{Budget, plan_until};
-use ovenbell::today::{Keeps, keeps};
 use ovenbell::units::{Minute, Minutes};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;

@@ -30,18 +30,19 @@ const LAYERS: &[(&str, &[&str])] = &[
         ],
     ),
     ("setup", &["words", "units", "finding", "model", "file", "bake"]),
+    ("keep", &["units", "model", "plan", "graph", "planner", "check"]),
     (
         "today",
         &[
             "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
-            "check", "change", "view",
+            "check", "change", "view", "keep",
         ],
     ),
     (
         "hand",
         &[
             "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
-            "check", "change", "view", "today",
+            "check", "change", "view", "keep", "today",
         ],
     ),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
