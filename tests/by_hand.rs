@@ -14,8 +14,9 @@ use std::time::Duration;
 
 use common::generate;
 use ovenbell::check::{CheckedPlan, Rule, check, judge_of};
+use ovenbell::edit::set_oven_out;
 use ovenbell::file::format::LessonFile;
-use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, set_oven_out, write_lesson};
+use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
 use ovenbell::hand::{
     Fit, Held, Put, Refused, Spot, SpotRow, Thing, contradiction, held, hold, let_go, put, spots,
 };

@@ -8,7 +8,6 @@ use eframe::egui::{
 use super::changes::Overlay;
 use super::command::Command;
 use super::day_card;
-use super::edit::Edit;
 use super::fonts;
 use super::hand_card;
 use super::offer_card;
@@ -21,6 +20,7 @@ use super::theme::Palette;
 use super::tin_card;
 use crate::change::Offer;
 use crate::check::{CheckedPlan, Verdict};
+use crate::edit::Edit;
 use crate::model::{AdultId, Attendance, GroupId, Lesson, OvenId};
 use crate::units::Minute;
 use crate::view::at_minute::{Doing, at_minute};

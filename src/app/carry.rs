@@ -13,9 +13,9 @@ use super::command::Command;
 use super::fonts;
 use super::in_place::InPlace;
 use super::moving::{Carried, Told, step_thing};
-use super::moving_words::{label, place_words};
 use super::paint;
 use super::say::say;
+use crate::hand::words::{place_words, put_words};
 use crate::hand::{Fit, Held, SpotRow, Thing};
 use crate::model::{GroupId, Lesson, OvenId, ShelfId};
 use crate::view::board::{Bar, BarId, Work};
@@ -336,7 +336,7 @@ pub fn carried(ui: &mut Ui, canvas: &Canvas<'_>) {
         (Some(Told::Cannot(why)), _) => format!("cannot be put here: {why}"),
         (None, _) => "looking…".to_owned(),
     };
-    let title = label(lesson, plan, &spots);
+    let title = put_words(lesson, plan, &spots);
     let at = last.map_or(canvas.across.left_top(), |r| r.left_bottom());
     let keys = (!carried.mouse).then_some("Enter puts it here, Esc leaves it where it was");
     flag(ui, canvas, at, (&title, &words, keys), carried.is_refused());

@@ -5,7 +5,6 @@ use std::path::PathBuf;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
-use super::edit::Edit;
 use super::hints::Hint;
 use super::in_place::InPlace;
 use super::moving::Place;
@@ -13,6 +12,7 @@ use super::pages::Page;
 use super::projector::Follows;
 use super::shelves::ToKeep;
 use super::state::Selection;
+use crate::edit::Edit;
 use crate::file::own_library::Shelf;
 use crate::finding::Path;
 use crate::hand::{Held, Spot, Thing};

@@ -8,12 +8,12 @@ use eframe::egui::{self, CentralPanel, Frame, Margin, Panel};
 use super::care::Leaving;
 use super::command::Command;
 use super::document::Document;
-use super::edit::Edit;
 use super::form::{Form, Refused, field_id};
 use super::pages::{self, Page, page_of};
 use super::shell::App;
 use super::shelves::Shelves;
 use super::theme::Palette;
+use crate::edit::{Edit, FileChange};
 use crate::finding::{Finding, Path};
 use crate::setup::{again, starter};
 

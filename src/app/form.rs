@@ -7,10 +7,10 @@ use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui,
 
 use super::command::Command;
 use super::document::Document;
-use super::edit::Edit;
 use super::fonts;
 use super::say::{english, say};
 use super::theme::Palette;
+use crate::edit::{Edit, FileChange};
 use crate::file::format::LessonFile;
 use crate::finding::{Finding, Path, Severity};
 use crate::speech::{English, Measure};
@@ -357,6 +357,13 @@ impl Form<'_> {
         let made = set(&mut file)?;
         self.out.push(Command::Edit(Edit::Enter { what, at, typing: false, file: Box::new(file) }));
         Ok(made)
+    }
+
+    /// Makes a change of the lesson, if it can be made.
+    pub fn make(&mut self, change: &dyn FileChange) {
+        let Ok(file) = change.made(self.file) else { return };
+        let (what, at) = (change.label(), Path::root());
+        self.out.push(Command::Edit(Edit::Enter { what, at, typing: false, file: Box::new(file) }));
     }
 
     /// Changes the lesson.

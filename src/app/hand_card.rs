@@ -6,7 +6,7 @@ use eframe::egui::{self, Role, Ui, WidgetInfo};
 use super::card::heading;
 use super::carry::{in_place_of, shelves_by_name};
 use super::command::Command;
-use super::moving::{start_of, step_thing};
+use super::moving::step_thing;
 use super::say::say;
 use super::shell::Shown;
 use crate::check::CheckedPlan;
@@ -67,7 +67,7 @@ pub fn of_several(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
     let title = format!("{} selected", crate::view::words::number(marked.len()));
     super::card::title(ui, &crate::view::words::capital(&title), "");
     for &thing in marked {
-        let words = super::moving_words::thing_words(lesson, plan, thing);
+        let words = crate::hand::words::thing_words(lesson, plan, thing);
         ui.add(egui::Label::new(say(words)).wrap());
     }
     heading(ui, "By hand");
@@ -99,7 +99,7 @@ pub fn of_several(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
 const BY: [(&str, i32); 4] = [("−5", -5), ("−1", -1), ("+1", 1), ("+5", 5)];
 
 fn spot(lesson: &Lesson, plan: &CheckedPlan, thing: Thing, by: i32) -> Option<Spot> {
-    let start = start_of(lesson, plan, thing)?;
+    let start = thing.start(lesson, plan)?;
     let at = crate::units::Minute::new(start.get().saturating_add(by));
     Some(Spot { at: Some(at), place: None })
 }
@@ -124,7 +124,7 @@ fn moves(
     thing: Thing,
     out: &mut Vec<Command>,
 ) {
-    let Some(start) = start_of(lesson, plan, thing) else { return };
+    let Some(start) = thing.start(lesson, plan) else { return };
     ui.horizontal_wrapped(|ui| {
         ui.label(say(match thing {
             Thing::Row(_) => "All of it".to_owned(),

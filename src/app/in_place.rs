@@ -6,14 +6,14 @@ use eframe::egui::{self, Id, Key, Rect, Ui, vec2};
 use super::board::{Canvas, bar_widget};
 use super::command::Command;
 use super::fonts;
-use super::moving::start_of;
 use super::say::say;
 use super::shell::App;
+use crate::edit::{FileChange, own_group};
 use crate::file::format::{LessonFile, RoomShape};
-use crate::file::own_group;
 use crate::hand::{Spot, Thing};
 use crate::model::{GroupId, OvenId};
-use crate::setup::rename::{Named, rename};
+use crate::setup::SetUp;
+use crate::setup::rename::Named;
 use crate::units::{ClockTime, Minute};
 use crate::view::words::clock;
 
@@ -76,9 +76,9 @@ impl App {
             }
             InPlace::Start(_) => return Ok(()),
         };
-        rename(&mut file, &named, to)?;
-        let label = format!("{old} is called {}", to.trim());
-        self.becomes_with_same_plan(&label, file);
+        let change = SetUp::Called { what: &named, old: &old, to };
+        let file = change.made(&file).map_err(|why| why.message)?;
+        self.becomes_with_same_plan(&change.label(), file);
         Ok(())
     }
 }
@@ -107,7 +107,7 @@ pub fn show(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
     let Some((place, name, now)) = (match what {
         InPlace::Start(thing) => {
             let place = super::carry::home(canvas, thing);
-            let now = start_of(lesson, plan, thing).map(|m| clock(lesson, m).to_string());
+            let now = thing.start(lesson, plan).map(|m| clock(lesson, m).to_string());
             place.zip(now).map(|(place, now)| (place, "Starts at", now))
         }
         InPlace::Group(g) => {

@@ -4,13 +4,17 @@
 use std::sync::Arc;
 
 use super::document::Document;
-use super::moving_words::{fit_words, label};
+use super::moving_words::fit_words;
 use super::shell::App;
 use super::state::Selection;
 use super::worker::{Answer, Job, ToMove};
 use crate::check::{CheckedPlan, check};
+use crate::edit::FileChange;
 use crate::file::format::LessonFile;
-use crate::hand::{self, Contradiction, Fit, Held, Put, Refused, Spot, SpotRow, Thing};
+use crate::hand::words::put_words;
+use crate::hand::{
+    self, ByHand, Contradiction, Does, Fit, Held, Put, Refused, Spot, SpotRow, Thing,
+};
 use crate::model::{GroupId, Lesson, Lock, OvenId, ShelfId, StepId};
 use crate::units::Minute;
 use crate::view::board::Board;
@@ -158,7 +162,7 @@ impl App {
         self.put_back();
         let Some((_, lesson, plan)) = self.at_hand() else { return };
         let things: Vec<(Thing, Minute)> =
-            things.iter().filter_map(|&t| Some((t, start_of(lesson, plan, t)?))).collect();
+            things.iter().filter_map(|&t| Some((t, t.start(lesson, plan)?))).collect();
         if things.is_empty() {
             self.message = Some("Not moved: the group has no place in this plan.".to_owned());
             return;
@@ -317,7 +321,7 @@ impl App {
     /// Things are put where they were carried, or stay where they were.
     fn land(&mut self, spots: &[(Thing, Spot)], told: Told) {
         let Some((doc, lesson, plan)) = self.at_hand() else { return };
-        let label = label(lesson, plan, spots);
+        let label = put_words(lesson, plan, spots);
         match told {
             Told::Cannot(why) => self.message = Some(format!("Not put there: {why}")),
             Told::Would(put, words) => {
@@ -338,19 +342,13 @@ impl App {
         }
         let Some((doc, lesson, plan)) = self.at_hand() else { return };
         let plan = Arc::clone(plan);
-        let mut file = doc.file().clone();
-        for &held in what {
-            file = if on {
-                hand::hold(&file, lesson, &plan, held)
-            } else {
-                hand::let_go(&file, lesson, &plan, held)
-            };
+        if what.is_empty() {
+            return;
         }
-        let [first, ..] = what else { return };
-        let mut label = super::moving_words::held_words(lesson, &plan, *first, on);
-        if what.len() > 1 {
-            label = format!("{label} and {} more", what.len() - 1);
-        }
+        let what = if on { Does::Hold(what) } else { Does::LetGo(what) };
+        let change = ByHand { lesson, plan: &plan, what };
+        let (label, file) = (change.label(), change.made(doc.file()));
+        let file = file.unwrap_or_else(|_| doc.file().clone());
         self.becomes_with_same_plan(&label, file);
     }
 
@@ -358,7 +356,7 @@ impl App {
     pub(super) fn let_go_of(&mut self, lock: &Lock) {
         let Some(doc) = &self.doc else { return };
         let Some(lesson) = doc.lesson() else { return };
-        let label = format!("let go: {}", super::moving_words::lock_words(lesson, lock));
+        let label = format!("let go: {}", hand::words::lock_words(lesson, lock));
         let file = hand::let_go_lock(doc.file(), lesson, lock);
         self.become_held(&label, file);
     }
@@ -462,24 +460,6 @@ pub fn step_thing(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, step: Ste
     match bake {
         Some((load, bake, out)) if [load, bake, out].contains(&step) => Thing::Bake(group),
         _ => Thing::Step(group, step),
-    }
-}
-
-/// When a thing starts in a plan; `None` if it is not in it.
-pub fn start_of(lesson: &Lesson, plan: &CheckedPlan, thing: Thing) -> Option<Minute> {
-    let steps = plan.plan().steps.iter();
-    match thing {
-        Thing::Step(g, s) => steps.clone().find(|p| p.group == g && p.step == s).map(|p| p.start),
-        Thing::Row(g) => {
-            // What is done before the bell stays as it is.
-            let bell = lesson.periods[lesson.group(g).period.0].start;
-            steps.filter(|p| p.group == g && p.start >= bell).map(|p| p.start).min()
-        }
-        Thing::Bake(g) => {
-            let choice = plan.plan().choice(g)?;
-            let (load, _, _) = lesson.method_of(g, choice.method).bake_steps()?;
-            steps.clone().find(|p| p.group == g && p.step == load).map(|p| p.start)
-        }
     }
 }
 

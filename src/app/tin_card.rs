@@ -9,7 +9,6 @@ use eframe::egui::{
 use super::board_parts::fitted;
 use super::card::heading;
 use super::command::Command;
-use super::edit::Edit;
 use super::fonts;
 use super::note_card;
 use super::paint;
@@ -18,6 +17,7 @@ use super::say::say;
 use super::shell::Shown;
 use super::theme::Palette;
 use crate::bake::tin_table::TinRow;
+use crate::edit::Edit;
 use crate::model::{GroupId, Lesson, MethodId};
 use crate::view::rows::verdict_words;
 use crate::view::section::{Section, own_row, section};

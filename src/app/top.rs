@@ -317,7 +317,7 @@ fn contradiction(ui: &mut Ui, shown: &Shown<'_>, out: &mut Vec<Command>) {
         let sentence = format!("What is held contradicts itself: {}", found.sentence);
         ui.label(RichText::new(say(sentence)).font(fonts::bold(14.5)));
         for lock in found.locks.iter().filter_map(|&i| lesson.locks.get(i)) {
-            let words = super::moving_words::lock_words(lesson, lock);
+            let words = crate::hand::words::lock_words(lesson, lock);
             if ui.button(say(format!("Let go: {words}"))).clicked() {
                 out.push(Command::LetGo(lock.clone()));
             }

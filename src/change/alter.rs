@@ -2,9 +2,12 @@
 
 use super::alteration::Alteration;
 use super::two_lessons;
+use crate::edit::{
+    keep_known_steps, period_mut, put_first, put_last, room_mut, tin_label, tin_labels,
+};
 use crate::file::format::{
-    ClassStepShape, GroupShape, KitCount, LessonFile, MethodShape, PeriodShape, RecipeShape,
-    RoomShape, StatedMinutes, TinChoiceShape, TinShape,
+    ClassStepShape, GroupShape, KitCount, LessonFile, MethodShape, RecipeShape, StatedMinutes,
+    TinChoiceShape, TinShape,
 };
 use crate::units::{ClockTime, Minutes};
 
@@ -13,7 +16,7 @@ const RECAP: StatedMinutes = StatedMinutes::Three(1.5, 2.0, 3.0);
 
 impl Alteration {
     /// Makes it; `false` if there is nothing of the kind to alter.
-    pub fn apply(&self, file: &mut LessonFile) -> bool {
+    pub(super) fn make(&self, file: &mut LessonFile) -> bool {
         match self {
             Alteration::Unlock(lock) => {
                 let before = file.locks.len();
@@ -48,24 +51,6 @@ impl Alteration {
             }
         }
     }
-}
-
-/// A period by its number.
-pub(super) fn period_of(file: &LessonFile, period: usize) -> Option<&PeriodShape> {
-    std::iter::once(&file.period).chain(&file.other_periods).nth(period)
-}
-
-fn period_mut(file: &mut LessonFile, period: usize) -> Option<&mut PeriodShape> {
-    std::iter::once(&mut file.period).chain(&mut file.other_periods).nth(period)
-}
-
-/// A room by its number.
-pub(super) fn room_of(file: &LessonFile, room: usize) -> Option<&RoomShape> {
-    std::iter::once(&file.room).chain(&file.other_rooms).nth(room)
-}
-
-fn room_mut(file: &mut LessonFile, room: usize) -> Option<&mut RoomShape> {
-    std::iter::once(&mut file.room).chain(&mut file.other_rooms).nth(room)
 }
 
 fn extend(list: &mut Vec<String>, steps: &[String]) -> bool {
@@ -104,11 +89,6 @@ fn more_kit(file: &mut LessonFile, room: Option<usize>, kit: &str, more: i64) ->
     true
 }
 
-/// What a recipe calls a way of baking.
-pub(super) fn label(tin: &TinChoiceShape) -> &str {
-    tin.label.as_deref().unwrap_or(&tin.tin)
-}
-
 fn add_tin(
     file: &mut LessonFile,
     recipe: &str,
@@ -117,8 +97,8 @@ fn add_tin(
     first: bool,
 ) -> bool {
     let Some(of) = file.recipes.iter_mut().find(|r| r.name == recipe) else { return false };
-    let before: Vec<String> = of.tins.iter().map(|t| label(t).to_owned()).collect();
-    let label = label(tin).to_owned();
+    let before = tin_labels(of);
+    let label = tin_label(tin).to_owned();
     if !before.contains(&label) {
         let mut tin = tin.clone();
         keep_known(of, &mut tin);
@@ -135,11 +115,7 @@ fn add_tin(
 /// A tin made for another file's recipe speaks only of steps and methods this
 /// one has.
 fn keep_known(recipe: &RecipeShape, tin: &mut TinChoiceShape) {
-    let has_step = |name: &str| {
-        let of_bake = ["load", "take out"].contains(&name);
-        of_bake || recipe.methods.iter().flat_map(|m| &m.steps).any(|s| s.name == name)
-    };
-    tin.step_minutes.0.retain(|(step, _)| has_step(step));
+    keep_known_steps(recipe, tin);
     tin.methods.retain(|name| recipe.methods.iter().any(|m| m.name == *name));
 }
 
@@ -165,15 +141,7 @@ fn prefer(
 ) {
     for group in file.groups.iter_mut().filter(|g| g.recipe == recipe) {
         let list = list(group);
-        if first {
-            if list.is_empty() {
-                list.extend_from_slice(all);
-            }
-            list.retain(|n| n != name);
-            list.insert(0, name.to_owned());
-        } else if !list.is_empty() && !list.iter().any(|n| n == name) {
-            list.push(name.to_owned());
-        }
+        if first { put_first(list, all, name) } else { put_last(list, name) }
     }
 }
 

@@ -10,7 +10,6 @@ pub mod care;
 pub mod clear;
 pub mod copies;
 mod disk;
-mod entry;
 pub mod format;
 pub mod hold;
 mod layout;
@@ -34,7 +33,6 @@ mod tokens;
 
 pub use build::touches_food_by_name;
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
-pub use entry::{own_group, set_oven_out};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,

@@ -1,5 +1,6 @@
 //! Something put somewhere, as locks: those it makes and those it replaces.
 
+use crate::edit::retain_that_fix;
 use crate::file::format::{LessonFile, LockShape, StepKindShape};
 use crate::keep::stands;
 use crate::model::{
@@ -84,9 +85,7 @@ impl Drop {
                 lock.method = None;
             }
         }
-        file.locks.retain(|l| {
-            l.step.is_some() || l.tin.is_some() || l.method.is_some() || l.oven.is_some()
-        });
+        retain_that_fix(&mut file.locks);
         file.locks.extend(self.shapes(lesson));
         file
     }

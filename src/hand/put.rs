@@ -88,7 +88,7 @@ impl Put {
 }
 
 /// Whether a group has anything to bake.
-fn bakes(lesson: &Lesson, group: GroupId) -> bool {
+pub(super) fn bakes(lesson: &Lesson, group: GroupId) -> bool {
     let of = lesson.group(group);
     of.methods.iter().any(|m| lesson.method_of(group, *m).bake_steps().is_some())
 }

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use super::by_hand::dropped;
 use super::drop::Drop;
-use super::put::as_it_is;
 use super::{From, Put, Refused, Spot, Thing, put};
 use crate::check::CheckedPlan;
 use crate::file::format::LessonFile;
@@ -49,11 +49,7 @@ fn together(
     budget: &Budget,
     stop: &AtomicBool,
 ) -> Option<Put> {
-    let mut after = file.clone();
-    for &(thing, spot) in spots {
-        let now = as_it_is(lesson, plan, thing.group(), stop);
-        after = Drop::of(lesson, &now, thing, spot).on_file(&after, lesson);
-    }
+    let after = dropped((file, lesson, plan), spots, stop);
     let found = replan((lesson, plan), &after, past, budget, stop, |_| {}).ok()?;
     let served = |(thing, _): &(Thing, Spot)| found.plan.plan().choice(thing.group()).is_some();
     if !spots.iter().all(served) {

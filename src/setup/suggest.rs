@@ -1,5 +1,6 @@
 //! What the library knows of a step by its name, and a recipe to begin with.
 
+use crate::edit::rooms;
 use crate::file::format::{
     AdultShapeNeed, LessonFile, MethodShape, RecipeShape, SourceShape, StatedMinutes,
     StepKindShape, StepShape, TinChoiceShape,
@@ -136,8 +137,7 @@ pub fn fill(step: &mut StepShape, known: &Suggestion, kit: &[String]) -> Vec<Str
 /// Kit a lesson has, by name.
 pub fn kit_of(file: &LessonFile) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
-    let rooms = std::iter::once(&file.room).chain(&file.other_rooms);
-    let of_rooms = rooms.flat_map(|r| r.units.iter().map(|u| &u.kit).chain([&r.kit]));
+    let of_rooms = rooms(file).flat_map(|r| r.units.iter().map(|u| &u.kit).chain([&r.kit]));
     for (name, _) in of_rooms.chain([&file.shared_kit]).flat_map(|kit| &kit.0) {
         if !names.contains(name) {
             names.push(name.clone());

@@ -1,7 +1,8 @@
 //! A lesson that starts late.
 
 use super::happens::{Day, refused};
-use crate::file::format::{ClassStepShape, LessonFile, LockShape, PeriodShape, StatedMinutes};
+use crate::edit::{period_mut, retain_that_fix};
+use crate::file::format::{ClassStepShape, LockShape, PeriodShape, StatedMinutes};
 use crate::finding::Finding;
 use crate::model::{ClassStep, Lesson, LockedTo, PeriodId, Phase};
 use crate::units::Minute;
@@ -58,10 +59,6 @@ pub(super) fn late_start(
         day.tell(format!("Starts that were fixed for {} are let go.", list(&freed)));
     }
     Ok(())
-}
-
-fn period_mut(file: &mut LessonFile, period: usize) -> Option<&mut PeriodShape> {
-    std::iter::once(&mut file.period).chain(&mut file.other_periods).nth(period)
 }
 
 /// Planned minutes of a step of the class.
@@ -167,6 +164,6 @@ fn free_starts(locks: &mut Vec<LockShape>, starts: &[(String, String, Minute)]) 
             }
         }
     }
-    locks.retain(|l| l.step.is_some() || l.tin.is_some() || l.method.is_some() || l.oven.is_some());
+    retain_that_fix(locks);
     freed
 }

@@ -10,5 +10,5 @@ mod reserve;
 
 pub use differences::{Difference, Differences, differences};
 pub use happening::Happening;
-pub use happens::{happens, start_of_day};
+pub use happens::{Happens, happens, start_of_day};
 pub use replan::{Kept, NoReplan, Replanned, replan, replan_around};

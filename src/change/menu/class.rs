@@ -3,7 +3,7 @@
 
 use super::super::alteration::Alteration;
 use super::Menu;
-use crate::change::alter::period_of;
+use crate::edit;
 use crate::file::format::LockShape;
 use crate::finding::shortened;
 use crate::model::ChangeKind;
@@ -58,7 +58,7 @@ impl Menu<'_> {
 
     pub(super) fn demo(&mut self) {
         for period in self.periods_in_need() {
-            let Some(of) = period_of(self.file, period) else { continue };
+            let Some(of) = edit::period(self.file, period) else { continue };
             let steps = of.opening.iter().chain(&of.during).filter(|s| is_demo(&s.name));
             for step in steps {
                 let name = &step.name;
@@ -85,7 +85,7 @@ impl Menu<'_> {
 
     pub(super) fn longer(&mut self) {
         for period in self.periods_in_need() {
-            let Some(of) = period_of(self.file, period) else { continue };
+            let Some(of) = edit::period(self.file, period) else { continue };
             let Ok(end) = ClockTime::parse(&of.end) else { continue };
             let length = self.lesson.periods[period].length().get();
             let from = self.items.len();

@@ -1,6 +1,7 @@
 //! Recipes of the library that are the same mixture as one of the lesson's,
 //! so that their methods and tins hold for it.
 
+use crate::edit::rooms;
 use crate::file::format::{KitCount, LessonFile, MethodShape, RecipeShape, TinShape};
 use crate::file::{lesson_of_shapes, library};
 use crate::model::{Recipe, Role};
@@ -55,8 +56,7 @@ fn read(shape: &RecipeShape) -> Option<Recipe> {
 /// to be there, but for kit that works by electricity or gas. `None` if the
 /// lesson's rooms lack such.
 pub fn method_for(file: &LessonFile, method: &MethodShape) -> Option<MethodShape> {
-    let rooms = || std::iter::once(&file.room).chain(&file.other_rooms);
-    let counted: Vec<&(String, KitCount)> = rooms()
+    let counted: Vec<&(String, KitCount)> = rooms(file)
         .flat_map(|r| r.kit.0.iter().chain(r.units.iter().flat_map(|u| &u.kit.0)))
         .chain(&file.shared_kit.0)
         .collect();

@@ -2,7 +2,7 @@
 
 use super::super::alteration::Alteration;
 use super::Menu;
-use crate::change::alter::room_of;
+use crate::edit::room;
 use crate::file::format::OvenShape;
 use crate::finding::shortened;
 use crate::model::{ChangeKind, KitId, Method};
@@ -68,7 +68,7 @@ impl Menu<'_> {
         rooms.sort_unstable();
         rooms.dedup();
         for number in rooms {
-            let Some(room) = room_of(self.file, number) else { continue };
+            let Some(room) = room(self.file, number) else { continue };
             let units = room.units.iter().flat_map(|u| &u.ovens);
             let Some(like) = room.ovens.iter().chain(units).next().cloned() else { continue };
             let from = self.items.len();

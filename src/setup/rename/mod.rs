@@ -9,6 +9,7 @@ mod steps;
 mod things;
 
 use super::field;
+use crate::edit::{periods, rooms, tin_label};
 use crate::file::format::{LessonFile, PeriodShape, RoomShape};
 use crate::finding::shortened;
 
@@ -131,9 +132,7 @@ pub fn name_of(file: &LessonFile, what: &Named) -> Option<String> {
         Named::TinKind(tin) => file.tins.get(*tin)?.name.clone(),
         Named::Recipe(of) => recipe(*of)?.name.clone(),
         Named::Method { recipe: of, method } => recipe(*of)?.methods.get(*method)?.name.clone(),
-        Named::TinLabel { recipe: of, tin } => {
-            inside::label(recipe(*of)?.tins.get(*tin)?).to_owned()
-        }
+        Named::TinLabel { recipe: of, tin } => tin_label(recipe(*of)?.tins.get(*tin)?).to_owned(),
         Named::Step { recipe: of, method, step } => {
             recipe(*of)?.methods.get(*method)?.steps.get(*step)?.name.clone()
         }
@@ -148,22 +147,6 @@ pub fn name_of(file: &LessonFile, what: &Named) -> Option<String> {
 const ROOM: &str = "Room";
 /// The name of a period that has none.
 const PERIOD: &str = "period";
-
-fn rooms(file: &LessonFile) -> impl Iterator<Item = &RoomShape> {
-    std::iter::once(&file.room).chain(&file.other_rooms)
-}
-
-fn rooms_mut(file: &mut LessonFile) -> impl Iterator<Item = &mut RoomShape> {
-    std::iter::once(&mut file.room).chain(&mut file.other_rooms)
-}
-
-fn periods(file: &LessonFile) -> impl Iterator<Item = &PeriodShape> {
-    std::iter::once(&file.period).chain(&file.other_periods)
-}
-
-fn periods_mut(file: &mut LessonFile) -> impl Iterator<Item = &mut PeriodShape> {
-    std::iter::once(&mut file.period).chain(&mut file.other_periods)
-}
 
 fn room_name(room: &RoomShape) -> &str {
     if room.name.is_empty() { ROOM } else { &room.name }

@@ -1,8 +1,7 @@
 //! Rooms, units, periods, people, ovens and kit.
 
-use super::{
-    PERIOD, ROOM, follow, free, period_name, periods, periods_mut, room_name, rooms, rooms_mut,
-};
+use super::{PERIOD, ROOM, follow, free, period_name, room_name};
+use crate::edit::{periods, periods_mut, rooms, rooms_mut};
 use crate::file::format::{KitCount, LessonFile, OvenShape, RoomShape};
 use crate::file::touches_food_by_name;
 use crate::setup::makers::expand;

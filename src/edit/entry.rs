@@ -1,7 +1,47 @@
-//! Entries of a lesson file that stand for several things, found by the name
-//! of one of them.
+//! Entries of a lesson's file, found by number or by the name of one of the
+//! things they stand for.
 
-use super::format::{GroupShape, LessonFile, OvenShape};
+use crate::file::format::{GroupShape, LessonFile, OvenShape, PeriodShape, RoomShape};
+
+/// The periods, `period` the first.
+pub fn periods(file: &LessonFile) -> impl Iterator<Item = &PeriodShape> + Clone {
+    std::iter::once(&file.period).chain(&file.other_periods)
+}
+
+/// The same, to be changed.
+pub fn periods_mut(file: &mut LessonFile) -> impl Iterator<Item = &mut PeriodShape> {
+    std::iter::once(&mut file.period).chain(&mut file.other_periods)
+}
+
+/// A period by its number, 0 being `period`.
+pub fn period(file: &LessonFile, number: usize) -> Option<&PeriodShape> {
+    periods(file).nth(number)
+}
+
+/// The same, to be changed.
+pub fn period_mut(file: &mut LessonFile, number: usize) -> Option<&mut PeriodShape> {
+    periods_mut(file).nth(number)
+}
+
+/// The rooms, `room` the first.
+pub fn rooms(file: &LessonFile) -> impl Iterator<Item = &RoomShape> + Clone {
+    std::iter::once(&file.room).chain(&file.other_rooms)
+}
+
+/// The same, to be changed.
+pub fn rooms_mut(file: &mut LessonFile) -> impl Iterator<Item = &mut RoomShape> {
+    std::iter::once(&mut file.room).chain(&mut file.other_rooms)
+}
+
+/// A room by its number, 0 being `room`.
+pub fn room(file: &LessonFile, number: usize) -> Option<&RoomShape> {
+    rooms(file).nth(number)
+}
+
+/// The same, to be changed.
+pub fn room_mut(file: &mut LessonFile, number: usize) -> Option<&mut RoomShape> {
+    rooms_mut(file).nth(number)
+}
 
 /// The position of a group's own entry; an entry that stands for several
 /// groups is written out first.
@@ -22,7 +62,7 @@ pub fn own_group(file: &mut LessonFile, name: &str) -> Option<usize> {
 /// Marks an oven as out of order, or as working again; `false` if no room has
 /// it.
 pub fn set_oven_out(file: &mut LessonFile, oven: &str, out: bool) -> bool {
-    for room in std::iter::once(&mut file.room).chain(&mut file.other_rooms) {
+    for room in rooms_mut(file) {
         let named = |o: &OvenShape| one_of(&o.name, o.count, oven);
         let units = room.units.iter().flat_map(|u| &u.ovens);
         if room.ovens.iter().chain(units).any(named) {
