@@ -15,8 +15,10 @@
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
+//! - [`edit`]: the one door through which a lesson's file is changed
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
+//! - [`keep`]: how much of a plan stays from one lesson to another
 //! - [`today`]: the day on which a lesson is taught
 //! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
@@ -32,11 +34,13 @@ pub mod change;
 pub mod check;
 pub mod cli;
 pub mod convert;
+pub mod edit;
 pub mod export;
 pub mod file;
 pub mod finding;
 pub mod graph;
 pub mod hand;
+pub mod keep;
 pub mod model;
 pub mod plan;
 pub mod planner;

@@ -2,6 +2,7 @@
 
 use super::alteration::Alteration;
 use super::two_lessons;
+use crate::edit::{keep_known_steps, put_first, put_last, tin_label, tin_labels};
 use crate::file::format::{
     ClassStepShape, GroupShape, KitCount, LessonFile, MethodShape, RecipeShape, StatedMinutes,
     TinChoiceShape, TinShape,
@@ -13,7 +14,7 @@ const RECAP: StatedMinutes = StatedMinutes::Three(1.5, 2.0, 3.0);
 
 impl Alteration {
     /// Makes it; `false` if there is nothing of the kind to alter.
-    pub fn apply(&self, file: &mut LessonFile) -> bool {
+    pub(super) fn make(&self, file: &mut LessonFile) -> bool {
         match self {
             Alteration::Unlock(lock) => {
                 let before = file.locks.len();
@@ -86,11 +87,6 @@ fn more_kit(file: &mut LessonFile, room: Option<usize>, kit: &str, more: i64) ->
     true
 }
 
-/// What a recipe calls a way of baking.
-pub(super) fn label(tin: &TinChoiceShape) -> &str {
-    tin.label.as_deref().unwrap_or(&tin.tin)
-}
-
 fn add_tin(
     file: &mut LessonFile,
     recipe: &str,
@@ -99,8 +95,8 @@ fn add_tin(
     first: bool,
 ) -> bool {
     let Some(of) = file.recipes.iter_mut().find(|r| r.name == recipe) else { return false };
-    let before: Vec<String> = of.tins.iter().map(|t| label(t).to_owned()).collect();
-    let label = label(tin).to_owned();
+    let before = tin_labels(of);
+    let label = tin_label(tin).to_owned();
     if !before.contains(&label) {
         let mut tin = tin.clone();
         keep_known(of, &mut tin);
@@ -117,11 +113,7 @@ fn add_tin(
 /// A tin made for another file's recipe speaks only of steps and methods this
 /// one has.
 fn keep_known(recipe: &RecipeShape, tin: &mut TinChoiceShape) {
-    let has_step = |name: &str| {
-        let of_bake = ["load", "take out"].contains(&name);
-        of_bake || recipe.methods.iter().flat_map(|m| &m.steps).any(|s| s.name == name)
-    };
-    tin.step_minutes.0.retain(|(step, _)| has_step(step));
+    keep_known_steps(recipe, tin);
     tin.methods.retain(|name| recipe.methods.iter().any(|m| m.name == *name));
 }
 
@@ -147,15 +139,7 @@ fn prefer(
 ) {
     for group in file.groups.iter_mut().filter(|g| g.recipe == recipe) {
         let list = list(group);
-        if first {
-            if list.is_empty() {
-                list.extend_from_slice(all);
-            }
-            list.retain(|n| n != name);
-            list.insert(0, name.to_owned());
-        } else if !list.is_empty() && !list.iter().any(|n| n == name) {
-            list.push(name.to_owned());
-        }
+        if first { put_first(list, all, name) } else { put_last(list, name) }
     }
 }
 

@@ -1,7 +1,9 @@
 //! What the menu offers: an alteration with its cost, in words.
 
 use super::alteration::Alteration;
+use crate::edit::FileChange;
 use crate::file::format::LessonFile;
+use crate::finding::Finding;
 use crate::model::ChangeKind;
 
 /// One change of the menu.
@@ -42,9 +44,24 @@ impl Item {
     }
 }
 
-/// Makes the changes in the order in which they build on each other; `false`
-/// if one of them does not apply.
-pub fn apply_all<'a>(file: &mut LessonFile, items: impl IntoIterator<Item = &'a Item>) -> bool {
+impl FileChange for Item {
+    fn label(&self) -> String {
+        self.words.clone()
+    }
+
+    fn apply(&self, file: &mut LessonFile) -> Result<(), Finding> {
+        if self.what.make(file) { Ok(()) } else { Err(self.no_such_entry()) }
+    }
+}
+
+/// Makes the changes in the order in which they build on each other.
+///
+/// # Errors
+/// If there is nothing to which one of them could be made.
+pub fn apply_all<'a>(
+    file: &mut LessonFile,
+    items: impl IntoIterator<Item = &'a Item>,
+) -> Result<(), Finding> {
     let mut all: Vec<&Item> = items.into_iter().collect();
     // Methods before tins: a tin brings the minutes of its methods' steps.
     all.sort_by_key(|item| match item.kind {
@@ -52,5 +69,5 @@ pub fn apply_all<'a>(file: &mut LessonFile, items: impl IntoIterator<Item = &'a 
         ChangeKind::TwoLessons => 2,
         _ => 1,
     });
-    all.into_iter().all(|item| item.what.apply(file))
+    all.into_iter().try_for_each(|item| item.apply(file))
 }

@@ -56,9 +56,7 @@ impl Trying<'_> {
     /// The lesson with some changes.
     pub(super) fn changed(&self, items: &[&Item]) -> Option<(LessonFile, Lesson)> {
         let mut file = self.file.clone();
-        if !apply_all(&mut file, items.iter().copied()) {
-            return None;
-        }
+        apply_all(&mut file, items.iter().copied()).ok()?;
         let lesson = lesson_of_shapes(&file, self.past).ok()?;
         Some((file, lesson))
     }

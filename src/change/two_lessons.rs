@@ -2,6 +2,7 @@
 //! and from there. Written as a second period of the same day in the lesson's
 //! file, so that both are planned and checked like any other.
 
+use crate::edit::keep_known_steps;
 use crate::file::format::{
     GroupShape, HoldShape, LessonFile, MethodShape, PeriodShape, RecipeShape, StatedMinutes,
     StepKindShape, StepShape,
@@ -139,14 +140,12 @@ fn join(hours: &mut Vec<(i32, i32)>) {
 /// The recipe's tins speak of steps that are in the other half now.
 fn known_steps(file: &mut LessonFile) {
     for recipe in &mut file.recipes {
-        let steps: Vec<&String> =
-            recipe.methods.iter().flat_map(|m| &m.steps).map(|s| &s.name).collect();
-        for tin in &mut recipe.tins {
-            tin.step_minutes.0.retain(|(name, _)| {
-                ["load", "take out"].contains(&name.as_str()) || steps.contains(&name)
-            });
+        let mut tins = std::mem::take(&mut recipe.tins);
+        for tin in &mut tins {
+            keep_known_steps(recipe, tin);
             tin.methods.clear();
         }
+        recipe.tins = tins;
     }
     // Steps done outside the bells, in whichever lesson they are.
     let known = |name: &String| {

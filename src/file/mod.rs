@@ -7,7 +7,6 @@
 mod autosave;
 pub mod clear;
 pub mod copies;
-mod counted_entries;
 pub mod data_folders;
 mod disk;
 pub mod file_hold;
@@ -33,7 +32,6 @@ mod tokens;
 mod tree;
 mod understand;
 
-pub use counted_entries::{own_group, set_oven_out};
 pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,

@@ -1,11 +1,13 @@
 //! Something put somewhere, as locks: those it makes and those it replaces.
 
+use crate::edit::retain_that_fix;
 use crate::file::format::{LessonFile, LockShape, StepKindShape};
+use crate::keep::stands;
 use crate::model::{
     Group, GroupId, Lesson, LessonParts, Lock, LockedTo, Method, MethodId, OvenId, ShelfId,
     StepKind, TinChoiceId,
 };
-use crate::plan::{Load, Plan};
+use crate::plan::Plan;
 use crate::units::{Minute, Minutes};
 
 use super::{Spot, Thing};
@@ -83,9 +85,7 @@ impl Drop {
                 lock.method = None;
             }
         }
-        file.locks.retain(|l| {
-            l.step.is_some() || l.tin.is_some() || l.method.is_some() || l.oven.is_some()
-        });
+        retain_that_fix(&mut file.locks);
         file.locks.extend(self.shapes(lesson));
         file
     }
@@ -187,11 +187,7 @@ impl<'a> Now<'a> {
 
     /// Where its tins stand, as far as one lock can say it.
     pub(super) fn place(&self) -> Option<(OvenId, Option<ShelfId>)> {
-        let loads: Vec<&Load> = self.plan.loads.iter().filter(|l| l.group == self.id).collect();
-        let first = loads.first()?;
-        let same_shelf = loads.iter().all(|l| l.shelf == first.shelf);
-        let same_oven = loads.iter().all(|l| l.oven == first.oven);
-        same_oven.then(|| (first.oven, Some(first.shelf).filter(|_| same_shelf)))
+        stands(self.plan, self.id)
     }
 
     /// Names of the three steps that go together, if the name is of one.

@@ -8,6 +8,7 @@
 //! the thing in that place is put to the checker, which has the last word.
 
 mod alone;
+mod by_hand;
 mod by_rule;
 mod clash;
 mod drop;
@@ -21,6 +22,7 @@ mod spots;
 mod table;
 mod tell;
 mod why;
+pub mod words;
 
 use std::sync::Arc;
 
@@ -30,6 +32,7 @@ use crate::model::{GroupId, Lesson, OvenId, ShelfId, StepId};
 use crate::plan::{Plan, Rule};
 use crate::units::Minute;
 
+pub use by_hand::{ByHand, Does};
 pub use clash::{Contradiction, contradiction};
 pub use held::{Held, Holds, held, hold, let_go};
 pub use put::put;
@@ -57,6 +60,26 @@ impl Thing {
     pub fn group(self) -> GroupId {
         match self {
             Thing::Step(group, _) | Thing::Bake(group) | Thing::Row(group) => group,
+        }
+    }
+
+    /// When it starts in a plan; `None` if its group is not served.
+    pub fn start(self, lesson: &Lesson, plan: &CheckedPlan) -> Option<Minute> {
+        let steps = plan.plan().steps.iter();
+        match self {
+            Thing::Step(g, s) => {
+                steps.clone().find(|p| p.group == g && p.step == s).map(|p| p.start)
+            }
+            Thing::Row(g) => {
+                // What is done before the bell stays as it is.
+                let bell = lesson.periods[lesson.group(g).period.0].start;
+                steps.filter(|p| p.group == g && p.start >= bell).map(|p| p.start).min()
+            }
+            Thing::Bake(g) => {
+                let choice = plan.plan().choice(g)?;
+                let (load, _, _) = lesson.method_of(g, choice.method).bake_steps()?;
+                steps.clone().find(|p| p.group == g && p.step == load).map(|p| p.start)
+            }
         }
     }
 }

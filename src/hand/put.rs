@@ -11,8 +11,10 @@ use super::table::Table;
 use super::why::{Case, nothing_to_bake, refuse};
 use super::{Fit, From, Put, Refused, Spot, Thing};
 use crate::check::{CheckedPlan, judge_of};
+use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
-use crate::model::{Attendance, GroupId, Lesson, Lock, LockedTo, PastBake};
+use crate::keep::{Changed, Had};
+use crate::model::{Attendance, GroupId, Lesson, Lock, PastBake};
 use crate::plan::Plan;
 use crate::planner::{Budget, plan_serving};
 use crate::today::replan_around;
@@ -49,13 +51,8 @@ pub fn put(
         return Err(Box::new(refuse(&case(after), false)));
     };
     let done = |plan: CheckedPlan, after: Lesson| {
-        let (moved, lost, gained) = table.changed(&after, &plan);
-        let fit = match (lost.is_empty(), moved.is_empty()) {
-            (false, _) => Fit::AtACost,
-            (true, false) => Fit::OthersMove,
-            (true, true) => Fit::Stays,
-        };
-        Put { lesson: Arc::new(after), file, plan, fit, moved, lost, gained }
+        let changed = table.changed(&after, &plan);
+        Put::of(file, (Arc::new(after), plan), changed)
     };
     if lesson.group(group).attendance == Attendance::LeftOut {
         return Err(Box::new(refuse(&case(after), true)));
@@ -74,8 +71,24 @@ pub fn put(
     }
 }
 
+impl Put {
+    /// What it took is told by what becomes of the others.
+    pub(super) fn of(
+        file: LessonFile,
+        (lesson, plan): (Arc<Lesson>, CheckedPlan),
+        Changed { moved, lost, gained }: Changed,
+    ) -> Self {
+        let fit = match (lost.is_empty(), moved.is_empty()) {
+            (false, _) => Fit::AtACost,
+            (true, false) => Fit::OthersMove,
+            (true, true) => Fit::Stays,
+        };
+        Self { lesson, file, plan, fit, moved, lost, gained }
+    }
+}
+
 /// Whether a group has anything to bake.
-fn bakes(lesson: &Lesson, group: GroupId) -> bool {
+pub(super) fn bakes(lesson: &Lesson, group: GroupId) -> bool {
     let of = lesson.group(group);
     of.methods.iter().any(|m| lesson.method_of(group, *m).bake_steps().is_some())
 }
@@ -113,16 +126,10 @@ fn with_others(
     found.or_else(|| {
         // Those who must have a place have the one they have by themselves.
         let mut parts = after.clone().into_parts();
-        for step in by_itself.steps.iter() {
-            let choice = by_itself.choice(step.group)?;
-            let name = &after.method_of(step.group, choice.method).steps[step.step.0].name;
-            let to = LockedTo::Start(name.clone(), step.start);
-            parts.locks.push(Lock { group: step.group, to });
-        }
         for choice in &by_itself.choices {
-            let tin = choice.tin.map(LockedTo::Tin);
-            let method = Some(LockedTo::Method(choice.method));
-            let locks = tin.into_iter().chain(method);
+            // Not its oven: that may be another with the others there.
+            let had = Had::of(after, by_itself, choice.group)?;
+            let locks = had.choice().chain(had.starts()).cloned();
             parts.locks.extend(locks.map(|to| Lock { group: choice.group, to }));
         }
         let held = Lesson::new(parts).ok()?;

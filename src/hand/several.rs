@@ -3,14 +3,15 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use super::by_hand::dropped;
 use super::drop::Drop;
-use super::put::as_it_is;
-use super::{Fit, From, Put, Refused, Spot, Thing, put};
+use super::{From, Put, Refused, Spot, Thing, put};
 use crate::check::CheckedPlan;
 use crate::file::format::LessonFile;
+use crate::keep::Changed;
 use crate::model::{GroupId, Lesson, Lock, LockedTo, PastBake};
 use crate::planner::Budget;
-use crate::today::{Keeps, keeps, replan};
+use crate::today::replan;
 
 /// Puts several things somewhere at once. One is put as by [`put`]; of more, a
 /// plan is looked for that has all of them where they were put.
@@ -48,11 +49,7 @@ fn together(
     budget: &Budget,
     stop: &AtomicBool,
 ) -> Option<Put> {
-    let mut after = file.clone();
-    for &(thing, spot) in spots {
-        let now = as_it_is(lesson, plan, thing.group(), stop);
-        after = Drop::of(lesson, &now, thing, spot).on_file(&after, lesson);
-    }
+    let after = dropped((file, lesson, plan), spots, stop);
     let found = replan((lesson, plan), &after, past, budget, stop, |_| {}).ok()?;
     let served = |(thing, _): &(Thing, Spot)| found.plan.plan().choice(thing.group()).is_some();
     if !spots.iter().all(served) {
@@ -68,24 +65,10 @@ fn told(
     file: LessonFile,
     (lesson, plan): (Arc<Lesson>, CheckedPlan),
 ) -> Put {
-    let is = |plan: &CheckedPlan, g: GroupId| plan.plan().choice(g).is_some();
-    let others: Vec<GroupId> = (0..lesson.groups.len())
-        .map(GroupId)
-        .filter(|g| spots.iter().all(|(thing, _)| thing.group() != *g))
-        .collect();
-    let of = |which: &dyn Fn(GroupId) -> bool| -> Vec<GroupId> {
-        others.iter().copied().filter(|&g| which(g)).collect()
-    };
-    let lost = of(&|g| is(before.1, g) && !is(&plan, g));
-    let gained = of(&|g| !is(before.1, g) && is(&plan, g));
-    let moves = |g| keeps((before.0, before.1, g), (&lesson, &plan, g));
-    let moved = of(&|g| moves(g).is_some_and(|keeps| keeps != Keeps::All));
-    let fit = match (lost.is_empty(), moved.is_empty()) {
-        (false, _) => Fit::AtACost,
-        (true, false) => Fit::OthersMove,
-        (true, true) => Fit::Stays,
-    };
-    Put { lesson, file, plan, fit, moved, lost, gained }
+    let put = |g: &GroupId| spots.iter().any(|(thing, _)| thing.group() == *g);
+    let others = (0..lesson.groups.len()).map(GroupId).filter(|g| !put(g));
+    let changed = Changed::between(before, (&lesson, &plan), others);
+    Put::of(file, (lesson, plan), changed)
 }
 
 /// The file without one of the lesson's locks, whether its group is served or

@@ -3,12 +3,10 @@
 
 use crate::check::{CheckedPlan, check};
 use crate::graph::{Problem, expand};
-use crate::model::{GroupId, Lesson, Lock, LockedTo, Timing};
+use crate::keep::{Base, Changed, Holding, Keeps};
+use crate::model::{GroupId, Lesson};
 use crate::planner::{Trial, told_anew};
-use crate::today::{Keeps, keeps};
 use crate::units::Minute;
-
-use super::drop::Now;
 
 /// A lesson and its plan, and the group of which something is moved.
 pub(super) struct Table<'a> {
@@ -43,28 +41,13 @@ impl<'a> Table<'a> {
     /// A lesson with all others held to all they have, and the class's own
     /// steps where they are. Groups that are not served are as they were.
     pub(super) fn held(&self, after: &Lesson) -> Option<Lesson> {
-        let mut parts = after.clone().into_parts();
-        for &g in &self.others {
-            let now = Now::of(self.lesson, self.plan.plan(), g);
-            let choice = self.plan.plan().choice(g)?;
-            let mut all = vec![LockedTo::Method(choice.method)];
-            all.extend(choice.tin.map(LockedTo::Tin));
-            all.extend(now.place().map(|(oven, shelf)| LockedTo::Oven(oven, shelf)));
-            let steps = now.method().steps.iter();
-            let starts =
-                steps.filter_map(|s| Some(LockedTo::Start(s.name.clone(), now.start(&s.name)?)));
-            all.extend(starts);
-            // What the teacher holds says nothing else.
-            parts.locks.retain(|l| l.group != g);
-            parts.locks.extend(all.into_iter().map(|to| Lock { group: g, to }));
+        let mut groups = vec![Keeps::Nothing; after.groups.len()];
+        for other in &self.others {
+            groups[other.0] = Keeps::All;
         }
-        for placed in &self.plan.plan().class_steps {
-            let step = &mut parts.class_steps[placed.step.0];
-            if matches!(step.timing, Timing::Between(..)) {
-                step.timing = Timing::At(placed.start);
-            }
-        }
-        Lesson::new(parts).ok()
+        // What the teacher holds of them says nothing else.
+        let holding = Holding { class: true, instead_of_locks: true, ..Holding::only(&groups) };
+        Base::new((self.lesson, self.plan), after).held(holding)
     }
 
     /// A plan in which the group has its place and no other changes anything,
@@ -87,7 +70,7 @@ impl<'a> Table<'a> {
                 continue;
             }
             let plan = check(after, told_anew(after, trial.written(), 1)).ok()?;
-            if self.changed(after, &plan).0.is_empty() {
+            if self.changed(after, &plan).moved.is_empty() {
                 return Some(plan);
             }
         }
@@ -109,22 +92,14 @@ impl<'a> Table<'a> {
         })
     }
 
-    /// Other groups that change something in a plan of the lesson after; that
-    /// are no longer served; that are now.
-    pub(super) fn changed(
-        &self,
-        after: &Lesson,
-        plan: &CheckedPlan,
-    ) -> (Vec<GroupId>, Vec<GroupId>, Vec<GroupId>) {
-        let is = |g: GroupId| plan.plan().choice(g).is_some();
-        let lost = self.others.iter().copied().filter(|&g| !is(g)).collect();
-        let keeps = |g: GroupId| keeps((self.lesson, self.plan, g), (after, plan, g));
-        let moved = |&g: &GroupId| is(g) && keeps(g) != Some(Keeps::All);
-        let mut moved: Vec<GroupId> = self.others.iter().copied().filter(moved).collect();
-        moved.sort_unstable();
+    /// What becomes of other groups in a plan of the lesson after.
+    pub(super) fn changed(&self, after: &Lesson, plan: &CheckedPlan) -> Changed {
         let new = plan.plan().choices.iter().map(|c| c.group);
-        let gained = new.filter(|g| *g != self.group && !self.others.contains(g)).collect();
-        (moved, lost, gained)
+        let new = new.filter(|g| *g != self.group && !self.others.contains(g));
+        let others = self.others.iter().copied().chain(new);
+        let mut changed = Changed::between((self.lesson, self.plan), (after, plan), others);
+        changed.moved.sort_unstable();
+        changed
     }
 
     /// Where the class's own steps with a window are.

@@ -7,10 +7,11 @@ use std::time::Duration;
 
 use super::remembered::Remembered;
 use super::study::Heard;
-use super::words::{fit_words, label};
+use super::words::fit_words;
 use super::{Document, Revision, Session};
 use crate::check::CheckedPlan;
 use crate::file::format::LessonFile;
+use crate::hand::words::put_words;
 use crate::hand::{self, Contradiction, Fit, Put, Refused, Spot, SpotRow, Thing};
 use crate::model::{GroupId, Lesson, OvenId, PastBake, ShelfId, StepId};
 use crate::planner::Budget;
@@ -177,7 +178,7 @@ impl Session {
         self.put_back();
         let Some((_, lesson, plan)) = self.at_hand() else { return };
         let things: Vec<(Thing, Minute)> =
-            things.iter().filter_map(|&t| Some((t, start_of(lesson, plan, t)?))).collect();
+            things.iter().filter_map(|&t| Some((t, t.start(lesson, plan)?))).collect();
         if things.is_empty() {
             self.tell("Not moved: the group has no place in this plan.");
             return;
@@ -332,7 +333,7 @@ impl Session {
     /// Things are put where they were carried, or stay where they were.
     fn land(&mut self, spots: &[(Thing, Spot)], told: Landing) {
         let Some((doc, lesson, plan)) = self.at_hand() else { return };
-        let label = label(lesson, plan, spots);
+        let label = put_words(lesson, plan, spots);
         match told {
             Landing::Cannot(why) => self.tell(format!("Not put there: {why}")),
             Landing::Would(put, words) => {
@@ -354,24 +355,6 @@ pub fn step_thing(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, step: Ste
     match bake {
         Some((load, bake, out)) if [load, bake, out].contains(&step) => Thing::Bake(group),
         _ => Thing::Step(group, step),
-    }
-}
-
-/// When a thing starts in a plan; `None` if it is not in it.
-pub fn start_of(lesson: &Lesson, plan: &CheckedPlan, thing: Thing) -> Option<Minute> {
-    let steps = plan.plan().steps.iter();
-    match thing {
-        Thing::Step(g, s) => steps.clone().find(|p| p.group == g && p.step == s).map(|p| p.start),
-        Thing::Row(g) => {
-            // What is done before the bell stays as it is.
-            let bell = lesson.periods[lesson.group(g).period.0].start;
-            steps.filter(|p| p.group == g && p.start >= bell).map(|p| p.start).min()
-        }
-        Thing::Bake(g) => {
-            let choice = plan.plan().choice(g)?;
-            let (load, _, _) = lesson.method_of(g, choice.method).bake_steps()?;
-            steps.clone().find(|p| p.group == g && p.step == load).map(|p| p.start)
-        }
     }
 }
 

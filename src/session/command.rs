@@ -4,8 +4,8 @@
 use std::path::PathBuf;
 
 use super::carrying::Place;
-use super::edit::Edit;
 use super::library::ToKeep;
+use crate::edit::Edit;
 use crate::file::own_library::LibraryShelf;
 use crate::finding::Path;
 use crate::hand::{Held, Spot, Thing};

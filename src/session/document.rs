@@ -3,9 +3,9 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::edit::Edit;
 use super::ids::{DocumentId, Revision};
 use super::undo::Undo;
+use crate::edit::FileChange;
 use crate::file::clear::Cleared;
 use crate::file::format::LessonFile;
 use crate::file::open_lesson::{NotSaved, OpenLesson, Opened, Over, Recovered, Safekeeping, Saved};
@@ -254,16 +254,12 @@ impl Document {
     ///
     /// # Errors
     /// If it is refused; the lesson stays as it was.
-    pub fn apply(&mut self, edit: &Edit) -> Result<(), Vec<Finding>> {
+    pub fn apply(&mut self, change: &dyn FileChange) -> Result<(), Vec<Finding>> {
         self.may_change()?;
-        let mut file = self.file.clone();
-        if !edit.apply(&mut file) {
-            let message = format!("cannot {}: there is no such entry", edit.label());
-            return Err(vec![Finding::error("no-such-entry", Where::root(), message)]);
-        }
-        match edit.field() {
-            Some(field) => self.enter(edit.label(), file, field),
-            None => self.change_to(edit.label(), file),
+        let file = change.made(&self.file).map_err(|why| vec![why])?;
+        match change.field() {
+            Some(field) => self.enter(change.label(), file, field),
+            None => self.change_to(change.label(), file),
         }
     }
 

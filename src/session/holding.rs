@@ -5,10 +5,10 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::study::Heard;
-use super::words::{held_words, lock_words};
 use super::{Session, first_of};
+use crate::edit::FileChange;
 use crate::file::format::LessonFile;
-use crate::hand::{self, Contradiction, Held};
+use crate::hand::{self, ByHand, Contradiction, Does, Held};
 use crate::model::{Lesson, Lock};
 
 pub(super) fn find_contradiction(
@@ -29,21 +29,15 @@ impl Session {
         if !self.may_move() {
             return;
         }
+        if what.is_empty() {
+            return;
+        }
         let Some((doc, lesson, plan)) = self.at_hand() else { return };
-        let plan = Arc::clone(plan);
-        let mut file = doc.file().clone();
-        for &held in what {
-            file = if on {
-                hand::hold(&file, lesson, &plan, held)
-            } else {
-                hand::let_go(&file, lesson, &plan, held)
-            };
-        }
-        let [first, ..] = what else { return };
-        let mut label = held_words(lesson, &plan, *first, on);
-        if what.len() > 1 {
-            label = format!("{label} and {} more", what.len() - 1);
-        }
+        let what = if on { Does::Hold(what) } else { Does::LetGo(what) };
+        let change = ByHand { lesson, plan, what };
+        // What is held already, or let go of, is left as it is.
+        let Ok(file) = change.made(doc.file()) else { return };
+        let label = change.label();
         self.become_file_with_same_plan(&label, file);
     }
 
@@ -51,7 +45,7 @@ impl Session {
     pub(super) fn let_go_of(&mut self, lock: &Lock) {
         let Some(doc) = &self.doc else { return };
         let Some(lesson) = doc.lesson() else { return };
-        let label = format!("let go: {}", lock_words(lesson, lock));
+        let label = format!("let go: {}", hand::words::lock_words(lesson, lock));
         let file = hand::let_go_lock(doc.file(), lesson, lock);
         self.become_file(&label, file);
     }

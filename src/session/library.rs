@@ -203,7 +203,7 @@ impl Session {
         self.tell(kept.unwrap_or_else(|why| why));
     }
 
-    pub(super) fn remove_from_library(&mut self, shelf: Shelf, name: &str) {
+    pub(super) fn remove_from_library(&mut self, shelf: LibraryShelf, name: &str) {
         let removed = self.library.remove(shelf, name);
         self.tell(removed.unwrap_or_else(|why| why));
     }

@@ -9,7 +9,6 @@ mod carrying;
 mod command;
 mod day;
 mod document;
-mod edit;
 mod event;
 mod explaining;
 mod holding;
@@ -36,10 +35,9 @@ use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
 
-pub use carrying::{Carried, Landing, Moving, Place, places, start_of, step_thing};
+pub use carrying::{Carried, Landing, Moving, Place, places, step_thing};
 pub use command::Command;
 pub use document::{Document, OpenedDocument};
-pub use edit::Edit;
 pub use event::Event;
 pub use ids::{DocumentId, Revision};
 pub use laid_over::{Overlay, PlanBefore};

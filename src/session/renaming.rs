@@ -2,10 +2,11 @@
 //! nothing of the plan.
 
 use super::Session;
+use crate::edit::{FileChange, own_group};
 use crate::file::format::{LessonFile, RoomShape};
-use crate::file::own_group;
 use crate::model::{GroupId, OvenId};
-use crate::setup::rename::{Named, rename};
+use crate::setup::SetUp;
+use crate::setup::rename::Named;
 
 impl Session {
     pub(super) fn rename_group(&mut self, group: GroupId, to: &str) {
@@ -36,8 +37,9 @@ impl Session {
         let (doc, planned) = self.doc.as_ref().zip(self.planned.as_ref()).ok_or("no lesson")?;
         let mut file = doc.file().clone();
         let (old, named) = entry(&mut file, &planned.lesson)?;
-        rename(&mut file, &named, to)?;
-        Ok((format!("{old} is called {}", to.trim()), file))
+        let change = SetUp::Called { what: &named, old: &old, to };
+        let file = change.made(&file).map_err(|why| why.message)?;
+        Ok((change.label(), file))
     }
 
     fn take_names(&mut self, renamed: Result<(String, LessonFile), String>) {

@@ -4,7 +4,8 @@
 use std::collections::BTreeMap;
 use std::time::{Duration, Instant};
 
-use super::{Document, Edit, Event, Session, first_of};
+use super::{Document, Event, Session, first_of};
+use crate::edit::{Edit, FileChange};
 use crate::file::format::LessonFile;
 use crate::file::own_words;
 use crate::finding::{Finding, Path};

@@ -12,7 +12,10 @@ pub mod groups;
 mod makers;
 pub mod recipe;
 pub mod rename;
+mod set_up;
 pub mod starter;
 pub mod steps;
 pub mod suggest;
 pub mod written;
+
+pub use set_up::SetUp;

@@ -3,7 +3,8 @@
 use super::makers::Makers;
 use super::steps::At;
 use super::steps::remove::outside;
-use crate::file::format::{LessonFile, LockShape, MethodShape, TinChoiceShape};
+use crate::edit::{retain_that_fix, tin_label};
+use crate::file::format::{LessonFile, MethodShape, TinChoiceShape};
 use crate::finding::shortened;
 
 /// Temperature of the first way of baking, °C: the middle of what cakes and
@@ -13,7 +14,7 @@ const CELSIUS: f64 = 180.0;
 /// A way of baking more, in a kind of tin, as hot as the one before it.
 pub fn add_tin(file: &mut LessonFile, recipe: usize, kind: &str) {
     let Some(of) = file.recipes.get_mut(recipe) else { return };
-    let taken: Vec<&str> = of.tins.iter().map(|t| t.label.as_deref().unwrap_or(&t.tin)).collect();
+    let taken: Vec<&str> = of.tins.iter().map(tin_label).collect();
     let celsius = of.tins.last().map_or(CELSIUS, |t| t.celsius);
     let mut choice = TinChoiceShape::new(kind, celsius);
     if taken.contains(&kind) {
@@ -33,7 +34,7 @@ pub fn remove_tin(file: &mut LessonFile, recipe: usize, tin: usize) {
     for lock in locks.filter(|l| l.tin.as_ref() == Some(&label)) {
         lock.tin = None;
     }
-    file.locks.retain(fixes_something);
+    retain_that_fix(&mut file.locks);
 }
 
 /// A method more, with the same steps and tins. Its name gets a number.
@@ -83,10 +84,6 @@ pub fn remove_method(file: &mut LessonFile, at: At) -> Result<Vec<String>, Strin
     for step in steps {
         outside(file, at.recipe, &step.name, &mut told);
     }
-    file.locks.retain(fixes_something);
+    retain_that_fix(&mut file.locks);
     Ok(told)
-}
-
-fn fixes_something(lock: &LockShape) -> bool {
-    lock.step.is_some() || lock.tin.is_some() || lock.method.is_some() || lock.oven.is_some()
 }

@@ -1,5 +1,6 @@
 //! A new lesson, and what is put into it from a library.
 
+use crate::edit::retain_that_fix;
 use crate::file::format::{
     AdultShape, ClassStepShape, FORMAT, GroupShape, LessonFile, OvenKindShape, PeriodShape,
     RecipeShape, RoomShape, StatedMinutes, TinShape,
@@ -130,7 +131,7 @@ pub fn take_room(file: &mut LessonFile, room: &RoomShape) {
     for lock in &mut file.locks {
         (lock.oven, lock.shelf) = (None, None);
     }
-    file.locks.retain(|l| l.step.is_some() || l.tin.is_some() || l.method.is_some());
+    retain_that_fix(&mut file.locks);
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! What changed from the plan of the lesson to that of the day, in sentences.
 
-use super::keeps::{Keeps, Served, keeps, later};
 use crate::check::CheckedPlan;
+use crate::keep::{Keeps, Served, keeps, later};
 use crate::model::{Attendance, GroupId, Lesson, OvenId, Phase};
 use crate::plan::Refusal;
 use crate::units::{ClockTime, Minute};

@@ -2,8 +2,9 @@
 
 use super::happening::Happening;
 use super::{late, reserve};
-use crate::file::format::{GroupShape, HappenedShape, LessonFile, RecipeShape, TodayShape};
-use crate::file::{lesson_of_shapes, own_group, set_oven_out};
+use crate::edit::{FileChange, methods_of, own_group, set_oven_out};
+use crate::file::format::{GroupShape, HappenedShape, LessonFile, TodayShape};
+use crate::file::lesson_of_shapes;
 use crate::finding::{Finding, Path, Segment, Severity};
 use crate::model::{Attendance, Lesson, PastBake, Today};
 use crate::units::ClockTime;
@@ -29,22 +30,45 @@ pub fn happens(
     at: Option<ClockTime>,
     past: &[PastBake],
 ) -> Result<LessonFile, Finding> {
-    let lesson = lesson_of_shapes(file, past).map_err(worst)?;
-    let mut day = Day { file: start_of_day(file), lesson: &lesson, past, told: Vec::new() };
-    match what {
-        Happening::Absent { group } => day.absent(group)?,
-        Happening::Joined { group, with, other_recipe } => {
-            day.joined(group, with, *other_recipe)?
-        }
-        Happening::Forgotten { group } => day.forgotten(group)?,
-        Happening::OvenOut { oven } => day.oven(oven, true)?,
-        Happening::OvenWorks { oven } => day.oven(oven, false)?,
-        Happening::LateStart { minutes, period } => {
-            late::late_start(&mut day, *minutes, period.as_deref())?;
-        }
-        Happening::Reserve { group, recipe } => reserve::reserve(&mut day, group, recipe)?,
+    Happens { what, at, past }.made(file)
+}
+
+/// Something that happens at some time.
+#[derive(Debug, Clone, Copy)]
+pub struct Happens<'a> {
+    /// What.
+    pub what: &'a Happening,
+    /// When, if that is known.
+    pub at: Option<ClockTime>,
+    /// Bakes noted before, by which the lesson's file is read.
+    pub past: &'a [PastBake],
+}
+
+impl FileChange for Happens<'_> {
+    fn label(&self) -> String {
+        self.what.label()
     }
-    day.finish(at)
+
+    fn apply(&self, file: &mut LessonFile) -> Result<(), Finding> {
+        let past = self.past;
+        let lesson = lesson_of_shapes(file, past).map_err(worst)?;
+        let mut day = Day { file: start_of_day(file), lesson: &lesson, past, told: Vec::new() };
+        match self.what {
+            Happening::Absent { group } => day.absent(group)?,
+            Happening::Joined { group, with, other_recipe } => {
+                day.joined(group, with, *other_recipe)?
+            }
+            Happening::Forgotten { group } => day.forgotten(group)?,
+            Happening::OvenOut { oven } => day.oven(oven, true)?,
+            Happening::OvenWorks { oven } => day.oven(oven, false)?,
+            Happening::LateStart { minutes, period } => {
+                late::late_start(&mut day, *minutes, period.as_deref())?;
+            }
+            Happening::Reserve { group, recipe } => reserve::reserve(&mut day, group, recipe)?,
+        }
+        *file = day.finish(self.at)?;
+        Ok(())
+    }
 }
 
 /// A reason why something cannot happen.
@@ -288,15 +312,6 @@ impl Day<'_> {
         let at = at.map(|at| at.to_string());
         self.today().happened.push(HappenedShape { at, what });
         Ok(self.file)
-    }
-}
-
-/// Methods a group may use, by name.
-pub(super) fn methods_of(group: &GroupShape, recipe: &RecipeShape) -> Vec<String> {
-    if group.methods.is_empty() {
-        recipe.methods.iter().map(|m| m.name.clone()).collect()
-    } else {
-        group.methods.clone()
     }
 }
 

@@ -1,6 +1,7 @@
 //! A lesson that starts late.
 
 use super::happens::{Day, refused};
+use crate::edit::retain_that_fix;
 use crate::file::format::{ClassStepShape, LockShape, PeriodShape, StatedMinutes};
 use crate::finding::Finding;
 use crate::model::{ClassStep, Lesson, LockedTo, PeriodId, Phase};
@@ -163,6 +164,6 @@ fn free_starts(locks: &mut Vec<LockShape>, starts: &[(String, String, Minute)]) 
             }
         }
     }
-    locks.retain(|l| l.step.is_some() || l.tin.is_some() || l.method.is_some() || l.oven.is_some());
+    retain_that_fix(locks);
     freed
 }

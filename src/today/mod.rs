@@ -4,15 +4,11 @@
 mod differences;
 mod happening;
 mod happens;
-mod hold;
-mod keeps;
 mod late;
 mod replan;
 mod reserve;
-mod transplant;
 
 pub use differences::{Difference, Differences, differences};
 pub use happening::Happening;
-pub use happens::{happens, start_of_day};
-pub use keeps::{Keeps, keeps};
+pub use happens::{Happens, happens, start_of_day};
 pub use replan::{Kept, NoReplan, Replanned, replan, replan_around};

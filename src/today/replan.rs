@@ -15,14 +15,12 @@ use std::time::{Duration, Instant};
 
 use thiserror::Error;
 
-use super::hold::{Before, Hold, Holds};
-use super::keeps::{Keeps, keeps};
-use super::transplant::transplant;
 use crate::check::{CheckedPlan, Verdict, check, judge_of};
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
 use crate::finding::Finding;
 use crate::graph::expand;
+use crate::keep::{Base, Holding, Keeps, taken_over};
 use crate::model::{GroupId, Lesson, PastBake};
 use crate::plan::{Bounds, Plan};
 use crate::planner::bounds::Bounder;
@@ -135,7 +133,7 @@ type Rest = (u64, i32, u32, i32, i64);
 type Each<'a> = &'a mut dyn FnMut(&CheckedPlan, Kept);
 
 struct Replanning<'a> {
-    before: Before<'a>,
+    base: Base<'a>,
     lesson: &'a Lesson,
     budget: &'a Budget,
     stop: &'a AtomicBool,
@@ -162,14 +160,14 @@ impl<'a> Replanning<'a> {
         budget: &'a Budget,
         (stop, each): (&'a AtomicBool, Each<'a>),
     ) -> Self {
-        let before = Before::new(was, plan, lesson);
-        let is_other = |&g: &GroupId| before.is_other(g) && Some(g) != moved;
+        let base = Base::new((was, plan), lesson);
+        let is_other = |&g: &GroupId| base.is_as_it_was(g) && Some(g) != moved;
         let others = lesson.attending().filter(is_other).collect();
         let problem = expand(lesson);
         let bounds = Bounder { lesson, problem: &problem }.planned();
         let until = budget.within.and_then(|within| Instant::now().checked_add(within));
         Self {
-            before,
+            base,
             lesson,
             budget,
             stop,
@@ -186,14 +184,14 @@ impl<'a> Replanning<'a> {
     }
 
     fn run(&mut self) -> Result<(CheckedPlan, Kept), NoReplan> {
-        if let Some(plan) = transplant(self.before.lesson, self.before.plan, self.lesson) {
+        if let Some(plan) = taken_over((self.base.lesson(), self.base.plan()), self.lesson) {
             self.consider(plan);
         }
         if self.is_unchanged() {
             self.tell();
             return self.answer();
         }
-        let most = self.before.most();
+        let most = self.base.most();
         if !self.is_ideal() {
             self.attempt(&most);
         }
@@ -245,7 +243,7 @@ impl<'a> Replanning<'a> {
 
     /// Nothing in the lesson has changed, and the plan before stands.
     fn is_unchanged(&self) -> bool {
-        let mut was = self.before.lesson.clone().into_parts();
+        let mut was = self.base.lesson().clone().into_parts();
         was.today.clone_from(&self.lesson.today);
         was == **self.lesson && self.best.is_some()
     }
@@ -288,7 +286,7 @@ impl<'a> Replanning<'a> {
 
     /// A verdict no worse than that before is good enough.
     fn enough(&self) -> Verdict {
-        self.before.plan.verdict().clamp(Verdict::Fits, Verdict::NotRealistically)
+        self.base.plan().verdict().clamp(Verdict::Fits, Verdict::NotRealistically)
     }
 
     fn cannot_stand_better(&self) -> bool {
@@ -315,8 +313,7 @@ impl<'a> Replanning<'a> {
     }
 
     fn keeps(&self, plan: &CheckedPlan, group: GroupId) -> Option<Keeps> {
-        let before = (self.before.lesson, self.before.plan, self.before.group(group)?);
-        keeps(before, (self.lesson, plan, group))
+        self.base.keeps(plan, group)
     }
 
     fn kept(&self, plan: &CheckedPlan) -> Kept {
@@ -338,7 +335,7 @@ impl<'a> Replanning<'a> {
 
     fn shift(&self, plan: &CheckedPlan) -> i64 {
         let of = |&group: &GroupId| {
-            let was = self.before.plan.group_outcome(self.before.group(group)?)?.ready?;
+            let was = self.base.plan().group_outcome(self.base.group(group)?)?.ready?;
             let is = plan.group_outcome(group)?.ready?;
             Some(i64::from((is - was).get().abs()))
         };
@@ -367,14 +364,15 @@ impl<'a> Replanning<'a> {
 
     /// Whether a plan with these groups held stands no worse than the best so
     /// far; what comes of it is considered.
-    fn attempt(&mut self, holds: &[Hold]) -> bool {
+    fn attempt(&mut self, holds: &[Keeps]) -> bool {
         let trial = (self.decodings() / TRIAL).clamp(TRIAL_LEAST, TRIAL_MOST);
         // Most that can be held are held at once.
         self.plan_held(holds, trial / 10) || self.plan_held(holds, trial)
     }
 
-    fn plan_held(&mut self, holds: &[Hold], decodings: u64) -> bool {
-        let Some(held) = self.before.held(holds, self.class) else { return false };
+    fn plan_held(&mut self, holds: &[Keeps], decodings: u64) -> bool {
+        let holding = Holding { class: self.class, ..Holding::only(holds) };
+        let Some(held) = self.base.held(holding) else { return false };
         let goal = match self.best {
             Some(_) => self.standing(),
             None => self.best_standing(),
@@ -403,25 +401,27 @@ impl<'a> Replanning<'a> {
     }
 
     /// Looks for the most that can be held.
-    fn hold(&mut self, most: &[Hold]) {
+    fn hold(&mut self, most: &[Keeps]) {
         if self.is_ideal() || self.is_over() {
             return;
         }
-        let mut holds: Holds = vec![Hold::Free; most.len()];
+        let mut holds = vec![Keeps::Nothing; most.len()];
         self.class = true;
         self.class = self.attempt(&holds);
-        let out = (0..most.len()).filter(|&g| most[g] == Hold::Out);
-        self.add(&mut holds, &out.collect::<Vec<_>>(), Hold::Out);
+        let refused = |g: usize| self.base.was_refused(GroupId(g));
+        let out = (0..most.len()).filter(|&g| refused(g) && most[g] == Keeps::All);
+        self.add(&mut holds, &out.collect::<Vec<_>>(), Keeps::All);
         let others: Vec<usize> = self.in_turn(most);
-        let touched = |&g: &usize| !others.contains(&g) && most[g] != Hold::Out;
+        let refused = |g: usize| self.base.was_refused(GroupId(g));
+        let touched = |&g: &usize| !others.contains(&g) && !refused(g);
         let touched: Vec<usize> = (0..most.len()).filter(touched).collect();
         let lists = [others, touched];
-        for level in [Hold::Steps, Hold::Bake, Hold::Place] {
+        for level in [Keeps::All, Keeps::Bake, Keeps::Place] {
             for list in &lists {
                 let able = |g: &&usize| {
                     most[**g] >= level
                         && holds[**g] < level
-                        && (level != Hold::Bake || self.before.has_bake(**g))
+                        && (level != Keeps::Bake || self.base.has_bake(GroupId(**g)))
                 };
                 let list: Vec<usize> = list.iter().filter(able).copied().collect();
                 self.add(&mut holds, &list, level);
@@ -433,7 +433,7 @@ impl<'a> Replanning<'a> {
     }
 
     /// Holds as many more as go together with those held already.
-    fn add(&mut self, holds: &mut Holds, list: &[usize], level: Hold) {
+    fn add(&mut self, holds: &mut Vec<Keeps>, list: &[usize], level: Keeps) {
         if list.is_empty() || self.is_over() {
             return;
         }
@@ -454,13 +454,12 @@ impl<'a> Replanning<'a> {
 
     /// The others, those last that share an oven with a group that cannot stay
     /// as it was.
-    fn in_turn(&self, most: &[Hold]) -> Vec<usize> {
+    fn in_turn(&self, most: &[Keeps]) -> Vec<usize> {
         let all = self.lesson.attending();
-        let moves = |g: &GroupId| !self.others.contains(g) || most[g.0] < Hold::Steps;
-        let ovens: Vec<_> = all.filter(moves).flat_map(|g| self.before.ovens(g)).collect();
+        let moves = |g: &GroupId| !self.others.contains(g) || most[g.0] < Keeps::All;
+        let ovens: Vec<_> = all.filter(moves).flat_map(|g| self.base.ovens(g)).collect();
         let mut others: Vec<usize> = self.others.iter().map(|g| g.0).collect();
-        let shares =
-            |g: usize| self.before.ovens(GroupId(g)).iter().any(|oven| ovens.contains(oven));
+        let shares = |g: usize| self.base.ovens(GroupId(g)).iter().any(|oven| ovens.contains(oven));
         others.sort_by_key(|&g| (Reverse(most[g]), shares(g)));
         others
     }

@@ -1,7 +1,8 @@
 //! A group that makes a reserve recipe.
 
-use super::happens::{Day, methods_of, refused, worst};
+use super::happens::{Day, refused, worst};
 use crate::change::method_for;
+use crate::edit::{keep_known_steps, methods_of};
 use crate::file::format::{GroupShape, LessonFile, RecipeShape};
 use crate::file::{lesson_of_shapes, library};
 use crate::finding::Finding;
@@ -61,17 +62,14 @@ fn from_library(file: &mut LessonFile, name: &str) -> Result<(), Finding> {
         let message = format!("The room lacks what {name} is made with.");
         return Err(refused(message, "choose another recipe"));
     }
-    let methods = &recipe.methods;
-    let has_step = |name: &str| {
-        let of_bake = ["load", "take out"].contains(&name);
-        of_bake || methods.iter().flat_map(|m| &m.steps).any(|s| s.name == name)
-    };
-    recipe.tins.retain_mut(|choice| {
-        choice.step_minutes.0.retain(|(step, _)| has_step(step));
+    let mut tins = std::mem::take(&mut recipe.tins);
+    tins.retain_mut(|choice| {
+        keep_known_steps(&recipe, choice);
         let for_all = choice.methods.is_empty();
-        choice.methods.retain(|name| methods.iter().any(|m| m.name == *name));
+        choice.methods.retain(|name| recipe.methods.iter().any(|m| m.name == *name));
         for_all || !choice.methods.is_empty()
     });
+    recipe.tins = tins;
     file.recipes.push(recipe);
     Ok(())
 }

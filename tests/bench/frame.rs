@@ -9,10 +9,10 @@ use std::time::{Duration, Instant};
 
 use egui_kittest::Harness;
 use ovenbell::app::{App, Start};
+use ovenbell::edit::Edit;
 use ovenbell::file::format::{Entries, LessonFile, StatedMinutes, StepShape};
 use ovenbell::file::{read_lesson, write_lesson};
 use ovenbell::session::Command as LessonCommand;
-use ovenbell::session::Edit;
 
 #[path = "../common/generate.rs"]
 mod generate;

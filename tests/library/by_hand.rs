@@ -10,16 +10,17 @@ use std::time::Duration;
 
 use crate::common::generate;
 use ovenbell::check::{CheckedPlan, Rule, check, judge_of};
+use ovenbell::edit::set_oven_out;
 use ovenbell::file::format::LessonFile;
-use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, set_oven_out, write_lesson};
+use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
 use ovenbell::hand::{
     Fit, Held, Put, Refused, Spot, SpotRow, Thing, contradiction, held, hold, let_go, put, spots,
 };
+use ovenbell::keep::{Keeps, keeps};
 use ovenbell::model::{Attendance, GroupId, Lesson, LockedTo, OvenId, ShelfId, StepId};
 use ovenbell::plan::Plan;
 use ovenbell::planner::explain::{ExplainLimits, explain};
 use ovenbell::planner::{Budget, plan_until};
-use ovenbell::today::{Keeps, keeps};
 use ovenbell::units::{Minute, Minutes};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;

@@ -194,7 +194,7 @@ fn by_force(loaded: &Loaded, goal: Goal, menu: &[Item]) -> Vec<(f64, Vec<String>
     }
     sets.retain(|set| {
         let mut file: LessonFile = loaded.file.clone();
-        apply_all(&mut file, set.iter().copied())
+        apply_all(&mut file, set.iter().copied()).is_ok()
             && lesson_of_shapes(&file, &[])
                 .is_ok_and(|l| [500, 5_000].iter().all(|&n| met(goal, &l, &plan_only(&l, n))))
     });

@@ -20,26 +20,28 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["words", "units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
+    ("edit", &["finding", "file"]),
     (
         "change",
         &[
-            "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
-            "check",
+            "words", "units", "finding", "model", "plan", "file", "edit", "bake", "graph",
+            "planner", "check",
         ],
     ),
-    ("setup", &["words", "units", "finding", "model", "file", "bake"]),
+    ("setup", &["words", "units", "finding", "model", "file", "edit", "bake"]),
+    ("keep", &["units", "model", "plan", "graph", "planner", "check"]),
     (
         "today",
         &[
             "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
-            "check", "change", "view",
+            "check", "change", "view", "keep", "edit",
         ],
     ),
     (
         "hand",
         &[
             "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
-            "check", "change", "view", "today",
+            "check", "change", "view", "keep", "edit", "today",
         ],
     ),
     ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
@@ -60,8 +62,8 @@ const LAYERS: &[(&str, &[&str])] = &[
     (
         "app",
         &[
-            "units", "finding", "model", "plan", "file", "bake", "check", "change", "setup",
-            "today", "hand", "view", "export", "speech", "session",
+            "units", "finding", "model", "plan", "file", "bake", "check", "change", "edit",
+            "setup", "today", "hand", "view", "export", "speech", "session",
         ],
     ),
     (

@@ -3,10 +3,11 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
+use ovenbell::edit::Edit;
 use ovenbell::file::{RealDisk, load_lesson};
 use ovenbell::session::{
-    Clock, Command, DocumentId, Edit, Event, Heard, Leaving, Revision, Session, SessionStart,
-    Study, Unsaved, Wake,
+    Clock, Command, DocumentId, Event, Heard, Leaving, Revision, Session, SessionStart, Study,
+    Unsaved, Wake,
 };
 
 fn nobody() -> Wake {

@@ -223,7 +223,7 @@ fn a_change_for_another_lesson_is_not_kept() {
     let mut harness = window("e-ginger-square.ron", (1280.0, 800.0));
     harness.get_by_label_contains("Change 1: ").click();
     harness.run_steps(4);
-    let edit = ovenbell::session::Edit::Pupils { group: "Pair 3".into(), pupils: 3 };
+    let edit = ovenbell::edit::Edit::Pupils { group: "Pair 3".into(), pupils: 3 };
     harness.state_mut().apply(LessonCommand::Edit(edit));
     assert_eq!(harness.state().session().overlay().map(|o| o.name.as_str()), None);
     harness.state_mut().apply(LessonCommand::Keep);

@@ -7,11 +7,12 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 
+use ovenbell::edit::Edit;
 use ovenbell::file::copies::copy_elsewhere;
 use ovenbell::file::open_lesson::{Over, Safekeeping};
 use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{RealDisk, library, read_lesson_shapes};
-use ovenbell::session::{Document, DocumentId, Edit};
+use ovenbell::session::{Document, DocumentId};
 
 const TEXT: &str = include_str!("../../lessons/a-scones-hour.ron");
 

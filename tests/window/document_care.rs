@@ -8,13 +8,14 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use crate::common::faulty::{Faulty, WAYS, Way};
+use ovenbell::edit::Edit;
 use ovenbell::file::copies::{copy_beside, copy_elsewhere, find, left_behind, unsaved_folder};
 use ovenbell::file::file_hold::hold_path;
 use ovenbell::file::format::{ClassShape, LessonFile, SavedClass};
 use ovenbell::file::open_lesson::{NotSaved, Over, Safekeeping};
 use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{Disk, RealDisk, backup_path, clear, read_lesson_shapes};
-use ovenbell::session::{Document, DocumentId, Edit};
+use ovenbell::session::{Document, DocumentId};
 
 const TEXT: &str = r#"// The class of Friday; Unit 2 has a broken arm.
 (

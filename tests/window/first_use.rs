@@ -344,7 +344,7 @@ fn with_reduced_motion_bars_are_at_once_where_they_belong() {
         // The others then bake at other times.
         for unit in 1..=4 {
             let group = format!("Unit {unit}");
-            let edit = ovenbell::session::Edit::LeftOut { group, out: true };
+            let edit = ovenbell::edit::Edit::LeftOut { group, out: true };
             harness.state_mut().apply(ovenbell::session::Command::Edit(edit));
         }
         let mut glided = false;

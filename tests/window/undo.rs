@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
+use ovenbell::edit::Edit;
 use ovenbell::file::format::LessonFile;
-use ovenbell::session::{Document, DocumentId, Edit};
+use ovenbell::session::{Document, DocumentId};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 

@@ -8,11 +8,11 @@ use crate::common::spoken::{lesson, says, spoken};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use ovenbell::app::{App, Start};
+use ovenbell::edit::Edit;
 use ovenbell::file::copies::copy_beside;
 use ovenbell::file::file_hold::hold_path;
 use ovenbell::file::{load_lesson, read_lesson_shapes};
 use ovenbell::session::Command as LessonCommand;
-use ovenbell::session::Edit;
 
 type Window = Harness<'static, App>;
 

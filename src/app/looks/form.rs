@@ -8,9 +8,10 @@ use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui,
 use crate::app::looks::fonts;
 use crate::app::looks::say::{english, say};
 use crate::app::looks::theme::Palette;
+use crate::edit::{Edit, FileChange};
 use crate::file::format::LessonFile;
 use crate::finding::{Finding, Path, Severity};
-use crate::session::Edit;
+
 use crate::session::{Document, DocumentId, Refused};
 use crate::speech::{English, Measure};
 
@@ -356,6 +357,14 @@ impl Form<'_> {
             file: Box::new(file),
         }));
         Ok(made)
+    }
+
+    /// Makes a change of the lesson, if it can be made.
+    pub fn make(&mut self, change: &dyn FileChange) {
+        let Ok(file) = change.made(self.file) else { return };
+        let (what, at) = (change.label(), Path::root());
+        let (typing, file) = (false, Box::new(file));
+        self.out.push(LessonCommand::Edit(Edit::Enter { what, at, typing, file }));
     }
 
     /// Changes the lesson.

@@ -6,7 +6,7 @@ use super::super::alteration::Alteration;
 use super::Menu;
 use super::library::{same_kind, same_mixture};
 use crate::bake::tin_table::{TinRow, tin_table};
-use crate::change::alter::label;
+use crate::edit::tin_label;
 use crate::file::format::{RecipeShape, TinChoiceShape, TinShape};
 use crate::file::{lesson_of_shapes, library};
 use crate::finding::shortened;
@@ -64,14 +64,14 @@ impl Menu<'_> {
         let own = known.clone();
         for (t, tin) in found.shape.tins.iter().enumerate() {
             let Some(kind) = library.iter().find(|k| k.name == tin.tin) else { continue };
-            let taken = |t: &TinChoiceShape| label(t) == label(tin);
+            let taken = |t: &TinChoiceShape| tin_label(t) == tin_label(tin);
             if own.iter().any(|k| same_kind(k, kind)) || shape.tins.iter().any(taken) {
                 continue;
             }
             let mine = self.file.tins.iter().find(|k| same_kind(k, kind));
             let mut tin = tin.clone();
             if let Some(mine) = mine {
-                tin.label = Some(label(&tin).to_owned());
+                tin.label = Some(tin_label(&tin).to_owned());
                 tin.tin.clone_from(&mine.name);
             }
             let batch = tin.batch.unwrap_or(1.0) * found.batches;
@@ -144,7 +144,7 @@ impl Menu<'_> {
         mut asks: Vec<String>,
     ) {
         let of = shortened(&recipe.name, 60);
-        let words = format!("{of} in {}", shortened(label(&tin), 60));
+        let words = format!("{of} in {}", shortened(tin_label(&tin), 60));
         if kind.is_some() {
             let name = shortened(&tin.tin, 60);
             let makers = self.groups().filter(|&g| self.lesson.recipe_of(g).name == recipe.name);

@@ -2,15 +2,11 @@
 
 use super::things::others;
 use super::{follow, follow_in, free};
-use crate::file::format::{LessonFile, RecipeShape, TinChoiceShape};
+use crate::edit::tin_labels;
+use crate::file::format::LessonFile;
 use crate::setup::makers::Makers;
 
 const GONE: &str = "it is not there any more";
-
-/// What a recipe calls a way of baking.
-pub(super) fn label(choice: &TinChoiceShape) -> &str {
-    choice.label.as_deref().unwrap_or(&choice.tin)
-}
 
 pub(super) fn recipe(file: &mut LessonFile, at: usize, to: &str) -> Result<(), String> {
     let names: Vec<String> = file.recipes.iter().map(|r| r.name.clone()).collect();
@@ -50,7 +46,7 @@ pub(super) fn tin_label(
     to: &str,
 ) -> Result<(), String> {
     let of = file.recipes.get_mut(recipe).ok_or(GONE)?;
-    let names = labels(of);
+    let names = tin_labels(of);
     free("tin of this recipe", to, others(&names, at))?;
     let choice = of.tins.get_mut(at).ok_or(GONE)?;
     choice.label = (choice.tin != to).then(|| to.to_owned());
@@ -73,7 +69,7 @@ pub(super) fn tin_kind(file: &mut LessonFile, at: usize, to: &str) -> Result<(),
     }
     for number in 0..file.recipes.len() {
         let of = &mut file.recipes[number];
-        let before = labels(of);
+        let before = tin_labels(of);
         for (choice, tin) in of.tins.iter_mut().enumerate().filter(|(_, t)| t.tin == *old) {
             to.clone_into(&mut tin.tin);
             if tin.label.is_none() {
@@ -84,7 +80,7 @@ pub(super) fn tin_kind(file: &mut LessonFile, at: usize, to: &str) -> Result<(),
             }
         }
         let of = &file.recipes[number];
-        let after = labels(of);
+        let after = tin_labels(of);
         for choice in 0..before.len() {
             if before[choice] != after[choice] {
                 follow_label(file, number, &before, choice, to);
@@ -92,10 +88,6 @@ pub(super) fn tin_kind(file: &mut LessonFile, at: usize, to: &str) -> Result<(),
         }
     }
     Ok(())
-}
-
-fn labels(recipe: &RecipeShape) -> Vec<String> {
-    recipe.tins.iter().map(|t| label(t).to_owned()).collect()
 }
 
 /// Groups and locks follow a label, if they mean it.

@@ -9,6 +9,7 @@ mod steps;
 mod things;
 
 use super::field;
+use crate::edit::tin_label;
 use crate::file::format::LessonFile;
 use crate::finding::shortened;
 
@@ -131,9 +132,7 @@ pub fn name_of(file: &LessonFile, what: &Named) -> Option<String> {
         Named::TinKind(tin) => file.tins.get(*tin)?.name.clone(),
         Named::Recipe(of) => recipe(*of)?.name.clone(),
         Named::Method { recipe: of, method } => recipe(*of)?.methods.get(*method)?.name.clone(),
-        Named::TinLabel { recipe: of, tin } => {
-            inside::label(recipe(*of)?.tins.get(*tin)?).to_owned()
-        }
+        Named::TinLabel { recipe: of, tin } => tin_label(recipe(*of)?.tins.get(*tin)?).to_owned(),
         Named::Step { recipe: of, method, step } => {
             recipe(*of)?.methods.get(*method)?.steps.get(*step)?.name.clone()
         }

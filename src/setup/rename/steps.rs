@@ -3,6 +3,7 @@
 //! renamed and one that was not.
 
 use super::{follow, follow_in, free};
+use crate::edit::tin_label;
 use crate::file::format::{LessonFile, MethodShape, RecipeShape, StepKindShape, TinChoiceShape};
 use crate::finding::shortened;
 use crate::setup::makers::{Makers, expand, may_use};
@@ -220,7 +221,7 @@ impl Renaming<'_> {
                         "{} and {} take different minutes in {}, and one name cannot have both",
                         shortened(self.old, 40),
                         shortened(self.to, 40),
-                        shortened(super::inside::label(tin), 40)
+                        shortened(tin_label(tin), 40)
                     ));
                 }
                 Some(_) if means.other => {}

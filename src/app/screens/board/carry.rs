@@ -16,9 +16,9 @@ use crate::app::looks::say::say;
 use crate::app::screens::board::{Canvas, bar_widget};
 use crate::app::state::Command;
 use crate::app::state::InPlace;
+use crate::hand::words::{place_words, put_words};
 use crate::hand::{Fit, Held, SpotRow, Thing};
 use crate::model::{GroupId, Lesson, OvenId, ShelfId};
-use crate::session::words::{label, place_words};
 use crate::session::{Carried, Landing, step_thing};
 use crate::view::board::{Bar, BarId, Work};
 
@@ -332,7 +332,7 @@ pub fn carried(ui: &mut Ui, canvas: &Canvas<'_>) {
         (Some(Landing::Cannot(why)), _) => format!("cannot be put here: {why}"),
         (None, _) => "looking…".to_owned(),
     };
-    let title = label(lesson, plan, &spots);
+    let title = put_words(lesson, plan, &spots);
     let at = last.map_or(canvas.across.left_top(), |r| r.left_bottom());
     let keys = (!carried.mouse).then_some("Enter puts it here, Esc leaves it where it was");
     flag(ui, canvas, at, (&title, &words, keys), carried.is_refused());

@@ -8,7 +8,6 @@ use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::screens::board::{Canvas, bar_widget};
 use crate::app::state::{Command, InPlace};
-use crate::session::start_of;
 use crate::view::words::clock;
 
 /// The field, over what is edited.
@@ -18,7 +17,7 @@ pub fn show(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
     let Some((place, name, now)) = (match what {
         InPlace::Start(thing) => {
             let place = crate::app::screens::board::carry::home(canvas, thing);
-            let now = start_of(lesson, plan, thing).map(|m| clock(lesson, m).to_string());
+            let now = thing.start(lesson, plan).map(|m| clock(lesson, m).to_string());
             place.zip(now).map(|(place, now)| (place, "Starts at", now))
         }
         InPlace::Group(g) => {

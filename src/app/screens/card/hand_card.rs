@@ -13,7 +13,7 @@ use crate::app::state::Command;
 use crate::check::CheckedPlan;
 use crate::hand::{Held, Spot, Thing};
 use crate::model::{GroupId, Lesson, StepId};
-use crate::session::{start_of, step_thing};
+use crate::session::step_thing;
 use crate::view::held::{held_of, is_start_held};
 use crate::view::words::clock;
 
@@ -69,7 +69,7 @@ pub fn of_several(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
     let title = format!("{} selected", crate::view::words::number(marked.len()));
     crate::app::screens::card::title(ui, &crate::view::words::capital(&title), "");
     for &thing in marked {
-        let words = crate::session::words::thing_words(lesson, plan, thing);
+        let words = crate::hand::words::thing_words(lesson, plan, thing);
         ui.add(egui::Label::new(say(words)).wrap());
     }
     heading(ui, "By hand");
@@ -102,7 +102,7 @@ pub fn of_several(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
 const BY: [(&str, i32); 4] = [("−5", -5), ("−1", -1), ("+1", 1), ("+5", 5)];
 
 fn spot(lesson: &Lesson, plan: &CheckedPlan, thing: Thing, by: i32) -> Option<Spot> {
-    let start = start_of(lesson, plan, thing)?;
+    let start = thing.start(lesson, plan)?;
     let at = crate::units::Minute::new(start.get().saturating_add(by));
     Some(Spot { at: Some(at), place: None })
 }
@@ -122,7 +122,7 @@ fn step_button(ui: &mut Ui, label: &str, by: i32) -> bool {
 
 /// Starts at, earlier and later.
 fn moves(ui: &mut Ui, (lesson, plan): (&Lesson, &CheckedPlan), thing: Thing, out: &mut Commands) {
-    let Some(start) = start_of(lesson, plan, thing) else { return };
+    let Some(start) = thing.start(lesson, plan) else { return };
     ui.horizontal_wrapped(|ui| {
         ui.label(say(match thing {
             Thing::Row(_) => "All of it".to_owned(),

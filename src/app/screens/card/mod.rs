@@ -26,8 +26,9 @@ use crate::app::state::Page;
 use crate::app::state::Selection;
 use crate::change::Offer;
 use crate::check::{CheckedPlan, Verdict};
+use crate::edit::Edit;
 use crate::model::{AdultId, Attendance, GroupId, Lesson, OvenId};
-use crate::session::Edit;
+
 use crate::session::{Overlay, Session};
 use crate::units::Minute;
 use crate::view::at_minute::{Doing, at_minute};

@@ -17,8 +17,9 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::screens::OnScreen;
 use crate::bake::tin_table::TinRow;
+use crate::edit::Edit;
 use crate::model::{GroupId, Lesson, MethodId};
-use crate::session::Edit;
+
 use crate::session::{ChoiceOutcome, TinsTried};
 use crate::view::rows::verdict_words;
 use crate::view::section::{Section, own_row, section};

@@ -11,7 +11,8 @@ use crate::app::looks::{fonts, is_low};
 use crate::app::screens::sure;
 use crate::app::state::{Commands, Hint};
 use crate::finding::Severity;
-use crate::session::{Command as LessonCommand, Document, words};
+use crate::hand::words;
+use crate::session::{Command as LessonCommand, Document};
 use crate::view::sentence;
 
 /// The sentence, the line under it, and how sure it is.

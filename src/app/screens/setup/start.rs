@@ -7,11 +7,10 @@ use crate::app::looks::form::{Field, Form, page_title, part, remark};
 use crate::app::looks::say::say;
 use crate::app::screens::setup::at_home;
 use crate::app::state::Command;
-use crate::file::format::{LessonFile, PaceBand, RecipeShape, RoomShape};
+use crate::file::format::{PaceBand, RecipeShape, RoomShape};
 use crate::finding::Path;
 use crate::session::LibraryShelves;
-use crate::setup::class as setup_class;
-use crate::setup::{field, groups, starter};
+use crate::setup::{SetUp, field, groups, starter};
 use crate::speech::Measure;
 
 /// Ages of a class, as they are offered.
@@ -85,8 +84,7 @@ pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
                 let there = form.file.class == saved.class;
                 let hint = "replaces groups, class steps and bells by this class's";
                 if ui.add(tile(there, &saved.class.name)).on_hover_text(say(hint)).clicked() {
-                    let what = format!("class {}", saved.class.name);
-                    form.enter(Path::root(), what, |file| setup_class::take(file, saved));
+                    form.make(&SetUp::Class(saved));
                 }
             }
         });
@@ -146,17 +144,12 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
                 about(&recipe)
             };
             if ui.add(tile).on_hover_text(say(hint)).clicked() {
-                let (what, tins) = (recipe.name.clone(), shelves.all_tins());
-                let set = move |file: &mut LessonFile| {
-                    if there {
-                        starter::remove_recipe(file, &recipe.name);
-                    } else {
-                        let recipe = at_home::recipe(file, &recipe);
-                        starter::take_recipe(file, &recipe, &tins);
-                    }
-                };
-                let what = if there { format!("without {what}") } else { format!("with {what}") };
-                form.enter(Path::root(), what, set);
+                if there {
+                    form.make(&SetUp::WithoutRecipe(&recipe.name));
+                } else {
+                    let recipe = at_home::recipe(form.file, &recipe);
+                    form.make(&SetUp::Recipe { recipe: &recipe, tins: &shelves.all_tins() });
+                }
             }
         }
     });
@@ -190,11 +183,7 @@ fn rooms(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
             let there = form.file.room.name == room.name;
             let tile = tile(there, &room.name);
             if ui.add(tile).on_hover_text(say(room_in_words(room))).clicked() && !there {
-                let (room, what) = (room.clone(), format!("in the {}", room.name));
-                form.enter(Path::root(), what, move |file| {
-                    let room = at_home::room(file, &room);
-                    starter::take_room(file, &room);
-                });
+                form.make(&SetUp::Room(&at_home::room(form.file, room)));
             }
         }
     });

@@ -21,7 +21,7 @@ use crate::file::format::{RecipeShape, SourceShape};
 use crate::finding::Path;
 use crate::session::{LibraryShelves, ToKeep};
 use crate::setup::rename::{Named, rename};
-use crate::setup::{field, starter};
+use crate::setup::{SetUp, field, starter};
 
 /// Shows the page of a recipe.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShelves) {
@@ -106,11 +106,8 @@ fn another(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
         for recipe in more {
             if ui.button(say(&recipe.name)).clicked() {
                 let tins = shelves.all_tins();
-                let what = format!("with {}", recipe.name);
-                form.enter(Path::root(), what, |file| {
-                    let recipe = at_home::recipe(file, &recipe);
-                    starter::take_recipe(file, &recipe, &tins);
-                });
+                let recipe = at_home::recipe(form.file, &recipe);
+                form.make(&SetUp::Recipe { recipe: &recipe, tins: &tins });
                 there = true;
             }
         }

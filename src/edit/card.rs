@@ -1,10 +1,12 @@
-//! Changes a teacher makes on the cards, as changes of the lesson file.
+//! Changes a teacher makes on the cards, as changes of the lesson's file.
 
+use super::entry::{own_group, set_oven_out};
+use super::file_change::FileChange;
+use super::lists::{put_first, tin_labels};
 use crate::file::format::{LessonFile, RecipeShape, TinChoiceShape};
-use crate::file::{own_group, set_oven_out};
-use crate::finding::Path;
+use crate::finding::{Finding, Path};
 
-/// A change.
+/// A change made on a card, in a field or in a list.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Edit {
     /// Something was entered or chosen while setting up.
@@ -69,9 +71,8 @@ pub enum Edit {
     },
 }
 
-impl Edit {
-    /// What it does, for undo and redo.
-    pub fn label(&self) -> String {
+impl FileChange for Edit {
+    fn label(&self) -> String {
         match self {
             Edit::Enter { what, .. } => what.clone(),
             Edit::Tin { group, label } => format!("{group} in {label}"),
@@ -86,35 +87,33 @@ impl Edit {
         }
     }
 
-    /// The field that was entered, if it was one, and whether it is being
-    /// typed.
-    pub fn field(&self) -> Option<(&Path, bool)> {
+    fn field(&self) -> Option<(&Path, bool)> {
         match self {
             Edit::Enter { at, typing, .. } => Some((at, *typing)),
             _ => None,
         }
     }
 
-    /// Makes the change; `false` if the file has no such group.
-    pub fn apply(&self, file: &mut LessonFile) -> bool {
+    fn apply(&self, file: &mut LessonFile) -> Result<(), Finding> {
+        self.make(file).ok_or_else(|| self.no_such_entry())
+    }
+}
+
+impl Edit {
+    /// `None` if the file has no such group, recipe or oven.
+    fn make(&self, file: &mut LessonFile) -> Option<()> {
         match self {
-            Edit::Enter { file: then, .. } => {
-                file.clone_from(then);
-                true
-            }
+            Edit::Enter { file: then, .. } => file.clone_from(then),
             Edit::Tin { group, label } => {
-                let Some(index) = own_group(file, group) else { return false };
-                let all = of_recipe(file, index, labels);
-                put_first(&mut file.groups[index].tins, all, label);
-                true
+                let index = own_group(file, group)?;
+                let all = of_recipe(file, index, tin_labels);
+                put_first(&mut file.groups[index].tins, &all, label);
             }
             Edit::NewTin { group, tin, count, celsius, methods } => {
-                let Some(index) = own_group(file, group) else { return false };
-                let before = of_recipe(file, index, labels);
+                let index = own_group(file, group)?;
+                let before = of_recipe(file, index, tin_labels);
                 let recipe = file.groups[index].recipe.clone();
-                let Some(recipe) = file.recipes.iter_mut().find(|r| r.name == recipe) else {
-                    return false;
-                };
+                let recipe = file.recipes.iter_mut().find(|r| r.name == recipe)?;
                 if !before.contains(tin) {
                     recipe.tins.push(TinChoiceShape {
                         count: (*count != 1).then_some(*count),
@@ -128,32 +127,26 @@ impl Edit {
                         of_recipe.tins.clone_from(&before);
                     }
                 }
-                put_first(&mut file.groups[index].tins, before, tin);
-                true
+                put_first(&mut file.groups[index].tins, &before, tin);
             }
             Edit::Method { group, method } => {
-                let Some(index) = own_group(file, group) else { return false };
+                let index = own_group(file, group)?;
                 let methods = |r: &RecipeShape| r.methods.iter().map(|m| m.name.clone()).collect();
                 let all = of_recipe(file, index, methods);
-                put_first(&mut file.groups[index].methods, all, method);
-                true
+                put_first(&mut file.groups[index].methods, &all, method);
             }
             Edit::LeftOut { group, out } => {
-                let index = own_group(file, group);
-                index.map(|i| file.groups[i].left_out = *out).is_some()
+                let index = own_group(file, group)?;
+                file.groups[index].left_out = *out;
             }
             Edit::Pupils { group, pupils } => {
-                let index = own_group(file, group);
-                index.map(|i| file.groups[i].pupils = Some((*pupils).max(1))).is_some()
+                let index = own_group(file, group)?;
+                file.groups[index].pupils = Some((*pupils).max(1));
             }
-            Edit::OvenOut { oven, out } => set_oven_out(file, oven, *out),
+            Edit::OvenOut { oven, out } => return set_oven_out(file, oven, *out).then_some(()),
         }
+        Some(())
     }
-}
-
-/// What a recipe calls its tins.
-fn labels(recipe: &RecipeShape) -> Vec<String> {
-    recipe.tins.iter().map(|t| t.label.clone().unwrap_or(t.tin.clone())).collect()
 }
 
 /// What the recipe of a group's entry has.
@@ -164,13 +157,4 @@ fn of_recipe(
 ) -> Vec<String> {
     let recipe = file.recipes.iter().find(|r| r.name == file.groups[group].recipe);
     recipe.map(what).unwrap_or_default()
-}
-
-/// The chosen one first, the others after it as they were.
-fn put_first(list: &mut Vec<String>, all: Vec<String>, chosen: &str) {
-    if list.is_empty() {
-        *list = all;
-    }
-    list.retain(|name| name != chosen);
-    list.insert(0, chosen.to_owned());
 }

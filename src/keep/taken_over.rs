@@ -1,22 +1,17 @@
-//! The plan before, taken over as it is for the lesson of the day, without
-//! those who no longer take part. Where it keeps every rule nobody has to
-//! change anything.
+//! A plan taken over as it is for another lesson, without those who no longer
+//! take part. Where it keeps every rule nobody has to change anything.
 
+use super::keeps::later;
+use super::renumber::Renumber;
 use crate::check::{CheckedPlan, check};
-use crate::file::{read_plan, write_plan};
 use crate::model::{Attendance, GroupId, Lesson, OvenId, StepKind};
 use crate::plan::Plan;
 use crate::planner::told_anew;
 use crate::units::Minute;
 
-use super::keeps::later;
-
-/// The plan before for the lesson of the day; `None` if it breaks a rule there.
-pub(super) fn transplant(
-    before: &Lesson,
-    plan: &CheckedPlan,
-    after: &Lesson,
-) -> Option<CheckedPlan> {
+/// The plan of the lesson before for the lesson after; `None` if it breaks a
+/// rule there.
+pub fn taken_over((before, plan): (&Lesson, &CheckedPlan), after: &Lesson) -> Option<CheckedPlan> {
     if later(before, after).get() != 0 {
         return None;
     }
@@ -30,8 +25,7 @@ pub(super) fn transplant(
     };
     let mut plan = plan.plan().clone();
     keep_only(&mut plan, stays);
-    // Things are found again by their names.
-    let mut plan = read_plan(after, &write_plan(before, &plan)).ok()?;
+    let mut plan = Renumber::new(before, after).plan(&plan)?;
     for group in after.attending() {
         name_pupils(after, &mut plan, group)?;
     }

@@ -1,7 +1,7 @@
-//! Entries of a lesson file that stand for several things, found by the name
-//! of one of them.
+//! Entries of a lesson's file, found by the name of one of the things they
+//! stand for.
 
-use super::format::{GroupShape, LessonFile, OvenShape};
+use crate::file::format::{GroupShape, LessonFile, OvenShape};
 
 /// The position of a group's own entry; an entry that stands for several
 /// groups is written out first.
