@@ -16,8 +16,9 @@ use super::shell::Shown;
 use super::state::Selection;
 use super::theme::Palette;
 use crate::units::Minute;
+use crate::view::area::Area;
 use crate::view::board::{Bar, BarId, Board};
-use crate::view::laid_out::{Area, LaidOut, Sizes, lay_out_over};
+use crate::view::laid_out::{LaidOut, Sizes, lay_out_over};
 use crate::view::overlay::Ghosts;
 use crate::view::scale::TimeScale;
 use crate::view::words::clock;
@@ -361,7 +362,7 @@ fn label(painter: &Painter, rect: Rect, bar: &Bar, canvas: &Canvas<'_>) {
         if matches!(bar.work, crate::view::board::Work::Cool | crate::view::board::Work::Clear) {
             // A patch keeps dots and hatching off the words.
             let patch = Rect::from_min_size(at, galley.size()).expand2(vec2(2.0, 0.0));
-            let fill = super::paint::colours(bar.work, canvas.palette).0;
+            let fill = canvas.palette.work(bar.work).0;
             painter.rect_filled(patch.intersect(rect.shrink(1.5)), 2.0, fill);
         }
         painter.galley(at, galley, ink);

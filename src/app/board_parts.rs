@@ -2,8 +2,8 @@
 //! ribbons, links.
 
 use eframe::egui::{
-    Align2, FontId, Id, Key, Modifiers, Painter, Rangef, Rect, Response, Role, Sense, Shape,
-    Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
+    Align2, Color32, FontId, Id, Key, Modifiers, Painter, Rangef, Rect, Response, Role, Sense,
+    Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::board::{Canvas, bar_widget};
@@ -12,6 +12,7 @@ use super::command::Command;
 use super::fonts;
 use super::in_place::InPlace;
 use super::paint;
+use super::patterns;
 use super::say::say;
 use super::state::Selection;
 use crate::hand::{Held, Thing};
@@ -36,10 +37,10 @@ pub fn bands(ui: &mut Ui, canvas: &Canvas<'_>) {
             let inside = painter.with_clip_rect(seen);
             // Hatched by screen, so that scrolling costs no more.
             let area = Rect::from_x_y_ranges(rect.x_range(), seen.y_range());
-            paint::hatch(
+            patterns::hatch(
                 &inside,
                 area,
-                paint::weaker(canvas.palette.class.1, 0.35, canvas.palette),
+                patterns::weaker(canvas.palette.class.1, 0.35, canvas.palette),
                 12.0,
             );
         }
@@ -232,24 +233,9 @@ fn by_hand(
 
 /// As much of a text, as it is said, as fits a width, with an ellipsis if it is cut.
 pub fn fitted(painter: &Painter, text: &str, font: FontId, width: f32) -> String {
-    let wide = |t: &str| {
-        let galley =
-            painter.layout_no_wrap(t.to_owned(), font.clone(), eframe::egui::Color32::WHITE);
-        galley.size().x <= width
-    };
-    // A name of thousands of letters is not laid out to find that it is long.
-    let short = crate::finding::shortened(&say(text), 60);
-    if wide(&short) {
-        return short;
-    }
-    let letters: Vec<char> = short.chars().collect();
-    let (mut low, mut high) = (0, letters.len());
-    while low < high {
-        let mid = (low + high).div_ceil(2);
-        let part: String = letters[..mid].iter().chain(&['…']).collect();
-        if wide(&part) { low = mid } else { high = mid - 1 }
-    }
-    letters[..low].iter().chain(&['…']).collect()
+    crate::view::scene::cut(&say(text), width, |words| {
+        painter.layout_no_wrap(words.to_owned(), font.clone(), Color32::PLACEHOLDER).size().x
+    })
 }
 
 /// Groups: names, threads of waiting, ready times and verdicts.
@@ -280,7 +266,9 @@ pub fn rows(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Vec<Command>) {
         for &(from, until) in &row.waits {
             let x = (canvas.scale.x(from.get() as f32), canvas.scale.x(until.get() as f32));
             let y = y + 8.5;
-            paint::thread(&painter, pos2(x.0, y), pos2(x.1, y), canvas.palette.wait.1);
+            let ends = [pos2(x.0, y), pos2(x.1, y)];
+            let pen = Stroke::new(1.0, canvas.palette.wait.1);
+            painter.extend(Shape::dashed_line(&ends, pen, 3.0, 4.0));
         }
         // Where another plan has bars for a group without, they take the
         // place of the reason, which the card has.
@@ -337,7 +325,14 @@ fn unserved(
     let painter = across(ui, canvas);
     let rect = Rect::from_x_y_ranges(own_work(canvas), y..=y + height).shrink(2.0);
     painter.rect_filled(rect, 4.0, canvas.palette.card);
-    paint::dashed(&painter, rect, canvas.palette.red);
+    let corners = [
+        rect.left_top(),
+        rect.right_top(),
+        rect.right_bottom(),
+        rect.left_bottom(),
+        rect.left_top(),
+    ];
+    painter.extend(Shape::dashed_line(&corners, Stroke::new(1.0, canvas.palette.red), 4.0, 3.0));
     let font = fonts::plain(13.0);
     let mut job = eframe::egui::text::LayoutJob::simple(
         say(words).into_owned(),

@@ -9,7 +9,7 @@ use eframe::egui::{
 use super::changes::Chip;
 use super::command::Command;
 use super::fonts;
-use super::paint;
+use super::patterns::cut_corners;
 use super::say::say;
 use super::shell::Shown;
 use super::theme::Palette;
@@ -177,11 +177,11 @@ fn chip(ui: &mut Ui, of: &Chip, state: State, (width, height): (f32, f32)) -> eg
     let fill = if state.laid { palette.chosen } else { palette.card };
     let edge = if state.laid || response.hovered() { palette.ink } else { palette.edge };
     let stroke = Stroke::new(if state.laid { 2.0 } else { 1.0 }, edge);
-    let corners = paint::cut_corners(shape, 7.0);
+    let corners = cut_corners(shape, 7.0);
     ui.painter().add(egui::Shape::convex_polygon(corners, fill, stroke));
     if response.has_focus() {
         let stroke = Stroke::new(3.0, palette.focus);
-        let corners = paint::cut_corners(rect.shrink(1.5), 8.0);
+        let corners = cut_corners(rect.shrink(1.5), 8.0);
         ui.painter().add(egui::Shape::closed_line(corners, stroke));
     }
     words(ui, of, shape.shrink2(vec2(9.0, 3.0)));
