@@ -407,23 +407,6 @@ fn flag(
     });
 }
 
-/// A small padlock: the mark of what is held.
-pub fn lock(painter: &Painter, at: Pos2, size: f32, ink: Color32) {
-    let body = Rect::from_center_size(at + vec2(0.0, size * 0.18), vec2(size, size * 0.68));
-    painter.rect_filled(body, 1.0, ink);
-    let (w, top) = (size * 0.3, at.y - size * 0.5);
-    let stroke = Stroke::new((size * 0.17).max(1.2), ink);
-    let points = vec![
-        pos2(at.x - w, body.top()),
-        pos2(at.x - w, top + w),
-        pos2(at.x - w * 0.6, top + 0.15 * w),
-        pos2(at.x + w * 0.6, top + 0.15 * w),
-        pos2(at.x + w, top + w),
-        pos2(at.x + w, body.top()),
-    ];
-    painter.add(Shape::line(points, stroke));
-}
-
 /// Names of shelves for the card, each with its words.
 pub fn shelves_by_name(lesson: &Lesson) -> Vec<((OvenId, ShelfId), String)> {
     let all = super::moving::places(lesson).into_iter();

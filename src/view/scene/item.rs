@@ -153,6 +153,12 @@ impl Scene {
         self.items.push(Item { shape, of, within });
     }
 
+    /// What stands for a thing of the lesson in words that have lost their end.
+    pub fn cut(&self) -> Vec<Of> {
+        let is_cut = |item: &&Item| matches!(&item.shape, Shape::Text(text) if text.is_cut);
+        self.items.iter().filter(is_cut).filter_map(|item| item.of).collect()
+    }
+
     /// Adds another picture with its left top at a point.
     pub fn put(&mut self, other: Scene, to: Point) {
         self.items.extend(other.items.into_iter().map(|mut item| {

@@ -7,6 +7,7 @@
 //! what of the lesson they stand for ([`Of`]).
 
 pub mod bar;
+pub mod board;
 mod colour;
 mod item;
 mod pattern;
