@@ -136,7 +136,7 @@ pub struct Text {
 }
 
 impl Text {
-    /// Words fitted to a room; `None` if they are left out.
+    /// Words fitted to a room; `None` if they are left out, or there are none.
     pub fn fitted(
         words: &str,
         letters: Letters,
@@ -146,6 +146,9 @@ impl Text {
     ) -> Option<Self> {
         let wide = |words: &str| measure.width(words, letters.size, letters.weight);
         let said = measure.said(words);
+        if said.is_empty() {
+            return None;
+        }
         let (words, is_cut) = match too_long {
             TooLong::Cut => {
                 let words = cut(&said, room, wide);

@@ -123,7 +123,7 @@ impl Drawing<'_> {
         let stretch = Stretch { of: Some(Of::Group(row.group)), within: None };
         sign::verdict(&mut self.scene, stretch, at(x, top + MARK), row.verdict);
         let served = row.reason.is_none() && row.ready.contains(':');
-        let room = self.of.size.0 - x - BESIDE;
+        let room = self.of.size.0 - x - BESIDE - 1.0;
         let mut write = |words: &str, letters: Letters, down: f32, too_long: TooLong| {
             let place = Place::left_top(at(x + BESIDE, top + down));
             let text = Text::fitted(words, letters, place, (room, too_long), self.measure);
