@@ -1,5 +1,6 @@
 //! What the card says of a step, a group, an oven, an adult.
 
+use super::board::BarId;
 use super::rows::{choice_words, verdict_words};
 use super::words::{clock, list, minutes};
 use crate::check::CheckedPlan;
@@ -162,6 +163,8 @@ fn gap_words(link: &Link) -> String {
 /// A tin on a shelf, to scale.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TinOnShelf {
+    /// Which of the group's tins.
+    pub bar: BarId,
     /// Whose.
     pub group: String,
     /// The kind of tin.
@@ -242,6 +245,7 @@ fn shelf_picture(
             let (long, wide) = (mm(tin.rim.0), mm(tin.rim.1));
             let (w, d) = if l.turned { (wide, long) } else { (long, wide) };
             Some(TinOnShelf {
+                bar: BarId::Tin(l.group, l.number),
                 group: lesson.group(l.group).name.clone(),
                 tin: tin.name.clone(),
                 rim: (mm(l.x), mm(l.y), w, d),

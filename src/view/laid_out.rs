@@ -1,22 +1,10 @@
 //! Where everything of a board is, in units of the painter: rows, ovens and
 //! ribbons from the top, bars by the time scale.
 
+use super::area::Area;
 use super::board::{Bar, BarId, Board};
 use super::overlay::Ghosts;
 use super::scale::TimeScale;
-
-/// A rectangle.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Area {
-    /// Left edge.
-    pub x: f32,
-    /// Top edge.
-    pub y: f32,
-    /// Width.
-    pub w: f32,
-    /// Height.
-    pub h: f32,
-}
 
 /// Sizes of a board's parts.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,6 +1,7 @@
 //! What a person is shown, as words and plain geometry, for screen, terminal
 //! and paper alike.
 
+pub mod area;
 pub mod assumed;
 pub mod at_minute;
 pub mod board;
@@ -17,6 +18,7 @@ pub mod proof;
 pub mod ribbons;
 pub mod rows;
 pub mod scale;
+pub mod scene;
 pub mod section;
 pub mod sentence;
 pub mod step_graph;

@@ -41,6 +41,7 @@ mod planner_on_psplib;
 mod proofs;
 mod recipe_setup;
 mod rule_names;
+mod scene;
 mod scheduling;
 mod session;
 mod today;

@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 
 use eframe::egui::Color32;
 
-use crate::app::looks::paint::{colours, pattern};
-use crate::app::looks::palettes::rgb;
-use crate::app::looks::theme::Palette;
+use super::palettes::rgb;
+use super::theme::Palette;
 use crate::view::board::Work;
+use crate::view::scene::Pattern;
 
 type Three = [f64; 3];
 type Matrix = [Three; 3];
@@ -110,7 +110,7 @@ fn differences_of_colour_are_those_of_the_standard() {
 
 #[test]
 fn each_kind_of_work_has_a_pattern_of_its_own() {
-    let patterns: BTreeSet<_> = WORKS.map(pattern).into();
+    let patterns: BTreeSet<_> = WORKS.map(Pattern::of).into();
     assert_eq!(patterns.len(), WORKS.len());
 }
 
@@ -120,7 +120,7 @@ fn kinds_of_work_differ_in_fill_or_edge_to_every_eye() {
         for (eye, matrix) in EYES {
             for (i, &one) in WORKS.iter().enumerate() {
                 for &other in &WORKS[..i] {
-                    let (a, b) = (colours(one, palette), colours(other, palette));
+                    let (a, b) = (palette.work(one), palette.work(other));
                     let far = apart(a.0, b.0, matrix).max(apart(a.1, b.1, matrix));
                     assert!(far >= APART, "{name}, {eye}: {one:?} and {other:?} by {far:.1}");
                 }

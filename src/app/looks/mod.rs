@@ -9,7 +9,9 @@ pub mod form;
 pub mod icon;
 mod is_low;
 pub mod paint;
+pub mod paint_scene;
 mod palettes;
+pub mod patterns;
 pub mod say;
 pub mod theme;
 

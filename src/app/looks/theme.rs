@@ -2,6 +2,9 @@
 
 use eframe::egui::{self, Color32, Stroke};
 
+use crate::view::board::Work;
+use crate::view::scene::Colour;
+
 /// The colours of a theme.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Palette {
@@ -61,6 +64,39 @@ impl Palette {
             (egui::Theme::Dark, false) => &Self::DARK,
             (egui::Theme::Light, true) => &Self::LIGHT_STRONG,
             (egui::Theme::Dark, true) => &Self::DARK_STRONG,
+        }
+    }
+
+    /// What a colour of a picture looks like.
+    pub fn colour(&self, colour: Colour) -> Color32 {
+        match colour {
+            Colour::Card => self.card,
+            Colour::Ink => self.ink,
+            Colour::Soft => self.soft,
+            Colour::Line => self.line,
+            Colour::Edge => self.edge,
+            Colour::Work(work) => self.work(work).0,
+            Colour::WorkEdge(work) => self.work(work).1,
+            Colour::Class => self.class.0,
+            Colour::ClassEdge => self.class.1,
+            Colour::Ribbon => self.ribbon.0,
+            Colour::RibbonEdge => self.ribbon.1,
+            Colour::Other => self.ghost,
+            Colour::Heat => self.heat,
+            Colour::Wrong => self.red,
+            Colour::Shelf => self.chosen,
+        }
+    }
+
+    /// Fill and edge of a kind of work.
+    pub fn work(&self, work: Work) -> (Color32, Color32) {
+        match work {
+            Work::Bench => self.bench,
+            Work::Door => self.door,
+            Work::Bake => self.bake,
+            Work::Cool => self.cool,
+            Work::Wait => self.wait,
+            Work::Clear => self.clear,
         }
     }
 }

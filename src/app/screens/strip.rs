@@ -10,7 +10,7 @@ use eframe::egui::{
 
 use crate::app::looks::fonts;
 use crate::app::looks::is_low;
-use crate::app::looks::paint;
+use crate::app::looks::patterns::cut_corners;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Command;
@@ -193,11 +193,11 @@ fn chip(ui: &mut Ui, of: &Chip, state: State, (width, height): (f32, f32)) -> eg
     let fill = if state.laid { palette.chosen } else { palette.card };
     let edge = if state.laid || response.hovered() { palette.ink } else { palette.edge };
     let stroke = Stroke::new(if state.laid { 2.0 } else { 1.0 }, edge);
-    let corners = paint::cut_corners(shape, 7.0);
+    let corners = cut_corners(shape, 7.0);
     ui.painter().add(egui::Shape::convex_polygon(corners, fill, stroke));
     if response.has_focus() {
         let stroke = Stroke::new(3.0, palette.focus);
-        let corners = paint::cut_corners(rect.shrink(1.5), 8.0);
+        let corners = cut_corners(rect.shrink(1.5), 8.0);
         ui.painter().add(egui::Shape::closed_line(corners, stroke));
     }
     words(ui, of, shape.shrink2(vec2(9.0, 3.0)));

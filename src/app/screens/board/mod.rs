@@ -1,33 +1,32 @@
 //! The board: names on the left, the clock across, ready times on the right.
 
-use crate::app::state::Commands;
 pub mod carry;
 mod ghosts;
 mod in_place;
 mod parts;
 
+use std::borrow::Cow;
+
 use eframe::egui::{
-    self, Align2, EventFilter, Id, Key, Modifiers, Painter, Rect, Response, Role, ScrollArea,
-    Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
+    self, EventFilter, Id, Key, Modifiers, Painter, Rect, Response, Role, ScrollArea, Sense,
+    Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
-use crate::app::looks::fitted;
 use crate::app::looks::fonts;
-use crate::app::looks::paint;
+use crate::app::looks::paint_scene::{self, InWindow};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::screens::OnScreen;
-use crate::app::state::Command;
-use crate::app::state::Selection;
+use crate::app::state::{Command, Commands, Selection};
 use crate::units::Minute;
+use crate::view::area::Area;
 use crate::view::board::{Bar, BarId, Board};
-use crate::view::laid_out::{Area, LaidOut, Sizes, lay_out_over};
+use crate::view::laid_out::{LaidOut, Sizes, lay_out_over};
 use crate::view::overlay::Ghosts;
 use crate::view::scale::TimeScale;
+use crate::view::scene::board::{BoardPicture, CLOCK_HEIGHT, inside};
 use crate::view::words::clock;
 
-/// Height of the clock.
-const HEAD: f32 = 30.0;
 /// Seconds a bar glides.
 const GLIDE: f32 = 0.25;
 
@@ -37,13 +36,15 @@ pub struct Canvas<'a> {
     pub shown: &'a OnScreen<'a>,
     /// The board.
     pub board: &'a Board,
-    /// Its geometry.
+    /// Its geometry, from its own left top.
     pub laid: &'a LaidOut,
     /// Another plan laid over it.
     pub ghosts: Option<&'a Ghosts>,
-    /// Time across.
+    /// Its picture.
+    pub picture: BoardPicture<'a>,
+    /// Time across the window.
     pub scale: TimeScale,
-    /// Where the clock runs.
+    /// Where the clock runs, in the window.
     pub across: Rect,
     /// Where the board's own 0, 0 is on screen.
     pub origin: egui::Pos2,
@@ -54,8 +55,7 @@ pub struct Canvas<'a> {
 impl Canvas<'_> {
     /// An area of the board on screen.
     pub fn rect(&self, area: &Area) -> Rect {
-        let top = self.origin.y + area.y;
-        Rect::from_min_size(pos2(area.x, top), vec2(area.w, area.h))
+        paint_scene::rect(area, self.origin)
     }
 }
 
@@ -66,45 +66,65 @@ pub fn margins(width: f32) -> (f32, f32) {
 
 /// Shows the board.
 pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
-    let board = shown.board();
+    let (board, lesson) = (shown.board(), shown.lesson());
     let palette = Palette::of(ui.ctx());
     let ghosts = shown.overlay.map(|o| &o.ghosts);
     let whole = whole(board, ghosts);
     let (left, right) = margins(ui.available_width());
     let area = ui.available_rect_before_wrap();
     let (from, until) = shown.view.shown.unwrap_or(whole);
-    let scale = TimeScale {
-        from,
-        until,
-        left: area.left() + left,
-        width: (area.width() - left - right - 12.0).max(80.0),
-    };
-    let head = Rect::from_min_size(area.min, vec2(area.width(), HEAD));
-    ui.allocate_rect(head, Sense::hover());
+    let width = (area.width() - left - right - 12.0).max(80.0);
+    let scale = TimeScale { from, until, left, width };
     let laid = lay_out_over(board, ghosts, &scale, &Sizes::default());
-    clock_head(ui, shown, head, &scale, out);
+    let picture = BoardPicture {
+        lesson,
+        board,
+        ghosts,
+        laid: &laid,
+        bars: &laid.bars,
+        scale,
+        size: (area.width(), laid.height),
+        seen: Area { x: 0.0, y: 0.0, w: area.width(), h: laid.height },
+    };
+    let head = Rect::from_min_size(area.min, vec2(area.width(), CLOCK_HEIGHT));
+    ui.allocate_rect(head, Sense::hover());
+    let measure = InWindow(ui.painter());
+    let clock = picture.clock(shown.view.minute, &measure);
+    paint_scene::scene(ui.painter(), head.min, &clock, palette);
+    let in_window = TimeScale { left: area.left() + left, ..scale };
+    minute_handle(ui, shown, head, &in_window, out);
     let scrolled = ScrollArea::vertical().id_salt("board").auto_shrink([false, false]);
     scrolled.show(ui, |ui| {
         let height = laid.height.max(ui.available_height());
         let (body, background) =
             ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::drag());
-        let across = Rect::from_min_max(
-            pos2(scale.left, body.top()),
-            pos2(scale.left + scale.width, body.bottom()),
-        );
         let origin = body.min;
-        let canvas = Canvas { shown, board, laid: &laid, ghosts, scale, across, origin, palette };
-        parts::bands(ui, &canvas);
-        parts::grid(ui, &canvas);
+        let bars = glided(ui, shown, &picture);
+        let picture = BoardPicture {
+            bars: &bars,
+            size: body.size().into(),
+            seen: paint_scene::area(ui.clip_rect().translate(-origin.to_vec2())),
+            ..picture
+        };
+        let across = paint_scene::rect(&picture.across(), origin);
+        let scale = in_window;
+        let canvas =
+            Canvas { shown, board, laid: &laid, ghosts, picture, scale, across, origin, palette };
+        let measure = InWindow(&ui.painter().clone());
+        paint_scene::scene(ui.painter(), origin, &picture.ground(&measure), palette);
         carry::tracks(ui, &canvas);
+        parts::chosen(ui, &canvas);
+        let front = picture.front(&measure);
+        paint_scene::scene(ui.painter(), origin, &front, palette);
+        parts::bands(ui, &canvas);
         if let Some(ghosts) = ghosts {
-            ghosts::lines(ui, &canvas, ghosts);
+            ghosts::bands(ui, &canvas, ghosts);
         }
-        parts::rows(ui, &canvas, out);
-        parts::ovens(ui, &canvas, out);
+        let cut = front.cut();
+        parts::rows(ui, &canvas, &cut, out);
+        parts::ovens(ui, &canvas, &cut, out);
         parts::ribbons(ui, &canvas, out);
-        parts::band_names(ui, &canvas);
-        bars(ui, &canvas, out);
+        marks_of_bars(ui, &canvas, out);
         if let Some(ghosts) = ghosts {
             ghosts::bars(ui, &canvas, ghosts);
         }
@@ -125,72 +145,17 @@ pub fn whole(board: &Board, ghosts: Option<&Ghosts>) -> (f32, f32) {
     (from.get() as f32 - air, until.get() as f32 + air)
 }
 
-fn clock_head(
+/// Clicking or dragging in the clock puts the minute line there; with the
+/// keyboard, arrows step it.
+fn minute_handle(
     ui: &mut Ui,
     shown: &OnScreen<'_>,
     head: Rect,
     scale: &TimeScale,
     out: &mut Commands,
 ) {
-    let (board, lesson) = (shown.board(), shown.lesson());
     let palette = Palette::of(ui.ctx());
     let across = Rect::from_x_y_ranges(scale.left..=scale.left + scale.width, head.y_range());
-    let painter = ui.painter().clone();
-    let at = |m: i32| clock(lesson, Minute::new(m)).to_string();
-    let there = shown.overlay.map(|o| o.ghosts.bells.as_slice()).unwrap_or_default();
-    let own = board.bells.iter().map(|b| (b.get(), fonts::bold(14.0), palette.ink));
-    let others = there.iter().map(|b| (b.get(), fonts::plain(14.0), palette.ink));
-    let mut bells = Vec::new();
-    for (bell, font, ink) in own.chain(others) {
-        bells.push(bell);
-        let x = scale.x(bell as f32);
-        if across.x_range().expand(1.0).contains(x) {
-            let at_bell = pos2(x, head.center().y - 2.0);
-            painter.text(at_bell, Align2::CENTER_CENTER, say(at(bell)), font, ink);
-        }
-    }
-    let tick = scale.tick(58.0);
-    let first = (scale.from / tick as f32).ceil() as i32 * tick;
-    let mut minute = first;
-    while (minute as f32) < scale.until {
-        let x = scale.x(minute as f32);
-        // Bells and the minute line's own time have their place.
-        let mut others = bells.iter().copied().chain(shown.view.minute);
-        let near = others.any(|m| (scale.x(m as f32) - x).abs() < 50.0);
-        if !near && across.x_range().contains(x) {
-            painter.text(
-                pos2(x, head.center().y - 2.0),
-                Align2::CENTER_CENTER,
-                say(at(minute)),
-                fonts::plain(13.0),
-                palette.soft,
-            );
-        }
-        minute += tick;
-    }
-    painter.text(
-        pos2(across.right() + 29.0, head.center().y - 2.0),
-        Align2::LEFT_CENTER,
-        say("ready"),
-        fonts::bold(13.0),
-        palette.soft,
-    );
-    if let Some(overlay) = shown.overlay {
-        ghosts::legend(ui, pos2(head.left() + 9.0, head.center().y - 2.0), &overlay.ghosts);
-    }
-    minute_handle(ui, shown, across, scale, out);
-}
-
-/// Clicking or dragging in the clock puts the minute line there; with the
-/// keyboard, arrows step it.
-fn minute_handle(
-    ui: &mut Ui,
-    shown: &OnScreen<'_>,
-    across: Rect,
-    scale: &TimeScale,
-    out: &mut Commands,
-) {
-    let palette = Palette::of(ui.ctx());
     let (board, lesson) = (shown.board(), shown.lesson());
     let id = Id::unique("minute line");
     let response = ui.interact(across, id, Sense::click_and_drag());
@@ -278,13 +243,14 @@ pub fn selection_of(canvas: &Canvas<'_>, id: BarId) -> Selection {
     }
 }
 
-fn bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
+/// What can be done with bars, and the marks of what has been done.
+fn marks_of_bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
     let clip = ui.clip_rect().intersect(canvas.across.expand(1.0));
     let painter = ui.painter().with_clip_rect(clip);
     let first = canvas.board.bars().next().map(|b| b.id);
     let current = canvas.shown.view.current.filter(|&c| canvas.board.bar(c).is_some()).or(first);
-    for (bar, (_, area)) in canvas.board.bars().zip(&canvas.laid.bars) {
-        let rect = glided(ui, canvas, bar, area);
+    for (bar, (_, area)) in canvas.board.bars().zip(canvas.picture.bars) {
+        let rect = canvas.rect(&inside(area));
         let is_current = current == Some(bar.id);
         if !clip.intersects(rect) && !is_current {
             continue;
@@ -293,12 +259,6 @@ fn bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
         let sense = if is_current { Sense::click() } else { Sense::CLICK } | Sense::DRAG;
         let response = ui.interact(rect.intersect(clip), bar_widget(bar.id), sense);
         response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&bar.spoken)));
-        crate::app::looks::paint::bar(&painter, rect, bar.work, canvas.palette);
-        label(&painter, rect, bar, canvas);
-        if bar.held {
-            let at = rect.left_top() + vec2(6.0, 6.0_f32.min(rect.height() / 2.0));
-            paint::lock(&painter, at, 7.0_f32.min(rect.height() - 3.0), canvas.palette.ink);
-        }
         let thing = carry::thing_of(canvas, bar.id);
         let marked = thing.is_some_and(|t| canvas.shown.view.marked.contains(&t));
         let selected = selection_of(canvas, bar.id) == canvas.shown.view.selection
@@ -330,44 +290,25 @@ fn bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
     }
 }
 
-/// Where a bar is while it glides to a new place.
-fn glided(ui: &Ui, canvas: &Canvas<'_>, bar: &Bar, area: &Area) -> Rect {
-    let mut rect = canvas.rect(area);
-    if canvas.shown.glide {
+/// Where bars are while they glide to new places.
+fn glided<'a>(
+    ui: &Ui,
+    shown: &OnScreen<'_>,
+    picture: &BoardPicture<'a>,
+) -> Cow<'a, [(BarId, Area)]> {
+    if !shown.glide {
+        return Cow::Borrowed(picture.bars);
+    }
+    let glide = |(bar, &(_, area)): (&Bar, &(BarId, Area))| {
         let id = bar_widget(bar.id);
         let animate = |salt: &str, minute: Minute| {
             ui.ctx().animate_value_with_time(id.with(salt), minute.get() as f32, GLIDE)
         };
-        let from = canvas.scale.x(animate("from", bar.from));
-        let until = canvas.scale.x(animate("until", bar.until));
-        rect = Rect::from_x_y_ranges(from..=until.max(from + 1.0), rect.y_range());
-    }
-    // A hair of air tells neighbours apart.
-    rect.shrink2(vec2(0.5_f32.min(rect.width() / 4.0), 0.0))
-}
-
-fn label(painter: &Painter, rect: Rect, bar: &Bar, canvas: &Canvas<'_>) {
-    if rect.height() < 12.5 || rect.width() < 24.0 {
-        return;
-    }
-    let size = 13.0_f32.min(rect.height() - 1.5);
-    let ink = canvas.palette.ink;
-    let words = match bar.id {
-        // Whose a tin is must be read, if only in part.
-        BarId::Tin(..) => fitted(painter, &bar.label, fonts::plain(size), rect.width() - 6.0),
-        _ => bar.label.clone(),
+        let from = picture.scale.x(animate("from", bar.from));
+        let until = picture.scale.x(animate("until", bar.until));
+        (bar.id, Area { x: from, w: (until - from).max(1.0), ..area })
     };
-    let galley = painter.layout_no_wrap(say(words).into_owned(), fonts::plain(size), ink);
-    if galley.size().x + 6.0 <= rect.width() {
-        let at = rect.center() - galley.size() / 2.0;
-        if matches!(bar.work, crate::view::board::Work::Cool | crate::view::board::Work::Clear) {
-            // A patch keeps dots and hatching off the words.
-            let patch = Rect::from_min_size(at, galley.size()).expand2(vec2(2.0, 0.0));
-            let fill = crate::app::looks::paint::colours(bar.work, canvas.palette).0;
-            painter.rect_filled(patch.intersect(rect.shrink(1.5)), 2.0, fill);
-        }
-        painter.galley(at, galley, ink);
-    }
+    picture.board.bars().zip(picture.bars).map(glide).collect()
 }
 
 fn keyboard(

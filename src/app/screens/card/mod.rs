@@ -11,15 +11,15 @@ mod tin_card;
 
 use self::parts::{heading, title};
 use eframe::egui::{
-    self, Align2, Color32, Painter, Rect, RichText, Role, ScrollArea, Sense, Stroke, StrokeKind,
-    Ui, WidgetInfo, pos2, vec2,
+    self, Align2, Painter, Rect, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2,
 };
 
 use crate::app::looks::fonts;
+use crate::app::looks::is_low;
 use crate::app::looks::paint;
+use crate::app::looks::paint_scene::{self, InWindow};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::app::looks::{fitted, is_low};
 use crate::app::screens::{OnScreen, sure};
 use crate::app::state::Command;
 use crate::app::state::Page;
@@ -35,6 +35,7 @@ use crate::view::at_minute::{Doing, at_minute};
 use crate::view::board::Work;
 use crate::view::cards::{self, Card, ShelfPicture};
 use crate::view::help::Sign;
+use crate::view::scene;
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Commands) {
@@ -190,37 +191,13 @@ fn oven_card(
 
 /// A shelf from above, its back at the top.
 fn shelf(ui: &mut Ui, picture: &ShelfPicture) {
-    let palette = Palette::of(ui.ctx());
     ui.add(egui::Label::new(RichText::new(say(&picture.spoken)).font(fonts::plain(13.0))).wrap());
     let width = ui.available_width().min(300.0);
-    let scale = width / picture.size.0.max(1.0);
-    let (rect, response) =
-        ui.allocate_exact_size(vec2(width, picture.size.1 * scale), Sense::hover());
+    let scene = scene::shelf::shelf(picture, width, &InWindow(ui.painter()));
+    let (rect, response) = ui.allocate_exact_size(scene.size.into(), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, say(&picture.spoken)));
-    let painter = ui.painter();
-    painter.rect_filled(rect, 2.0, palette.chosen);
-    painter.rect_stroke(rect, 2.0, Stroke::new(1.5, palette.ink), StrokeKind::Inside);
-    for tin in &picture.tins {
-        let (x, y, w, d) = tin.rim;
-        let at = Rect::from_min_size(
-            pos2(rect.left() + x * scale, rect.bottom() - (y + d) * scale),
-            vec2(w * scale, d * scale),
-        );
-        let edge = Stroke::new(1.0, palette.bake.1);
-        if tin.round {
-            painter.circle(at.center(), at.width() / 2.0, palette.bake.0, edge);
-        } else {
-            painter.rect(at, 2.0, palette.bake.0, edge, StrokeKind::Inside);
-        }
-        centred(painter, at, &tin.group, palette.ink);
-    }
+    paint_scene::scene(ui.painter(), rect.min, &scene, Palette::of(ui.ctx()));
     ui.add_space(6.0);
-}
-
-fn centred(painter: &Painter, rect: Rect, text: &str, ink: Color32) {
-    let font = fonts::plain(13.0);
-    let text = fitted(painter, text, font.clone(), rect.width() - 4.0);
-    painter.text(rect.center(), Align2::CENTER_CENTER, text, font, ink);
 }
 
 fn minute_card(

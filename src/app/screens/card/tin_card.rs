@@ -4,8 +4,7 @@
 use crate::app::state::Commands;
 use crate::session::Command as LessonCommand;
 use eframe::egui::{
-    self, Align2, Painter, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2,
-    vec2,
+    self, Align2, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::note_card;
@@ -13,6 +12,7 @@ use super::parts::heading;
 use crate::app::looks::fitted;
 use crate::app::looks::fonts;
 use crate::app::looks::paint;
+use crate::app::looks::paint_scene::{self, InWindow};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::screens::OnScreen;
@@ -22,14 +22,13 @@ use crate::model::{GroupId, Lesson, MethodId};
 
 use crate::session::{ChoiceOutcome, TinsTried};
 use crate::view::rows::verdict_words;
+use crate::view::scene;
 use crate::view::section::{Section, own_row, section};
 use crate::view::tin_words::{doubts, filled, sentence, took};
 use crate::view::words::clock_in;
 
 /// Height of a tin's row in points.
 const ROW: f32 = 42.0;
-/// Height of a tin in section, at most, and its widest share of the card.
-const TALLEST: f32 = 64.0;
 
 /// Shows it.
 pub fn show(
@@ -265,29 +264,14 @@ fn picture(ui: &mut Ui, lesson: &Lesson, id: GroupId, table: &[TinRow], row: &Ti
     if sections.is_empty() {
         return;
     }
-    let widest: f64 = sections.iter().map(|s| s.width).sum();
-    let tallest = sections.iter().map(|s| s.height).fold(1.0, f64::max);
-    let gap = 26.0;
-    let across = ui.available_width() - gap * sections.len() as f32;
-    let scale = (across / widest as f32).min(TALLEST / tallest as f32);
-    let size = vec2(ui.available_width(), tallest as f32 * scale + 22.0);
-    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    let width = ui.available_width();
+    let scene = scene::tins::in_section(&sections, width, &InWindow(ui.painter()));
+    let (rect, response) = ui.allocate_exact_size(scene.size.into(), Sense::hover());
     let spoken: Vec<&str> = sections.iter().map(|s| s.spoken.as_str()).collect();
     let spoken = format!("In section, to scale: {}", spoken.join("; "));
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, say(&spoken)));
     response.on_hover_text(say(&spoken));
-    let mut left = rect.left() + gap / 2.0;
-    for of in &sections {
-        let width = of.width as f32 * scale;
-        let floor = rect.top() + tallest as f32 * scale;
-        cut(ui, Rect::from_min_max(pos2(left, rect.top()), pos2(left + width, floor)), of, scale);
-        let room = (width + gap - 4.0).max(70.0);
-        let name = fitted(ui.painter(), &of.name, fonts::plain(12.0), room);
-        let at = pos2(left + width / 2.0, floor + 4.0);
-        let soft = Palette::of(ui.ctx()).soft;
-        ui.painter().text(at, Align2::CENTER_TOP, say(name), fonts::plain(12.0), soft);
-        left += width + gap;
-    }
+    paint_scene::scene(ui.painter(), rect.min, &scene, Palette::of(ui.ctx()));
     for doubt in doubts(row) {
         small(ui, &sentence(&doubt));
     }
@@ -295,30 +279,4 @@ fn picture(ui: &mut Ui, lesson: &Lesson, id: GroupId, table: &[TinRow], row: &Ti
     if !noted.is_empty() {
         small(ui, &sentence(&noted));
     }
-}
-
-/// Walls, mixture and the line it may be filled to.
-fn cut(ui: &Ui, space: Rect, of: &Section, scale: f32) {
-    let palette = Palette::of(ui.ctx());
-    let painter: &Painter = ui.painter();
-    let top = space.bottom() - of.height as f32 * scale;
-    if let Some(depth) = of.depth {
-        let surface = space.bottom() - depth as f32 * scale;
-        let mixture = Rect::from_min_max(pos2(space.left(), surface.max(space.top())), space.max);
-        painter.rect_filled(mixture, 0.0, palette.bake.0);
-        painter.hline(space.x_range(), mixture.top(), Stroke::new(1.5, palette.bake.1));
-    }
-    if let Some(limit) = of.limit {
-        let line = space.bottom() - limit as f32 * scale;
-        let mut x = space.left();
-        while x < space.right() {
-            let end = (x + 4.0).min(space.right());
-            painter.hline(x..=end, line, Stroke::new(1.0, palette.ink));
-            x += 8.0;
-        }
-    }
-    let wall = Stroke::new(2.0, palette.ink);
-    painter.vline(space.left(), top..=space.bottom(), wall);
-    painter.vline(space.right(), top..=space.bottom(), wall);
-    painter.hline(space.x_range(), space.bottom(), wall);
 }

@@ -191,7 +191,7 @@ fn bar(painter: &Painter, picture: &Picture, (i, rect): (usize, Rect), palette: 
     if matches!(work, Work::Cool | Work::Clear) {
         // Dots and hatching are kept off the words.
         let patch = Rect::from_min_size(corner, galley.size()).expand2(vec2(2.0, 0.0));
-        let fill = paint::colours(work, palette).0;
+        let fill = palette.work(work).0;
         painter.rect_filled(patch.intersect(rect.shrink(1.5)), 2.0, fill);
     }
     painter.galley(corner, galley.clone(), palette.ink);
