@@ -1,7 +1,7 @@
 //! ovenbell fits a class's baking practical into a school period.
 //!
-//! Ground to roof, each line knowing only those above it as `tests/layers.rs`
-//! lays down:
+//! Ground to roof, each line knowing only those above it as
+//! `tests/library/layers.rs` lays down:
 //!
 //! - [`words`]: numbers and lists in words
 //! - [`units`]: minutes, clock times, temperatures, lengths, weights
@@ -21,6 +21,7 @@
 //! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
+//! - [`session`]: one lesson at work, without a window
 //! - [`cli`]: the command line
 //! - `app`: the window (feature `gui`)
 
@@ -39,6 +40,7 @@ pub mod hand;
 pub mod model;
 pub mod plan;
 pub mod planner;
+pub mod session;
 pub mod setup;
 pub mod speech;
 pub mod today;

@@ -1,7 +1,10 @@
 //! A plan as a planner hands it over: what is where and when, unchecked.
 //! Only the checker turns it into something that may be shown.
 
+mod rule;
 pub mod why;
+
+pub use rule::Rule;
 
 use crate::model::{
     AdultId, ClassStepId, GroupId, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId, TinId,
@@ -143,8 +146,8 @@ pub struct NotServed {
     pub group: GroupId,
     /// Why.
     pub refusal: Refusal,
-    /// Names of the rules that stand in the way.
-    pub rules: Vec<&'static str>,
+    /// The rules that stand in the way.
+    pub rules: Vec<Rule>,
     /// The reason as a teacher can check it, with its sum where there is one.
     pub reason: String,
 }

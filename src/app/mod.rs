@@ -1,70 +1,19 @@
-//! The window: reads the document and the plan, returns commands. Rules,
-//! plans and words live below it.
+//! The window: shows a session and tells it what to do. Rules, plans and words
+//! live below it.
+//!
+//! Arrows go one way, from the bottom up: `state` (what can be told and
+//! chosen), `looks` (colours, letters, fields, words), `screens` (what is
+//! shown), `shell` (the application itself).
 
-mod at_home;
-mod bakes;
-mod board;
-mod board_parts;
-mod card;
-mod care;
-mod carry;
-mod changes;
-mod class_view;
-#[cfg(test)]
-mod colour_vision;
-mod command;
-mod day;
-mod day_card;
-mod dialogs;
-mod document;
-mod edit;
-mod entering;
-mod findings;
-mod fonts;
-mod form;
-mod ghosts;
-mod hand_card;
-mod help;
-mod hints;
-mod icon;
-mod in_place;
-mod keys;
-mod list;
-mod listen;
-mod moving;
-mod moving_words;
-mod note_card;
-mod offer_card;
-mod open;
-mod pages;
-mod paint;
-mod palettes;
-mod panels;
-mod prefs;
-mod probe;
-mod projector;
-mod questions;
-pub mod say;
+mod looks;
+mod screens;
 mod shell;
-mod shelves;
 mod state;
-mod strip;
-mod theme;
-mod tin_card;
-mod top;
-mod undo;
-mod worker;
 
-pub use class_view::show as show_class;
-pub use command::{Command, KEYS};
-pub use document::Document;
-pub use edit::Edit;
-pub use fonts::install as install_fonts;
-pub use hints::Hint;
-pub use keys::{Line, Where, lines};
-pub use pages::Page;
-pub use prefs::Prefs;
-pub use projector::Follows;
+pub use looks::fonts::install as install_fonts;
+pub use looks::say;
+pub use looks::theme::{Palette, contrast};
+pub use screens::class_view::show as show_class;
+pub use screens::help::keys::{Line, Where, lines};
 pub use shell::{App, Start, run};
-pub use state::Selection;
-pub use theme::{Palette, contrast};
+pub use state::{Command, Follows, Hint, KEYS, Page, Prefs, Selection};

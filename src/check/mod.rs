@@ -27,8 +27,9 @@ mod whole;
 use crate::model::{GroupId, Lesson};
 use crate::plan::Plan;
 
+pub use crate::plan::Rule;
 pub use outcome::{GroupOutcome, Objective, Verdict};
-pub use rule::{Breach, Rule};
+pub use rule::Breach;
 
 /// A plan that keeps every rule, and what it comes to. Only [`check`] makes
 /// one.

@@ -161,7 +161,7 @@ fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> GroupJso
         departure: outcome.departure,
         ready: outcome.ready.map(|m| m.get()),
         spare: outcome.spare.map(|m| m.get()),
-        rules: refused.map(|n| n.rules.clone()).unwrap_or_default(),
+        rules: refused.map(|n| n.rules.iter().map(|r| r.name()).collect()).unwrap_or_default(),
         reason: refused.map(|n| n.reason.as_str()),
     }
 }

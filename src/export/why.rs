@@ -9,6 +9,7 @@ use super::text::{hanging, heading, wrapped};
 use crate::change::HangsOn;
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{GroupId, Lesson};
+use crate::plan::Rule;
 use crate::plan::why::{Explanation, Pace};
 use crate::view::assumed::assumed_of;
 use crate::view::rows::verdict_words;
@@ -102,7 +103,7 @@ struct SmallestJson<'a> {
 struct GroupReason<'a> {
     id: GroupId,
     verdict: Verdict,
-    rules: Vec<&'static str>,
+    rules: Vec<Rule>,
     sentence: String,
     proved: bool,
     by: Option<&'a Explanation>,
@@ -169,6 +170,10 @@ impl<'a> WhyReport<'a> {
     }
 }
 
+fn names(rules: &[Rule]) -> Vec<&'static str> {
+    rules.iter().map(|r| r.name()).collect()
+}
+
 /// The answer to `why` as one JSON object.
 ///
 /// # Errors
@@ -188,7 +193,7 @@ pub fn json(found: WhyReport<'_>) -> Result<String, serde_json::Error> {
             choice: found.tin,
             verdict: said.verdict.name(),
             assumed: found.assumed(&said),
-            rules: said.rules,
+            rules: names(&said.rules),
             sum: text(|e| &e.sum),
             sentence: said.sentence,
             proved: said.proved,
@@ -196,7 +201,7 @@ pub fn json(found: WhyReport<'_>) -> Result<String, serde_json::Error> {
             pace: explained.and_then(|e| e.pace).map(Pace::name),
             smallest_set: set.map(|(e, set)| SmallestJson {
                 groups: set.groups.iter().map(name).collect(),
-                rules: e.rules.clone(),
+                rules: names(&e.rules),
                 things: set.things(lesson),
                 smallest: set.smallest,
             }),

@@ -5,7 +5,7 @@ use std::path::Path as FilePath;
 use super::format::FORMAT;
 use super::load::{read_shapes, read_text};
 use super::locate::Locator;
-use super::plan_names::{PlanNames, called, meant, rule};
+use super::plan_names::{PlanNames, called, meant};
 use super::plan_shapes::{
     BoundsShape, ChoiceShape, ClassPlacementShape, LoadShape, NotServedShape, PlanFile,
     RefusalShape, SettingShape, StepPlacementShape, UseShape, WatchShape,
@@ -19,7 +19,7 @@ use crate::model::{
 };
 use crate::plan::{
     Bounds, Choice, ClassPlacement, DoorWatch, KitUse, Load, NotServed, OvenSetting, Plan, Refusal,
-    StepPlacement, Stock,
+    Rule, StepPlacement, Stock,
 };
 use crate::units::{Celsius, Millimetres, Minute};
 
@@ -215,7 +215,7 @@ impl PlanWriter<'_> {
                 Refusal::NotFound => RefusalShape::NotFound,
                 Refusal::LeftOut => RefusalShape::LeftOut,
             },
-            rules: group.rules.iter().map(|r| (*r).to_owned()).collect(),
+            rules: group.rules.iter().map(|r| r.name().to_owned()).collect(),
             reason: group.reason.clone(),
         }
     }
@@ -425,7 +425,7 @@ impl PlanReader<'_> {
         let mut rules = Vec::new();
         for (i, name) in shape.rules.iter().enumerate() {
             self.find(&path.field("rules").index(i), &self.names.rules, name);
-            rules.extend(rule(name));
+            rules.extend(Rule::named(name));
         }
         let refusal = match shape.refusal {
             RefusalShape::Cannot => Refusal::Cannot,

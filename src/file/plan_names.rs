@@ -5,29 +5,7 @@
 
 use super::understand::names::Names;
 use crate::model::{ClassStepId, GroupId, Lesson, MethodId, PoolId, Recipe};
-
-/// Rules by name, as plans give them for groups that are not served.
-const RULES: [&str; 19] = [
-    "whole-group",
-    "order",
-    "pupils",
-    "class-step",
-    "kit",
-    "adults",
-    "period",
-    "one-oven",
-    "temperature",
-    "warm-up",
-    "shelf",
-    "door",
-    "door-hands",
-    "tin",
-    "bake-time",
-    "cool-enough",
-    "keep-apart",
-    "locked",
-    "bell",
-];
+use crate::plan::Rule;
 
 /// The names of everything a plan speaks of.
 pub(super) struct PlanNames<'a> {
@@ -53,7 +31,7 @@ impl<'a> PlanNames<'a> {
             rooms: listed("room", lesson.rooms.iter().map(|r| r.name.as_str())),
             tins: listed("tin", lesson.tins.iter().map(|t| t.name.as_str())),
             kit: listed("kit", lesson.kit_kinds.iter().map(|k| k.name.as_str())),
-            rules: listed("rule", RULES.into_iter()),
+            rules: listed("rule", Rule::ALL.iter().map(|r| r.name())),
         }
     }
 
@@ -124,9 +102,4 @@ pub(super) fn meant(names: &Names, called: &str) -> Option<usize> {
         let number: usize = called.strip_prefix('#')?.parse().ok()?;
         number.checked_sub(1).filter(|&n| n < names.len())
     })
-}
-
-/// The rule of that name.
-pub(super) fn rule(name: &str) -> Option<&'static str> {
-    RULES.into_iter().find(|r| *r == name)
 }

@@ -4,13 +4,12 @@ use super::alone::only;
 use super::lift::Lift;
 use super::shelves::{possessive, together};
 use super::tell::{Teller, held, own_place};
-use crate::check::Rule;
 use crate::graph::expand;
 use crate::model::{
     AdultNeed, GroupId, KitId, Lesson, LockedTo, Phase, PoolId, RoomId, Step, StepId, StepKind,
     UnitId,
 };
-use crate::plan::{ClassPlacement, Load, StepPlacement, Stock};
+use crate::plan::{ClassPlacement, Load, Rule, StepPlacement, Stock};
 use crate::units::{Celsius, ExactMinutes, Minute, plain_number};
 use crate::view::words::{clock, list, minutes};
 use crate::words::counted;

@@ -8,9 +8,9 @@ use super::drop::Drop;
 use super::shelves::{place as place_of, possessive};
 use super::tell::{Teller, held};
 use super::why::Case;
-use crate::check::Rule;
 use crate::graph::expand;
 use crate::model::{GroupId, Lesson, Lock, LockedTo};
+use crate::plan::Rule;
 use crate::planner::serve_all;
 use crate::view::words::{capital, clock, list};
 

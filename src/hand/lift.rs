@@ -6,14 +6,13 @@ use std::sync::atomic::AtomicBool;
 
 use super::alone::{only, possible};
 use super::drop::Drop;
-use crate::check::Rule;
 use crate::graph::Problem;
 use crate::graph::expand;
 use crate::graph::problem::{Choice, WhenDone};
 use crate::graph::windows::Windows;
 use crate::model::{GroupId, KitId, Lesson, LessonParts, LockedTo, Phase, TinId};
-use crate::plan::Plan;
 use crate::plan::why::Family;
+use crate::plan::{Plan, Rule};
 use crate::planner::explain::{Longer, lift};
 use crate::planner::{Trial, serve_all};
 use crate::units::Millimetres;
@@ -69,30 +68,33 @@ pub(super) enum Lift {
 }
 
 impl Lift {
-    /// All there are for a lesson, those first that say most plainly what is
-    /// wrong.
+    /// Those of which there is one in any lesson, those first that say most
+    /// plainly what is wrong.
+    const FIRST: [Lift; 16] = [
+        Lift::Oven,
+        Lift::Shelf,
+        Lift::OwnLocks,
+        Lift::LinksIn,
+        Lift::Bell,
+        Lift::Opening,
+        Lift::LinksOut,
+        Lift::Links,
+        Lift::ClassStep,
+        Lift::WarmUp,
+        Lift::Temperature,
+        Lift::Door,
+        Lift::DoorHands,
+        Lift::Adults,
+        Lift::KeepApart,
+        Lift::Pupils,
+    ];
+    /// Those after the kinds of kit.
+    const LAST: [Lift; 2] = [Lift::Tin, Lift::OtherLocks];
+
+    /// All there are for a lesson, in the order in which they are tried.
     pub(super) fn all(lesson: &Lesson) -> Vec<Lift> {
-        use Lift as L;
-        let first = [
-            L::Oven,
-            L::Shelf,
-            L::OwnLocks,
-            L::LinksIn,
-            L::Bell,
-            L::Opening,
-            L::LinksOut,
-            L::Links,
-            L::ClassStep,
-            L::WarmUp,
-            L::Temperature,
-            L::Door,
-            L::DoorHands,
-            L::Adults,
-            L::KeepApart,
-            L::Pupils,
-        ];
-        let kit = (0..lesson.kit_kinds.len()).map(|k| L::Kit(KitId(k)));
-        first.into_iter().chain(kit).chain([L::Tin, L::OtherLocks]).collect()
+        let kit = (0..lesson.kit_kinds.len()).map(|k| Lift::Kit(KitId(k)));
+        Lift::FIRST.into_iter().chain(kit).chain(Lift::LAST).collect()
     }
 
     /// Whether it is about links and bells.
@@ -322,4 +324,22 @@ pub(super) fn windows(option: &mut Choice, period: &crate::graph::problem::Perio
     let free = |&i: &usize| tasks[i].locked.is_none();
     option.ancestors.sort_by_key(free);
     option.rest.sort_by_key(free);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Rules that nobody lifts by hand: without them there is no plan of the
+    /// group at all, or none that bakes.
+    const ALWAYS_KEPT: [Rule; 3] = [Rule::WholeGroup, Rule::BakeTime, Rule::CoolEnough];
+
+    #[test]
+    fn every_rule_can_be_lifted_or_is_always_kept() {
+        let all = Lift::FIRST.into_iter().chain(Lift::LAST).chain([Lift::Kit(KitId(0))]);
+        let lifted: BTreeSet<Rule> = all.flat_map(|l| l.rules()).copied().collect();
+        let kept: BTreeSet<Rule> = ALWAYS_KEPT.into_iter().collect();
+        assert!(lifted.is_disjoint(&kept));
+        assert_eq!(lifted.union(&kept).count(), Rule::ALL.len());
+    }
 }

@@ -24,10 +24,10 @@ mod why;
 
 use std::sync::Arc;
 
-use crate::check::{CheckedPlan, Rule};
+use crate::check::CheckedPlan;
 use crate::file::format::LessonFile;
 use crate::model::{GroupId, Lesson, OvenId, ShelfId, StepId};
-use crate::plan::Plan;
+use crate::plan::{Plan, Rule};
 use crate::units::Minute;
 
 pub use clash::{Contradiction, contradiction};

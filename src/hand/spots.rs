@@ -12,11 +12,10 @@ use super::put::as_it_is;
 use super::table::Table;
 use super::why::Case;
 use super::{Fit, From, Spot, SpotRow, Thing};
-use crate::check::Rule;
 use crate::graph::problem::{Choice, GroupTask, PeriodTask, WhenDone};
 use crate::graph::{Problem, expand};
 use crate::model::{GroupId, Lesson, LockedTo, OvenId, ShelfId};
-use crate::plan::Plan;
+use crate::plan::{Plan, Rule};
 use crate::planner::{Trial, serve_all};
 use crate::units::Minute;
 

@@ -6,11 +6,10 @@ use super::drop::Drop;
 use super::path::{Bound, Paths};
 use super::shelves::{place, possessive, too_small};
 use super::why::{Case, Reason};
-use crate::check::Rule;
 use crate::graph::problem::{Choice, GroupTask};
 use crate::graph::{Problem, expand};
 use crate::model::{Attendance, GroupId, Lesson, LockedTo, Method, OvenId, ShelfId};
-use crate::plan::Plan;
+use crate::plan::{Plan, Rule};
 use crate::units::{Minute, Minutes};
 use crate::view::words::{capital, clock};
 

@@ -10,12 +10,12 @@ use super::drop::Drop;
 use super::lift::{Asked, Lift, without};
 use super::tell::Teller;
 use super::{Refused, Spot};
-use crate::check::{Breach, Rule, check};
+use crate::check::{Breach, check};
 use crate::graph::expand;
 use crate::model::{
     Attendance, GroupId, Lesson, LockedTo, Method, OvenId, ShelfId, StepId, TinChoiceId,
 };
-use crate::plan::{Choice, Load, Plan, StepPlacement};
+use crate::plan::{Choice, Load, Plan, Rule, StepPlacement};
 use crate::units::{Celsius, Millimetres, Minute, Minutes};
 
 /// A lesson with the locks of a thing that cannot be kept.

@@ -1,6 +1,6 @@
 //! Why a group is not served, as a planner explains it.
 
-use super::Refusal;
+use super::{Refusal, Rule};
 use crate::model::{GroupId, KitId, Lesson, TinId};
 
 /// Which minutes a proof counts with.
@@ -53,7 +53,7 @@ impl By {
     }
 }
 
-/// Rules that are kept or lifted together.
+/// Rules that are kept or lifted together. Those of no family are always kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Family {
     /// What the lesson locks.
@@ -85,22 +85,22 @@ pub enum Family {
 }
 
 impl Family {
-    /// The names of its rules.
-    pub fn rules(self) -> &'static [&'static str] {
+    /// Its rules.
+    pub fn rules(self) -> &'static [Rule] {
         match self {
-            Family::Locked => &["locked"],
-            Family::KeepApart => &["keep-apart"],
-            Family::ClassStep => &["class-step"],
-            Family::DoorHands => &["door-hands"],
-            Family::Door => &["door"],
-            Family::Temperature => &["temperature", "warm-up"],
-            Family::Adults => &["adults"],
-            Family::Tin(_) => &["tin"],
-            Family::Kit(_) => &["kit"],
-            Family::Pupils => &["pupils"],
-            Family::Shelf => &["shelf"],
-            Family::Order => &["order"],
-            Family::Bell => &["bell"],
+            Family::Locked => &[Rule::Locked],
+            Family::KeepApart => &[Rule::KeepApart],
+            Family::ClassStep => &[Rule::ClassStep],
+            Family::DoorHands => &[Rule::DoorHands],
+            Family::Door => &[Rule::Door],
+            Family::Temperature => &[Rule::Temperature, Rule::WarmUp],
+            Family::Adults => &[Rule::Adults],
+            Family::Tin(_) => &[Rule::Tin],
+            Family::Kit(_) => &[Rule::Kit],
+            Family::Pupils => &[Rule::Pupils],
+            Family::Shelf => &[Rule::Shelf],
+            Family::Order => &[Rule::Order],
+            Family::Bell => &[Rule::Bell],
         }
     }
 }
@@ -111,7 +111,7 @@ pub struct SmallestSet {
     /// These groups cannot all be served. That any one of them never can be is
     /// not said.
     pub groups: Vec<GroupId>,
-    /// Under these families of rules; names in [`Explanation::rules`].
+    /// Under these families of rules; their rules are [`Explanation::rules`].
     pub families: Vec<Family>,
     /// Every member is verified to be needed.
     pub smallest: bool,
@@ -141,8 +141,8 @@ pub struct Explanation {
     pub by: By,
     /// The minutes it holds at; `None` if nothing is proved.
     pub pace: Option<Pace>,
-    /// Names of the rules that stand in the way.
-    pub rules: Vec<&'static str>,
+    /// The rules that stand in the way.
+    pub rules: Vec<Rule>,
     /// The terms of the sum; empty where there is none.
     pub sum: String,
     /// The answer in a teacher's words.

@@ -7,7 +7,7 @@ use super::exact::lesson::Refuted;
 use super::explain::Paper;
 use crate::graph::problem::GroupTask;
 use crate::model::{Attendance, GroupId};
-use crate::plan::{NotServed, Refusal};
+use crate::plan::{NotServed, Refusal, Rule};
 
 /// The reasons of all groups in `not_served` (positions in the problem), and
 /// of those the teacher has left out. `tries` is how many plans were built;
@@ -61,7 +61,7 @@ fn worked_through(
                       order of its steps with its pupils, the kit and the ovens ends before the \
                       closing. There is no short sum for it: every running order was tried."
             .to_owned();
-        let rules = vec!["order", "pupils", "kit", "one-oven", "bell"];
+        let rules = vec![Rule::Order, Rule::Pupils, Rule::Kit, Rule::OneOven, Rule::Bell];
         return Some(NotServed { group: group.group, refusal: Refusal::Cannot, rules, reason });
     }
     if !refuted.together.contains(&group.period) {
@@ -74,12 +74,12 @@ fn worked_through(
         "Even at the quickest no arrangement of pupils, kit, adults and ovens gets all {groups} \
          groups out by the bell. There is no short sum for it: every running order was tried."
     );
-    let rules = vec!["order", "pupils", "kit", "adults", "shelf", "bell"];
+    let rules = vec![Rule::Order, Rule::Pupils, Rule::Kit, Rule::Adults, Rule::Shelf, Rule::Bell];
     Some(NotServed { group: group.group, refusal: Refusal::CannotAll, rules, reason })
 }
 
 fn not_found(bounder: Bounder<'_>, group: &GroupTask, tries: u64) -> NotServed {
-    let told = |rules: &[&'static str], reason: String| NotServed {
+    let told = |rules: &[Rule], reason: String| NotServed {
         group: group.group,
         refusal: Refusal::NotFound,
         rules: rules.to_vec(),
@@ -88,7 +88,7 @@ fn not_found(bounder: Bounder<'_>, group: &GroupTask, tries: u64) -> NotServed {
     if group.options.iter().all(|o| !o.windows.possible()) {
         let text = "As planned, the steps with their gaps, what is locked and the bells leave no \
                     time for it all, even without the other groups.";
-        return told(&["order", "locked", "bell"], text.to_owned());
+        return told(&[Rule::Order, Rule::Locked, Rule::Bell], text.to_owned());
     }
     let others = if bounder.problem.groups.len() > 1 { " beside the others" } else { "" };
     told(

@@ -6,6 +6,7 @@ use super::words::{in_short, list};
 use crate::check::{CheckedPlan, Verdict};
 use crate::finding::Path;
 use crate::model::{About, Group, GroupId, Lesson, OvenId, RecipeId, TinId};
+use crate::plan::Rule;
 
 /// The assumed figures that bear on this plan and its verdicts, in the
 /// lesson's order. A figure assumed of several things, named in brackets at
@@ -25,7 +26,7 @@ pub fn where_stated(lesson: &Lesson, plan: &CheckedPlan) -> Vec<(String, Option<
 /// The assumed figures that bear on a statement about some groups, whatever
 /// they choose, which rests on some rules (on all if none is named); with
 /// `quick`, on quick minutes.
-pub fn assumed_of(lesson: &Lesson, groups: &[GroupId], rules: &[&str], quick: bool) -> Vec<String> {
+pub fn assumed_of(lesson: &Lesson, groups: &[GroupId], rules: &[Rule], quick: bool) -> Vec<String> {
     let told = told(lesson, &Bears::of_groups(lesson, groups, rules, quick));
     told.into_iter().map(|(figure, _)| figure).collect()
 }
@@ -104,19 +105,19 @@ impl Bears {
         }
     }
 
-    fn of_groups(lesson: &Lesson, groups: &[GroupId], rules: &[&str], quick: bool) -> Self {
-        let speak = |of: &[&str]| rules.is_empty() || rules.iter().any(|rule| of.contains(rule));
+    fn of_groups(lesson: &Lesson, groups: &[GroupId], rules: &[Rule], quick: bool) -> Self {
+        let speak = |of: &[Rule]| rules.is_empty() || rules.iter().any(|rule| of.contains(rule));
         let recipes: BTreeSet<RecipeId> = groups.iter().map(|&g| lesson.group(g).recipe).collect();
         let usable = |o: &OvenId| groups.iter().any(|&g| lesson.may_use_oven(g, *o));
         let tins = |&g: &GroupId| {
             let tins = lesson.group(g).tins.iter();
             tins.map(|&t| lesson.tin_choice_of(g, t).tin).collect::<Vec<_>>()
         };
-        let ovens = speak(&["shelf", "temperature", "warm-up"]);
-        let bakes = speak(&["door", "temperature"]);
-        let stock = speak(&["tin"]);
+        let ovens = speak(&[Rule::Shelf, Rule::Temperature, Rule::WarmUp]);
+        let bakes = speak(&[Rule::Door, Rule::Temperature]);
+        let stock = speak(&[Rule::Tin]);
         Self {
-            everything: speak(&["door", "door-hands"]),
+            everything: speak(&[Rule::Door, Rule::DoorHands]),
             ovens: (0..lesson.ovens.len()).map(OvenId).filter(|o| ovens && usable(o)).collect(),
             quick: if quick { recipes.clone() } else { BTreeSet::new() },
             tins: groups.iter().filter(|_| stock).flat_map(tins).collect(),

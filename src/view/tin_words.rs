@@ -80,3 +80,9 @@ pub fn took(row: &TinRow) -> String {
 pub fn tin_name<'a>(lesson: &'a Lesson, row: &TinRow) -> &'a str {
     &lesson.tins[row.tin().0].name
 }
+
+/// With a capital and a full stop.
+pub fn sentence(text: &str) -> String {
+    let text = crate::view::words::capital(text);
+    if text.ends_with('.') { text } else { format!("{text}.") }
+}

@@ -8,9 +8,11 @@
 use std::time::{Duration, Instant};
 
 use egui_kittest::Harness;
-use ovenbell::app::{App, Command, Edit, Start};
+use ovenbell::app::{App, Start};
 use ovenbell::file::format::{Entries, LessonFile, StatedMinutes, StepShape};
 use ovenbell::file::{read_lesson, write_lesson};
+use ovenbell::session::Command as LessonCommand;
+use ovenbell::session::Edit;
 
 #[path = "../common/generate.rs"]
 mod generate;
@@ -39,9 +41,9 @@ fn measure(name: &str, file: std::path::PathBuf) {
     let group = harness.state().document().expect("a lesson").lesson().expect("a lesson").groups[0]
         .name
         .clone();
-    harness.state_mut().apply(Command::Edit(Edit::LeftOut { group, out: true }));
+    harness.state_mut().apply(LessonCommand::Edit(Edit::LeftOut { group, out: true }));
     rest(&mut harness);
-    harness.state_mut().apply(Command::ToggleBefore);
+    harness.state_mut().apply(LessonCommand::ToggleBefore);
     harness.run_steps(40);
     frames(&format!("{name}, the plan before laid over"), &mut harness);
 }
@@ -49,7 +51,7 @@ fn measure(name: &str, file: std::path::PathBuf) {
 /// Steps until nothing is looked for.
 fn rest(harness: &mut Harness<'static, App>) {
     let begun = Instant::now();
-    let at_work = |app: &App| app.is_planning() || app.is_looking();
+    let at_work = |app: &App| app.is_planning() || app.session().is_looking();
     while at_work(harness.state()) && begun.elapsed() < Duration::from_secs(60) {
         harness.run_steps(2);
         std::thread::sleep(Duration::from_millis(20));

@@ -2,8 +2,6 @@
 //! accessibility tree alone, who counts actions: a click, a command key, or one
 //! field's typing. Tab and arrows are free.
 
-#![allow(dead_code)] // each test uses its part of it
-
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -11,6 +9,7 @@ use egui::{Event, Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Command, Start};
+use ovenbell::session::Command as LessonCommand;
 
 /// With what.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,11 +74,11 @@ impl Hands {
     }
 
     pub fn heard(&self) -> Vec<String> {
-        super::told::spoken(&self.harness)
+        super::spoken::spoken(&self.harness)
     }
 
     pub fn says(&self, part: &str) -> bool {
-        super::told::says(&self.harness, part)
+        super::spoken::says(&self.harness, part)
     }
 
     /// The window, for what hands do not do.
@@ -88,7 +87,7 @@ impl Hands {
     }
 
     /// Tells the window what to do.
-    pub fn apply(&mut self, command: Command) {
+    pub fn apply(&mut self, command: impl Into<Command>) {
         self.harness.state_mut().apply(command);
         self.harness.run_steps(2);
     }
@@ -157,7 +156,7 @@ impl Hands {
     pub fn open(&mut self, path: &Path) {
         self.actions.push("list of recent files".to_owned());
         self.actions.push(format!("{}", path.display()));
-        self.harness.state_mut().apply(Command::Open(path.to_owned()));
+        self.harness.state_mut().apply(LessonCommand::Open(path.to_owned()));
         self.settle();
     }
 

@@ -6,7 +6,6 @@
 //! - J30: R. Kolisch and A. Sprecher, "PSPLIB: a project scheduling problem
 //!   library", European Journal of Operational Research 96 (1997), with the
 //!   optima published there.
-#![allow(dead_code)] // each test that includes this uses part of it
 
 /// A job shop: each job goes through its machines in the order given.
 pub struct JobShop {

@@ -16,6 +16,7 @@ use ovenbell::units::*;
 pub const SPONGE: GroupId = GroupId(0);
 pub const BUNS: GroupId = GroupId(1);
 pub const FLAPJACK: GroupId = GroupId(2);
+#[allow(dead_code)] // the tests of the window look at the served alone
 pub const LEFT_OUT: GroupId = GroupId(3);
 pub const REFUSED: GroupId = GroupId(4);
 
@@ -550,7 +551,7 @@ pub fn class_placed(step: usize, start: i32, end: i32) -> ClassPlacement {
 }
 
 pub fn refused(group: GroupId, refusal: Refusal) -> NotServed {
-    NotServed { group, refusal, rules: vec!["one-oven"], reason: "no oven is free".into() }
+    NotServed { group, refusal, rules: vec![Rule::OneOven], reason: "no oven is free".into() }
 }
 
 pub fn plan() -> Plan {

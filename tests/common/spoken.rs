@@ -1,8 +1,6 @@
 //! What tests of the window look at: lessons, and what a screen reader is
 //! told.
 
-#![allow(dead_code)] // each test uses its part of it
-
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 

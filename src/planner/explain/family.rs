@@ -3,13 +3,14 @@
 use crate::graph::Problem;
 use crate::graph::problem::{Choice, Need, PoolOf};
 use crate::model::Lesson;
+use crate::plan::Rule;
 use crate::plan::why::Family;
 
-/// Names of the rules of some families, each once.
-pub(super) fn rules_of(families: &[Family]) -> Vec<&'static str> {
-    let mut rules: Vec<&'static str> = Vec::new();
-    for rule in families.iter().flat_map(|f| f.rules()) {
-        if !rules.contains(rule) {
+/// The rules of some families, each once.
+pub(super) fn rules_of(families: &[Family]) -> Vec<Rule> {
+    let mut rules: Vec<Rule> = Vec::new();
+    for &rule in families.iter().flat_map(|f| f.rules()) {
+        if !rules.contains(&rule) {
             rules.push(rule);
         }
     }

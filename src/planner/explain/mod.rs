@@ -19,7 +19,7 @@ use super::exact::Limits;
 use super::exact::lesson::{Said, Shelves};
 use crate::graph::expand;
 use crate::model::{GroupId, Lesson};
-use crate::plan::Refusal;
+use crate::plan::{Refusal, Rule};
 use family::rules_of;
 use shrink::{Contradiction, Start, shrink};
 use stage::Stage;
@@ -35,7 +35,7 @@ pub(in crate::planner) struct Reason {
     pub refusal: Refusal,
     pub by: By,
     pub pace: Option<Pace>,
-    pub rules: Vec<&'static str>,
+    pub rules: Vec<Rule>,
     pub sum: String,
     pub sentence: String,
 }

@@ -4,7 +4,7 @@
 use super::sums;
 use super::{By, Reason};
 use crate::graph::problem::{Choice, GroupTask};
-use crate::plan::Refusal;
+use crate::plan::{Refusal, Rule};
 use crate::planner::bounds::{Bounder, Pace, ShareBound, ShareOf, TurnBound};
 
 /// The sums of a lesson at one pace, those of its periods worked out once.
@@ -45,7 +45,7 @@ impl<'a> Paper<'a> {
         &self,
         refusal: Refusal,
         by: By,
-        rules: &[&'static str],
+        rules: &[Rule],
         (sum, sentence): (String, String),
     ) -> Reason {
         // What holds at planned minutes is no *cannot*.
@@ -61,7 +61,7 @@ impl<'a> Paper<'a> {
                 refusal: Refusal::Cannot,
                 by: By::NoPlace,
                 pace: Some(self.pace),
-                rules: vec!["tin", "shelf"],
+                rules: vec![Rule::Tin, Rule::Shelf],
                 sum: String::new(),
                 sentence,
             });
@@ -71,7 +71,7 @@ impl<'a> Paper<'a> {
         }
         let at_best = self.bounder.shortest(group, Pace::Quick).map(|c| c.total());
         let told = sums::chain(self.bounder, group, &shortest, (self.pace, at_best));
-        Some(self.told(Refusal::Cannot, By::Chain, &["order", "bell"], told))
+        Some(self.told(Refusal::Cannot, By::Chain, &[Rule::Order, Rule::Bell], told))
     }
 
     fn by_turns(&self, group: &GroupTask) -> Option<Reason> {
@@ -81,7 +81,12 @@ impl<'a> Paper<'a> {
             return None;
         }
         let told = sums::turns(self.bounder, group.period, turns, self.pace);
-        Some(self.told(Refusal::CannotAll, By::Turns, &["shelf", "one-oven", "bell"], told))
+        Some(self.told(
+            Refusal::CannotAll,
+            By::Turns,
+            &[Rule::Shelf, Rule::OneOven, Rule::Bell],
+            told,
+        ))
     }
 
     /// The sum that leaves room for the fewest groups, one that the group has a
@@ -90,10 +95,10 @@ impl<'a> Paper<'a> {
         let group = &self.bounder.problem.groups[position];
         let part = |s: &&ShareBound| (!s.is_met_by(position), s.at_most());
         let share = self.shares[group.period].iter().min_by_key(part)?;
-        let rules: &[&'static str] = match share.of {
-            ShareOf::Kit(_) => &["kit", "bell"],
-            ShareOf::Adults => &["adults", "bell"],
-            ShareOf::Places => &["shelf", "bell"],
+        let rules: &[Rule] = match share.of {
+            ShareOf::Kit(_) => &[Rule::Kit, Rule::Bell],
+            ShareOf::Adults => &[Rule::Adults, Rule::Bell],
+            ShareOf::Places => &[Rule::Shelf, Rule::Bell],
         };
         let (sum, mut sentence) = sums::share(self.bounder, group.period, share, self.pace);
         if !share.is_met_by(position) {

@@ -1,0 +1,468 @@
+//! Fields of a page: each on a part of the lesson's file, named, with its
+//! unit, keeping what was typed and saying why it is refused.
+
+use crate::app::state::Commands;
+use crate::session::Command as LessonCommand;
+use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui, vec2};
+
+use crate::app::looks::fonts;
+use crate::app::looks::say::{english, say};
+use crate::app::looks::theme::Palette;
+use crate::file::format::LessonFile;
+use crate::finding::{Finding, Path, Severity};
+use crate::session::Edit;
+use crate::session::{Document, DocumentId, Refused};
+use crate::speech::{English, Measure};
+
+/// Width of the column of names, in points.
+const NAMES: f32 = 168.0;
+
+/// What is typed and not (or not yet) what the lesson holds.
+#[derive(Debug, Clone, Default)]
+struct Typed {
+    text: String,
+    why_not: Option<String>,
+}
+
+/// What stands beside a wide field: the list of pages, its name, margins.
+const BESIDE: f32 = 480.0;
+
+/// A field: where it stands in the file and what it is called.
+pub struct Field {
+    at: Path,
+    name: String,
+    seen: Option<String>,
+    unit: &'static str,
+    measure: Measure,
+    hint: String,
+    width: f32,
+}
+
+impl Field {
+    /// A field of this name.
+    pub fn new(at: Path, name: impl Into<String>) -> Self {
+        Self {
+            at,
+            name: name.into(),
+            seen: None,
+            unit: "",
+            measure: Measure::Plain,
+            hint: String::new(),
+            width: 220.0,
+        }
+    }
+
+    /// With a shorter name to be seen than is heard.
+    #[must_use]
+    pub fn seen(mut self, name: impl Into<String>) -> Self {
+        self.seen = Some(name.into());
+        self
+    }
+
+    /// Of a measure that is not the same everywhere: the file has it in °C,
+    /// mm or ml, the field in what is customary. Its unit is heard.
+    #[must_use]
+    pub fn measure(mut self, measure: Measure) -> Self {
+        self.measure = measure;
+        self
+    }
+
+    /// With its unit to be seen beside it.
+    #[must_use]
+    pub fn unit(mut self, unit: &'static str) -> Self {
+        self.unit = unit;
+        self
+    }
+
+    /// With what is assumed, or an example, while it is empty.
+    #[must_use]
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hint = hint.into();
+        self
+    }
+
+    /// So wide, in points.
+    #[must_use]
+    pub fn width(mut self, width: f32) -> Self {
+        self.width = width;
+        self
+    }
+
+    fn unit_said(&self) -> std::borrow::Cow<'static, str> {
+        let its_own = self.measure.unit(English::British);
+        if self.unit.is_empty() || self.unit == its_own {
+            self.measure.unit(english()).into()
+        } else {
+            say(self.unit)
+        }
+    }
+}
+
+/// A page of fields.
+pub struct Form<'a> {
+    /// The document.
+    pub doc: &'a Document,
+    /// Its file as it stands.
+    pub file: &'a LessonFile,
+    /// What is missing, wrong or worth a look.
+    pub findings: &'a [Finding],
+    /// What was refused.
+    pub refused: &'a Refused,
+    /// The day it is.
+    pub today: chrono::NaiveDate,
+    /// What fields of this page hold that is not taken, and why.
+    pub not_taken: Vec<(Path, String)>,
+    /// What is to be done.
+    pub out: &'a mut Commands,
+}
+
+/// The identity of the field at a place, to give it the keyboard.
+pub fn field_id(document: DocumentId, at: &Path) -> Id {
+    Id::unique(("field", document, at.to_string()))
+}
+
+impl Form<'_> {
+    /// A field with its name before it; `put` reads the text into the file.
+    pub fn text(
+        &mut self,
+        ui: &mut Ui,
+        field: Field,
+        value: &str,
+        put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
+    ) {
+        ui.horizontal(|ui| {
+            name(ui, field.seen.as_deref().unwrap_or(&field.name));
+            self.bare(ui, &field, value, put);
+        });
+        self.told_beside(ui, &field.at, NAMES + 8.0);
+    }
+
+    /// A field of a table: its name is heard and not seen.
+    pub fn cell(
+        &mut self,
+        ui: &mut Ui,
+        field: &Field,
+        value: &str,
+        put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
+    ) -> Response {
+        self.bare(ui, field, value, put)
+    }
+
+    fn bare(
+        &mut self,
+        ui: &mut Ui,
+        field: &Field,
+        value: &str,
+        put: impl FnOnce(&str, &mut LessonFile) -> Result<(), String>,
+    ) -> Response {
+        let id = field_id(self.doc.id(), &field.at);
+        let typed: Option<Typed> = ui.data(|d| d.get_temp(id));
+        let shown = || field.measure.shown(value, english());
+        let mut text = typed.as_ref().map_or_else(shown, |t| t.text.clone());
+        let why_not = self.why_not(ui, &field.at);
+        let wrong = why_not.is_some();
+        if let Some(why) = why_not {
+            self.not_taken.push((field.at.clone(), format!("{}: {why}", field.name)));
+        }
+        let soft = Palette::of(ui.ctx()).soft;
+        // Beside its name it is to be seen whole in a narrow window.
+        let width = field.width.min((ui.ctx().content_rect().width() - BESIDE).max(120.0));
+        let mut edit = TextEdit::singleline(&mut text)
+            .id(id)
+            .desired_width(width)
+            // A table would squeeze it.
+            .min_size(vec2(width + 2.0 * ui.spacing().button_padding.x, 0.0));
+        if !field.hint.is_empty() {
+            let hint = field.measure.shown(&field.hint, english());
+            edit = edit.hint_text(RichText::new(say(hint)).color(soft));
+        }
+        let response = ui.add(edit);
+        let unit = field.unit_said();
+        let comma = if unit.is_empty() { "" } else { ", " };
+        let spoken = format!("{}{comma}{unit}", say(&field.name));
+        ui.ctx().accesskit_node_builder(id, |node| node.set_label(spoken));
+        if !field.unit.is_empty() {
+            ui.label(RichText::new(unit).color(soft));
+        }
+        if response.changed() {
+            // What is typed replaces what was there before the typing began,
+            // whatever the letters so far came to.
+            let before = self.doc.before_typing(&field.at);
+            let mut file = before.unwrap_or_else(|| self.file.clone());
+            let read = put(&field.measure.read(&text, english()), &mut file);
+            let why_not = read.as_ref().err().cloned();
+            match read {
+                Ok(()) => self.out.push(LessonCommand::Edit(Edit::Enter {
+                    what: format!("{}: {}", field.name, crate::finding::shortened(&text, 40)),
+                    at: field.at.clone(),
+                    typing: true,
+                    file: Box::new(file),
+                })),
+                Err(_) => self.out.push(LessonCommand::Untype(field.at.clone())),
+            }
+            ui.data_mut(|d| d.insert_temp(id, Typed { text, why_not }));
+        } else if response.lost_focus() || (!response.has_focus() && typed.is_some() && !wrong) {
+            if response.lost_focus() {
+                self.out.push(LessonCommand::Typed);
+            }
+            if !wrong {
+                ui.data_mut(|d| d.remove_temp::<Typed>(id));
+            }
+        }
+        response
+    }
+
+    /// Why what was typed in a field is refused.
+    fn why_not(&self, ui: &Ui, at: &Path) -> Option<String> {
+        let typed: Option<Typed> = ui.data(|d| d.get_temp(field_id(self.doc.id(), at)));
+        let why_not = typed?.why_not;
+        why_not.or_else(|| self.refused.get(&at.to_string()).cloned())
+    }
+
+    /// Says why a field is refused, or what is wrong with what it holds.
+    pub fn told(&self, ui: &mut Ui, at: &Path) {
+        self.told_beside(ui, at, 0.0);
+    }
+
+    fn told_beside(&self, ui: &mut Ui, at: &Path, indent: f32) {
+        if let Some(why) = self.why_not(ui, at) {
+            let text = format!("Not taken: {why}.");
+            line(ui, indent, &text.replace("..", "."));
+            return;
+        }
+        for finding in self.findings.iter().filter(|f| f.path == *at) {
+            line(ui, indent, &in_words(finding));
+        }
+    }
+
+    /// Says what is wrong with a thing and all its parts, and what was typed
+    /// in cells of a table and is not taken.
+    pub fn told_of_all(&self, ui: &mut Ui, at: &Path) {
+        for (_, why) in self.not_taken.iter().filter(|(path, _)| path.0.starts_with(&at.0)) {
+            line(ui, 0.0, &format!("Not taken: {why}.").replace("..", "."));
+        }
+        let under = |f: &&Finding| f.path.0.starts_with(&at.0);
+        for finding in self.findings.iter().filter(under) {
+            line(ui, 0.0, &in_words(finding));
+        }
+    }
+
+    /// A box to tick.
+    pub fn tick(
+        &mut self,
+        ui: &mut Ui,
+        at: &Path,
+        label: &str,
+        ticked: bool,
+        set: impl FnOnce(&mut LessonFile, bool),
+    ) {
+        let mut now = ticked;
+        if ui.checkbox(&mut now, say(label)).changed() {
+            let what = if now { label.to_owned() } else { format!("not: {label}") };
+            self.enter(at.clone(), what, |file| set(file, now));
+        }
+    }
+
+    /// One of several, its name before it.
+    pub fn choice(
+        &mut self,
+        ui: &mut Ui,
+        field: &Field,
+        options: &[(String, bool)],
+        set: impl FnOnce(&mut LessonFile, usize),
+    ) {
+        ui.horizontal(|ui| {
+            name(ui, field.seen.as_deref().unwrap_or(&field.name));
+            self.choose(ui, field, options, set);
+        });
+        self.told_beside(ui, &field.at, NAMES + 8.0);
+    }
+
+    /// One of several, in a table: words, and whether it is the one.
+    pub fn choose(
+        &mut self,
+        ui: &mut Ui,
+        field: &Field,
+        options: &[(String, bool)],
+        set: impl FnOnce(&mut LessonFile, usize),
+    ) {
+        let chosen = options.iter().find(|(_, is)| *is).map_or("", |(words, _)| words.as_str());
+        let mut picked = None;
+        let shown = if chosen.is_empty() { field.hint.as_str() } else { chosen };
+        let made = ComboBox::from_id_salt(field_id(self.doc.id(), &field.at))
+            .width(field.width)
+            .selected_text(say(shown))
+            .truncate()
+            .show_ui(ui, |ui| {
+                for (i, (words, is)) in options.iter().enumerate() {
+                    if ui.selectable_label(*is, say(words)).clicked() && !is {
+                        picked = Some(i);
+                    }
+                }
+            });
+        let spoken = format!("{}: {shown}", field.name);
+        let spoken = say(spoken).into_owned();
+        ui.ctx().accesskit_node_builder(made.response.id, |node| node.set_label(spoken));
+        if let Some(i) = picked {
+            let what = format!("{}: {}", field.name, options[i].0);
+            self.enter(field.at.clone(), what, |file| set(file, i));
+        }
+    }
+
+    /// A button that changes the lesson.
+    pub fn button(
+        &mut self,
+        ui: &mut Ui,
+        label: &str,
+        what: impl Into<String>,
+        set: impl FnOnce(&mut LessonFile),
+    ) {
+        if ui.button(say(label)).clicked() {
+            self.enter(Path::root(), what.into(), set);
+        }
+    }
+
+    /// A small button at the end of a row; `spoken` says what it is for.
+    pub fn small(
+        &mut self,
+        ui: &mut Ui,
+        (sign, spoken): (&str, &str),
+        enabled: bool,
+        set: impl FnOnce(&mut LessonFile),
+    ) {
+        let button = ui.add_enabled(enabled, Button::new(say(sign)).min_size(vec2(22.0, 22.0)));
+        ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
+        if button.on_hover_text(say(spoken)).clicked() {
+            self.enter(Path::root(), spoken.to_owned(), set);
+        }
+    }
+
+    /// Changes the lesson, unless it cannot be done.
+    ///
+    /// # Errors
+    /// Why not, in words.
+    pub fn attempt<T>(
+        &mut self,
+        at: Path,
+        what: String,
+        set: impl FnOnce(&mut LessonFile) -> Result<T, String>,
+    ) -> Result<T, String> {
+        let mut file = self.file.clone();
+        let made = set(&mut file)?;
+        self.out.push(LessonCommand::Edit(Edit::Enter {
+            what,
+            at,
+            typing: false,
+            file: Box::new(file),
+        }));
+        Ok(made)
+    }
+
+    /// Changes the lesson.
+    pub fn enter(&mut self, at: Path, what: String, set: impl FnOnce(&mut LessonFile)) {
+        let mut file = self.file.clone();
+        set(&mut file);
+        self.out.push(LessonCommand::Edit(Edit::Enter {
+            what,
+            at,
+            typing: false,
+            file: Box::new(file),
+        }));
+    }
+}
+
+fn in_words(finding: &Finding) -> String {
+    let message = crate::view::tin_words::sentence(&finding.message);
+    let mark = if finding.severity == Severity::Error { "To do: " } else { "Worth a look: " };
+    // Hints on how to write it in a file are no help in a field.
+    if finding.hint.is_empty() || finding.hint.contains('`') {
+        format!("{mark}{message}")
+    } else {
+        format!("{mark}{message} {}", crate::view::tin_words::sentence(&finding.hint))
+    }
+}
+
+/// Painted only: its field has the same name and is not to be heard twice.
+fn name(ui: &mut Ui, name: &str) {
+    let soft = Palette::of(ui.ctx()).soft;
+    let (rect, _) = ui.allocate_exact_size(vec2(NAMES, 26.0), egui::Sense::hover());
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let text = crate::app::looks::fitted(ui.painter(), name, font.clone(), rect.width() - 4.0);
+    ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, text, font, soft);
+}
+
+fn line(ui: &mut Ui, indent: f32, text: &str) {
+    ui.horizontal(|ui| {
+        ui.add_space(indent);
+        let text = RichText::new(say(text)).font(fonts::bold(13.0));
+        ui.add(egui::Label::new(text).wrap());
+    });
+}
+
+/// The title of a page and a line under it.
+pub fn page_title(ui: &mut Ui, title: &str, under: &str) {
+    let soft = Palette::of(ui.ctx()).soft;
+    ui.label(RichText::new(say(title)).font(fonts::bold(21.0)));
+    if !under.is_empty() {
+        ui.add(egui::Label::new(RichText::new(say(under)).color(soft)).wrap());
+    }
+    ui.add_space(4.0);
+}
+
+/// A part of a page under a heading of its own.
+pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
+    let palette = Palette::of(ui.ctx());
+    ui.add_space(6.0);
+    egui::Frame::new()
+        .stroke(egui::Stroke::new(1.0, palette.line))
+        .corner_radius(6)
+        .inner_margin(egui::Margin::symmetric(10, 8))
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            ui.label(RichText::new(say(title)).font(fonts::bold(15.0)));
+            ui.add_space(2.0);
+            inside(ui);
+        });
+}
+
+/// A table that may be wider than the page.
+pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
+    egui::ScrollArea::horizontal().id_salt(Id::unique(name)).auto_shrink([false, true]).show(
+        ui,
+        |ui| {
+            inside(ui);
+            follow_focus(ui);
+        },
+    );
+}
+
+/// Scrolls to what the keyboard has just come to. Where one scrolled area lies
+/// in another each has to, since the inner one keeps what it scrolls to for
+/// itself.
+pub fn follow_focus(ui: &Ui) {
+    let gained = ui.memory(|m| m.focused().filter(|&id| !m.had_focus_last_frame(id)));
+    if let Some(focused) = gained.and_then(|id| ui.ctx().read_response(id))
+        && ui.min_rect().contains(focused.rect.center())
+    {
+        ui.scroll_to_rect(focused.rect.expand(4.0), None);
+    }
+}
+
+/// Says in which measures fields are, where those are not the file's.
+pub fn measures(ui: &mut Ui) {
+    if english().is_customary() {
+        remark(
+            ui,
+            "Temperatures are in °F here, lengths in inches and volumes in fluid ounces; the file \
+             itself is kept in °C, in mm and in ml. What goes into a mixture keeps the measure \
+             chosen for it.",
+        );
+    }
+}
+
+/// Softer words: a remark on a page.
+pub fn remark(ui: &mut Ui, text: &str) {
+    let soft = Palette::of(ui.ctx()).soft;
+    let text = RichText::new(say(text)).font(fonts::plain(13.5)).color(soft);
+    ui.add(egui::Label::new(text).wrap());
+}

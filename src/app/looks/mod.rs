@@ -1,0 +1,17 @@
+//! How the window looks and speaks: colours, letters, patterns, fields, words.
+
+pub mod button;
+#[cfg(test)]
+mod colour_vision;
+mod fitted;
+pub mod fonts;
+pub mod form;
+pub mod icon;
+mod is_low;
+pub mod paint;
+mod palettes;
+pub mod say;
+pub mod theme;
+
+pub use fitted::fitted;
+pub use is_low::is_low;

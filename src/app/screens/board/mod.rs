@@ -1,0 +1,445 @@
+//! The board: names on the left, the clock across, ready times on the right.
+
+use crate::app::state::Commands;
+pub mod carry;
+mod ghosts;
+mod in_place;
+mod parts;
+
+use eframe::egui::{
+    self, Align2, EventFilter, Id, Key, Modifiers, Painter, Rect, Response, Role, ScrollArea,
+    Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
+};
+
+use crate::app::looks::fitted;
+use crate::app::looks::fonts;
+use crate::app::looks::paint;
+use crate::app::looks::say::say;
+use crate::app::looks::theme::Palette;
+use crate::app::screens::OnScreen;
+use crate::app::state::Command;
+use crate::app::state::Selection;
+use crate::units::Minute;
+use crate::view::board::{Bar, BarId, Board};
+use crate::view::laid_out::{Area, LaidOut, Sizes, lay_out_over};
+use crate::view::overlay::Ghosts;
+use crate::view::scale::TimeScale;
+use crate::view::words::clock;
+
+/// Height of the clock.
+const HEAD: f32 = 30.0;
+/// Seconds a bar glides.
+const GLIDE: f32 = 0.25;
+
+/// Everything the parts of the board paint with.
+pub struct Canvas<'a> {
+    /// What is shown.
+    pub shown: &'a OnScreen<'a>,
+    /// The board.
+    pub board: &'a Board,
+    /// Its geometry.
+    pub laid: &'a LaidOut,
+    /// Another plan laid over it.
+    pub ghosts: Option<&'a Ghosts>,
+    /// Time across.
+    pub scale: TimeScale,
+    /// Where the clock runs.
+    pub across: Rect,
+    /// Where the board's own 0, 0 is on screen.
+    pub origin: egui::Pos2,
+    /// Colours.
+    pub palette: &'static Palette,
+}
+
+impl Canvas<'_> {
+    /// An area of the board on screen.
+    pub fn rect(&self, area: &Area) -> Rect {
+        let top = self.origin.y + area.y;
+        Rect::from_min_size(pos2(area.x, top), vec2(area.w, area.h))
+    }
+}
+
+/// Widths of the names on the left and the ready times on the right.
+pub fn margins(width: f32) -> (f32, f32) {
+    if width < 700.0 { (116.0, 100.0) } else { (166.0, 106.0) }
+}
+
+/// Shows the board.
+pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
+    let board = shown.board();
+    let palette = Palette::of(ui.ctx());
+    let ghosts = shown.overlay.map(|o| &o.ghosts);
+    let whole = whole(board, ghosts);
+    let (left, right) = margins(ui.available_width());
+    let area = ui.available_rect_before_wrap();
+    let (from, until) = shown.view.shown.unwrap_or(whole);
+    let scale = TimeScale {
+        from,
+        until,
+        left: area.left() + left,
+        width: (area.width() - left - right - 12.0).max(80.0),
+    };
+    let head = Rect::from_min_size(area.min, vec2(area.width(), HEAD));
+    ui.allocate_rect(head, Sense::hover());
+    let laid = lay_out_over(board, ghosts, &scale, &Sizes::default());
+    clock_head(ui, shown, head, &scale, out);
+    let scrolled = ScrollArea::vertical().id_salt("board").auto_shrink([false, false]);
+    scrolled.show(ui, |ui| {
+        let height = laid.height.max(ui.available_height());
+        let (body, background) =
+            ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::drag());
+        let across = Rect::from_min_max(
+            pos2(scale.left, body.top()),
+            pos2(scale.left + scale.width, body.bottom()),
+        );
+        let origin = body.min;
+        let canvas = Canvas { shown, board, laid: &laid, ghosts, scale, across, origin, palette };
+        parts::bands(ui, &canvas);
+        parts::grid(ui, &canvas);
+        carry::tracks(ui, &canvas);
+        if let Some(ghosts) = ghosts {
+            ghosts::lines(ui, &canvas, ghosts);
+        }
+        parts::rows(ui, &canvas, out);
+        parts::ovens(ui, &canvas, out);
+        parts::ribbons(ui, &canvas, out);
+        parts::band_names(ui, &canvas);
+        bars(ui, &canvas, out);
+        if let Some(ghosts) = ghosts {
+            ghosts::bars(ui, &canvas, ghosts);
+        }
+        parts::links(ui, &canvas);
+        minute_line(ui.painter(), &canvas);
+        let held = carry::by_mouse(ui, &canvas, out);
+        carry::carried(ui, &canvas);
+        in_place::show(ui, &canvas, out);
+        pan_and_zoom(ui, (&background, held), &scale, whole, out);
+    });
+}
+
+/// The stretch from a little before the first bell to a little after the last,
+/// of the board's plan and of one laid over it.
+pub fn whole(board: &Board, ghosts: Option<&Ghosts>) -> (f32, f32) {
+    let (from, until) = ghosts.map_or((board.from, board.until), |g| (g.from, g.until));
+    let air = ((until - from).get() as f32 / 60.0).max(1.0);
+    (from.get() as f32 - air, until.get() as f32 + air)
+}
+
+fn clock_head(
+    ui: &mut Ui,
+    shown: &OnScreen<'_>,
+    head: Rect,
+    scale: &TimeScale,
+    out: &mut Commands,
+) {
+    let (board, lesson) = (shown.board(), shown.lesson());
+    let palette = Palette::of(ui.ctx());
+    let across = Rect::from_x_y_ranges(scale.left..=scale.left + scale.width, head.y_range());
+    let painter = ui.painter().clone();
+    let at = |m: i32| clock(lesson, Minute::new(m)).to_string();
+    let there = shown.overlay.map(|o| o.ghosts.bells.as_slice()).unwrap_or_default();
+    let own = board.bells.iter().map(|b| (b.get(), fonts::bold(14.0), palette.ink));
+    let others = there.iter().map(|b| (b.get(), fonts::plain(14.0), palette.ink));
+    let mut bells = Vec::new();
+    for (bell, font, ink) in own.chain(others) {
+        bells.push(bell);
+        let x = scale.x(bell as f32);
+        if across.x_range().expand(1.0).contains(x) {
+            let at_bell = pos2(x, head.center().y - 2.0);
+            painter.text(at_bell, Align2::CENTER_CENTER, say(at(bell)), font, ink);
+        }
+    }
+    let tick = scale.tick(58.0);
+    let first = (scale.from / tick as f32).ceil() as i32 * tick;
+    let mut minute = first;
+    while (minute as f32) < scale.until {
+        let x = scale.x(minute as f32);
+        // Bells and the minute line's own time have their place.
+        let mut others = bells.iter().copied().chain(shown.view.minute);
+        let near = others.any(|m| (scale.x(m as f32) - x).abs() < 50.0);
+        if !near && across.x_range().contains(x) {
+            painter.text(
+                pos2(x, head.center().y - 2.0),
+                Align2::CENTER_CENTER,
+                say(at(minute)),
+                fonts::plain(13.0),
+                palette.soft,
+            );
+        }
+        minute += tick;
+    }
+    painter.text(
+        pos2(across.right() + 29.0, head.center().y - 2.0),
+        Align2::LEFT_CENTER,
+        say("ready"),
+        fonts::bold(13.0),
+        palette.soft,
+    );
+    if let Some(overlay) = shown.overlay {
+        ghosts::legend(ui, pos2(head.left() + 9.0, head.center().y - 2.0), &overlay.ghosts);
+    }
+    minute_handle(ui, shown, across, scale, out);
+}
+
+/// Clicking or dragging in the clock puts the minute line there; with the
+/// keyboard, arrows step it.
+fn minute_handle(
+    ui: &mut Ui,
+    shown: &OnScreen<'_>,
+    across: Rect,
+    scale: &TimeScale,
+    out: &mut Commands,
+) {
+    let palette = Palette::of(ui.ctx());
+    let (board, lesson) = (shown.board(), shown.lesson());
+    let id = Id::unique("minute line");
+    let response = ui.interact(across, id, Sense::click_and_drag());
+    let spoken = match shown.view.minute {
+        Some(m) => format!("Minute line at {}, minute {m}", clock(lesson, Minute::new(m))),
+        None => "Minute line, hidden; arrow keys show it".to_owned(),
+    };
+    response.widget_info(|| WidgetInfo::labeled(Role::Slider, true, say(&spoken)));
+    if (response.dragged() || response.clicked())
+        && let Some(pointer) = response.interact_pointer_pos()
+    {
+        let minute = scale.minute(pointer.x).floor() as i32;
+        out.push(Command::Minute(Some(within(board, minute))));
+    }
+    if response.has_focus() {
+        keep_arrows(ui, id, false);
+        let step = |ui: &Ui, key, by| {
+            if ui.input_mut(|i| i.consume_key(Modifiers::NONE, key)) { by } else { 0 }
+        };
+        let by = step(ui, Key::ArrowRight, 1) - step(ui, Key::ArrowLeft, 1)
+            + step(ui, Key::PageDown, 5)
+            - step(ui, Key::PageUp, 5);
+        if by != 0 {
+            out.push(Command::StepMinute(by));
+        }
+        ui.painter().rect_stroke(
+            across.shrink(1.0),
+            4.0,
+            Stroke::new(2.0, palette.focus),
+            StrokeKind::Inside,
+        );
+    }
+    if let Some(minute) = shown.view.minute {
+        let x = scale.x(minute as f32);
+        if across.x_range().contains(x) {
+            let tip = pos2(x, across.bottom());
+            let shape = vec![tip - vec2(6.0, 9.0), tip + vec2(6.0, -9.0), tip];
+            ui.painter().add(egui::Shape::convex_polygon(shape, palette.ink, Stroke::NONE));
+            // The line's own time, over whatever the clock says there.
+            let words = clock(lesson, Minute::new(minute)).to_string();
+            let galley = ui.painter().layout_no_wrap(
+                say(words).into_owned(),
+                fonts::bold(14.0),
+                palette.card,
+            );
+            let middle = pos2(x, across.center().y - 3.0);
+            let flag = Rect::from_center_size(middle, galley.size() + vec2(10.0, 2.0));
+            ui.painter().rect_filled(flag, 4.0, palette.ink);
+            ui.painter().galley(flag.min + vec2(5.0, 1.0), galley, palette.card);
+        }
+    }
+}
+
+/// A minute within the bells.
+pub fn within(board: &Board, minute: i32) -> i32 {
+    minute.clamp(board.from.get(), board.until.get())
+}
+
+fn keep_arrows(ui: &Ui, id: Id, vertical: bool) {
+    keep_keys(ui, id, vertical, false);
+}
+
+/// While something is carried, Escape leaves it, not the focus.
+pub fn keep_keys(ui: &Ui, id: Id, vertical: bool, escape: bool) {
+    let filter =
+        EventFilter { tab: false, horizontal_arrows: true, vertical_arrows: vertical, escape };
+    ui.memory_mut(|m| m.set_focus_lock_filter(id, filter));
+}
+
+/// The identity of a bar's widget: from the lesson, never from its place.
+pub fn bar_widget(id: BarId) -> Id {
+    Id::unique(("bar", id))
+}
+
+/// What a bar stands for, for the card.
+pub fn selection_of(canvas: &Canvas<'_>, id: BarId) -> Selection {
+    match id {
+        BarId::Step(group, step) => Selection::Step(group, step),
+        BarId::Tin(group, number) => {
+            let has = |bars: &[Bar]| bars.iter().any(|b| b.id == BarId::Tin(group, number));
+            let oven = canvas.board.ovens.iter().find(|o| o.shelves.iter().any(|s| has(s)));
+            oven.map_or(Selection::Group(group), |o| Selection::Oven(o.oven))
+        }
+        BarId::Class(_) => Selection::Nothing,
+    }
+}
+
+fn bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
+    let clip = ui.clip_rect().intersect(canvas.across.expand(1.0));
+    let painter = ui.painter().with_clip_rect(clip);
+    let first = canvas.board.bars().next().map(|b| b.id);
+    let current = canvas.shown.view.current.filter(|&c| canvas.board.bar(c).is_some()).or(first);
+    for (bar, (_, area)) in canvas.board.bars().zip(&canvas.laid.bars) {
+        let rect = glided(ui, canvas, bar, area);
+        let is_current = current == Some(bar.id);
+        if !clip.intersects(rect) && !is_current {
+            continue;
+        }
+        // The board is one stop for the Tab key: only one bar takes it.
+        let sense = if is_current { Sense::click() } else { Sense::CLICK } | Sense::DRAG;
+        let response = ui.interact(rect.intersect(clip), bar_widget(bar.id), sense);
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&bar.spoken)));
+        crate::app::looks::paint::bar(&painter, rect, bar.work, canvas.palette);
+        label(&painter, rect, bar, canvas);
+        if bar.held {
+            let at = rect.left_top() + vec2(6.0, 6.0_f32.min(rect.height() / 2.0));
+            paint::lock(&painter, at, 7.0_f32.min(rect.height() - 3.0), canvas.palette.ink);
+        }
+        let thing = carry::thing_of(canvas, bar.id);
+        let marked = thing.is_some_and(|t| canvas.shown.view.marked.contains(&t));
+        let selected = selection_of(canvas, bar.id) == canvas.shown.view.selection
+            && !matches!(bar.id, BarId::Tin(..))
+            || marked;
+        if selected || response.hovered() {
+            let width = if selected { 2.0 } else { 1.5 };
+            let stroke = Stroke::new(width, canvas.palette.ink);
+            painter.rect_stroke(rect.expand(1.0), 4.0, stroke, StrokeKind::Outside);
+        }
+        let response = response.on_hover_text(say(&bar.spoken));
+        if response.clicked() {
+            out.push(Command::Focus(bar.id));
+            let beside = ui.input(|i| i.modifiers.command || i.modifiers.shift);
+            match thing.filter(|_| beside) {
+                Some(thing) => out.push(Command::Mark(thing)),
+                None => out.push(Command::Select(selection_of(canvas, bar.id))),
+            }
+        }
+        if let Some(thing) = thing {
+            if response.double_clicked() {
+                out.push(Command::InPlace(Some(carry::in_place_of(thing))));
+            }
+            carry::by_access(ui, response.id, thing, carry::hold_of(bar, thing), out);
+        }
+        if is_current {
+            keyboard(ui, canvas, bar, &response, rect, out);
+        }
+    }
+}
+
+/// Where a bar is while it glides to a new place.
+fn glided(ui: &Ui, canvas: &Canvas<'_>, bar: &Bar, area: &Area) -> Rect {
+    let mut rect = canvas.rect(area);
+    if canvas.shown.glide {
+        let id = bar_widget(bar.id);
+        let animate = |salt: &str, minute: Minute| {
+            ui.ctx().animate_value_with_time(id.with(salt), minute.get() as f32, GLIDE)
+        };
+        let from = canvas.scale.x(animate("from", bar.from));
+        let until = canvas.scale.x(animate("until", bar.until));
+        rect = Rect::from_x_y_ranges(from..=until.max(from + 1.0), rect.y_range());
+    }
+    // A hair of air tells neighbours apart.
+    rect.shrink2(vec2(0.5_f32.min(rect.width() / 4.0), 0.0))
+}
+
+fn label(painter: &Painter, rect: Rect, bar: &Bar, canvas: &Canvas<'_>) {
+    if rect.height() < 12.5 || rect.width() < 24.0 {
+        return;
+    }
+    let size = 13.0_f32.min(rect.height() - 1.5);
+    let ink = canvas.palette.ink;
+    let words = match bar.id {
+        // Whose a tin is must be read, if only in part.
+        BarId::Tin(..) => fitted(painter, &bar.label, fonts::plain(size), rect.width() - 6.0),
+        _ => bar.label.clone(),
+    };
+    let galley = painter.layout_no_wrap(say(words).into_owned(), fonts::plain(size), ink);
+    if galley.size().x + 6.0 <= rect.width() {
+        let at = rect.center() - galley.size() / 2.0;
+        if matches!(bar.work, crate::view::board::Work::Cool | crate::view::board::Work::Clear) {
+            // A patch keeps dots and hatching off the words.
+            let patch = Rect::from_min_size(at, galley.size()).expand2(vec2(2.0, 0.0));
+            let fill = crate::app::looks::paint::colours(bar.work, canvas.palette).0;
+            painter.rect_filled(patch.intersect(rect.shrink(1.5)), 2.0, fill);
+        }
+        painter.galley(at, galley, ink);
+    }
+}
+
+fn keyboard(
+    ui: &Ui,
+    canvas: &Canvas<'_>,
+    bar: &Bar,
+    response: &Response,
+    rect: Rect,
+    out: &mut Commands,
+) {
+    if canvas.shown.view.focus_now == Some(bar.id) {
+        response.request_focus();
+        ui.scroll_to_rect(rect.expand(30.0), None);
+    }
+    if !response.has_focus() {
+        return;
+    }
+    let carries = canvas.shown.moving.carried.as_ref().is_some_and(|c| !c.mouse);
+    keep_keys(ui, response.id, true, carries);
+    if let Some(thing) = carry::thing_of(canvas, bar.id) {
+        carry::by_keys(ui, canvas, thing, carry::hold_of(bar, thing), out);
+    }
+    let pressed = |key| ui.input_mut(|i| i.consume_key(Modifiers::NONE, key));
+    let way = [
+        (Key::ArrowRight, 1, 0),
+        (Key::ArrowLeft, -1, 0),
+        (Key::ArrowDown, 0, 1),
+        (Key::ArrowUp, 0, -1),
+    ];
+    for (key, right, down) in way {
+        if pressed(key)
+            && let Some(next) = canvas.laid.next(bar.id, right, down)
+        {
+            out.push(Command::Focus(next));
+            out.push(Command::Select(selection_of(canvas, next)));
+        }
+    }
+    let stroke = Stroke::new(3.0, canvas.palette.focus);
+    ui.painter().rect_stroke(rect.expand(2.5), 5.0, stroke, StrokeKind::Outside);
+}
+
+fn minute_line(painter: &Painter, canvas: &Canvas<'_>) {
+    let Some(minute) = canvas.shown.view.minute else { return };
+    let x = canvas.scale.x(minute as f32);
+    if canvas.across.x_range().contains(x) {
+        painter.vline(x, canvas.across.y_range(), Stroke::new(2.0, canvas.palette.ink));
+    }
+}
+
+fn pan_and_zoom(
+    ui: &Ui,
+    (background, held): (&Response, bool),
+    scale: &TimeScale,
+    whole: (f32, f32),
+    out: &mut Commands,
+) {
+    let show = |s: TimeScale| {
+        let all = s.until - s.from >= whole.1 - whole.0 - 0.01;
+        Command::Show((!all).then_some((s.from, s.until)))
+    };
+    // What is taken hold of moves; the board does not.
+    if !held && background.dragged() && background.drag_delta().x != 0.0 {
+        let minutes = -background.drag_delta().x / scale.width * (scale.until - scale.from);
+        out.push(show(scale.moved(minutes, whole)));
+    }
+    let (zoom, pointer, sideways) =
+        ui.input(|i| (i.zoom_delta(), i.pointer.hover_pos(), i.smooth_scroll_delta().x));
+    let Some(pointer) = pointer.filter(|p| background.rect.contains(*p)) else { return };
+    if zoom != 1.0 {
+        out.push(show(scale.zoomed(1.0 / zoom, pointer.x, whole)));
+    } else if sideways != 0.0 {
+        let minutes = -sideways / scale.width * (scale.until - scale.from);
+        out.push(show(scale.moved(minutes, whole)));
+    }
+}

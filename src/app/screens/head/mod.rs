@@ -1,0 +1,38 @@
+//! The head of the window: buttons, the outcome in a sentence, and how sure
+//! it is.
+
+mod buttons;
+pub mod hints;
+mod outcome;
+
+use eframe::egui::Ui;
+
+use self::hints::{Hints, Points};
+use crate::app::state::{Commands, Follows, Hint, Prefs, ViewState};
+use crate::session::Session;
+
+/// What the head reads.
+#[derive(Clone, Copy)]
+pub struct Head<'a> {
+    /// The lesson at work.
+    pub session: &'a Session,
+    /// What is shown of it.
+    pub view: &'a ViewState,
+    /// Looks and recent files.
+    pub prefs: &'a Prefs,
+    /// What the class view follows, if it is shown.
+    pub class_view: Option<Follows>,
+    /// Hints of the first start.
+    pub hints: Hints<'a>,
+}
+
+/// Shows the head.
+pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
+    let set_up = buttons::show(ui, head, out);
+    if let Some(button) = set_up {
+        hints::show(ui, &head.hints, Hint::SetUp, Points::Up(button.center().x), out);
+    }
+    if head.session.broken().is_none() {
+        outcome::show(ui, head, out);
+    }
+}

@@ -1,0 +1,16 @@
+//! What the window shows, a folder a screen. A screen reads what it is given
+//! and says what is to be done; it changes nothing itself.
+
+pub mod board;
+pub mod broken;
+pub mod card;
+pub mod class_view;
+pub mod head;
+pub mod help;
+pub mod list;
+mod on_screen;
+pub mod setup;
+pub mod strip;
+pub mod sure;
+
+pub use on_screen::OnScreen;

@@ -1,0 +1,217 @@
+//! Adults, and what the teacher or the school has laid down.
+
+use eframe::egui::{Grid, RichText, Ui};
+
+use crate::app::looks::form::{Field, Form, page_title, part, remark, sideways};
+use crate::app::looks::say::{self, say};
+use crate::app::looks::theme::Palette;
+use crate::file::format::{AdultShape, LessonFile, PeriodShape, RulesShape};
+use crate::finding::Path;
+use crate::setup::field;
+use crate::setup::rename::{Named, rename};
+
+/// Shows the page.
+pub fn show(ui: &mut Ui, form: &mut Form<'_>) {
+    page_title(ui, "Adults and rules", "Adults are named by their post, never by their own name.");
+    part(ui, "Adults", |ui| adults(ui, form));
+    part(ui, "Rules", |ui| rules(ui, form));
+    remark(
+        ui,
+        "Your school's policy and risk assessment come first; these rules only shape the plan.",
+    );
+}
+
+fn adults(ui: &mut Ui, form: &mut Form<'_>) {
+    let soft = Palette::of(ui.ctx()).soft;
+    let list = form.file.adults.clone();
+    let all = Path::root().field("adults");
+    if list.is_empty() {
+        remark(ui, "Nobody yet: add the teacher.");
+    }
+    let groups: Vec<String> = form.file.groups.iter().map(|g| g.name.clone()).collect();
+    let rooms: Vec<String> =
+        form.file.rooms().map(|r| r.name.clone()).filter(|n| !n.is_empty()).collect();
+    sideways(ui, "adults", |ui| {
+        Grid::new("adults").spacing([8.0, 4.0]).show(ui, |ui| {
+            if !list.is_empty() {
+                for heading in ["Post", "Present, min from start bell", "Only for", "Room", ""] {
+                    ui.label(RichText::new(say(heading)).color(soft));
+                }
+                ui.end_row();
+            }
+            for (i, adult) in list.iter().enumerate() {
+                let at = all.index(i);
+                let spoken = |part: &str| format!("Adult {}, {part}", i + 1);
+                let post = Field::new(at.field("name"), spoken("post")).width(140.0);
+                form.cell(ui, &post, &adult.name, |text, file| {
+                    rename(file, &Named::Adult(i), text)
+                });
+                let hours =
+                    Field::new(at.field("hours"), spoken("hours")).hint("always").width(150.0);
+                form.cell(ui, &hours, &field::stretches_text(&adult.hours), |text, file| {
+                    let hours = field::stretches(text)?;
+                    if let Some(adult) = file.adults.get_mut(i) {
+                        adult.hours = hours;
+                    }
+                    Ok(())
+                });
+                let only = adult.only_for.clone();
+                one_of(
+                    ui,
+                    form,
+                    (at.field("only_for"), spoken("only for")),
+                    "any group",
+                    &groups,
+                    only,
+                    {
+                        move |file, group| {
+                            if let Some(adult) = file.adults.get_mut(i) {
+                                adult.only_for = group;
+                            }
+                        }
+                    },
+                );
+                let room = adult.room.clone();
+                one_of(ui, form, (at.field("room"), spoken("room")), "all rooms", &rooms, room, {
+                    move |file, room| {
+                        if let Some(adult) = file.adults.get_mut(i) {
+                            adult.room = room;
+                        }
+                    }
+                });
+                let gone = format!("Take {} out", adult.name);
+                form.small(ui, ("×", &gone), true, |file| {
+                    let gone = file.adults.remove(i);
+                    for step in file.periods_mut().flat_map(PeriodShape::class_steps_mut) {
+                        step.adults.retain(|a| *a != gone.name);
+                    }
+                });
+                ui.end_row();
+            }
+        });
+    });
+    form.told_of_all(ui, &all);
+    ui.horizontal(|ui| {
+        for (label, name) in [
+            ("Add a teacher", "teacher"),
+            ("Add a technician", "technician"),
+            ("Add an assistant", "assistant"),
+        ] {
+            form.button(ui, label, label, |file| {
+                let name = say::name(name);
+                let taken = |n: &String| file.adults.iter().any(|a| a.name == *n);
+                let more = (2..).map(|i| format!("{name} {i}"));
+                let name = std::iter::once(name.clone()).chain(more).find(|n| !taken(n));
+                let name = name.unwrap_or_default();
+                file.adults.push(AdultShape { name, ..AdultShape::default() });
+            });
+        }
+    });
+}
+
+/// One of some names, or none of them.
+pub fn one_of(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    (at, spoken): (Path, String),
+    none: &str,
+    names: &[String],
+    now: Option<String>,
+    set: impl FnOnce(&mut LessonFile, Option<String>),
+) {
+    let mut options = vec![(none.to_owned(), now.is_none())];
+    options.extend(names.iter().map(|n| (n.clone(), now.as_ref() == Some(n))));
+    let field = Field::new(at, spoken).width(110.0);
+    form.choose(ui, &field, &options, |file, i| {
+        set(file, i.checked_sub(1).and_then(|i| names.get(i)).cloned());
+    });
+}
+
+/// A rule in whole numbers: key in the file, name, unit, what is assumed,
+/// bounds, and how it is read and set.
+struct Rule {
+    key: &'static str,
+    name: &'static str,
+    unit: &'static str,
+    usual: &'static str,
+    bounds: (i64, i64),
+    get: fn(&RulesShape) -> Option<i64>,
+    set: fn(&mut RulesShape, Option<i64>),
+}
+
+const RULES: [Rule; 3] = [
+    Rule {
+        key: "wanted_spare",
+        name: "Wanted spare time",
+        unit: "min",
+        usual: "3",
+        bounds: (0, 480),
+        get: |rules| rules.wanted_spare.map(i64::from),
+        set: |rules, n| rules.wanted_spare = n.and_then(|n| i32::try_from(n).ok()),
+    },
+    Rule {
+        key: "call",
+        name: "One oven call lasts",
+        unit: "min",
+        usual: "3",
+        bounds: (1, 60),
+        get: |rules| rules.call.map(i64::from),
+        set: |rules, n| rules.call = n.and_then(|n| i32::try_from(n).ok()),
+    },
+    Rule {
+        key: "tins_per_opening",
+        name: "One opening moves",
+        unit: "tins",
+        usual: "4",
+        bounds: (1, 60),
+        get: |rules| rules.tins_per_opening,
+        set: |rules, n| rules.tins_per_opening = n,
+    },
+];
+
+fn rules(ui: &mut Ui, form: &mut Form<'_>) {
+    let rules = form.file.rules.clone();
+    let at = Path::root().field("rules");
+    for rule in RULES {
+        let shown = (rule.get)(&rules).map(|n| n.to_string()).unwrap_or_default();
+        let field =
+            Field::new(at.field(rule.key), rule.name).unit(rule.unit).hint(rule.usual).width(50.0);
+        form.text(ui, field, &shown, |text, file| {
+            let n = field::optional(text, |text| field::whole(text, rule.bounds, rule.unit))?;
+            (rule.set)(&mut file.rules, n);
+            Ok(())
+        });
+    }
+    let caution = Field::new(at.field("caution"), "Caution").unit("%").width(50.0);
+    let shown = crate::units::plain_number((rules.caution * 100.0).round());
+    form.text(ui, caution, &shown, |text, file| {
+        file.rules.caution = field::number(text, (0.0, 100.0), "%")? / 100.0;
+        Ok(())
+    });
+    remark(ui, "Caution 0 plans with usual minutes, 100 with slow ones.");
+    let sharing = [
+        ("as each room says".to_owned(), rules.sharing.is_none()),
+        ("all bays share".to_owned(), rules.sharing == Some(true)),
+        ("no bay shares".to_owned(), rules.sharing == Some(false)),
+    ];
+    let field = Field::new(at.field("sharing"), "Ovens and kit").width(150.0);
+    form.choice(ui, &field, &sharing, |file, i| {
+        file.rules.sharing = [None, Some(true), Some(false)].get(i).copied().flatten();
+    });
+    ui.horizontal_wrapped(|ui| {
+        form.tick(
+            ui,
+            &at.field("adult_at_doors"),
+            "An adult stands at every open oven door",
+            rules.adult_at_doors,
+            |file, now| file.rules.adult_at_doors = now,
+        );
+        form.tick(
+            ui,
+            &at.field("washed_is_unused"),
+            "Washed kit counts as unused for groups kept apart, if your risk assessment allows it",
+            rules.washed_is_unused,
+            |file, now| file.rules.washed_is_unused = now,
+        );
+    });
+}

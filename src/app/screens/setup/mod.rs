@@ -1,0 +1,89 @@
+//! Setting up: pages of fields, each a part of the lesson's file, with their
+//! list along the left.
+
+mod adults;
+mod at_home;
+mod class_steps;
+mod groups;
+mod kit;
+mod lesson;
+mod library;
+mod needs;
+mod ovens;
+mod rail;
+mod recipe;
+mod room;
+mod start;
+mod tins;
+
+use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
+
+use crate::app::looks::form::{Form, field_id, follow_focus};
+use crate::app::looks::theme::Palette;
+use crate::app::state::{Commands, Page};
+use crate::finding::{Finding, Path};
+use crate::session::{LibraryShelves, Session};
+
+/// Shows a page, and gives a field the keyboard if one is named.
+pub fn show(
+    ui: &mut Ui,
+    session: &Session,
+    page: Page,
+    field_now: Option<&Path>,
+    out: &mut Commands,
+) {
+    let Some(doc) = session.document() else { return };
+    let palette = Palette::of(ui.ctx());
+    let findings: Vec<Finding> = doc.to_do.iter().chain(&doc.warnings).cloned().collect();
+    let mut form = Form {
+        doc,
+        file: doc.file(),
+        findings: &findings,
+        refused: session.refused(),
+        today: session.today(),
+        not_taken: Vec::new(),
+        out,
+    };
+    let rail = Frame::new().inner_margin(Margin { left: 14, right: 10, top: 0, bottom: 8 });
+    Panel::left("rail")
+        .exact_size(206.0)
+        .resizable(false)
+        .frame(rail)
+        .show_separator_line(false)
+        .show(ui, |ui| rail::rail(ui, page, &mut form));
+    let sheet = Frame::new()
+        .fill(palette.card)
+        .stroke(egui::Stroke::new(1.0, palette.line))
+        .corner_radius(8)
+        .inner_margin(Margin::same(12))
+        .outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 });
+    CentralPanel::default().frame(sheet).show(ui, |ui| {
+        show_page(ui, page, &mut form, session.library());
+    });
+    if let Some(at) = field_now {
+        ui.memory_mut(|m| m.request_focus(field_id(doc.id(), at)));
+    }
+}
+
+fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, shelves: &LibraryShelves) {
+    // What is wider than a narrow window is scrolled to; words wrap before it.
+    let width = ui.available_width() - ui.spacing().scroll.allocated_width();
+    egui::ScrollArea::both().id_salt(("page", page_name(page))).auto_shrink(false).show(ui, |ui| {
+        ui.set_max_width(width);
+        match page {
+            Page::Start => start::show(ui, form, shelves),
+            Page::Lesson => lesson::show(ui, form),
+            Page::Adults => adults::show(ui, form),
+            Page::Room(i) => room::show(ui, form, i, shelves),
+            Page::Recipe(i) => recipe::show(ui, form, i, shelves),
+            Page::Groups => groups::show(ui, form, shelves),
+            Page::Tins => tins::show(ui, form, shelves),
+        }
+        ui.add_space(16.0);
+        follow_focus(ui);
+    });
+}
+
+fn page_name(page: Page) -> String {
+    format!("{page:?}")
+}

@@ -1,0 +1,67 @@
+//! The list of pages along the left, and what is still to do.
+
+use eframe::egui::{self, RichText, ScrollArea, Ui};
+
+use crate::app::looks::fonts;
+use crate::app::looks::form::Form;
+use crate::app::looks::say::say;
+use crate::app::looks::theme::Palette;
+use crate::app::state::Command;
+use crate::app::state::Page;
+use crate::finding::{Severity, shortened};
+
+/// Shows it.
+pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
+    let palette = Palette::of(ui.ctx());
+    ui.label(RichText::new(say("Set up")).font(fonts::bold(19.0)));
+    ui.add_space(4.0);
+    ScrollArea::vertical().id_salt("rail").auto_shrink([false, true]).show(ui, |ui| {
+        let file = form.file;
+        let mut pages = vec![
+            ("In short".to_owned(), Page::Start),
+            ("Lesson and bells".to_owned(), Page::Lesson),
+        ];
+        for (i, recipe) in file.recipes.iter().enumerate() {
+            pages.push((shortened(&recipe.name, 22), Page::Recipe(i)));
+        }
+        pages.push(("Groups".to_owned(), Page::Groups));
+        for (i, room) in file.rooms().enumerate() {
+            pages.push((shortened(room.name(), 22), Page::Room(i)));
+        }
+        pages.push(("Tins".to_owned(), Page::Tins));
+        pages.push(("Adults and rules".to_owned(), Page::Adults));
+        for (name, page) in pages {
+            let width = ui.available_width();
+            let button =
+                egui::Button::selectable(page == now, say(&name)).min_size([width, 26.0].into());
+            let button = ui.add(button);
+            if matches!(page, Page::Recipe(_)) {
+                // The recipe's tile has its bare name.
+                let spoken = format!("Page of {name}");
+                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
+            }
+            if button.clicked() {
+                form.out.push(Command::SetUp(Some(page)));
+            }
+        }
+        let to_do: Vec<_> =
+            form.findings.iter().filter(|f| f.severity == Severity::Error).collect();
+        ui.add_space(8.0);
+        if to_do.is_empty() {
+            ui.label(RichText::new(say("It can be planned.")).color(palette.soft));
+        } else {
+            ui.label(RichText::new(say("Still to do")).font(fonts::bold(14.0)));
+            let more = to_do.len().saturating_sub(8);
+            for finding in to_do.into_iter().take(8) {
+                let words = crate::view::words::capital(&finding.message);
+                let link = egui::Link::new(RichText::new(say(words)).font(fonts::plain(13.5)));
+                if ui.add(link).clicked() {
+                    form.out.push(Command::GoTo(finding.path.clone()));
+                }
+            }
+            if more > 0 {
+                ui.label(RichText::new(say(format!("and {more} more"))).color(palette.soft));
+            }
+        }
+    });
+}

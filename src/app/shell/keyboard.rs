@@ -1,0 +1,42 @@
+//! Keys that are heeded wherever the keyboard is.
+
+use eframe::egui::{self, Key, Modifiers};
+
+use super::App;
+use crate::app::state::{Command, Commands, KEYS};
+use crate::session::Command as LessonCommand;
+
+impl App {
+    /// Heeds the keys of commands, Escape, and files dropped on the window.
+    pub(super) fn keys(&mut self, ctx: &egui::Context, out: &mut Commands) {
+        let typing = ctx.text_edit_focused();
+        for (modifiers, key, command) in KEYS {
+            if typing && *modifiers == Modifiers::NONE && *key != Key::F1 {
+                continue;
+            }
+            if ctx.input_mut(|i| i.consume_key(*modifiers, *key)) {
+                let minute = self.view.minute.map(|_| Command::Minute(None));
+                out.push(match command {
+                    Command::Minute(None) => minute.unwrap_or(Command::StepMinute(0)),
+                    other => other.clone(),
+                });
+            }
+        }
+        let asks = self.session.leaving().is_some()
+            || self.session.question().is_some()
+            || self.dialogs.is_typed();
+        let open = asks || typing || self.view.keys || egui::Popup::is_any_open(ctx);
+        let away = self.to_put_away();
+        if let Some(away) = away.filter(|_| !open)
+            && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Escape))
+        {
+            out.push(away);
+        }
+        let dropped = ctx.input(|i| i.raw.dropped_files.clone());
+        if let Some(path) =
+            dropped.into_iter().map(|f| f.path().to_path_buf()).find(|p| !p.as_os_str().is_empty())
+        {
+            out.push(LessonCommand::Open(path));
+        }
+    }
+}

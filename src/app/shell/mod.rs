@@ -1,0 +1,257 @@
+//! The application: shows a session, applies commands to it and to the view.
+
+mod dialogs;
+mod events;
+mod hinting;
+mod keyboard;
+mod open;
+mod panels;
+mod projector;
+mod questions;
+mod speaking;
+mod start;
+mod view;
+
+use eframe::egui::{self, ViewportCommand};
+
+pub use start::{Start, run};
+
+use crate::app::looks::say::say;
+use crate::app::looks::{fonts, theme};
+use crate::app::screens::help;
+use crate::app::state::{Command, Commands, Hinting, Prefs, Selection, ViewState};
+use crate::check::CheckedPlan;
+use crate::session::{Document, PAUSE, Session};
+use crate::speech::English;
+use crate::view::sentence;
+use dialogs::Dialogs;
+use projector::Projector;
+use speaking::Names;
+
+/// The application.
+pub struct App {
+    session: Session,
+    view: ViewState,
+    prefs: Prefs,
+    hinting: Hinting,
+    /// Names that are said as they are.
+    names: Names,
+    projector: Projector,
+    dialogs: Dialogs,
+    title: String,
+    /// The window may close with changes that are not saved.
+    may_close: bool,
+    wake: egui::Context,
+}
+
+impl App {
+    /// The application in a toolkit's context.
+    pub fn new(ctx: &egui::Context, start: Start) -> Self {
+        fonts::install(ctx);
+        ctx.options_mut(|o| o.zoom_with_keyboard = false);
+        let file = start.file.clone();
+        let mut app = Self {
+            view: ViewState::default(),
+            prefs: start.prefs(),
+            hinting: Hinting { wanted: start.remember || start.settings.is_some(), on: false },
+            names: Names::default(),
+            projector: Projector::default(),
+            dialogs: Dialogs::new(start.paths_by_field),
+            title: String::new(),
+            may_close: false,
+            wake: ctx.clone(),
+            session: Session::new(start.session(ctx)),
+        };
+        app.looks(ctx);
+        app.speak();
+        app.session.begin(file);
+        app.heed_events();
+        app
+    }
+
+    /// The plan on screen.
+    pub fn plan(&self) -> Option<&CheckedPlan> {
+        self.session.planned().map(|p| &*p.plan)
+    }
+
+    /// The plan on screen, if it is of the lesson as it now stands.
+    pub fn current_plan(&self) -> Option<&CheckedPlan> {
+        self.session.current_plan()
+    }
+
+    /// The lesson on screen.
+    pub fn document(&self) -> Option<&Document> {
+        self.session.document()
+    }
+
+    /// The session that is shown.
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// Whose words, units and allergen list.
+    pub fn english(&self) -> English {
+        self.prefs.english
+    }
+
+    /// Whether something is under way that will change what is shown.
+    pub fn is_planning(&self) -> bool {
+        self.session.is_busy()
+    }
+
+    fn looks(&self, ctx: &egui::Context) {
+        theme::install(ctx, self.prefs.contrast, self.prefs.glide);
+        ctx.set_theme(if self.prefs.dark { egui::Theme::Dark } else { egui::Theme::Light });
+        ctx.set_zoom_factor(self.prefs.text as f32 / 100.0);
+    }
+
+    /// Does what it is told.
+    pub fn apply(&mut self, command: impl Into<Command>) {
+        let command = command.into();
+        self.hints_followed(&command);
+        match command {
+            Command::Lesson(command) => self.session.apply(command),
+            Command::AskOpen => self.ask(false),
+            Command::AskSaveAs => self.ask(true),
+            Command::ShowFinding(i) => self.view.show_finding(Some(i)),
+            Command::SetUp(page) => self.set_up(page),
+            Command::GoTo(path) => self.go_to(path),
+            Command::Mark(thing) => self.mark(thing),
+            Command::InPlace(what) => self.edit_in_place(what),
+            Command::TypedInPlace(text) => self.typed_in_place(text),
+            Command::FocusChip(words) => {
+                self.view.chip = Some(words);
+                self.view.chip_now = true;
+            }
+            Command::ToggleChanges => self.view.folded = !self.view.folded,
+            Command::Select(selection) => {
+                self.view.marked.clear();
+                self.view.selection = selection;
+                self.view.help = None;
+            }
+            Command::Focus(bar) => {
+                self.view.current = Some(bar);
+                self.view.focus_now = Some(bar);
+            }
+            Command::Minute(_) | Command::StepMinute(_) => self.move_minute(&command),
+            Command::Show(stretch) => self.view.shown = stretch,
+            Command::Zoom(factor) => self.zoom(factor),
+            Command::ToggleList => self.view.as_list = !self.view.as_list,
+            Command::ClassView => self.toggle_class_view(),
+            Command::ClassViewFollows(what) => self.class_view_follows(what),
+            Command::English(english) => {
+                self.prefs.english = english;
+                self.prefs.keep();
+                self.speak();
+            }
+            Command::ToggleTheme
+            | Command::Text(_)
+            | Command::ToggleContrast
+            | Command::ToggleMotion => self.change_looks(&command),
+            Command::Help(topic) => self.show_help(topic),
+            Command::Shortcuts => self.view.keys = !self.view.keys,
+            Command::PutAwayHint(which) => self.put_away_hints(which),
+            Command::ShowHints => self.show_hints(),
+        }
+        self.heed_events();
+    }
+
+    fn change_looks(&mut self, command: &Command) {
+        match command {
+            Command::ToggleTheme => self.prefs.dark = !self.prefs.dark,
+            Command::ToggleContrast => self.prefs.contrast = !self.prefs.contrast,
+            Command::ToggleMotion => self.prefs.glide = !self.prefs.glide,
+            Command::Text(by) => self.prefs.resize(*by),
+            _ => return,
+        }
+        self.looks(&self.wake.clone());
+        self.prefs.keep();
+    }
+
+    /// The group whose card is shown.
+    fn selected_group(&self) -> Option<crate::model::GroupId> {
+        match self.view.selection {
+            Selection::Group(group) => Some(group),
+            _ => None,
+        }
+    }
+
+    /// The toolkit leaves the window's own node without a name.
+    fn name_for_screen_readers(&self, ctx: &egui::Context) {
+        if self.is_projected_here(ctx) {
+            let name = "Class view".to_owned();
+            ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
+            return;
+        }
+        let outcome = self.session.planned().map(|p| sentence::outcome(&p.lesson, &p.plan));
+        let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
+        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(say(name)));
+    }
+
+    fn name_window(&mut self, ctx: &egui::Context) {
+        let name = self.session.document().map_or("ovenbell".to_owned(), |doc| {
+            let file = doc.path.as_ref().and_then(|p| p.file_name()).map(|n| n.to_string_lossy());
+            let mark = match (doc.care().read_only(), doc.changed) {
+                (Some(_), _) => " (read only)",
+                (None, true) => " (not saved)",
+                (None, false) => "",
+            };
+            format!("{}{mark} · ovenbell", file.as_deref().unwrap_or("demo lesson"))
+        });
+        if name != self.title {
+            ctx.send_viewport_cmd(ViewportCommand::Title(name.clone()));
+            self.title = name;
+        }
+    }
+
+    /// Asks before changes are lost.
+    fn guard_close(&mut self, ctx: &egui::Context) {
+        let wants = ctx.input(|i| i.viewport().close_requested());
+        if wants && !self.may_close && !self.session.may_close() {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+        }
+    }
+}
+
+impl eframe::App for App {
+    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.session.listen(self.selected_group());
+        if self.session.is_typing() {
+            ctx.request_repaint_after(PAUSE);
+        }
+        self.heed_events();
+        self.hear_dialog();
+        self.guard_close(ctx);
+        self.name_window(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        let mut commands = Commands::default();
+        let ctx = ui.ctx().clone();
+        self.speak();
+        self.keys(&ctx, &mut commands);
+        if !self.project_here(ui) {
+            self.panels(ui, &mut commands);
+        }
+        self.questions(&ctx, &mut commands);
+        self.dialogs(&ctx, &mut commands);
+        if self.view.keys {
+            help::keys::overlay(&ctx, &mut commands);
+        }
+        self.view.was_shown();
+        let any = commands.iter().next().is_some();
+        for command in commands {
+            self.apply(command);
+        }
+        if any {
+            // What was just done is shown at once.
+            ctx.request_repaint();
+        }
+        self.project(&ctx);
+        self.name_for_screen_readers(&ctx);
+    }
+
+    fn persist_egui_memory(&self) -> bool {
+        false
+    }
+}

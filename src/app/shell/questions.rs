@@ -1,0 +1,112 @@
+//! Questions that must be answered before anything is written over or lost.
+
+use eframe::egui;
+
+use super::App;
+use crate::app::looks::say::say;
+use crate::app::state::{Command, Commands};
+use crate::file::open_lesson::Over;
+use crate::session::{Command as LessonCommand, Leaving, Question, Unsaved};
+
+impl App {
+    /// Puts the questions that are open.
+    pub(super) fn questions(&mut self, ctx: &egui::Context, out: &mut Commands) {
+        self.ask_before_leaving(ctx);
+        let answer = match self.session.question() {
+            None => return,
+            Some(Question::ChangedOnDisk) => {
+                let words = ["Another program has changed the file since it was read."];
+                let answers = [
+                    ("Save over it", Some(LessonCommand::SaveOver.into())),
+                    ("Save as…", Some(Command::AskSaveAs)),
+                    ("Read it again", Some(LessonCommand::ReadAgain.into())),
+                    ("Back to the lesson", None),
+                ];
+                ask(ctx, &words, answers)
+            }
+            Some(Question::Exists(path, problem, over)) => {
+                let words = [format!("Not saved: {problem}.")];
+                let over = LessonCommand::SaveAsOver(path.clone(), *over == Over::All);
+                let answers = [
+                    ("Save over it", Some(over.into())),
+                    ("Save as…", Some(Command::AskSaveAs)),
+                    ("Back to the lesson", None),
+                ];
+                ask(ctx, &words, answers)
+            }
+            Some(Question::Clear(goes)) => ask_to_clear(ctx, goes),
+        };
+        if let Some(command) = answer {
+            // Only saving leads on to what was asked before.
+            let read_again = Some(LessonCommand::ReadAgain.into());
+            self.session.answered(command.is_some() && command != read_again);
+            out.extend(command);
+        }
+    }
+
+    /// Changes are lost only when that is wanted.
+    fn ask_before_leaving(&mut self, ctx: &egui::Context) {
+        let without = match self.session.leaving() {
+            None => return,
+            Some(Leaving::Close) => "Close without saving",
+            Some(Leaving::Open(_) | Leaving::Demo) => "Open without saving",
+            Some(_) => "Go without saving",
+        };
+        let words = ["The lesson has changes that are not saved."];
+        let answers =
+            [("Save", Unsaved::Save), (without, Unsaved::Lose), ("Stay here", Unsaved::Stay)];
+        let answers = answers.map(|(label, answer)| (label, Some(answer)));
+        if let Some(answer) = ask(ctx, &words, answers) {
+            self.session.answer_leaving(answer.unwrap_or(Unsaved::Stay));
+            self.heed_events();
+        }
+    }
+}
+
+fn ask_to_clear(ctx: &egui::Context, goes: &[String]) -> Option<Option<Command>> {
+    let what = match goes {
+        [] => "Nothing is said of particular pupils in the lesson as it now is.".to_owned(),
+        goes => format!("Out of the lesson go {}.", goes.join("; ")),
+    };
+    let words = [
+        what,
+        "With them go all comments in its file, the file as it was before (.bak), copies of \
+         unsaved changes, undo, and the class of this name in your own library."
+            .to_owned(),
+        "Recipes, room, bells, and the names and sizes of groups stay. The file is saved at once; \
+         this cannot be taken back."
+            .to_owned(),
+    ];
+    ask(
+        ctx,
+        &words,
+        [
+            ("Clear this class", Some(LessonCommand::ClearClassNow.into())),
+            ("Keep everything", None),
+        ],
+    )
+}
+
+/// Puts a question; the answer once there is one. Escape answers as the last
+/// button does.
+fn ask<T: Clone>(
+    ctx: &egui::Context,
+    words: &[impl AsRef<str>],
+    answers: impl IntoIterator<Item = (&'static str, Option<T>)>,
+) -> Option<Option<T>> {
+    let mut answer = None;
+    let modal = egui::Modal::new(egui::Id::unique("question")).show(ctx, |ui| {
+        ui.set_max_width(460.0);
+        for line in words {
+            ui.label(say(line.as_ref()));
+        }
+        ui.horizontal_wrapped(|ui| {
+            for (label, comes_to) in answers {
+                if ui.button(say(label)).clicked() {
+                    answer = Some(comes_to);
+                }
+            }
+        });
+    });
+    if answer.is_none() && modal.should_close() { Some(None) } else { answer }
+}

@@ -1,0 +1,102 @@
+//! How the window starts.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use eframe::egui;
+
+use super::App;
+use crate::app::looks::icon::icon;
+use crate::app::state::Prefs;
+use crate::file::{RealDisk, data_folders};
+use crate::session::{Clock, SessionStart};
+use crate::speech::English;
+use crate::units::ClockTime;
+
+/// How the window starts.
+#[derive(Debug, Clone, Default)]
+pub struct Start {
+    /// The lesson to open; the demo if `None`.
+    pub file: Option<PathBuf>,
+    /// Width and height in points.
+    pub size: Option<(f32, f32)>,
+    /// Dark or light; as last time if `None`.
+    pub dark: Option<bool>,
+    /// High contrast; as last time if `false`.
+    pub contrast: bool,
+    /// Size of everything in hundredths; as last time if `None`.
+    pub text: Option<u32>,
+    /// Whose words; as last time if `None`.
+    pub english: Option<English>,
+    /// Remember looks and recent files.
+    pub remember: bool,
+    /// The table of bakes noted so far; none is kept if `None`.
+    pub outcomes: Option<PathBuf>,
+    /// The folder of the user's own library and of lessons not saved yet; if
+    /// `None`, where such data belong, or nowhere if nothing is remembered.
+    pub data: Option<PathBuf>,
+    /// The folder of the window's settings; if `None`, where such belong, or
+    /// nowhere if nothing is remembered.
+    pub settings: Option<PathBuf>,
+    /// Ask for paths in a field of the window, not by the system's dialog.
+    pub paths_by_field: bool,
+    /// The day it is; the computer's if `None`.
+    pub day: Option<chrono::NaiveDate>,
+    /// The time of day it is and stays; the computer's if `None`.
+    pub time: Option<ClockTime>,
+}
+
+impl Start {
+    /// The settings it starts with.
+    pub(super) fn prefs(&self) -> Prefs {
+        let of_system = || self.remember.then(data_folders::settings_folder).flatten();
+        let mut prefs = Prefs::load(self.settings.clone().or_else(of_system));
+        if let Some(dark) = self.dark {
+            prefs.dark = dark;
+        }
+        prefs.contrast |= self.contrast;
+        if let Some(text) = self.text {
+            prefs.text = text.clamp(Prefs::TEXT.0, Prefs::TEXT.1);
+        }
+        prefs.english = self.english.unwrap_or(prefs.english);
+        prefs
+    }
+
+    /// What the session is given.
+    pub(super) fn session(self, ctx: &egui::Context) -> SessionStart {
+        let of_system = || self.remember.then(data_folders::data_folder).flatten();
+        let data = self.data.clone().or_else(of_system);
+        let documents = if self.remember { data_folders::documents_folder() } else { self.data };
+        let ctx = ctx.clone();
+        SessionStart {
+            wake: Arc::new(move || ctx.request_repaint()),
+            disk: Arc::new(RealDisk),
+            clock: Clock { day: self.day, time: self.time },
+            outcomes: self.outcomes,
+            data,
+            documents,
+        }
+    }
+}
+
+/// Opens the window and returns when it is closed.
+///
+/// # Errors
+/// If no window can be opened here.
+pub fn run(start: Start) -> eframe::Result {
+    let (width, height) = start.size.unwrap_or((1280.0, 800.0));
+    let viewport = egui::ViewportBuilder::default()
+        .with_title("ovenbell")
+        .with_app_id("ovenbell")
+        .with_icon(icon())
+        .with_inner_size([width, height])
+        .with_min_inner_size([800.0, 520.0]);
+    let options = eframe::NativeOptions {
+        viewport,
+        persist_window: start.remember && start.size.is_none(),
+        ..Default::default()
+    };
+    let creator: eframe::AppCreator<'_> =
+        Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx, start))));
+    eframe::run_native("ovenbell", options, creator)
+}

@@ -1,0 +1,164 @@
+//! Everything the window can be told to do: one list for buttons, keys and
+//! tests.
+
+use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+
+use super::{Follows, Hint, InPlace, Page, Selection};
+use crate::finding::Path;
+use crate::hand::Thing;
+use crate::session::Command as LessonCommand;
+use crate::speech::English;
+use crate::view::board::BarId;
+use crate::view::help::Topic;
+
+/// Something to do.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// Do something to the lesson.
+    Lesson(LessonCommand),
+    /// Ask for a file to open.
+    AskOpen,
+    /// Ask for a file to save to.
+    AskSaveAs,
+    /// Show a page of setting up; `None` goes back to the plan.
+    SetUp(Option<Page>),
+    /// Go to the field that a finding is about.
+    GoTo(Path),
+    /// Show a finding's place in the text.
+    ShowFinding(usize),
+    /// Select something beside what is selected, or no longer.
+    Mark(Thing),
+    /// Edit something in its place; `None` leaves it.
+    InPlace(Option<InPlace>),
+    /// What was typed in its place.
+    TypedInPlace(String),
+    /// Give a change's chip the keyboard.
+    FocusChip(String),
+    /// Show the changes along the bottom, or only their heading.
+    ToggleChanges,
+    /// Show a card.
+    Select(Selection),
+    /// Give a bar the keyboard.
+    Focus(BarId),
+    /// Put the minute line at a minute, or away.
+    Minute(Option<i32>),
+    /// Move the minute line.
+    StepMinute(i32),
+    /// Show this stretch of time; all of it if `None`.
+    Show(Option<(f32, f32)>),
+    /// Show less or more time: factor on the stretch.
+    Zoom(f32),
+    /// Board or list.
+    ToggleList,
+    /// Show the class view, or close it.
+    ClassView,
+    /// The class view follows the clock or the minute line.
+    ClassViewFollows(Follows),
+    /// Light or dark.
+    ToggleTheme,
+    /// Larger or smaller text, in hundredths.
+    Text(i32),
+    /// British, Irish or US words, units and allergen list.
+    English(English),
+    /// High contrast, or not.
+    ToggleContrast,
+    /// Nothing moves by itself, or bars glide.
+    ToggleMotion,
+    /// Show a topic of the help; `None` shows the last one read, or leaves the
+    /// help.
+    Help(Option<Topic>),
+    /// Show the keys over everything, or put them away.
+    Shortcuts,
+    /// Put a hint of the first start away for good; all of them if `None`.
+    PutAwayHint(Option<Hint>),
+    /// Show the hints of the first start again.
+    ShowHints,
+}
+
+const CTRL: Modifiers = Modifiers::COMMAND;
+const NONE: Modifiers = Modifiers::NONE;
+
+/// Commands with keys of their own. Those without a modifier that write are
+/// heeded only while no field is being typed in.
+pub const KEYS: &[(Modifiers, Key, Command)] = &[
+    (CTRL, Key::N, Command::Lesson(LessonCommand::New)),
+    (CTRL, Key::R, Command::Lesson(LessonCommand::Again)),
+    (CTRL, Key::T, Command::Lesson(LessonCommand::Today)),
+    (CTRL, Key::U, Command::SetUp(Some(Page::Start))),
+    (CTRL, Key::O, Command::AskOpen),
+    (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S, Command::AskSaveAs),
+    (CTRL, Key::S, Command::Lesson(LessonCommand::Save)),
+    (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z, Command::Lesson(LessonCommand::Redo)),
+    (CTRL, Key::Z, Command::Lesson(LessonCommand::Undo)),
+    (CTRL, Key::Y, Command::Lesson(LessonCommand::Redo)),
+    (CTRL, Key::L, Command::ToggleList),
+    (CTRL, Key::J, Command::ClassView),
+    (CTRL, Key::D, Command::ToggleTheme),
+    (CTRL, Key::ArrowLeft, Command::StepMinute(-1)),
+    (CTRL, Key::ArrowRight, Command::StepMinute(1)),
+    (CTRL, Key::M, Command::Minute(None)),
+    (CTRL, Key::Plus, Command::Text(10)),
+    (CTRL, Key::Equals, Command::Text(10)),
+    (CTRL, Key::Minus, Command::Text(-10)),
+    (CTRL, Key::Period, Command::Lesson(LessonCommand::Stop)),
+    (CTRL, Key::K, Command::Lesson(LessonCommand::Keep)),
+    (CTRL, Key::B, Command::Lesson(LessonCommand::ToggleBefore)),
+    (CTRL, Key::E, Command::ToggleChanges),
+    (NONE, Key::Plus, Command::Zoom(0.8)),
+    (NONE, Key::Minus, Command::Zoom(1.25)),
+    (NONE, Key::Num0, Command::Show(None)),
+    (NONE, Key::F1, Command::Help(None)),
+    (CTRL, Key::Slash, Command::Shortcuts),
+    (NONE, Key::Questionmark, Command::Shortcuts),
+];
+
+impl From<LessonCommand> for Command {
+    fn from(command: LessonCommand) -> Self {
+        Command::Lesson(command)
+    }
+}
+
+impl Command {
+    /// What a button for it says.
+    pub fn label(&self) -> &'static str {
+        match self {
+            Command::Lesson(command) => command.label(),
+            Command::AskOpen => "Open…",
+            Command::AskSaveAs => "Save as…",
+            Command::SetUp(_) => "Set up",
+            Command::GoTo(_) => "Go to",
+            Command::ShowFinding(_) => "Show in the text",
+            Command::Mark(_) => "Select beside",
+            Command::InPlace(_) | Command::TypedInPlace(_) => "Edit here",
+            Command::FocusChip(_) => "Go to",
+            Command::ToggleChanges => "Changes",
+            Command::Select(_) => "Show",
+            Command::Focus(_) => "Go to",
+            Command::Minute(_) => "Minute line",
+            Command::StepMinute(_) => "Step a minute",
+            Command::Show(_) => "Whole lesson",
+            Command::Zoom(_) => "Zoom",
+            Command::ToggleList => "As a list",
+            Command::ClassView => "Show it to the class",
+            Command::ClassViewFollows(Follows::Clock) => "It follows the clock",
+            Command::ClassViewFollows(Follows::Line) => "It follows the minute line",
+            Command::ToggleTheme => "Light or dark",
+            Command::Text(_) => "Text size",
+            Command::English(english) => english.label(),
+            Command::ToggleContrast => "High contrast",
+            Command::ToggleMotion => "Reduced motion",
+            Command::Help(_) => "Help",
+            Command::Shortcuts => "Keys",
+            Command::PutAwayHint(Some(_)) => "Put away",
+            Command::PutAwayHint(None) => "Put all away",
+            Command::ShowHints => "Show the hints of the first start again",
+        }
+    }
+
+    /// Its keys, for tooltips.
+    pub fn keys(&self) -> Option<KeyboardShortcut> {
+        KEYS.iter()
+            .find(|(_, _, command)| command == self)
+            .map(|(modifiers, key, _)| KeyboardShortcut::new(*modifiers, *key))
+    }
+}

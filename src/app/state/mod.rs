@@ -1,0 +1,20 @@
+//! What the window can be told and what it remembers of what is shown. It knows
+//! nothing of how that looks.
+
+mod command;
+mod commands;
+mod follows;
+mod hint;
+mod in_place;
+mod page;
+mod prefs;
+mod view_state;
+
+pub use command::{Command, KEYS};
+pub use commands::Commands;
+pub use follows::Follows;
+pub use hint::{Hint, Hinting};
+pub use in_place::InPlace;
+pub use page::{Page, page_of};
+pub use prefs::Prefs;
+pub use view_state::{Selection, ViewState};

@@ -1,0 +1,42 @@
+//! The pages of setting up, and which place of the file is entered on which.
+
+use crate::finding::{Path, Segment};
+
+/// A page of setting up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Page {
+    /// The few things a lesson needs.
+    #[default]
+    Start,
+    /// Title, day, bells, steps of the class.
+    Lesson,
+    /// Adults and rules.
+    Adults,
+    /// A room: ovens, kit, units, tins in stock.
+    Room(usize),
+    /// A recipe: mixture, methods, tins.
+    Recipe(usize),
+    /// Groups.
+    Groups,
+    /// Kinds of tins.
+    Tins,
+}
+
+/// The page on which a place of the file is entered.
+pub fn page_of(path: &Path) -> Page {
+    let index = match path.0.get(1) {
+        Some(Segment::Index(i)) => *i,
+        _ => 0,
+    };
+    let Some(Segment::Field(first)) = path.0.first() else { return Page::Start };
+    match first.as_str() {
+        "room" | "shared_kit" => Page::Room(0),
+        "other_rooms" => Page::Room(index + 1),
+        "groups" | "locks" => Page::Groups,
+        "tins" => Page::Tins,
+        "adults" | "rules" | "changes" => Page::Adults,
+        "recipes" if path.0.len() > 1 => Page::Recipe(index),
+        "recipes" => Page::Start,
+        _ => Page::Lesson,
+    }
+}

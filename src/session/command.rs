@@ -1,0 +1,147 @@
+//! Everything that can be done to a lesson: one list for the window, keys and
+//! tests, playable without a window.
+
+use std::path::PathBuf;
+
+use super::carrying::Place;
+use super::edit::Edit;
+use super::library::ToKeep;
+use crate::file::own_library::LibraryShelf;
+use crate::finding::Path;
+use crate::hand::{Held, Spot, Thing};
+use crate::model::{GroupId, Lock, OvenId, PastBake};
+use crate::today::Happening;
+
+/// Something to do to a lesson.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// Open a file.
+    Open(PathBuf),
+    /// Open the demo lesson.
+    OpenDemo,
+    /// Save to the lesson's own file, or ask where.
+    Save,
+    /// Save to the lesson's own file, whatever another program wrote to it.
+    SaveOver,
+    /// Save to a file that is not there yet.
+    SaveAs(PathBuf),
+    /// Save to a file that may be there; if `true`, even over unsaved changes
+    /// kept beside it.
+    SaveAsOver(PathBuf, bool),
+    /// Take what another program wrote to the lesson's file.
+    ReadAgain,
+    /// Ask whether to clear the class.
+    ClearClass,
+    /// Clear the class.
+    ClearClassNow,
+    /// Begin a new lesson.
+    New,
+    /// The lesson on screen for another day.
+    Again,
+    /// The lesson as it goes on the day: a copy of its own.
+    Today,
+    /// Something happens on the day.
+    Happened(Happening),
+    /// A field was left: what is typed next is another change.
+    Typed,
+    /// Keep a part of the lesson in the user's own library.
+    KeepInLibrary(ToKeep),
+    /// Remove an entry of the user's own library.
+    RemoveFromLibrary(LibraryShelf, String),
+    /// What is typed in a field cannot be read: it holds what it held before.
+    Untype(Path),
+    /// Put a broken file right on the pages of setting up.
+    PutRight(PathBuf),
+    /// Leave the findings of a broken file.
+    BackToLesson,
+    /// Change the lesson.
+    Edit(Edit),
+    /// Note what a bake really took.
+    Note(PastBake),
+    /// Take hold of things of the plan, with the mouse or not.
+    TakeUp(Vec<Thing>, bool),
+    /// Carry what is taken hold of: by so many minutes, to an oven and shelf.
+    CarryTo(i32, Option<Place>),
+    /// Carry things, taking hold of them first: by so many minutes and shelves
+    /// from where they are carried.
+    Carry(Vec<Thing>, i32, i32),
+    /// Put down what is carried.
+    SetDown,
+    /// Leave what is carried where it was.
+    PutBack,
+    /// Put things somewhere.
+    Put(Vec<(Thing, Spot)>),
+    /// Put a thing so many minutes and shelves further on.
+    PutBy(Thing, i32, i32),
+    /// Put a thing so that it starts at a time of day, as typed.
+    PutAt(Thing, String),
+    /// Hold things where they are, or let go of them.
+    Hold(Vec<Held>, bool),
+    /// Let go of a lock.
+    LetGo(Lock),
+    /// Plan all anew but what is held.
+    PlanAnew,
+    /// Call a group by another name.
+    RenameGroup(GroupId, String),
+    /// Call an oven by another name.
+    RenameOven(OvenId, String),
+    /// Take a change back.
+    Undo,
+    /// Make it again.
+    Redo,
+    /// Stop looking for better plans and for changes.
+    Stop,
+    /// Show what a change would come to, by its words; `None` puts away
+    /// whatever is laid over the board.
+    Ghost(Option<String>),
+    /// Keep the change that is shown.
+    Keep,
+    /// Drop the change that is shown from those offered.
+    Drop,
+    /// Lay the plan before the last change over the board, or not.
+    ToggleBefore,
+    /// Put a message away.
+    Dismiss,
+}
+
+impl Command {
+    /// What a button for it says.
+    pub fn label(&self) -> &'static str {
+        match self {
+            Command::Open(_) => "Open…",
+            Command::OpenDemo => "Demo lesson",
+            Command::Save | Command::SaveAs(_) => "Save",
+            Command::SaveOver | Command::SaveAsOver(..) => "Save over it",
+            Command::ReadAgain => "Read it again",
+            Command::ClearClass => "Clear this class…",
+            Command::ClearClassNow => "Clear this class",
+            Command::New => "New",
+            Command::Again => "Teach it again",
+            Command::Today => "Today",
+            Command::Happened(_) => "It happened",
+            Command::Typed | Command::Untype(_) => "Enter",
+            Command::KeepInLibrary(_) => "Keep in my library",
+            Command::RemoveFromLibrary(..) => "Remove from my library",
+            Command::PutRight(_) => "Put it right here",
+            Command::BackToLesson => "Back to the last good lesson",
+            Command::Edit(_) => "Change",
+            Command::Note(_) => "Note this bake",
+            Command::TakeUp(..) | Command::Carry(..) | Command::CarryTo(..) => "Move",
+            Command::SetDown => "Put it here",
+            Command::PutBack => "Leave it where it was",
+            Command::Put(_) | Command::PutBy(..) | Command::PutAt(..) => "Move",
+            Command::Hold(_, true) => "Hold",
+            Command::Hold(_, false) | Command::LetGo(_) => "Let go",
+            Command::PlanAnew => "Plan the rest anew",
+            Command::RenameGroup(..) | Command::RenameOven(..) => "Rename",
+            Command::Undo => "Undo",
+            Command::Redo => "Redo",
+            Command::Stop => "Stop looking",
+            Command::Ghost(_) => "See it on the board",
+            Command::Keep => "Keep",
+            Command::Drop => "Drop",
+            Command::ToggleBefore => "Plan before",
+            Command::Dismiss => "Close",
+        }
+    }
+}

@@ -1,0 +1,102 @@
+//! The day on which a lesson is taught: a copy of the lesson, what happens on
+//! the day, and a plan in which the others keep their times.
+
+use std::sync::Arc;
+
+use super::planning::{ToPlan, ToReplan};
+use super::{Document, Event, Leaving, Planned, Session};
+use crate::file::format::LessonFile;
+use crate::today::{Happening, differences, happens, start_of_day};
+
+/// What is known of the day.
+#[derive(Default)]
+pub(super) struct Day {
+    /// The plan before what happened last, which later plans of the day keep to.
+    before: Option<Planned>,
+    /// What has changed since then, in sentences.
+    changed: Vec<String>,
+}
+
+impl Session {
+    /// Whether the document is a copy for the day.
+    pub fn is_today(&self) -> bool {
+        self.doc.as_ref().is_some_and(|d| d.file().today.is_some())
+    }
+
+    /// What has changed by what happened last, in sentences.
+    pub fn changed_today(&self) -> &[String] {
+        &self.day.changed
+    }
+
+    /// Shows the day; a lesson that is none yet gets a copy for it.
+    pub(super) fn show_today(&mut self) {
+        if self.is_today() {
+            self.events.push(Event::ShowDay);
+        } else if self.doc.as_ref().is_some_and(|d| d.lesson().is_some()) {
+            self.leave(Leaving::Today);
+        }
+    }
+
+    /// The lesson on screen becomes a copy for the day, with the same plan.
+    pub(super) fn begin_day(&mut self) {
+        let Some(doc) = &self.doc else { return };
+        let on_screen = self.planned.clone();
+        let file = start_of_day(doc.file());
+        let id = self.next_id();
+        let (past, told) = self.past_bakes();
+        self.show_document(Document::new(file, id, past), told);
+        self.events.push(Event::ShowDay);
+        self.show_plan(on_screen.clone());
+        if let (Some(stands), Some(doc)) = (on_screen, &mut self.doc) {
+            // Answers to what was asked on showing it are none to this.
+            doc.is_asked_anew();
+            self.plan_the_day(stands);
+        }
+    }
+
+    /// Something happens on the day.
+    pub(super) fn happened(&mut self, what: &Happening) {
+        let at = self.clock.time_of_that_day();
+        let Some(doc) = &mut self.doc else { return };
+        let made = happens(doc.file(), what, at, &doc.past);
+        let made: Result<LessonFile, _> = made.map_err(|finding| vec![finding]);
+        match made.and_then(|file| doc.change_to(what.label(), file)) {
+            Ok(()) => self.changed(&what.label()),
+            Err(findings) => {
+                let why = findings.first().map(|f| match f.hint.as_str() {
+                    "" => f.message.clone(),
+                    hint => format!("{}: {hint}", f.message),
+                });
+                self.tell(format!("Not done: {}.", why.unwrap_or_default()));
+            }
+        }
+    }
+
+    /// Plans the lesson of the day so that what stands is kept where it can
+    /// be; whether it is one and there is a plan to keep to.
+    pub(super) fn keeps_to_plan(&mut self) -> bool {
+        let stands = self.planned.clone().filter(|_| self.is_today());
+        let Some(stands) = stands else { return false };
+        self.plan_the_day(stands);
+        true
+    }
+
+    fn plan_the_day(&mut self, stands: Planned) {
+        let Some(doc) = &self.doc else { return };
+        let what = ToReplan {
+            before: (Arc::clone(&stands.lesson), Arc::clone(&stands.plan)),
+            after: doc.file().clone(),
+            past: Arc::clone(&doc.past),
+        };
+        self.plan(ToPlan::Day(Box::new(what)));
+        self.day = Day { before: Some(stands), changed: Vec::new() };
+    }
+
+    /// A plan of the day has come.
+    pub(super) fn heard_of_day(&mut self) {
+        if let (Some(was), Some(is)) = (&self.day.before, &self.planned) {
+            let (before, after) = ((&*was.lesson, &*was.plan), (&*is.lesson, &*is.plan));
+            self.day.changed = differences(before, after).sentences();
+        }
+    }
+}

@@ -1,0 +1,465 @@
+//! A lesson's document: its file, the lesson it was read as, and undo.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::edit::Edit;
+use super::ids::{DocumentId, Revision};
+use super::undo::Undo;
+use crate::file::clear::Cleared;
+use crate::file::format::LessonFile;
+use crate::file::open_lesson::{NotSaved, OpenLesson, Opened, Over, Recovered, Safekeeping, Saved};
+use crate::file::own_library::OwnLibrary;
+use crate::file::{self, Loaded};
+use crate::finding::{Finding, Path as Where, Severity};
+use crate::model::{Lesson, PastBake};
+
+/// The lesson on screen.
+pub struct Document {
+    /// Where it came from; `None` for the demo.
+    pub path: Option<PathBuf>,
+    /// What the file asks to look at.
+    pub warnings: Vec<Finding>,
+    /// What is missing or wrong, while the file is not yet a lesson that can
+    /// be planned.
+    pub to_do: Vec<Finding>,
+    /// Its state now.
+    revision: Revision,
+    /// It differs from its file.
+    pub changed: bool,
+    /// Bakes noted so far; minutes nobody has stated go by them.
+    pub past: Arc<[PastBake]>,
+    lesson: Option<Arc<Lesson>>,
+    file: LessonFile,
+    /// As it was read or last written, comments and all.
+    text: Arc<str>,
+    undo: Undo,
+    care: OpenLesson,
+}
+
+/// A way of reading a lesson's text.
+type Reading =
+    fn(&str, Option<&Path>, DocumentId, Arc<[PastBake]>) -> Result<Document, Vec<Finding>>;
+
+/// A file as it was read: the lesson, if it is one, and what was found.
+type Read = (Option<Lesson>, Vec<Finding>);
+
+/// A lesson as opened, and what the user must know of it, a sentence each.
+pub type OpenedDocument = (Document, Vec<String>);
+
+impl Document {
+    /// Reads a lesson.
+    ///
+    /// # Errors
+    /// The findings, located.
+    pub fn read(
+        text: &str,
+        path: Option<&Path>,
+        id: DocumentId,
+        past: Arc<[PastBake]>,
+    ) -> Result<Self, Vec<Finding>> {
+        let Loaded { lesson, file, warnings } = file::read_lesson_knowing(text, &past)?;
+        let mut doc = Self::of(file, text, path, id, past);
+        doc.lesson = Some(Arc::new(lesson));
+        doc.warnings = warnings;
+        Ok(doc)
+    }
+
+    /// Reads a lesson that may lack something or be wrong in its meaning: it
+    /// is put right in the window.
+    ///
+    /// # Errors
+    /// What is wrong with the text.
+    pub fn read_draft(
+        text: &str,
+        path: Option<&Path>,
+        id: DocumentId,
+        past: Arc<[PastBake]>,
+    ) -> Result<Self, Vec<Finding>> {
+        let file = file::read_lesson_shapes(text)?;
+        let mut doc = Self::of(file, text, path, id, past);
+        doc.understand();
+        Ok(doc)
+    }
+
+    /// Opens a lesson's file: it is held while it is open, and changes that
+    /// were not saved when the program last ended are in it as one change.
+    ///
+    /// # Errors
+    /// The findings, located.
+    pub fn open(
+        path: &Path,
+        keeping: &Safekeeping,
+        id: DocumentId,
+        past: Arc<[PastBake]>,
+    ) -> Result<OpenedDocument, Vec<Finding>> {
+        let opened = OpenLesson::open(keeping, path).map_err(|finding| vec![finding])?;
+        Self::opened_by(Self::read, opened, Some(path), (id, past))
+    }
+
+    /// Opens a lesson's file that may lack something or be wrong in its
+    /// meaning, likewise.
+    ///
+    /// # Errors
+    /// What is wrong with the text.
+    pub fn open_draft(
+        path: &Path,
+        keeping: &Safekeeping,
+        id: DocumentId,
+        past: Arc<[PastBake]>,
+    ) -> Result<OpenedDocument, Vec<Finding>> {
+        let opened = OpenLesson::open(keeping, path).map_err(|finding| vec![finding])?;
+        Self::opened_by(Self::read_draft, opened, Some(path), (id, past))
+    }
+
+    /// Takes up changes of a lesson that were not saved when the program last
+    /// ended.
+    ///
+    /// # Errors
+    /// Why that cannot be; they are kept.
+    pub fn take_up(
+        copy: &Path,
+        keeping: &Safekeeping,
+        id: DocumentId,
+        past: Arc<[PastBake]>,
+    ) -> Result<OpenedDocument, String> {
+        let opened = OpenLesson::take_up(keeping, copy)?;
+        let path = opened.care.path().map(Path::to_path_buf);
+        Self::opened_by(Self::read, opened, path.as_deref(), (id, past))
+            .map_err(|findings| findings.first().map(|f| f.message.clone()).unwrap_or_default())
+    }
+
+    fn opened_by(
+        read: Reading,
+        opened: Opened,
+        path: Option<&Path>,
+        (id, past): (DocumentId, Arc<[PastBake]>),
+    ) -> Result<OpenedDocument, Vec<Finding>> {
+        let Opened { care, text, recovered, told } = opened;
+        let saved = match text {
+            Some(text) => {
+                let whole = read(&text, path, id, Arc::clone(&past));
+                // To go back to, even if it lacks something.
+                let draft = |findings| match recovered {
+                    Some(_) => Self::read_draft(&text, path, id, Arc::clone(&past)),
+                    None => Err(findings),
+                };
+                whole.or_else(draft)
+            }
+            None => Err(Vec::new()),
+        };
+        let mut doc = match (saved, recovered) {
+            (Ok(doc), None) => doc,
+            (Ok(mut doc), Some(recovered)) => {
+                doc.recover(recovered);
+                doc
+            }
+            // The file itself is no lesson, but these changes say one.
+            (Err(_), Some(recovered)) => {
+                let mut doc = Self::read_draft(&recovered.text, path, id, past)?;
+                doc.changed = true;
+                doc
+            }
+            (Err(findings), None) => return Err(findings),
+        };
+        doc.care = care;
+        Ok((doc, told))
+    }
+
+    fn recover(&mut self, recovered: Recovered) {
+        let of = recovered.when.map(|when| format!(" of {when}")).unwrap_or_default();
+        let read = file::lesson_or_findings(&recovered.file, &self.past);
+        self.make(format!("recovered changes{of}"), recovered.file, read, None);
+    }
+
+    /// Keeps it safe from now on, where it has no file yet.
+    pub fn keep_safe(&mut self, keeping: &Safekeeping) {
+        if self.path.is_none() {
+            self.care = OpenLesson::of_new(keeping);
+        }
+    }
+
+    /// What keeps it safe.
+    pub fn care(&self) -> &OpenLesson {
+        &self.care
+    }
+
+    /// The same, to be told something.
+    pub fn care_mut(&mut self) -> &mut OpenLesson {
+        &mut self.care
+    }
+
+    /// A lesson that has no file yet.
+    pub fn new(file: LessonFile, id: DocumentId, past: Arc<[PastBake]>) -> Self {
+        let mut doc = Self::of(file, "", None, id, past);
+        doc.understand();
+        doc
+    }
+
+    fn of(
+        file: LessonFile,
+        text: &str,
+        path: Option<&Path>,
+        id: DocumentId,
+        past: Arc<[PastBake]>,
+    ) -> Self {
+        Self {
+            path: path.map(Path::to_path_buf),
+            warnings: Vec::new(),
+            to_do: Vec::new(),
+            revision: Revision::first(id),
+            changed: false,
+            past,
+            lesson: None,
+            file,
+            text: Arc::from(text.strip_prefix('\u{feff}').unwrap_or(text)),
+            undo: Undo::default(),
+            care: OpenLesson::of_new(&Safekeeping::default()),
+        }
+    }
+
+    /// Works out the lesson its file says, or what keeps it from being one.
+    fn understand(&mut self) {
+        let read = file::lesson_or_findings(&self.file, &self.past);
+        self.is_read_as(read);
+    }
+
+    fn is_read_as(&mut self, (lesson, findings): Read) {
+        self.lesson = lesson.map(Arc::new);
+        (self.warnings, self.to_do) =
+            if self.lesson.is_some() { (findings, Vec::new()) } else { (Vec::new(), findings) };
+    }
+
+    /// Which document it is.
+    pub fn id(&self) -> DocumentId {
+        self.revision.document()
+    }
+
+    /// Its state now: another one after every change.
+    pub fn revision(&self) -> Revision {
+        self.revision
+    }
+
+    /// Becomes another state of the same lesson, for another plan of it.
+    pub(super) fn is_asked_anew(&mut self) {
+        self.revision = self.revision.next();
+    }
+
+    /// The lesson, if the file is one that can be planned.
+    pub fn lesson(&self) -> Option<&Arc<Lesson>> {
+        self.lesson.as_ref()
+    }
+
+    /// Makes a change.
+    ///
+    /// # Errors
+    /// If it is refused; the lesson stays as it was.
+    pub fn apply(&mut self, edit: &Edit) -> Result<(), Vec<Finding>> {
+        self.may_change()?;
+        let mut file = self.file.clone();
+        if !edit.apply(&mut file) {
+            let message = format!("cannot {}: there is no such entry", edit.label());
+            return Err(vec![Finding::error("no-such-entry", Where::root(), message)]);
+        }
+        match edit.field() {
+            Some(field) => self.enter(edit.label(), file, field),
+            None => self.change_to(edit.label(), file),
+        }
+    }
+
+    /// Becomes another file, as one change that can be undone. A lesson that
+    /// can be planned stays one; a draft may stay a draft.
+    ///
+    /// # Errors
+    /// If that is no lesson while this is one; it stays as it was.
+    pub fn change_to(&mut self, label: String, file: LessonFile) -> Result<(), Vec<Finding>> {
+        self.may_change()?;
+        let read = file::lesson_or_findings(&file, &self.past);
+        if read.0.is_none() && self.lesson.is_some() {
+            return Err(read.1);
+        }
+        self.make(label, file, read, None);
+        Ok(())
+    }
+
+    fn may_change(&self) -> Result<(), Vec<Finding>> {
+        let Some(reason) = self.care.read_only() else { return Ok(()) };
+        let message = NotSaved::ReadOnly(format!("The lesson may only be read: {reason}"));
+        Err(vec![Finding::error("read-only", Where::root(), format!("{message}."))])
+    }
+
+    /// Becomes what was entered in a field. What is missing elsewhere is told
+    /// and may be entered next; what is wrong in this very field is refused.
+    ///
+    /// # Errors
+    /// What is wrong in the field; the lesson stays as it was.
+    fn enter(
+        &mut self,
+        label: String,
+        file: LessonFile,
+        (at, typing): (&Where, bool),
+    ) -> Result<(), Vec<Finding>> {
+        let read = file::lesson_or_findings(&file, &self.past);
+        let in_field = |f: &&Finding| f.severity == Severity::Error && f.path.0.starts_with(&at.0);
+        let new = |f: &&Finding| !self.to_do.contains(f);
+        let wrong: Vec<Finding> = read.1.iter().filter(in_field).filter(new).cloned().collect();
+        if !wrong.is_empty() && !at.0.is_empty() {
+            return Err(wrong);
+        }
+        self.make(label, file, read, typing.then(|| at.to_string()));
+        Ok(())
+    }
+
+    fn make(&mut self, label: String, file: LessonFile, read: Read, typing: Option<String>) {
+        if file == self.file {
+            self.undo.still(typing.as_deref(), label);
+            return;
+        }
+        let before = std::mem::replace(&mut self.file, file);
+        self.undo.made(label, before, typing);
+        self.is_another(read);
+    }
+
+    fn is_another(&mut self, read: Read) {
+        self.is_read_as(read);
+        self.changed = true;
+        self.revision = self.revision.next();
+        self.care.changed(&self.text, &self.file);
+    }
+
+    /// The lesson's file as it now is.
+    pub fn file(&self) -> &LessonFile {
+        &self.file
+    }
+
+    /// The file before what is being typed in a field, if anything is.
+    pub fn before_typing(&self, at: &Where) -> Option<LessonFile> {
+        self.undo.before_typing(&at.to_string())
+    }
+
+    /// Takes back what is being typed in a field, as if it had not been;
+    /// whether there was anything.
+    pub fn untype(&mut self, at: &Where) -> bool {
+        let Some(before) = self.undo.untype(&at.to_string()) else { return false };
+        self.file = before;
+        self.is_another(file::lesson_or_findings(&self.file, &self.past));
+        true
+    }
+
+    /// What is typed next is a change of its own.
+    pub fn typed(&mut self) {
+        self.undo.typed();
+    }
+
+    /// Goes by other bakes; the lesson's file stays as it is.
+    ///
+    /// # Errors
+    /// If the lesson is none with these; it then goes by the ones before.
+    pub fn know(&mut self, past: Arc<[PastBake]>) -> Result<(), Vec<Finding>> {
+        let read = file::lesson_or_findings(&self.file, &past);
+        if read.0.is_none() && self.lesson.is_some() {
+            return Err(read.1);
+        }
+        self.past = past;
+        self.is_read_as(read);
+        self.revision = self.revision.next();
+        Ok(())
+    }
+
+    /// What undo would take back.
+    pub fn can_undo(&self) -> Option<&str> {
+        self.undo.can_undo()
+    }
+
+    /// What redo would do again.
+    pub fn can_redo(&self) -> Option<&str> {
+        self.undo.can_redo()
+    }
+
+    /// Takes the last change back.
+    pub fn undo(&mut self) {
+        if let Some(before) = self.undo.before() {
+            let now = std::mem::replace(&mut self.file, before);
+            self.undo.went_back(now);
+            self.is_another(file::lesson_or_findings(&self.file, &self.past));
+        }
+    }
+
+    /// Makes the change taken back last again.
+    pub fn redo(&mut self) {
+        if let Some(after) = self.undo.after() {
+            let now = std::mem::replace(&mut self.file, after);
+            self.undo.went_again(now);
+            self.is_another(file::lesson_or_findings(&self.file, &self.past));
+        }
+    }
+
+    /// Saves the lesson to its own file, keeping what was there as `.bak`, and
+    /// the comments and the layout of the text it was read from. What could
+    /// not be put away is told.
+    ///
+    /// # Errors
+    /// Why not; the lesson stays unsaved.
+    pub fn save(&mut self, over: Over) -> Result<Option<String>, NotSaved> {
+        let saved = self.care.save(&self.text, &self.file, over)?;
+        Ok(self.is_saved(saved))
+    }
+
+    /// Saves the lesson to another file, which becomes its own.
+    ///
+    /// # Errors
+    /// Why not; the lesson stays unsaved.
+    pub fn save_as(&mut self, path: &Path, over: Over) -> Result<Option<String>, NotSaved> {
+        let saved = self.care.save_as(path, &self.text, &self.file, over)?;
+        self.path = Some(path.to_path_buf());
+        Ok(self.is_saved(saved))
+    }
+
+    fn is_saved(&mut self, saved: Saved) -> Option<String> {
+        self.text = Arc::from(saved.text);
+        self.changed = false;
+        saved.told
+    }
+
+    /// The changes that are not saved may be lost; their copies go.
+    ///
+    /// # Errors
+    /// Which copy is still there, in words.
+    pub fn lose_changes(&mut self) -> Result<(), String> {
+        self.changed = false;
+        self.care.discard()
+    }
+
+    /// Reads its file again, as one change: undo goes back to the lesson as it
+    /// was here.
+    ///
+    /// # Errors
+    /// What is wrong with the file; the lesson stays as it was.
+    pub fn read_again(&mut self) -> Result<(), Vec<Finding>> {
+        self.may_change()?;
+        let text = self.care.read_again().map_err(|finding| vec![finding])?;
+        let file = file::read_lesson_shapes(&text)?;
+        self.text = Arc::from(text.strip_prefix('\u{feff}').unwrap_or(&text));
+        let read = file::lesson_or_findings(&file, &self.past);
+        self.make("reading the file again".to_owned(), file, read, None);
+        // What was changed here is unsaved as soon as it is gone back to.
+        self.changed = self.care.discard().is_err();
+        Ok(())
+    }
+
+    /// Clears the class out of the lesson and whatever is kept of it, undo
+    /// included. What still holds something of it is told, a sentence each.
+    ///
+    /// # Errors
+    /// Why nothing was cleared, in words.
+    pub fn clear_class(&mut self, own: &OwnLibrary) -> Result<Vec<String>, String> {
+        let Cleared { file, text, is_saved, remains } = self.care.clear(&self.file, own)?;
+        self.file = file;
+        self.text = Arc::from(text);
+        self.undo = Undo::default();
+        self.understand();
+        self.changed = !is_saved;
+        self.revision = self.revision.next();
+        Ok(remains)
+    }
+}

@@ -1,0 +1,173 @@
+//! Another plan laid over the board: what a change would come to, or the plan
+//! before the last change.
+
+use std::sync::Arc;
+
+use super::{Event, Planned, Revision, Session};
+use crate::change::Offer;
+use crate::model::Lesson;
+use crate::view::board::Board;
+use crate::view::overlay::{Ghosts, Tense, later};
+
+/// The plan before the last change.
+#[derive(Debug, Clone)]
+pub struct PlanBefore {
+    name: String,
+    planned: Planned,
+}
+
+impl PlanBefore {
+    /// The lesson it is of.
+    pub fn lesson(&self) -> &Arc<Lesson> {
+        &self.planned.lesson
+    }
+}
+
+/// Another plan laid over the board.
+#[derive(Debug)]
+pub struct Overlay {
+    /// What it is, in words.
+    pub name: String,
+    /// The change it is of; `None` for the plan before.
+    pub offer: Option<Box<Offer>>,
+    /// Against the board.
+    pub ghosts: Ghosts,
+    /// The state of the lesson it is laid over.
+    revision: Revision,
+    other: Planned,
+}
+
+/// What is laid over, and what could be.
+#[derive(Debug, Default)]
+pub(super) struct LaidOver {
+    pub overlay: Option<Overlay>,
+    pub before: Option<PlanBefore>,
+}
+
+fn over(now: &Planned, other: &Planned, tense: Tense) -> Ghosts {
+    Ghosts::of(&now.board, &other.board, later(&now.lesson, &other.lesson), tense)
+}
+
+impl Session {
+    /// What was on screen is the plan before what is named.
+    pub(super) fn plan_before_is(&mut self, what: &str) {
+        if let Some(planned) = &self.planned {
+            let name = format!("The plan before: {what}");
+            self.laid.before = Some(PlanBefore { name, planned: planned.clone() });
+        }
+        let was_before = self.laid.overlay.as_ref().is_some_and(|o| o.offer.is_none());
+        self.put_away();
+        if was_before {
+            self.lay_before();
+        }
+    }
+
+    /// What is laid over is laid over the board as it now is.
+    pub(super) fn lay_again(&mut self) {
+        if let (Some(overlay), Some(now)) = (&mut self.laid.overlay, &self.planned) {
+            overlay.ghosts = over(now, &overlay.other, overlay.ghosts.tense);
+        }
+    }
+
+    pub(super) fn put_away(&mut self) {
+        if self.laid.overlay.take().is_some_and(|o| o.offer.is_some()) {
+            self.events.push(Event::OfferPutAway);
+        }
+    }
+
+    pub(super) fn ghost(&mut self, words: Option<&str>) {
+        let shown = self.laid.overlay.as_ref().filter(|o| o.offer.is_some());
+        match words {
+            Some(words) if shown.is_none_or(|o| o.name != words) => self.lay_offer(words),
+            _ => self.put_away(),
+        }
+    }
+
+    fn lay_offer(&mut self, words: &str) {
+        let Some(revision) = self.offering.of else { return };
+        let (Some(offer), Some(now)) = (self.offering.find(words), &self.planned) else { return };
+        let board = Arc::new(Board::of(&offer.lesson, &offer.plan));
+        let (lesson, plan) = (Arc::clone(&offer.lesson), Arc::clone(&offer.plan));
+        let other = Planned { revision, lesson, plan, board };
+        let ghosts = over(now, &other, Tense::Then);
+        let offer = Some(Box::new(offer.clone()));
+        self.laid.overlay =
+            Some(Overlay { name: words.to_owned(), offer, ghosts, revision, other });
+        self.events.push(Event::OfferLaid(words.to_owned()));
+    }
+
+    /// A better plan for the change that is shown takes its place.
+    pub(super) fn lay_better_offer(&mut self) {
+        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else {
+            return;
+        };
+        let name = overlay.name.clone();
+        let found = self.offering.find(&name);
+        if found.is_some_and(|offer| !Arc::ptr_eq(&overlay.other.plan, &offer.plan)) {
+            self.lay_offer(&name);
+        }
+    }
+
+    pub(super) fn toggle_before(&mut self) {
+        let is_laid = self.laid.overlay.as_ref().is_some_and(|o| o.offer.is_none());
+        self.put_away();
+        if !is_laid {
+            self.lay_before();
+        }
+    }
+
+    fn lay_before(&mut self) {
+        let (Some(before), Some(now)) = (&self.laid.before, &self.planned) else { return };
+        let ghosts = over(now, &before.planned, Tense::Before);
+        let (name, other) = (before.name.clone(), before.planned.clone());
+        let revision = other.revision;
+        self.laid.overlay = Some(Overlay { name, offer: None, ghosts, revision, other });
+    }
+
+    /// The change that is shown becomes the lesson, as one step of undo.
+    pub(super) fn keep_offer(&mut self) {
+        let Some((overlay, doc)) = self.laid.overlay.as_ref().zip(self.doc.as_ref()) else {
+            return;
+        };
+        let Some(offer) = &overlay.offer else { return };
+        if overlay.revision != doc.revision() {
+            self.tell("The lesson has changed since; look for changes anew.");
+            return;
+        }
+        let (name, file) = (overlay.name.clone(), offer.file.clone());
+        self.become_file(&name, file);
+    }
+
+    /// The change that is shown is no longer offered for this lesson.
+    pub(super) fn drop_offer(&mut self) {
+        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else {
+            return;
+        };
+        let next = self.offering.drop_named(&overlay.name.clone());
+        self.events.push(Event::OfferDropped(next));
+        self.put_away();
+    }
+
+    pub(super) fn undo(&mut self) {
+        let what = |doc: &super::Document| doc.can_undo().map(|w| format!("taking back {w}"));
+        self.step_back(what, super::Document::undo);
+    }
+
+    pub(super) fn redo(&mut self) {
+        self.step_back(|doc| doc.can_redo().map(str::to_owned), super::Document::redo);
+    }
+
+    fn step_back(
+        &mut self,
+        what: impl Fn(&super::Document) -> Option<String>,
+        way: fn(&mut super::Document),
+    ) {
+        let Some(doc) = &mut self.doc else { return };
+        let before = doc.revision();
+        let what = what(doc);
+        way(doc);
+        if doc.revision() != before {
+            self.changed(&what.unwrap_or_default());
+        }
+    }
+}

@@ -1,0 +1,308 @@
+//! One lesson at work, without a window: its document, the plan of it, what is
+//! being looked for, and the commands that change it.
+//!
+//! Whoever shows a session applies a [`Command`], reads what there is, calls
+//! [`Session::listen`] when it is woken, and heeds the [`Event`]s.
+
+mod bakes;
+mod carrying;
+mod command;
+mod day;
+mod document;
+mod edit;
+mod event;
+mod explaining;
+mod holding;
+mod ids;
+mod laid_over;
+mod library;
+mod offers;
+mod opening;
+mod planned;
+mod planning;
+mod probing;
+mod question;
+mod remembered;
+mod renaming;
+mod saving;
+mod start;
+mod studies;
+mod study;
+mod typing;
+mod undo;
+pub mod words;
+
+use std::path::{Path, PathBuf};
+
+use chrono::NaiveDate;
+
+pub use carrying::{Carried, Landing, Moving, Place, places, start_of, step_thing};
+pub use command::Command;
+pub use document::{Document, OpenedDocument};
+pub use edit::Edit;
+pub use event::Event;
+pub use ids::{DocumentId, Revision};
+pub use laid_over::{Overlay, PlanBefore};
+pub use library::{LibraryShelves, ToKeep};
+pub use offers::{Chip, Offering};
+pub use opening::Broken;
+pub use planned::Planned;
+pub use probing::{ChoiceOutcome, TinsTried};
+pub use question::{Leaving, Question, Unsaved};
+pub use start::{Clock, SessionStart};
+pub use study::{Heard, Study, Wake, Work};
+pub use typing::{PAUSE, Refused};
+
+use crate::check::CheckedPlan;
+use crate::file::copies::UnsavedCopy;
+use crate::file::open_lesson::Over;
+use crate::model::GroupId;
+
+/// One lesson at work.
+pub struct Session {
+    doc: Option<Document>,
+    planned: Option<Planned>,
+    /// A file that cannot be planned, beside the lesson.
+    broken: Option<Broken>,
+    last_id: DocumentId,
+    clock: Clock,
+    /// The table of bakes noted so far.
+    outcomes: Option<PathBuf>,
+    keeping: saving::Keeping,
+    library: LibraryShelves,
+    questions: question::Questions,
+    typing: typing::Typing,
+    day: day::Day,
+    studies: studies::Studies,
+    tried: Option<(Revision, GroupId, TinsTried)>,
+    explained: Option<(Revision, GroupId, String)>,
+    offering: Offering,
+    laid: laid_over::LaidOver,
+    moving: Moving,
+    message: Option<String>,
+    events: Vec<Event>,
+}
+
+impl Session {
+    /// A session with no lesson yet.
+    pub fn new(start: SessionStart) -> Self {
+        Self {
+            doc: None,
+            planned: None,
+            broken: None,
+            last_id: DocumentId::default(),
+            clock: start.clock,
+            keeping: saving::Keeping::new(&start),
+            library: LibraryShelves::at(start.data, start.disk),
+            outcomes: start.outcomes,
+            questions: question::Questions::default(),
+            typing: typing::Typing::default(),
+            day: day::Day::default(),
+            studies: studies::Studies::new(&start.wake),
+            tried: None,
+            explained: None,
+            offering: Offering::default(),
+            laid: laid_over::LaidOver::default(),
+            moving: Moving::default(),
+            message: None,
+            events: Vec::new(),
+        }
+    }
+
+    /// Does what it is told.
+    pub fn apply(&mut self, command: Command) {
+        match command {
+            Command::Open(path) => self.leave(Leaving::Open(path)),
+            Command::OpenDemo => self.leave(Leaving::Demo),
+            Command::New => self.leave(Leaving::New),
+            Command::Again => self.leave(Leaving::Again),
+            Command::PutRight(path) => self.put_right(&path),
+            Command::BackToLesson => self.back_to_lesson(),
+            Command::Save => self.save(Over::Nothing),
+            Command::SaveOver => self.save(Over::File),
+            Command::SaveAs(path) => self.save_as(&path, Over::Nothing),
+            Command::SaveAsOver(path, all) => {
+                self.save_as(&path, if all { Over::All } else { Over::File });
+            }
+            Command::ReadAgain => self.read_again(),
+            Command::ClearClass => self.ask_to_clear(),
+            Command::ClearClassNow => self.clear_class(),
+            Command::Edit(edit) => self.edit(&edit),
+            Command::Typed => self.field_left(),
+            Command::Untype(at) => self.untype(&at),
+            Command::KeepInLibrary(what) => self.keep_in_library(what),
+            Command::RemoveFromLibrary(shelf, name) => self.remove_from_library(shelf, &name),
+            Command::Today => self.show_today(),
+            Command::Happened(what) => self.happened(&what),
+            Command::Note(bake) => self.note(&bake),
+            Command::TakeUp(things, mouse) => self.take_up(&things, mouse),
+            Command::CarryTo(by, place) => self.carry_to(by, place),
+            Command::Carry(things, by, shelves) => self.carry(&things, by, shelves),
+            Command::SetDown => self.set_down(),
+            Command::PutBack => self.put_back(),
+            Command::Put(spots) => self.put(spots),
+            Command::PutBy(thing, by, shelves) => self.put_by(thing, by, shelves),
+            Command::PutAt(thing, time) => self.put_at(thing, &time),
+            Command::Hold(what, on) => self.hold(&what, on),
+            Command::LetGo(lock) => self.let_go_of(&lock),
+            Command::PlanAnew => self.plan_anew(),
+            Command::RenameGroup(group, to) => self.rename_group(group, &to),
+            Command::RenameOven(oven, to) => self.rename_oven(oven, &to),
+            Command::Undo => self.undo(),
+            Command::Redo => self.redo(),
+            Command::Stop => self.stop_looking(),
+            Command::Ghost(words) => self.ghost(words.as_deref()),
+            Command::Keep => self.keep_offer(),
+            Command::Drop => self.drop_offer(),
+            Command::ToggleBefore => self.toggle_before(),
+            Command::Dismiss => self.message = None,
+        }
+    }
+
+    /// Takes in what the studies have to say, and asks what follows from it.
+    /// `selected` is the group that is looked at closely, if one is.
+    pub fn listen(&mut self, selected: Option<GroupId>) {
+        self.plan_when_due();
+        self.hear_plans();
+        self.hear_tins_tried();
+        self.hear_explanations();
+        self.hear_offers();
+        self.hear_hangs_on();
+        self.try_tins_of(selected);
+        self.look_for_changes();
+        self.hear_of_moves();
+        self.hear_of_contradictions();
+        self.hear_of_copies();
+    }
+
+    /// What is asked of whoever shows the session, since the last look.
+    pub fn events(&mut self) -> Vec<Event> {
+        std::mem::take(&mut self.events)
+    }
+
+    /// The lesson's document.
+    pub fn document(&self) -> Option<&Document> {
+        self.doc.as_ref()
+    }
+
+    /// The plan, with all that belongs to it.
+    pub fn planned(&self) -> Option<&Planned> {
+        self.planned.as_ref()
+    }
+
+    /// The plan, if it is of the lesson as it now stands.
+    pub fn current_plan(&self) -> Option<&CheckedPlan> {
+        let now = self.revision()?;
+        self.planned.as_ref().filter(|p| p.revision == now).map(|p| &*p.plan)
+    }
+
+    /// A file that cannot be planned, if one was opened.
+    pub fn broken(&self) -> Option<&Broken> {
+        self.broken.as_ref()
+    }
+
+    /// What can be taken into a lesson.
+    pub fn library(&self) -> &LibraryShelves {
+        &self.library
+    }
+
+    /// The same, to be told something.
+    pub fn library_mut(&mut self) -> &mut LibraryShelves {
+        &mut self.library
+    }
+
+    /// What there is to tell, if anything.
+    pub fn message(&self) -> Option<&str> {
+        self.message.as_deref()
+    }
+
+    /// What is moved by hand.
+    pub fn moving(&self) -> &Moving {
+        &self.moving
+    }
+
+    /// Changes that would help.
+    pub fn offering(&self) -> &Offering {
+        &self.offering
+    }
+
+    /// Another plan laid over the board, if one is.
+    pub fn overlay(&self) -> Option<&Overlay> {
+        self.laid.overlay.as_ref()
+    }
+
+    /// The plan before the last change, if there is one.
+    pub fn before(&self) -> Option<&PlanBefore> {
+        self.laid.before.as_ref()
+    }
+
+    /// What the tins and methods of a group come to, if that is known.
+    pub fn tins_tried(&self, group: GroupId) -> Option<&TinsTried> {
+        let (revision, of, tried) = self.tried.as_ref()?;
+        (*of == group && Some(*revision) == self.revision()).then_some(tried)
+    }
+
+    /// Why a group is not served, at length, if that is known.
+    pub fn explained(&self, group: GroupId) -> Option<&str> {
+        let (revision, of, words) = self.explained.as_ref()?;
+        (*of == group && Some(*revision) == self.revision()).then_some(words.as_str())
+    }
+
+    /// Lessons of runs that ended without saving them.
+    pub fn left_behind(&self) -> &[UnsavedCopy] {
+        &self.keeping.left
+    }
+
+    /// The folder of the user's data, if there is one.
+    pub fn data_folder(&self) -> Option<&Path> {
+        self.keeping.safe.data.as_deref()
+    }
+
+    /// The day it is.
+    pub fn today(&self) -> NaiveDate {
+        self.clock.today()
+    }
+
+    /// By which clock it goes.
+    pub fn clock(&self) -> &Clock {
+        &self.clock
+    }
+
+    /// Whether something is under way that will change what is shown.
+    pub fn is_busy(&self) -> bool {
+        self.is_planning()
+            || self.studies.tins.is_busy()
+            || self.is_typing()
+            || self.moving.is_busy()
+    }
+
+    fn revision(&self) -> Option<Revision> {
+        self.doc.as_ref().map(Document::revision)
+    }
+
+    fn next_id(&mut self) -> DocumentId {
+        self.last_id = self.last_id.next();
+        self.last_id
+    }
+
+    fn tell(&mut self, words: impl Into<String>) {
+        self.message = Some(words.into());
+    }
+
+    /// Adds to what is told.
+    fn tell_more(&mut self, more: impl IntoIterator<Item = String>) {
+        let told: Vec<String> = self.message.take().into_iter().chain(more).collect();
+        self.message = (!told.is_empty()).then(|| told.join(" "));
+    }
+
+    /// The plan comes on screen: the only place that writes it.
+    fn show_plan(&mut self, planned: Option<Planned>) {
+        self.planned = planned;
+        self.lay_again();
+    }
+}
+
+/// What is wrong, by the first of several findings.
+fn first_of(findings: &[crate::finding::Finding]) -> String {
+    findings.first().map(|f| f.message.clone()).unwrap_or_default()
+}

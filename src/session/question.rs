@@ -1,0 +1,105 @@
+//! Questions that must be answered before something is written over or lost.
+
+use std::path::PathBuf;
+
+use super::command::Command;
+use crate::file::open_lesson::Over;
+
+/// What would take the place of the lesson on screen.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Leaving {
+    /// Another file.
+    Open(PathBuf),
+    /// The demo lesson.
+    Demo,
+    /// A new lesson.
+    New,
+    /// The same lesson for another day.
+    Again,
+    /// A copy for the day.
+    Today,
+    /// Nothing: the program ends.
+    Close,
+}
+
+/// A question before something is written.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Question {
+    /// Another program has changed the lesson's own file.
+    ChangedOnDisk,
+    /// Something is there already: the file, how it is put, and how much would
+    /// be written over.
+    Exists(PathBuf, String, Over),
+    /// What is said of the class goes: what that is.
+    Clear(Vec<String>),
+}
+
+/// How a question before the lesson is left was answered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unsaved {
+    /// Its changes are saved first.
+    Save,
+    /// Its changes are lost.
+    Lose,
+    /// It is not left.
+    Stay,
+}
+
+/// What is asked and what hangs on the answer.
+#[derive(Debug, Default)]
+pub struct Questions {
+    /// Where to, once it is known that changes may be lost.
+    pub(super) leaving: Option<Leaving>,
+    /// What must be known before something is written.
+    pub(super) before_writing: Option<Question>,
+    /// Where to, once the lesson is saved.
+    pub(super) then: Option<Leaving>,
+}
+
+impl super::Session {
+    /// Where to, if changes would be lost on the way.
+    pub fn leaving(&self) -> Option<&Leaving> {
+        self.questions.leaving.as_ref()
+    }
+
+    /// What must be known before something is written.
+    pub fn question(&self) -> Option<&Question> {
+        self.questions.before_writing.as_ref()
+    }
+
+    /// Answers whether changes may be lost.
+    pub fn answer_leaving(&mut self, answer: Unsaved) {
+        let Some(to) = self.questions.leaving.take() else { return };
+        match answer {
+            Unsaved::Save => {
+                self.questions.then = Some(to);
+                self.apply(Command::Save);
+            }
+            Unsaved::Lose => self.go_without_saving(&to),
+            Unsaved::Stay => {}
+        }
+    }
+
+    /// What had to be known before something was written is answered. What was
+    /// asked for before that follows only if `goes_on`.
+    pub fn answered(&mut self, goes_on: bool) {
+        self.questions.before_writing = None;
+        if !goes_on {
+            self.questions.then = None;
+        }
+    }
+
+    /// Whoever was asked for a path gave none: nothing is left.
+    pub fn no_path_given(&mut self) {
+        self.questions.then = None;
+    }
+
+    /// Wants to end the program; says whether it may, now.
+    pub fn may_close(&mut self) -> bool {
+        let unsaved = self.doc.as_ref().is_some_and(|d| d.changed);
+        if unsaved {
+            self.questions.leaving = Some(Leaving::Close);
+        }
+        !unsaved
+    }
+}

@@ -1,0 +1,59 @@
+//! All that a session has worked on beside it: a study a question.
+
+use std::sync::Arc;
+
+use super::ids::Revision;
+use super::planning::{ToPlan, plan};
+use super::study::{Study, Wake};
+use super::{carrying, explaining, holding, offers, probing};
+use crate::change::Offers;
+use crate::check::CheckedPlan;
+use crate::hand::{Contradiction, SpotRow};
+use crate::model::{GroupId, Lesson};
+
+/// The studies of a session.
+pub(super) struct Studies {
+    /// The best plan.
+    pub plans: Study<ToPlan, Arc<CheckedPlan>>,
+    /// What the tins and methods of a group would come to.
+    pub tins: Study<probing::ToTry, (GroupId, probing::TinsTried)>,
+    /// Of which group that was asked last, and when.
+    pub tins_of: Option<(Revision, GroupId)>,
+    /// Why a group is not served.
+    pub reasons: Study<explaining::ToExplain, (GroupId, String)>,
+    /// Which changes would help.
+    pub offers: Study<offers::ToChange, Arc<Offers>>,
+    /// What the verdict hangs on, in sentences.
+    pub hangs_on: Study<offers::ToWeigh, Vec<String>>,
+    /// Where something taken hold of may be put.
+    pub spots: Study<carrying::ToMove, SpotRow>,
+    /// What putting things somewhere comes to.
+    pub puts: Study<carrying::ToMove, carrying::PutOutcome>,
+    /// Locks that cannot all be kept.
+    pub contradictions: Study<Arc<Lesson>, Option<Contradiction>>,
+}
+
+impl Studies {
+    pub fn new(wake: &Wake) -> Self {
+        Self {
+            plans: Study::new(wake, plan),
+            tins: Study::new(wake, probing::try_tins),
+            tins_of: None,
+            reasons: Study::new(wake, explaining::explain),
+            offers: Study::new(wake, offers::look),
+            hangs_on: Study::new(wake, offers::weigh),
+            spots: Study::new(wake, carrying::find_spots),
+            puts: Study::new(wake, carrying::find_put),
+            contradictions: Study::new(wake, holding::find_contradiction),
+        }
+    }
+
+    /// Forgets what is asked of the plan on screen, as another comes.
+    pub fn forget_about_plan(&mut self) {
+        self.tins.forget();
+        self.reasons.forget();
+        self.offers.forget();
+        self.hangs_on.forget();
+        self.contradictions.forget();
+    }
+}

@@ -1,0 +1,307 @@
+//! The smallest changes that make a lesson fit: the ones a teacher would think
+//! of, and the same as trying everything.
+
+use std::ops::ControlFlow;
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use crate::common::generate;
+use ovenbell::change::{
+    Effort, Enough, Goal, Item, Offer, Offers, Standing, apply_all, changes, hangs_on, menu,
+    standing_of,
+};
+use ovenbell::check::{Breach, CheckedPlan, check};
+use ovenbell::file::format::LessonFile;
+use ovenbell::file::{Loaded, lesson_of_shapes, load_lesson, read_lesson, write_lesson};
+use ovenbell::model::{ChangeKind, Lesson};
+use ovenbell::planner::{Budget, plan_lesson, plan_until};
+
+fn how_many(usual: u64) -> u64 {
+    std::env::var("OVENBELL_LESSONS").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
+}
+
+fn lesson_file(name: &str) -> Loaded {
+    load_lesson(&Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)).unwrap()
+}
+
+fn plan(lesson: &Lesson, decodings: u64) -> Arc<CheckedPlan> {
+    let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
+    let judge = |plan| {
+        check(lesson, plan)
+            .map(Arc::new)
+            .map_err(|b| b.iter().map(Breach::to_string).collect::<Vec<_>>().join("\n"))
+    };
+    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+}
+
+/// Without proofs.
+fn plan_only(lesson: &Lesson, decodings: u64) -> CheckedPlan {
+    let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
+    let judge = |plan| check(lesson, plan).map_err(|b| format!("{b:?}"));
+    let on = |_: &CheckedPlan| ControlFlow::Continue(());
+    plan_until(lesson, &budget, &AtomicBool::new(false), judge, on).unwrap().judged
+}
+
+fn look(loaded: &Loaded, effort: &Effort) -> Offers {
+    let now = plan(&loaded.lesson, 1_000);
+    let lesson = (&loaded.file, &loaded.lesson);
+    changes(lesson, &[], &now, effort, &AtomicBool::new(false), |_| {})
+}
+
+fn kinds(offer: &Offer) -> Vec<ChangeKind> {
+    let mut kinds: Vec<ChangeKind> = offer.items.iter().map(|i| i.kind).collect();
+    kinds.sort_unstable();
+    kinds
+}
+
+fn everyone(offer: &Offer) -> bool {
+    usize::try_from(offer.served()).unwrap() == offer.of()
+}
+
+/// The square tin takes 51.5 of 50 minutes at the quickest; the trade's rescue
+/// is smaller tins (common practice of the trade). Buns alone take 53 as
+/// planned here, so something must go with them.
+#[test]
+fn the_square_tin_gives_way_to_buns() {
+    let found = look(&lesson_file("e-ginger-square.ron"), &Effort::default());
+    let first = &found.offers[0];
+    assert!(first.words().contains("12 buns"), "{}", first.words());
+    assert!(first.words().contains("weigh done beforehand"), "{}", first.words());
+    assert_eq!(kinds(first), [ChangeKind::Beforehand, ChangeKind::Tin]);
+    assert!(everyone(first));
+    assert_eq!(found.enough, Enough::Offered);
+    // A tin nobody has minutes for costs more than one of the recipe's own.
+    let computed = found.offers.iter().find(|o| o.asks().iter().any(|a| a.contains("worked out")));
+    assert!(computed.is_none_or(|c| c.cost > first.cost));
+}
+
+/// Creamed by hand 68 of 60 minutes; buns 57, all-in-one 58 or 59; weighing
+/// beforehand takes five off, which is not enough.
+#[test]
+fn the_creamed_traybake_wants_buns_or_another_method() {
+    let found = look(&lesson_file("f-lemon-creamed.ron"), &Effort::default());
+    assert!(found.offers[0].words().contains("12 buns"), "{}", found.offers[0].words());
+    let method = found.offers.iter().find(|o| kinds(o) == [ChangeKind::Method]).unwrap();
+    assert!(method.words().contains("all-in-one"), "{}", method.words());
+    assert!(method.asks().iter().any(|a| a.contains("baking powder")));
+    assert!(found.offers.iter().all(|o| kinds(o) != [ChangeKind::Beforehand]));
+    assert!(found.offers.iter().all(everyone));
+}
+
+/// Made dearer than another method, buns come after it.
+#[test]
+fn costs_are_the_lessons_to_set() {
+    let mut loaded = lesson_file("f-lemon-creamed.ron");
+    loaded.file.changes.costs.0.push(("tin".into(), 6.0));
+    loaded.file.changes.never.push("demo".into());
+    loaded.lesson = lesson_of_shapes(&loaded.file, &[]).unwrap();
+    let found = look(&loaded, &Effort::default());
+    assert_eq!(kinds(&found.offers[0]), [ChangeKind::Method]);
+    assert!(found.offers.iter().flat_map(kinds).all(|k| k != ChangeKind::Demo));
+}
+
+/// Ten whisks for eighteen pairs: eight more, or something that takes the six
+/// minutes of a second turn elsewhere.
+#[test]
+fn whisks_are_borrowed_in_the_number_that_is_wanted() {
+    let found = look(&lesson_file("g-whisks-ten.ron"), &Effort { most: 12, ..Effort::default() });
+    let kit = found.offers.iter().find(|o| kinds(o) == [ChangeKind::Kit]).unwrap();
+    assert!(kit.words().contains("8 more"), "{}", kit.words());
+    assert_eq!(kinds(&found.offers[0]), [ChangeKind::Beforehand]);
+}
+
+/// Twenty sponges in four places: pairs alone end at 61 of 60 as planned, with
+/// weighing beforehand they fit.
+#[test]
+fn pairs_halve_the_load_on_the_ovens() {
+    let effort = Effort { most: 1, ..Effort::default() };
+    let found = look(&lesson_file("d-sponges-gas.ron"), &effort);
+    assert_eq!(kinds(&found.offers[0]), [ChangeKind::Beforehand, ChangeKind::Pairs]);
+    assert_eq!(found.offers[0].of(), 10);
+    // Ten sets of 4 minutes, not twenty: what is asked goes by the lesson changed.
+    assert!(found.offers[0].asks().iter().any(|a| a.contains("10 groups")));
+}
+
+/// Rolls from scratch take 55 of 50 minutes at the quickest: two lessons, or a
+/// longer one.
+#[test]
+fn rolls_want_a_second_lesson() {
+    let found = look(&lesson_file("c-rolls-single.ron"), &Effort { most: 6, ..Effort::default() });
+    let split = found.offers.iter().find(|o| kinds(o) == [ChangeKind::TwoLessons]).unwrap();
+    assert_eq!(split.of(), 20, "ten pairs, twice");
+    assert!(everyone(split));
+    assert_eq!(split.lesson.periods.len(), 2);
+    // Each half is a lesson of its own: the first bakes nothing.
+    let baked = |r: &ovenbell::model::Recipe| r.methods[0].bake_steps().is_some();
+    assert_eq!(split.lesson.recipes.iter().map(baked).collect::<Vec<_>>(), [false, true]);
+    assert!(split.asks().iter().any(|a| a.contains("school's policy")));
+}
+
+#[test]
+fn a_lesson_that_fits_needs_no_change() {
+    let found = look(&lesson_file("a-scones-hour.ron"), &Effort::default());
+    assert_eq!((found.goal, found.enough), (Goal::Nothing, Enough::AsItIs));
+    assert!(found.offers.is_empty());
+}
+
+/// With everything but weighing beforehand out of the question, nothing is
+/// enough for rolls in a single: 55 less 3 minutes at the quickest is 52, and
+/// the period has 50.
+#[test]
+fn nothing_on_the_menu_is_said_to_be_enough_where_nothing_is() {
+    let mut loaded = lesson_file("c-rolls-single.ron");
+    let kinds = ChangeKind::ALL.into_iter().filter(|k| *k != ChangeKind::Beforehand);
+    loaded.file.changes.never = kinds.map(|k| k.name().to_owned()).collect();
+    loaded.lesson = lesson_of_shapes(&loaded.file, &[]).unwrap();
+    let found = look(&loaded, &Effort::default());
+    assert_eq!(found.enough, Enough::NothingProved);
+    assert!(found.offers.is_empty());
+    assert_eq!(found.menu, 1);
+}
+
+/// What a change asks of the technician is set against the hours they have.
+#[test]
+fn minutes_before_the_bell_are_set_against_the_technicians() {
+    let mut loaded = lesson_file("g-whisks-ten.ron");
+    let technician = |hours| ovenbell::file::format::AdultShape {
+        name: "technician".into(),
+        hours,
+        ..Default::default()
+    };
+    loaded.file.adults.push(technician(vec![(-30, 20)]));
+    loaded.lesson = lesson_of_shapes(&loaded.file, &[]).unwrap();
+    let found = look(&loaded, &Effort { most: 1, ..Effort::default() });
+    let asks = found.offers[0].asks().join(" ");
+    // Eighteen sets at 4 minutes are 72 (as trade custom has it), with 30 there.
+    assert!(
+        asks.contains("about 72 minutes") && asks.contains("has 30, which is too little"),
+        "{asks}"
+    );
+}
+
+fn met(goal: Goal, lesson: &Lesson, plan: &CheckedPlan) -> bool {
+    let o = plan.objective();
+    let all = usize::try_from(o.served).unwrap() == lesson.attending().count();
+    all && (goal == Goal::Everyone || o.shortfall == 0)
+}
+
+/// Every single change and every pair of a menu, planned one by one; of those
+/// that are enough only the ones of which no part, and no less of the same, is
+/// enough by itself.
+fn by_force(loaded: &Loaded, goal: Goal, menu: &[Item]) -> Vec<(f64, Vec<String>)> {
+    let mut sets: Vec<Vec<&Item>> = menu.iter().map(|i| vec![i]).collect();
+    for (i, a) in menu.iter().enumerate() {
+        for b in menu[i + 1..].iter().filter(|b| a.goes_with(b)) {
+            sets.push(vec![a, b]);
+        }
+    }
+    sets.retain(|set| {
+        let mut file: LessonFile = loaded.file.clone();
+        apply_all(&mut file, set.iter().copied())
+            && lesson_of_shapes(&file, &[])
+                .is_ok_and(|l| [500, 5_000].iter().all(|&n| met(goal, &l, &plan_only(&l, n))))
+    });
+    let less = |a: &[&Item], b: &[&Item]| {
+        let same = a.len() == b.len() && a.iter().zip(b).all(|(x, y)| x.what == y.what);
+        !same && a.iter().all(|x| b.iter().any(|y| y.covers(x)))
+    };
+    let least = sets.iter().filter(|set| !sets.iter().any(|other| less(other, set)));
+    let mut all: Vec<(f64, Vec<String>)> = least
+        .map(|set| {
+            let words = set.iter().map(|i| i.words.clone()).collect();
+            (set.iter().map(|i| i.cost).sum(), words)
+        })
+        .collect();
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all
+}
+
+/// The same offers at the same costs as trying everything.
+#[test]
+fn the_ranking_is_that_of_trying_everything() {
+    let mut compared = 0;
+    for seed in 0..how_many(8) * 4 {
+        if compared == how_many(8) {
+            break;
+        }
+        let file = generate::lesson_of(seed, 4);
+        let loaded = read_lesson(&write_lesson(&file).unwrap()).unwrap();
+        let now = plan(&loaded.lesson, 500);
+        let goal = Goal::of(&loaded.lesson, &now);
+        if goal == Goal::Nothing {
+            continue;
+        }
+        compared += 1;
+        let menu = menu((&loaded.file, &loaded.lesson), &[], &now, goal);
+        let expected = by_force(&loaded, goal, &menu);
+        let effort = Effort { most: 5, ..Effort::default() };
+        let lesson = (&loaded.file, &loaded.lesson);
+        let found = changes(lesson, &[], &now, &effort, &AtomicBool::new(false), |_| {});
+        let dearest = found.offers.last().map_or(f64::INFINITY, |o| o.cost);
+        let within = |e: &&(f64, Vec<String>)| e.0 <= dearest + 1e-9;
+        let mut expected: Vec<String> = expected
+            .iter()
+            .filter(within)
+            .map(|(cost, words)| format!("{cost:.3} {}", words.join("; ")))
+            .collect();
+        let costs: Vec<f64> = found.offers.iter().map(|o| o.cost).collect();
+        assert!(costs.windows(2).all(|w| w[0] <= w[1] + 1e-9), "seed {seed}");
+        let mut offered: Vec<String> =
+            found.offers.iter().map(|o| format!("{:.3} {}", o.cost, o.words())).collect();
+        expected.sort();
+        offered.sort();
+        assert_eq!(offered, expected, "seed {seed}");
+        assert_eq!(found.offers.is_empty(), found.enough != Enough::Offered, "seed {seed}");
+    }
+    assert!(compared >= 3, "only {compared} lessons had something to change");
+}
+
+/// A change kept is a lesson file like any other.
+#[test]
+fn every_offer_can_be_written_read_and_planned() {
+    for name in ["e-ginger-square.ron", "f-lemon-creamed.ron", "c-rolls-single.ron"] {
+        let found = look(&lesson_file(name), &Effort { most: 5, ..Effort::default() });
+        for offer in &found.offers {
+            let text = write_lesson(&offer.file).unwrap();
+            let again = read_lesson(&text).unwrap_or_else(|f| panic!("{name}: {f:?}\n{text}"));
+            assert_eq!(again.file, offer.file);
+            assert!(check(&again.lesson, offer.plan.plan().clone()).is_ok(), "{name}");
+        }
+    }
+}
+
+/// On both sides of where a figure turns the verdict, planning says so.
+#[test]
+fn figures_turn_the_verdict_where_they_are_said_to() {
+    let stop = AtomicBool::new(false);
+    let (mut lessons, mut figures) = (0, 0);
+    for seed in 0..1_000 {
+        if lessons == how_many(10) {
+            break;
+        }
+        let file = generate::lesson(seed);
+        let lesson = lesson_of_shapes(&file, &[]).unwrap();
+        let now = plan(&lesson, 300);
+        let found = hangs_on(&lesson, &now, 300, &stop);
+        if found.is_empty() {
+            continue;
+        }
+        lessons += 1;
+        for hangs in &found {
+            figures += 1;
+            let with = |value| {
+                let changed = hangs.with(&lesson, value).unwrap();
+                standing_of(&changed, 300, &stop).unwrap()
+            };
+            assert_eq!(hangs.is, Standing::of(&now));
+            assert_eq!(with(hangs.holds), hangs.is, "seed {seed}: {}", hangs.sentence());
+            assert_eq!(with(hangs.turns), hangs.then, "seed {seed}: {}", hangs.sentence());
+            assert_ne!(hangs.is, hangs.then);
+            let (low, high) = hangs.range;
+            assert!(low - 1e-9 <= hangs.turns && hangs.turns <= high + 1e-9);
+        }
+        assert!(found.len() <= 2);
+    }
+    assert!(figures >= 10, "only {figures} figures");
+}

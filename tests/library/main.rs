@@ -1,0 +1,47 @@
+//! Tests of the library below the window: a file for each thing that is held to
+//! account.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+#[path = "../common"]
+mod common {
+    pub mod bend;
+    pub mod cases;
+    pub mod customary;
+    pub mod faulty;
+    pub mod generate;
+    pub mod psplib;
+    pub mod published;
+    pub mod rich;
+}
+
+mod bake;
+mod board_geometry;
+mod broken_files;
+mod by_hand;
+mod carried_library;
+mod changes;
+mod checked_outcome;
+mod checker_on_nonsense;
+mod checker_rules;
+mod convert;
+mod example_lessons;
+mod example_plans;
+mod generated_lessons;
+mod good_files;
+mod layers;
+mod minutes_left_out;
+mod outside_optima;
+mod overlay;
+mod own_library;
+mod pages;
+mod planner_on_psplib;
+mod proofs;
+mod recipe_setup;
+mod rule_names;
+mod scheduling;
+mod session;
+mod today;
+mod trade_figures;
+mod why;
+mod written_and_read;

@@ -1,0 +1,8 @@
+//! Setting a recipe up: balance, names, steps, and the picture of its steps.
+
+mod balance;
+mod graph;
+mod parts;
+mod rename;
+mod steps;
+mod written;

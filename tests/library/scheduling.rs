@@ -1,0 +1,195 @@
+//! The general scheduling core: published optima, problems small enough to
+//! try every schedule, and answers to what cannot be.
+
+use std::sync::atomic::AtomicBool;
+
+use crate::common::psplib::{FT06, Instance, J30};
+use ovenbell::planner::exact::{
+    Activity, Asked, Lag, Limits, Outcome, Resource, Scheduling, solve,
+};
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+fn of_instance(instance: &Instance) -> Scheduling {
+    let activities = instance.durations.iter().map(|&d| Activity::lasting(d)).collect();
+    let lags = instance.successors.iter().enumerate().flat_map(|(from, next)| {
+        next.iter().map(move |&to| Lag { from, to, least: instance.durations[from] })
+    });
+    let resource = |r: usize| Resource {
+        capacity: instance.capacity[r],
+        demands: instance.demands.iter().map(|d| d[r]).enumerate().filter(|d| d.1 > 0).collect(),
+    };
+    Scheduling {
+        activities,
+        lags: lags.collect(),
+        resources: (0..4).map(resource).collect(),
+        apart: Vec::new(),
+    }
+}
+
+fn of_ft06() -> Scheduling {
+    let mut problem = Scheduling::default();
+    let mut on_machine: Vec<Vec<usize>> = vec![Vec::new(); 6];
+    for job in FT06.jobs {
+        for (o, &(machine, time)) in job.iter().enumerate() {
+            let this = problem.activities.len();
+            problem.activities.push(Activity::lasting(time));
+            on_machine[machine].push(this);
+            if o > 0 {
+                let least = job[o - 1].1;
+                problem.lags.push(Lag { from: this - 1, to: this, least });
+            }
+        }
+    }
+    for on in on_machine {
+        for (i, &a) in on.iter().enumerate() {
+            problem.apart.extend(on[..i].iter().map(|&b| (a, b)));
+        }
+    }
+    problem
+}
+
+fn proved(problem: &Scheduling, asked: &Asked) -> Option<i32> {
+    match solve(problem, asked, Limits::default()) {
+        Outcome::Optimal(best) => {
+            assert!(problem.keeps(&best.starts));
+            assert_eq!(problem.finish(&best.starts), best.finish);
+            Some(best.finish)
+        }
+        Outcome::Infeasible => None,
+        other => panic!("no limit was given: {other:?}"),
+    }
+}
+
+#[test]
+fn published_optima_are_proved() {
+    for instance in &J30 {
+        let problem = of_instance(instance);
+        assert_eq!(
+            proved(&problem, &Asked::default()),
+            Some(instance.optimum),
+            "{}",
+            instance.name
+        );
+    }
+    assert_eq!(proved(&of_ft06(), &Asked::default()), Some(FT06.optimum), "{}", FT06.name);
+}
+
+#[test]
+fn nothing_earlier_than_the_optimum_is_refuted() {
+    for instance in &J30 {
+        let problem = of_instance(instance);
+        let earlier = Asked { at_most: Some(instance.optimum - 1), ..Asked::default() };
+        assert_eq!(proved(&problem, &earlier), None, "{}", instance.name);
+    }
+}
+
+#[test]
+fn a_limit_of_no_conflicts_and_a_set_flag_stop_at_once() {
+    let problem = of_instance(&J30[J30.len() - 1]);
+    let stop = AtomicBool::new(true);
+    for limits in [
+        Limits { conflicts: Some(0), ..Limits::default() },
+        Limits { stop: Some(&stop), ..Limits::default() },
+    ] {
+        let outcome = solve(&problem, &Asked::default(), limits);
+        assert!(matches!(outcome, Outcome::Unknown { at_least } if at_least > 0), "{outcome:?}");
+    }
+}
+
+/// A few activities with lags in both directions, windows and two resources.
+fn random(rng: &mut Pcg64Mcg) -> Scheduling {
+    let n = rng.random_range(2..=5);
+    let mut problem = Scheduling::default();
+    for _ in 0..n {
+        let latest = rng.random_bool(0.2).then(|| rng.random_range(2..8));
+        problem.activities.push(Activity {
+            minutes: rng.random_range(0..=3),
+            earliest: rng.random_range(0..=1),
+            latest,
+        });
+    }
+    for _ in 0..rng.random_range(0..=n) {
+        let (from, to) = (rng.random_range(0..n), rng.random_range(0..n));
+        if from != to {
+            problem.lags.push(Lag { from, to, least: rng.random_range(-4..=3) });
+        }
+    }
+    for _ in 0..2 {
+        let demands = (0..n).map(|a| (a, rng.random_range(0..=2))).collect();
+        problem.resources.push(Resource { capacity: rng.random_range(1..=3), demands });
+    }
+    if n > 2 {
+        problem.apart.push((0, 2));
+    }
+    problem
+}
+
+/// The earliest finish by trying every start to `most`.
+fn brute_force(problem: &Scheduling, most: i32) -> Option<i32> {
+    let n = problem.activities.len();
+    let mut starts = vec![0; n];
+    let mut best: Option<i32> = None;
+    loop {
+        if problem.keeps(&starts) {
+            let finish = problem.finish(&starts);
+            best = Some(best.map_or(finish, |b: i32| b.min(finish)));
+        }
+        let Some(i) = (0..n).find(|&i| starts[i] < most) else { return best };
+        starts[..i].fill(0);
+        starts[i] += 1;
+    }
+}
+
+#[test]
+fn small_problems_agree_with_trying_everything() {
+    let mut rng = Pcg64Mcg::seed_from_u64(7);
+    let (mut solved, mut refuted) = (0, 0);
+    for case in 0..300 {
+        let problem = random(&mut rng);
+        // Every lag is at most 4 and every activity at most 3 minutes, so a
+        // best schedule of five of them starts nothing after minute 16.
+        let most = if problem.activities.len() > 4 { 9 } else { 16 };
+        let wanted = brute_force(&problem, most);
+        let capped = Asked { at_most: Some(most), ..Asked::default() };
+        let found = proved(&problem, &capped);
+        assert_eq!(found, wanted.filter(|&w| w <= most), "case {case}: {problem:?}");
+        if found.is_some() {
+            solved += 1;
+            let doubled = proved(&doubled(&problem), &Asked::default());
+            assert_eq!(doubled, found.map(|f| 2 * f), "case {case} doubled");
+        } else {
+            refuted += 1;
+        }
+    }
+    assert!(solved > 100 && refuted > 30, "{solved} solved, {refuted} refuted");
+}
+
+fn doubled(problem: &Scheduling) -> Scheduling {
+    let mut twice = problem.clone();
+    for activity in &mut twice.activities {
+        activity.minutes *= 2;
+        activity.earliest *= 2;
+        activity.latest = activity.latest.map(|l| 2 * l);
+    }
+    for lag in &mut twice.lags {
+        lag.least *= 2;
+    }
+    twice
+}
+
+#[test]
+fn a_seed_is_kept_and_bettered_and_never_made_worse() {
+    for instance in &J30[..3] {
+        let problem = of_instance(instance);
+        let Outcome::Optimal(best) = solve(&problem, &Asked::default(), Limits::default()) else {
+            panic!("{} was proved above", instance.name)
+        };
+        let late: Vec<i32> = best.starts.iter().map(|s| s + 3).collect();
+        let asked = Asked { seed: Some(late), ..Asked::default() };
+        assert_eq!(proved(&problem, &asked), Some(instance.optimum));
+        // A seed that breaks a rule is a hint and no more.
+        let asked = Asked { seed: Some(vec![0; best.starts.len()]), ..Asked::default() };
+        assert_eq!(proved(&problem, &asked), Some(instance.optimum));
+    }
+}

@@ -1,0 +1,181 @@
+//! A lesson worked on without a window, and questions worked on beside it.
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::time::{Duration, Instant};
+
+use ovenbell::file::{RealDisk, load_lesson};
+use ovenbell::session::{
+    Clock, Command, DocumentId, Edit, Event, Heard, Leaving, Revision, Session, SessionStart,
+    Study, Unsaved, Wake,
+};
+
+fn nobody() -> Wake {
+    Arc::new(|| {})
+}
+
+fn session(folder: &std::path::Path) -> Session {
+    Session::new(SessionStart {
+        wake: nobody(),
+        disk: Arc::new(RealDisk),
+        clock: Clock::default(),
+        outcomes: None,
+        data: Some(folder.to_owned()),
+        documents: Some(folder.to_owned()),
+    })
+}
+
+fn settle(session: &mut Session) {
+    let begun = Instant::now();
+    session.listen(None);
+    while session.is_busy() {
+        assert!(begun.elapsed() < Duration::from_secs(120), "no plan comes");
+        std::thread::sleep(Duration::from_millis(5));
+        session.listen(None);
+    }
+}
+
+fn leave_out(group: &str) -> Command {
+    Command::Edit(Edit::LeftOut { group: group.to_owned(), out: true })
+}
+
+#[test]
+fn a_lesson_is_planned_changed_undone_and_saved_without_a_window() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut session = session(folder.path());
+    session.begin(None);
+    assert!(session.events().contains(&Event::Demo));
+    settle(&mut session);
+    let first = session.current_plan().unwrap().objective();
+    let group = session.document().unwrap().file().groups[0].name.clone();
+    session.apply(leave_out(&group));
+    settle(&mut session);
+    assert_ne!(session.current_plan().unwrap().objective(), first);
+    assert!(session.before().is_some());
+    session.apply(Command::Undo);
+    settle(&mut session);
+    assert_eq!(session.current_plan().unwrap().objective(), first);
+    session.apply(Command::Redo);
+    session.apply(Command::Save);
+    assert!(session.events().contains(&Event::WhereToSave), "it has no file yet");
+    let path = folder.path().join("lesson.ron");
+    session.apply(Command::SaveAs(path.clone()));
+    assert_eq!(session.events(), [Event::FileUsed(path.clone())]);
+    assert!(!session.document().unwrap().changed);
+    let saved = load_lesson(&path).unwrap();
+    assert_eq!(saved.file, *session.document().unwrap().file());
+}
+
+#[test]
+fn changes_are_not_lost_unless_that_is_wanted() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut session = session(folder.path());
+    session.begin(None);
+    let group = session.document().unwrap().file().groups[0].name.clone();
+    let first = session.document().unwrap().id();
+    session.apply(leave_out(&group));
+    session.apply(Command::New);
+    assert_eq!(session.leaving(), Some(&Leaving::New));
+    session.answer_leaving(Unsaved::Stay);
+    assert_eq!(session.document().unwrap().id(), first);
+    assert!(!session.may_close());
+    session.answer_leaving(Unsaved::Lose);
+    assert!(session.events().contains(&Event::Close));
+}
+
+fn now() -> Revision {
+    Revision::first(DocumentId::default())
+}
+
+fn heard<Q: Send + 'static, A: Send + 'static>(
+    study: &mut Study<Q, A>,
+    now: Revision,
+) -> Vec<Heard<A>> {
+    let begun = Instant::now();
+    let mut all = Vec::new();
+    while study.is_busy() {
+        assert!(begun.elapsed() < Duration::from_secs(60), "no answer comes");
+        all.extend(study.hear(Some(now)));
+        std::thread::yield_now();
+    }
+    all
+}
+
+#[test]
+fn a_study_that_does_nothing_ends() {
+    let woken = Arc::new(AtomicUsize::new(0));
+    let count = Arc::clone(&woken);
+    let wake: Wake = Arc::new(move || {
+        count.fetch_add(1, Ordering::SeqCst);
+    });
+    let mut study: Study<(), ()> = Study::new(&wake, |(), _, _| Ok(()));
+    assert!(!study.is_busy());
+    study.ask(now(), ());
+    assert_eq!(heard(&mut study, now()), [Heard::Ended]);
+    assert_eq!(woken.load(Ordering::SeqCst), 1);
+}
+
+#[test]
+fn a_study_answers_the_last_question_only_and_only_for_its_revision() {
+    let twice = |n: u32, _: &AtomicBool, tell: &dyn Fn(u32)| {
+        tell(2 * n);
+        Ok(())
+    };
+    let mut study = Study::new(&nobody(), twice);
+    study.ask(now(), 1);
+    study.ask(now(), 4);
+    assert_eq!(heard(&mut study, now()), [Heard::Answer(8), Heard::Ended]);
+    study.ask(now(), 5);
+    let later = now().next();
+    assert_eq!(heard(&mut study, later), [], "the lesson is another one");
+    study.ask(later, 6);
+    study.forget();
+    assert!(!study.is_busy());
+    study.ask(later, 7);
+    assert_eq!(heard(&mut study, later), [Heard::Answer(14), Heard::Ended]);
+}
+
+#[test]
+fn a_study_that_is_stopped_tells_what_it_has() {
+    let until_stopped = |(): (), stop: &AtomicBool, tell: &dyn Fn(&'static str)| {
+        tell("begun");
+        while !stop.load(Ordering::SeqCst) {
+            std::thread::yield_now();
+        }
+        tell("ended");
+        Ok(())
+    };
+    let mut study = Study::new(&nobody(), until_stopped);
+    study.ask(now(), ());
+    let mut all = Vec::new();
+    while all.is_empty() {
+        all.extend(study.hear(Some(now())));
+    }
+    study.stop();
+    assert!(study.is_stopped());
+    all.extend(heard(&mut study, now()));
+    assert_eq!(all, [Heard::Answer("begun"), Heard::Answer("ended"), Heard::Ended]);
+}
+
+#[test]
+fn a_study_that_fails_says_so_and_answers_the_next_question() {
+    let work = |fail: bool, _: &AtomicBool, tell: &dyn Fn(bool)| {
+        assert!(!fail, "as asked");
+        tell(true);
+        Ok(())
+    };
+    let mut study = Study::new(&nobody(), work);
+    study.ask(now(), true);
+    let fault = "the planner stopped with a fault of its own".to_owned();
+    assert_eq!(heard(&mut study, now()), [Heard::Fault(fault)]);
+    study.ask(now(), false);
+    assert_eq!(heard(&mut study, now()), [Heard::Answer(true), Heard::Ended]);
+}
+
+#[test]
+fn states_of_documents_differ() {
+    let one = DocumentId::default();
+    let other = one.next();
+    assert_ne!(Revision::first(one), Revision::first(other));
+    assert_ne!(Revision::first(one).next(), Revision::first(one));
+    assert_eq!(Revision::first(other).next().document(), other);
+}

@@ -1,0 +1,199 @@
+//! A program that changes a lesson without pause is killed at some moment:
+//! after that no more than two seconds' work is missing, no file is torn, and
+//! once the lesson was opened and closed nothing else lies about.
+
+use std::fs;
+use std::io::{BufRead, BufReader, Write};
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::{Duration, SystemTime, UNIX_EPOCH};
+
+use ovenbell::file::copies::{left_behind, unsaved_folder};
+use ovenbell::file::open_lesson::{Over, Safekeeping};
+use ovenbell::file::{Disk, RealDisk, load_lesson};
+use ovenbell::session::{Document, DocumentId};
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+/// Names the folder in which the child works.
+const CHILD: &str = "OVENBELL_KILLED_IN";
+/// Children at one time.
+const AT_ONCE: usize = 8;
+/// What may be missing.
+const LOST: Duration = Duration::from_secs(2);
+
+const SMALL: &str = include_str!("../../lessons/a-scones-hour.ron");
+const LARGE: &str = include_str!("../../lessons/demo.ron");
+
+/// How many are killed; `OVENBELL_KILLS` sets another number.
+fn how_many() -> usize {
+    std::env::var("OVENBELL_KILLS").ok().and_then(|n| n.parse().ok()).unwrap_or(40)
+}
+
+fn now() -> Duration {
+    SystemTime::now().duration_since(UNIX_EPOCH).unwrap()
+}
+
+fn tell(what: &str, number: u64) {
+    let mut out = std::io::stdout().lock();
+    writeln!(out, "\n{what} {number} {}", now().as_micros()).unwrap();
+    out.flush().unwrap();
+}
+
+fn keeping(folder: &Path) -> Safekeeping {
+    Safekeeping::new(Arc::new(RealDisk), Some(folder.join("data")))
+}
+
+/// Not a test by itself: what is killed.
+#[test]
+fn child() {
+    let Some(folder) = std::env::var_os(CHILD) else { return };
+    let folder = Path::new(&folder);
+    let path = folder.join("lessons/lesson.ron");
+    let mut doc = if path.exists() {
+        Document::open(&path, &keeping(folder), DocumentId::default(), Arc::from([])).unwrap().0
+    } else {
+        let mut doc = Document::read(SMALL, None, DocumentId::default(), Arc::from([])).unwrap();
+        doc.keep_safe(&keeping(folder));
+        doc
+    };
+    for number in 1.. {
+        let mut file = doc.file().clone();
+        file.title = format!("{number}");
+        doc.change_to("title".into(), file).unwrap();
+        tell("changed", number);
+        if number.is_multiple_of(83) && path.exists() {
+            doc.save(Over::Nothing).unwrap();
+            tell("saved", number);
+        }
+        std::thread::sleep(Duration::from_millis(10));
+    }
+}
+
+/// What a child told before it ended: changes with their times, and the last
+/// one it saved.
+#[derive(Default)]
+struct Heard {
+    changes: Vec<(u64, Duration)>,
+    saved: u64,
+}
+
+fn kill_one(seed: usize) -> (usize, Duration) {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed as u64);
+    let folder = tempfile::tempdir().unwrap();
+    fs::create_dir(folder.path().join("lessons")).unwrap();
+    let path = folder.path().join("lessons/lesson.ron");
+    let has_file = seed % 5 != 4;
+    if has_file {
+        fs::write(&path, if seed.is_multiple_of(2) { SMALL } else { LARGE }).unwrap();
+    }
+    let mut child = Command::new(std::env::current_exe().unwrap())
+        .args(["--exact", "killed::child", "--nocapture", "--test-threads", "1"])
+        .env(CHILD, folder.path())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let out = BufReader::new(child.stdout.take().unwrap());
+    let listener = std::thread::spawn(move || {
+        let mut heard = Heard::default();
+        for line in out.lines().map_while(Result::ok) {
+            let words: Vec<&str> = line.split(' ').collect();
+            let number = |i: usize| words.get(i).and_then(|w| w.parse::<u64>().ok());
+            match (words[0], number(1), number(2)) {
+                ("changed", Some(n), Some(at)) => {
+                    heard.changes.push((n, Duration::from_micros(at)));
+                }
+                ("saved", Some(n), Some(_)) => heard.saved = n,
+                _ => {}
+            }
+        }
+        heard
+    });
+    std::thread::sleep(Duration::from_secs_f64(rng.random_range(0.0..6.0)));
+    let killed = now();
+    child.kill().unwrap();
+    child.wait().unwrap();
+    let heard = listener.join().unwrap();
+    let found = look(folder.path(), has_file, seed);
+    let needed = heard.changes.iter().filter(|(_, at)| *at + LOST <= killed).map(|(n, _)| *n).max();
+    let needed = needed.unwrap_or(0).max(heard.saved);
+    assert!(found >= needed, "run {seed}: {found} found, {needed} told of {LOST:?} before");
+    let lost = heard.changes.iter().find(|(n, _)| *n > found);
+    let lost = lost.map_or(Duration::ZERO, |(_, at)| killed.saturating_sub(*at));
+    (heard.changes.len(), lost)
+}
+
+/// The number of the change that is found again.
+fn look(folder: &Path, has_file: bool, seed: usize) -> u64 {
+    let keeping = keeping(folder);
+    let disk: Arc<dyn Disk> = Arc::new(RealDisk);
+    let path = folder.join("lessons/lesson.ron");
+    let number = |doc: &Document| doc.file().title.parse().unwrap_or(0);
+    let left = left_behind(&disk, &folder.join("data"));
+    let mut found = 0;
+    if has_file {
+        assert!(left.is_empty(), "run {seed}");
+        for path in [path.clone(), folder.join("lessons/lesson.ron.bak")] {
+            assert!(!path.exists() || load_lesson(&path).is_ok(), "run {seed}: torn");
+        }
+        let (mut doc, told) =
+            Document::open(&path, &keeping, DocumentId::default(), Arc::from([])).unwrap();
+        assert!(doc.care().read_only().is_none(), "run {seed}: {told:?}");
+        assert_eq!(doc.changed, !told.is_empty(), "run {seed}: {told:?}");
+        found = number(&doc);
+        // By turns saved and dropped.
+        if seed.is_multiple_of(3) {
+            doc.save(Over::Nothing).map(|_| ()).unwrap()
+        } else {
+            doc.lose_changes().unwrap()
+        }
+    } else if let [copy] = left.as_slice() {
+        let (mut doc, _) =
+            Document::take_up(&copy.path, &keeping, DocumentId::default(), Arc::from([])).unwrap();
+        found = number(&doc);
+        doc.lose_changes().unwrap();
+    } else {
+        assert!(left.is_empty(), "run {seed}: {left:?}");
+    }
+    let known = ["lesson.ron", "lesson.ron.bak"];
+    for folder in [folder.join("lessons"), unsaved_folder(&folder.join("data"))] {
+        let Ok(entries) = fs::read_dir(folder) else { continue };
+        for entry in entries {
+            let name = entry.unwrap().file_name().to_string_lossy().into_owned();
+            assert!(known.contains(&name.as_str()), "run {seed}: {name} lies about");
+        }
+    }
+    found
+}
+
+#[test]
+fn killed_at_any_moment_no_more_than_two_seconds_work_is_lost() {
+    let next = AtomicUsize::new(0);
+    let runs: Vec<(usize, Duration)> = std::thread::scope(|scope| {
+        let work = || {
+            let mut runs = Vec::new();
+            loop {
+                let seed = next.fetch_add(1, Ordering::Relaxed);
+                if seed >= how_many() {
+                    return runs;
+                }
+                runs.push(kill_one(seed));
+            }
+        };
+        let threads: Vec<_> = (0..AT_ONCE).map(|_| scope.spawn(work)).collect();
+        threads.into_iter().flat_map(|t| t.join().unwrap()).collect()
+    });
+    let changes: usize = runs.iter().map(|(changes, _)| changes).sum();
+    let mut lost: Vec<Duration> = runs.iter().map(|(_, lost)| *lost).collect();
+    lost.sort();
+    println!(
+        "{} killed after {changes} changes; lost {:?} in the median, {:?} at most",
+        runs.len(),
+        lost[lost.len() / 2],
+        lost[lost.len() - 1]
+    );
+    assert!(changes > 10 * runs.len(), "the children hardly did anything: {changes} changes");
+}

@@ -1,0 +1,33 @@
+//! Tests of the window and of what it keeps: documents, copies, undo. No display
+//! is needed.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+#[path = "../common"]
+mod common {
+    pub mod faulty;
+    pub mod generate;
+    pub mod hands;
+    pub mod rich;
+    pub mod spoken;
+}
+
+mod by_hand;
+mod changes;
+mod class_view;
+#[cfg(target_os = "linux")]
+mod disks;
+mod document_care;
+mod first_use;
+mod help;
+mod killed;
+#[cfg(feature = "pictures")]
+mod pictures;
+mod random_input;
+mod recipe_page;
+mod setting_up;
+mod today;
+mod undo;
+mod unsaved_work;
+mod whole_job;
+mod words;
