@@ -6,7 +6,7 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use ovenbell::bake::tin_table::tin_table;
-use ovenbell::check::{CheckedPlan, check};
+use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::load_lesson;
 use ovenbell::model::{Lesson, OvenId};
 use ovenbell::planner::{Budget, plan_lesson};
@@ -44,7 +44,7 @@ fn planned(name: &str) -> (Lesson, CheckedPlan) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
     let lesson = load_lesson(&path).unwrap().lesson;
     let budget = Budget { within: None, decodings: Some(1_000), seed: 1 };
-    let judge = |plan| check(&lesson, plan).map_err(|b| format!("{}", b[0]));
+    let judge = judge_of(&lesson);
     let best = plan_lesson(&lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap();
     (lesson, best.judged)
 }

@@ -5,6 +5,7 @@ use super::super::{
 };
 use super::names::{Locked, Name};
 use super::{BESIDE, BoardPicture, Drawing, SECOND_LINE, VERDICT};
+use crate::check::Verdict;
 use crate::finding::shortened;
 use crate::view::area::{Area, at};
 use crate::view::rows::{Row, verdict_words};
@@ -122,7 +123,7 @@ impl Drawing<'_> {
         let x = self.of.clock_end() + VERDICT;
         let stretch = Stretch { of: Some(Of::Group(row.group)), within: None };
         sign::verdict(&mut self.scene, stretch, at(x, top + MARK), row.verdict);
-        let served = row.reason.is_none() && row.ready.contains(':');
+        let served = matches!(row.verdict, Verdict::Fits | Verdict::Tight);
         let room = self.of.size.0 - x - BESIDE - 1.0;
         let mut write = |words: &str, letters: Letters, down: f32, too_long: TooLong| {
             let place = Place::left_top(at(x + BESIDE, top + down));
