@@ -3,12 +3,11 @@
 //! stand in each file), and the sums in the reasons must be those.
 
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 
-use ovenbell::check::{Breach, CheckedPlan, Verdict, check};
+use crate::common::planned;
+use ovenbell::check::{CheckedPlan, Verdict};
 use ovenbell::file::{Loaded, load_lesson};
 use ovenbell::model::Lesson;
-use ovenbell::planner::{Budget, plan_lesson};
 
 fn lesson(name: &str) -> Lesson {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
@@ -18,12 +17,7 @@ fn lesson(name: &str) -> Lesson {
 }
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
-    let budget = Budget { within: None, decodings: Some(3_000), seed: 1 };
-    let judge = |plan| {
-        check(lesson, plan)
-            .map_err(|b| b.iter().map(Breach::to_string).collect::<Vec<_>>().join("\n"))
-    };
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+    planned::planned(lesson, 3_000)
 }
 
 fn verdicts(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Verdict> {

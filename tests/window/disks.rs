@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 
+use crate::common::skipped::skipped;
 use ovenbell::app::{Document, Edit};
 use ovenbell::file::care::{Over, Safekeeping};
 use ovenbell::file::copies::copy_elsewhere;
@@ -27,7 +28,7 @@ impl Small {
         let mounted =
             run("mount", &["-t", "tmpfs", "-o", &format!("size={kb}k"), "tmpfs"], small.at());
         if !mounted {
-            println!("skipped: this system lets tests mount no disks");
+            skipped("this system lets tests mount no disks");
             return None;
         }
         fs::write(small.lesson(), TEXT).unwrap();
