@@ -13,7 +13,7 @@ use std::time::{Duration, Instant};
 
 use ovenbell::planner::exact::{Asked, Limits, Outcome, Scheduling, serial, solve};
 
-#[path = "rcpsp/read.rs"]
+#[path = "../common/rcpsp.rs"]
 mod read;
 
 /// Orders tried for a first schedule before proofs begin.

@@ -1,13 +1,12 @@
 //! What is shown, as numbers: lanes, bars, ovens, ribbons and their geometry.
 
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 
 use crate::common::generate;
-use ovenbell::check::{CheckedPlan, judge_of};
+use crate::common::planned::planned;
+use ovenbell::check::CheckedPlan;
 use ovenbell::file::{load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{GroupId, Lesson, OvenId};
-use ovenbell::planner::{Budget, plan_lesson};
 use ovenbell::units::Minute;
 use ovenbell::view::at_minute::at_minute;
 use ovenbell::view::board::{BarId, Board, Work};
@@ -20,12 +19,6 @@ fn demo() -> (Lesson, CheckedPlan) {
     let lesson = load_lesson(&path).unwrap().lesson;
     let plan = planned(&lesson, 2_000);
     (lesson, plan)
-}
-
-fn planned(lesson: &Lesson, decodings: u64) -> CheckedPlan {
-    let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
-    let judge = judge_of(lesson);
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
 }
 
 const SCALE: TimeScale = TimeScale { from: 0.0, until: 60.0, left: 100.0, width: 600.0 };

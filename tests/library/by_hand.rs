@@ -9,6 +9,7 @@ use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use crate::common::generate;
+use crate::common::how_many::how_many;
 use ovenbell::check::{CheckedPlan, Rule, check, judge_of};
 use ovenbell::edit::set_oven_out;
 use ovenbell::file::format::LessonFile;
@@ -26,8 +27,8 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 /// How many drags a default run makes; `OVENBELL_DRAGS` sets another number.
-fn how_many(usual: u64) -> u64 {
-    std::env::var("OVENBELL_DRAGS").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
+fn drags(usual: u64) -> u64 {
+    how_many("OVENBELL_DRAGS", usual)
 }
 
 fn budget(decodings: u64) -> Budget {
@@ -310,7 +311,7 @@ fn every_drag_is_kept_or_refused_for_a_true_reason() {
     let mut faults = Vec::new();
     let (mut kept, mut refused, mut open) = (0_u64, 0_u64, 0_u64);
     let (mut asked, mut explained) = (0, 0);
-    let all = how_many(200);
+    let all = drags(200);
     let begun = std::time::Instant::now();
     let mut slowest = Duration::ZERO;
     for i in 0.. {
@@ -370,7 +371,7 @@ fn what_lights_up_is_what_a_drop_comes_to() {
     let mut faults = Vec::new();
     let mut told: BTreeMap<String, usize> = BTreeMap::new();
     let mut slowest = Duration::ZERO;
-    for i in 0..how_many(200).div_ceil(20) {
+    for i in 0..drags(200).div_ceil(20) {
         let mut rng = Pcg64Mcg::seed_from_u64(90_000 + i);
         let scene = scene(50 + i, &mut rng);
         let Some((thing, _)) = drag(&scene, &mut rng) else { continue };

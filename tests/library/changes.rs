@@ -7,6 +7,7 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use crate::common::generate;
+use crate::common::how_many::how_many_lessons;
 use ovenbell::change::{
     Effort, Enough, Goal, Item, Offer, Offers, Standing, apply_all, changes, hangs_on, menu,
     standing_of,
@@ -16,10 +17,6 @@ use ovenbell::file::format::LessonFile;
 use ovenbell::file::{Loaded, lesson_of_shapes, load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{ChangeKind, Lesson};
 use ovenbell::planner::{Budget, plan_lesson, plan_until};
-
-fn how_many(usual: u64) -> u64 {
-    std::env::var("OVENBELL_LESSONS").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
-}
 
 fn lesson_file(name: &str) -> Loaded {
     load_lesson(&Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)).unwrap()
@@ -217,8 +214,8 @@ fn by_force(loaded: &Loaded, goal: Goal, menu: &[Item]) -> Vec<(f64, Vec<String>
 #[test]
 fn the_ranking_is_that_of_trying_everything() {
     let mut compared = 0;
-    for seed in 0..how_many(8) * 4 {
-        if compared == how_many(8) {
+    for seed in 0..how_many_lessons(8) * 4 {
+        if compared == how_many_lessons(8) {
             break;
         }
         let file = generate::lesson_of(seed, 4);
@@ -273,7 +270,7 @@ fn figures_turn_the_verdict_where_they_are_said_to() {
     let stop = AtomicBool::new(false);
     let (mut lessons, mut figures) = (0, 0);
     for seed in 0..1_000 {
-        if lessons == how_many(10) {
+        if lessons == how_many_lessons(10) {
             break;
         }
         let file = generate::lesson(seed);

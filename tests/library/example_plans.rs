@@ -3,13 +3,12 @@
 //! stand in each file), and the sums in the reasons must be those.
 
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 
-use ovenbell::check::{CheckedPlan, Verdict, judge_of};
+use crate::common::planned;
+use ovenbell::check::{CheckedPlan, Verdict};
 use ovenbell::file::{Loaded, load_lesson};
 use ovenbell::model::Lesson;
 use ovenbell::plan::Rule;
-use ovenbell::planner::{Budget, plan_lesson};
 
 fn lesson(name: &str) -> Lesson {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
@@ -19,8 +18,7 @@ fn lesson(name: &str) -> Lesson {
 }
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
-    let budget = Budget { within: None, decodings: Some(3_000), seed: 1 };
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge_of(lesson), |_| {}).unwrap().judged
+    planned::planned(lesson, 3_000)
 }
 
 fn verdicts(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Verdict> {

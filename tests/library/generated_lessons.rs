@@ -3,6 +3,7 @@
 
 use std::sync::atomic::AtomicBool;
 
+use crate::common::how_many::how_many_lessons;
 use crate::common::{bend, generate};
 use ovenbell::check::{Breach, CheckedPlan, check, judge_of};
 use ovenbell::file;
@@ -11,10 +12,6 @@ use ovenbell::planner::{Budget, plan_lesson};
 
 /// How many lessons a default run plans; `OVENBELL_LESSONS` sets another
 /// number.
-fn how_many(usual: u64) -> u64 {
-    std::env::var("OVENBELL_LESSONS").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
-}
-
 fn read(seed: u64) -> Lesson {
     let text = file::write_lesson(&generate::lesson(seed)).expect("a generated lesson is written");
     match file::read_lesson(&text) {
@@ -42,7 +39,7 @@ fn plan(lesson: &Lesson, decodings: u64, seed: u64) -> Result<CheckedPlan, Strin
 fn the_checker_agrees_with_every_plan_and_every_plan_is_kept_as_it_was() {
     let mut served = 0;
     let mut of = 0;
-    for seed in 0..how_many(300) {
+    for seed in 0..how_many_lessons(300) {
         let lesson = read(seed);
         let checked = plan(&lesson, 200, seed).unwrap_or_else(|e| panic!("seed {seed}: {e}"));
         served += checked.objective().served as usize;
@@ -63,7 +60,7 @@ fn the_checker_agrees_with_every_plan_and_every_plan_is_kept_as_it_was() {
 #[test]
 fn every_bent_plan_is_refused_by_the_right_rule() {
     let mut bent = std::collections::BTreeMap::new();
-    for seed in 0..how_many(150) {
+    for seed in 0..how_many_lessons(150) {
         let lesson = read(seed);
         let checked = plan(&lesson, 50, seed).unwrap_or_else(|e| panic!("seed {seed}: {e}"));
         for (rule, plan) in bend::all(&lesson, checked.plan()) {
@@ -83,7 +80,7 @@ fn every_bent_plan_is_refused_by_the_right_rule() {
 
 #[test]
 fn the_same_seed_and_number_of_decodings_give_the_same_plan() {
-    for seed in 0..how_many(40).min(200) {
+    for seed in 0..how_many_lessons(40).min(200) {
         let lesson = read(seed);
         let first = plan(&lesson, 150, 9).unwrap();
         let again = plan(&lesson, 150, 9).unwrap();
@@ -98,7 +95,7 @@ fn what_is_called_impossible_is_so_by_its_own_sum() {
     use ovenbell::model::{MethodId, StepId, TinChoiceId};
     use ovenbell::plan::{Refusal, Rule};
     let mut seen = 0;
-    for seed in 0..how_many(300) {
+    for seed in 0..how_many_lessons(300) {
         let lesson = read(seed);
         let checked = plan(&lesson, 1, seed).unwrap();
         for refused in &checked.plan().not_served {

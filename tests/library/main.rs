@@ -10,8 +10,11 @@ mod common {
     pub mod customary;
     pub mod faulty;
     pub mod generate;
+    pub mod how_many;
+    pub mod planned;
     pub mod psplib;
     pub mod published;
+    pub mod rcpsp;
     pub mod rich;
 }
 

@@ -1,12 +1,10 @@
 //! Minutes a lesson leaves out: worked out, planned with, judged, learned.
 
-use std::sync::atomic::AtomicBool;
-
+use crate::common::planned;
 use ovenbell::bake::tin_table::tin_table;
 use ovenbell::check::{CheckedPlan, Verdict, check, judge_of};
 use ovenbell::file::{read_lesson, read_lesson_knowing};
 use ovenbell::model::{Lesson, Origin, PastBake, ThreePoint};
-use ovenbell::planner::{Budget, plan_lesson};
 use ovenbell::units::{Celsius, ExactMinutes};
 
 /// Two recipes of one batter each; one oven of two shelves; figures invented.
@@ -41,9 +39,7 @@ const ONE: &str = r#"(name: "A", recipe: "plain"), (name: "B", recipe: "spiced")
 const STATED: &str = r#"(tin: "square", celsius: 180, minutes: (24, 26, 30))"#;
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
-    let judge = judge_of(lesson);
-    let budget = Budget { within: None, decodings: Some(3000), seed: 1 };
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+    planned::planned(lesson, 3_000)
 }
 
 fn bake(minutes: f64) -> PastBake {

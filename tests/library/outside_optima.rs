@@ -6,15 +6,14 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::AtomicBool;
 
 use crate::common::generate;
-use ovenbell::check::{CheckedPlan, Objective, judge_of};
+use crate::common::planned::planned;
+use ovenbell::check::{CheckedPlan, Objective};
 use ovenbell::export::problem::problem;
 use ovenbell::file::{load_lesson, read_lesson, write_lesson};
 use ovenbell::graph::expand;
 use ovenbell::model::{Figure, Lesson};
-use ovenbell::planner::{Budget, plan_lesson};
 use ovenbell::units::Minutes;
 use serde::Deserialize;
 
@@ -67,11 +66,6 @@ fn fingerprint(text: &str) -> String {
         (value ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
     });
     format!("{value:016x}")
-}
-
-fn plan(lesson: &Lesson) -> CheckedPlan {
-    let budget = Budget { within: None, decodings: Some(1_500), seed: 1 };
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge_of(lesson), |_| {}).unwrap().judged
 }
 
 /// What of the plan and its bounds contradicts the answer from outside. An
@@ -133,7 +127,7 @@ fn agree(file: &str, at_least: usize) {
             "{}: the problem is no longer the one of {file}, which is to be made anew",
             answer.lesson
         );
-        let plan = plan(&lesson);
+        let plan = planned(&lesson, 1_500);
         let Objective { served, departures, shortfall, .. } = plan.objective();
         reached += usize::from(
             (served, departures, shortfall) == (answer.served, answer.departures, answer.shortfall),

@@ -1,12 +1,11 @@
 //! One plan laid over another, as numbers and words.
 
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 
-use ovenbell::check::{CheckedPlan, Verdict, judge_of};
+use crate::common::planned;
+use ovenbell::check::{CheckedPlan, Verdict};
 use ovenbell::file::{load_lesson, read_lesson};
 use ovenbell::model::Lesson;
-use ovenbell::planner::{Budget, plan_lesson};
 use ovenbell::units::{Minute, Minutes};
 use ovenbell::view::board::Board;
 use ovenbell::view::laid_out::{Sizes, lay_out, lay_out_over};
@@ -16,9 +15,7 @@ use ovenbell::view::scale::TimeScale;
 const SCALE: TimeScale = TimeScale { from: 0.0, until: 60.0, left: 100.0, width: 600.0 };
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
-    let budget = Budget { within: None, decodings: Some(1_000), seed: 1 };
-    let judge = judge_of(lesson);
-    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap().judged
+    planned::planned(lesson, 1_000)
 }
 
 fn text() -> String {

@@ -2,16 +2,15 @@
 //! lesson of one group whose steps happen by themselves and need kit: order,
 //! kit and the bell are then all the rules there are.
 
-use std::sync::atomic::AtomicBool;
-
-use crate::common::psplib::{FT06, Instance, J30};
-use ovenbell::check::{CheckedPlan, judge_of};
+use crate::common::planned::planned;
+use crate::common::psplib::{JobShop, Project as Published, ft06, j30};
+use ovenbell::check::CheckedPlan;
 use ovenbell::file::format::{
     Entries, FORMAT, GroupShape, KitCount, LessonFile, LinkShape, MethodShape, PeriodShape,
     RecipeShape, RoomShape, SourceShape, StatedMinutes, StepKindShape, StepShape,
 };
 use ovenbell::file::{read_lesson, write_lesson};
-use ovenbell::planner::{Budget, plan_lesson};
+use ovenbell::planner::exact::Scheduling;
 
 /// Activities with their time, kit and successors, as a lesson.
 struct Project {
@@ -22,29 +21,28 @@ struct Project {
 /// Its minutes, what it needs, and the activities that wait for it.
 type Activity = (i32, Vec<(String, i64)>, Vec<usize>);
 
-fn of_instance(instance: &Instance) -> Project {
-    let kit: Vec<(String, i64)> =
-        (0..4).map(|r| (format!("resource {r}"), i64::from(instance.capacity[r]))).collect();
-    let inner = 1..instance.durations.len() - 1;
-    let steps = inner
+fn of_published(published: &Published) -> Project {
+    let Scheduling { activities, lags, resources, .. } = &published.problem;
+    let kit = resources.iter().enumerate();
+    let kit = kit.map(|(r, there)| (format!("resource {r}"), i64::from(there.capacity))).collect();
+    let last = activities.len() - 1;
+    let steps = (1..last)
         .map(|i| {
-            let needs = (0..4)
-                .filter(|&r| instance.demands[i][r] > 0)
-                .map(|r| (format!("resource {r}"), i64::from(instance.demands[i][r])))
-                .collect();
-            let last = instance.durations.len() - 1;
-            let after =
-                instance.successors[i].iter().filter(|&&s| s != last).map(|s| s - 1).collect();
-            (instance.durations[i], needs, after)
+            let needs = resources.iter().enumerate().flat_map(|(r, resource)| {
+                let of_this = resource.demands.iter().filter(move |(activity, _)| *activity == i);
+                of_this.map(move |(_, count)| (format!("resource {r}"), i64::from(*count)))
+            });
+            let after = lags.iter().filter(|lag| lag.from == i && lag.to != last);
+            (activities[i].minutes, needs.collect(), after.map(|lag| lag.to - 1).collect())
         })
         .collect();
     Project { kit, steps }
 }
 
-fn of_ft06() -> Project {
+fn of_shop(shop: &JobShop) -> Project {
     let kit = (0..6).map(|m| (format!("resource {m}"), 1)).collect();
     let mut steps = Vec::new();
-    for (j, job) in FT06.jobs.iter().enumerate() {
+    for (j, job) in shop.jobs.iter().enumerate() {
         for (o, &(machine, time)) in job.iter().enumerate() {
             let next = if o + 1 < job.len() { vec![j * job.len() + o + 1] } else { Vec::new() };
             steps.push((time, vec![(format!("resource {machine}"), 1)], next));
@@ -124,25 +122,23 @@ fn best(project: &Project, decodings: u64) -> CheckedPlan {
     let lesson = read_lesson(&text)
         .unwrap_or_else(|f| panic!("{}", f.iter().map(|f| f.to_string()).collect::<String>()))
         .lesson;
-    let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
-    plan_lesson(&lesson, &budget, &AtomicBool::new(false), judge_of(&lesson), |_| {})
-        .unwrap()
-        .judged
+    planned(&lesson, decodings)
 }
 
 /// Fisher and Thompson 1963, six jobs on six machines: optimum 55.
 #[test]
 fn ft06_is_solved_to_its_published_optimum() {
-    let plan = best(&of_ft06(), 60_000);
-    assert_eq!(plan.objective().latest_ready, FT06.optimum);
+    let shop = ft06();
+    let plan = best(&of_shop(&shop), 60_000);
+    assert_eq!(plan.objective().latest_ready, shop.optimum, "{}", shop.name);
 }
 
 /// PSPLIB J30, Kolisch and Sprecher 1997, with the optima published there.
 #[test]
 fn j30_instances_are_solved_to_their_published_optima() {
     let mut missed = Vec::new();
-    for instance in &J30 {
-        let found = best(&of_instance(instance), 100_000).objective().latest_ready;
+    for instance in j30() {
+        let found = best(&of_published(&instance), 100_000).objective().latest_ready;
         // Less would mean that a rule was not kept.
         assert!(found >= instance.optimum, "{}: {found} is impossible", instance.name);
         if found != instance.optimum {

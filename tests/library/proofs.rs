@@ -5,6 +5,8 @@
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
+use crate::common::how_many::how_many_lessons;
+use crate::common::planned::planned_within;
 use crate::common::{generate, rich};
 use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::file::format::{
@@ -20,10 +22,6 @@ use ovenbell::units::Minute;
 
 /// How many lessons a default run looks at; `OVENBELL_LESSONS` sets another
 /// number.
-fn how_many(usual: u64) -> u64 {
-    std::env::var("OVENBELL_LESSONS").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
-}
-
 fn read(file: &LessonFile) -> Lesson {
     read_lesson(&write_lesson(file).unwrap()).unwrap().lesson
 }
@@ -37,11 +35,7 @@ fn hard(lesson: &Lesson) -> Lesson {
 
 fn plan(lesson: &Lesson, decodings: u64, seed: u64) -> CheckedPlan {
     let budget = Budget { within: None, decodings: Some(decodings), seed };
-    within(lesson, &budget)
-}
-
-fn within(lesson: &Lesson, budget: &Budget) -> CheckedPlan {
-    plan_lesson(lesson, budget, &AtomicBool::new(false), judge_of(lesson), |_| {}).unwrap().judged
+    planned_within(lesson, &budget)
 }
 
 fn bounds(plan: &CheckedPlan) -> Bounds {
@@ -78,7 +72,7 @@ fn holds(bounds: Bounds, plan: &CheckedPlan) -> bool {
 #[test]
 fn no_plan_beats_what_is_proved() {
     let (mut aims, mut of) = (0, 0);
-    for seed in 0..how_many(200) {
+    for seed in 0..how_many_lessons(200) {
         let lesson = read(&generate::lesson(seed));
         let lesson = if seed % 2 == 0 { hard(&lesson) } else { lesson };
         let first = plan(&lesson, 60, seed);
@@ -138,7 +132,7 @@ const MORE: [More; 5] = [
 #[test]
 fn more_never_makes_what_is_proved_worse() {
     let mut compared = 0;
-    for seed in 0..how_many(24) {
+    for seed in 0..how_many_lessons(24) {
         let file = generate::lesson_of(seed, 4 + i64::try_from(seed % 5).unwrap());
         let Some(before) = all_proved(&plan(&read(&file), 400, 1)) else { continue };
         for (what, more) in MORE {
@@ -161,7 +155,7 @@ fn more_never_makes_what_is_proved_worse() {
 #[test]
 fn names_and_order_change_nothing_that_is_proved() {
     let mut compared = 0;
-    for seed in 0..how_many(24) {
+    for seed in 0..how_many_lessons(24) {
         let mut file = generate::lesson_of(seed, 4 + i64::try_from(seed % 5).unwrap());
         // The assistant is for a group by its name.
         file.adults.retain(|a| a.only_for.is_none());
@@ -333,7 +327,7 @@ fn forty_groups_and_five_hours_have_an_answer_in_the_time_given() {
     for lesson in [hard(&one_place(&many)), long] {
         let half = Duration::from_millis(500);
         let budget = Budget { within: Some(half), decodings: None, seed: 1 };
-        let found = within(&lesson, &budget);
+        let found = planned_within(&lesson, &budget);
         assert!(holds(bounds(&found), &found));
     }
 }
@@ -353,7 +347,7 @@ fn a_lesson_that_touches_every_rule_has_bounds_that_hold() {
 #[test]
 fn what_stops_early_is_not_beaten() {
     let mut early = 0;
-    for seed in 0..how_many(40) {
+    for seed in 0..how_many_lessons(40) {
         let lesson = read(&generate::lesson(seed));
         let budget = |decodings, seed| Budget { within: None, decodings: Some(decodings), seed };
         let stop = AtomicBool::new(false);
@@ -418,7 +412,7 @@ fn a_group_with_too_few_hands_cannot_and_no_chain_shows_it() {
 
 #[test]
 fn what_is_proved_is_the_same_in_every_run() {
-    for seed in 0..how_many(12) {
+    for seed in 0..how_many_lessons(12) {
         let lesson = hard(&read(&generate::lesson(seed)));
         assert_eq!(plan(&lesson, 200, 5).plan(), plan(&lesson, 200, 5).plan(), "seed {seed}");
     }

@@ -3,34 +3,17 @@
 
 use std::sync::atomic::AtomicBool;
 
-use crate::common::psplib::{FT06, Instance, J30};
+use crate::common::psplib::{JobShop, ft06, j30};
 use ovenbell::planner::exact::{
     Activity, Asked, Lag, Limits, Outcome, Resource, Scheduling, solve,
 };
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-fn of_instance(instance: &Instance) -> Scheduling {
-    let activities = instance.durations.iter().map(|&d| Activity::lasting(d)).collect();
-    let lags = instance.successors.iter().enumerate().flat_map(|(from, next)| {
-        next.iter().map(move |&to| Lag { from, to, least: instance.durations[from] })
-    });
-    let resource = |r: usize| Resource {
-        capacity: instance.capacity[r],
-        demands: instance.demands.iter().map(|d| d[r]).enumerate().filter(|d| d.1 > 0).collect(),
-    };
-    Scheduling {
-        activities,
-        lags: lags.collect(),
-        resources: (0..4).map(resource).collect(),
-        apart: Vec::new(),
-    }
-}
-
-fn of_ft06() -> Scheduling {
+fn of_shop(shop: &JobShop) -> Scheduling {
     let mut problem = Scheduling::default();
     let mut on_machine: Vec<Vec<usize>> = vec![Vec::new(); 6];
-    for job in FT06.jobs {
+    for job in &shop.jobs {
         for (o, &(machine, time)) in job.iter().enumerate() {
             let this = problem.activities.len();
             problem.activities.push(Activity::lasting(time));
@@ -63,30 +46,26 @@ fn proved(problem: &Scheduling, asked: &Asked) -> Option<i32> {
 
 #[test]
 fn published_optima_are_proved() {
-    for instance in &J30 {
-        let problem = of_instance(instance);
-        assert_eq!(
-            proved(&problem, &Asked::default()),
-            Some(instance.optimum),
-            "{}",
-            instance.name
-        );
+    for published in j30() {
+        let found = proved(&published.problem, &Asked::default());
+        assert_eq!(found, Some(published.optimum), "{}", published.name);
     }
-    assert_eq!(proved(&of_ft06(), &Asked::default()), Some(FT06.optimum), "{}", FT06.name);
+    let shop = ft06();
+    let found = proved(&of_shop(&shop), &Asked::default());
+    assert_eq!(found, Some(shop.optimum), "{}", shop.name);
 }
 
 #[test]
 fn nothing_earlier_than_the_optimum_is_refuted() {
-    for instance in &J30 {
-        let problem = of_instance(instance);
-        let earlier = Asked { at_most: Some(instance.optimum - 1), ..Asked::default() };
-        assert_eq!(proved(&problem, &earlier), None, "{}", instance.name);
+    for published in j30() {
+        let earlier = Asked { at_most: Some(published.optimum - 1), ..Asked::default() };
+        assert_eq!(proved(&published.problem, &earlier), None, "{}", published.name);
     }
 }
 
 #[test]
 fn a_limit_of_no_conflicts_and_a_set_flag_stop_at_once() {
-    let problem = of_instance(&J30[J30.len() - 1]);
+    let problem = j30().pop().unwrap().problem;
     let stop = AtomicBool::new(true);
     for limits in [
         Limits { conflicts: Some(0), ..Limits::default() },
@@ -180,16 +159,16 @@ fn doubled(problem: &Scheduling) -> Scheduling {
 
 #[test]
 fn a_seed_is_kept_and_bettered_and_never_made_worse() {
-    for instance in &J30[..3] {
-        let problem = of_instance(instance);
-        let Outcome::Optimal(best) = solve(&problem, &Asked::default(), Limits::default()) else {
-            panic!("{} was proved above", instance.name)
+    for published in &j30()[..3] {
+        let problem = &published.problem;
+        let Outcome::Optimal(best) = solve(problem, &Asked::default(), Limits::default()) else {
+            panic!("{} was proved above", published.name)
         };
         let late: Vec<i32> = best.starts.iter().map(|s| s + 3).collect();
         let asked = Asked { seed: Some(late), ..Asked::default() };
-        assert_eq!(proved(&problem, &asked), Some(instance.optimum));
+        assert_eq!(proved(problem, &asked), Some(published.optimum));
         // A seed that breaks a rule is a hint and no more.
         let asked = Asked { seed: Some(vec![0; best.starts.len()]), ..Asked::default() };
-        assert_eq!(proved(&problem, &asked), Some(instance.optimum));
+        assert_eq!(proved(problem, &asked), Some(published.optimum));
     }
 }

@@ -8,6 +8,7 @@ use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use crate::common::generate;
+use crate::common::how_many::how_many_lessons;
 use ovenbell::check::{CheckedPlan, Verdict, check, judge_of};
 use ovenbell::file::format::LessonFile;
 use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
@@ -20,10 +21,6 @@ use ovenbell::units::{ClockTime, Minute};
 
 /// How many lessons a default run plans; `OVENBELL_LESSONS` sets another
 /// number.
-fn how_many(usual: u64) -> u64 {
-    std::env::var("OVENBELL_LESSONS").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
-}
-
 fn demo() -> LessonFile {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
     load_lesson(&path).unwrap().file
@@ -389,7 +386,7 @@ fn the_demo_lesson_says_who_has_to_change() {
 
 #[test]
 fn nothing_changes_where_nothing_has_happened() {
-    for seed in 0..how_many(40) {
+    for seed in 0..how_many_lessons(40) {
         let file = generate::lesson(seed);
         let day = Day::of(&file, start_of_day(&file), 200);
         let served = day.before.1.objective().served as usize;
@@ -407,7 +404,7 @@ fn is_better(day: &Day) -> bool {
 #[test]
 fn all_keep_their_times_when_an_unused_oven_goes_out() {
     let (mut looked_at, mut moved) = (0, Vec::new());
-    for seed in 0..how_many(150) {
+    for seed in 0..how_many_lessons(150) {
         let file = generate::lesson(seed);
         let lesson = lesson_of_shapes(&file, &[]).unwrap();
         let plan = free(&lesson, 200);
@@ -428,7 +425,7 @@ fn all_keep_their_times_when_an_unused_oven_goes_out() {
     }
     assert!(moved.is_empty(), "of {looked_at}\n{}", moved.join("\n"));
     assert!(
-        looked_at >= how_many(150) as usize / 20,
+        looked_at >= how_many_lessons(150) as usize / 20,
         "only {looked_at} lessons had an oven to spare"
     );
 }
@@ -436,7 +433,7 @@ fn all_keep_their_times_when_an_unused_oven_goes_out() {
 #[test]
 fn all_keep_their_times_when_a_third_pupil_is_not_needed() {
     let (mut looked_at, mut moved) = (0, Vec::new());
-    for seed in 0..how_many(80) {
+    for seed in 0..how_many_lessons(80) {
         let file = generate::lesson(seed);
         let lesson = lesson_of_shapes(&file, &[]).unwrap();
         let plan = free(&lesson, 200);
@@ -468,7 +465,7 @@ fn all_keep_their_times_when_a_third_pupil_is_not_needed() {
     }
     assert!(moved.is_empty(), "of {looked_at}\n{}", moved.join("\n"));
     assert!(
-        looked_at >= how_many(80) as usize / 10,
+        looked_at >= how_many_lessons(80) as usize / 10,
         "only {looked_at} lessons had a pupil to spare"
     );
 }
@@ -515,7 +512,7 @@ fn kind(what: &Happening) -> &'static str {
 fn whatever_happens_the_plan_is_valid_and_serves_as_many_as_any() {
     const DECODINGS: u64 = 300;
     let mut counts: BTreeMap<&str, [usize; 6]> = BTreeMap::new();
-    for seed in 0..how_many(100) {
+    for seed in 0..how_many_lessons(100) {
         let file = generate::lesson(seed);
         let lesson = lesson_of_shapes(&file, &[]).unwrap();
         if lesson.attending().count() == 0 {
@@ -561,7 +558,7 @@ fn whatever_happens_the_plan_is_valid_and_serves_as_many_as_any() {
 
 #[test]
 fn the_same_day_is_planned_the_same() {
-    for seed in 0..how_many(10).min(100) {
+    for seed in 0..how_many_lessons(10).min(100) {
         let file = generate::lesson(seed);
         let lesson = lesson_of_shapes(&file, &[]).unwrap();
         let plan = free(&lesson, 100);

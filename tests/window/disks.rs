@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 
+use crate::common::skipped::skipped;
 use ovenbell::edit::Edit;
 use ovenbell::file::copies::copy_elsewhere;
 use ovenbell::file::open_lesson::{Over, Safekeeping};
@@ -28,7 +29,7 @@ impl Small {
         let mounted =
             run("mount", &["-t", "tmpfs", "-o", &format!("size={kb}k"), "tmpfs"], small.at());
         if !mounted {
-            println!("skipped: this system lets tests mount no disks");
+            skipped("this system lets tests mount no disks");
             return None;
         }
         fs::write(small.lesson(), TEXT).unwrap();

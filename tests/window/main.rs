@@ -5,10 +5,14 @@
 
 #[path = "../common"]
 mod common {
+    pub mod edits;
     pub mod faulty;
     pub mod generate;
     pub mod hands;
+    pub mod how_many;
     pub mod rich;
+    #[cfg(any(target_os = "linux", feature = "pictures"))]
+    pub mod skipped;
     pub mod spoken;
 }
 

@@ -5,6 +5,7 @@
 
 use std::time::Duration;
 
+use crate::common::skipped::skipped;
 use crate::common::spoken;
 use egui_kittest::kittest::Queryable;
 use egui_kittest::{Harness, SnapshotOptions};
@@ -25,7 +26,7 @@ fn demo(dark: bool) -> Option<Harness<'static, App>> {
         harness.render().map(|_| harness)
     });
     let Ok(Ok(mut harness)) = made else {
-        eprintln!("skipped: no renderer is present here (Debian: mesa-vulkan-drivers)");
+        skipped("no renderer is present here (Debian: mesa-vulkan-drivers)");
         return None;
     };
     let at_work = |app: &App| app.is_planning() || app.is_looking() || app.plan().is_none();

@@ -4,6 +4,7 @@
 use std::path::PathBuf;
 
 use crate::common::generate;
+use crate::common::how_many::how_many;
 use egui::{Event, Key, Modifiers, PointerButton, pos2, vec2};
 use egui_kittest::Harness;
 use ovenbell::app::{App, Start};
@@ -14,8 +15,8 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 /// Random events in a default run; `OVENBELL_EVENTS` sets another number.
-fn how_many() -> u64 {
-    std::env::var("OVENBELL_EVENTS").ok().and_then(|n| n.parse().ok()).unwrap_or(1_000)
+fn events() -> u64 {
+    how_many("OVENBELL_EVENTS", 1_000)
 }
 
 const KEYS: [Key; 35] = [
@@ -146,7 +147,7 @@ fn random_events_never_break_the_window() {
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));
     let mut rng = Pcg64Mcg::seed_from_u64(11);
     let mut shown = 0;
-    for event in 0..how_many() {
+    for event in 0..events() {
         happens(&mut harness, &mut rng, &files);
         harness.run_steps(1);
         if event % 25 != 0 {

@@ -1,0 +1,12 @@
+//! How much a test looks at.
+
+/// So many as the environment asks for under this name, else the usual number.
+pub fn how_many(variable: &str, usual: u64) -> u64 {
+    std::env::var(variable).ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
+}
+
+/// So many generated lessons.
+#[allow(dead_code)] // the tests of the window generate none by number
+pub fn how_many_lessons(usual: u64) -> u64 {
+    how_many("OVENBELL_LESSONS", usual)
+}
