@@ -26,6 +26,44 @@
 //! - [`session`]: one lesson at work, without a window
 //! - [`cli`]: the command line
 //! - `app`: the window (feature `gui`)
+//!
+//! # A lesson planned
+//!
+//! Nothing but the checker makes a plan that may be shown, so the planner is
+//! handed it as a judge.
+//!
+//! ```
+//! # use std::path::Path;
+//! use std::sync::atomic::AtomicBool;
+//!
+//! use ovenbell::planner::{Budget, plan_lesson};
+//! use ovenbell::{check, file, view};
+//!
+//! # let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+//! let lesson = file::load_lesson(&path).expect("a lesson").lesson;
+//! let budget = Budget { within: None, decodings: Some(300), seed: 1 };
+//! let (judge, stop) = (check::judge_of(&lesson), AtomicBool::new(false));
+//! let found = plan_lesson(&lesson, &budget, &stop, judge, |_| {}).expect("a plan");
+//! assert!(found.judged.objective().served > 0);
+//! println!("{}", view::sentence::outcome(&lesson, &found.judged));
+//! ```
+//!
+//! # A lesson changed
+//!
+//! Every change of a lesson's file goes through one door and says what it is
+//! called, or why it cannot be made.
+//!
+//! ```
+//! # use std::path::Path;
+//! use ovenbell::edit::{Edit, FileChange};
+//! use ovenbell::file;
+//!
+//! # let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+//! let before = file::load_lesson(&path).expect("a lesson").file;
+//! let oven = "Oven 77".to_owned();
+//! let why = Edit::OvenOut { oven, out: true }.made(&before).expect_err("there is no such oven");
+//! assert_eq!(why.code, "no-such-entry");
+//! ```
 
 #[cfg(feature = "gui")]
 pub mod app;

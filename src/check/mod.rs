@@ -1,4 +1,4 @@
-//! Judges plans. Written from the rules in `DEVELOPERS.md` and the data model
+//! Judges plans. Written from the rules in `src/check/rules.md` and the data model
 //! alone, apart from whatever makes plans, so that a slip there is found here.
 //!
 //! [`check`] reports every breach at once and is the only way to a

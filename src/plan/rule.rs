@@ -5,7 +5,7 @@ use std::fmt;
 
 macro_rules! rules {
     ($($(#[$doc:meta])* $variant:ident => $name:literal),+ $(,)?) => {
-        /// A rule a valid plan keeps, as laid down in `DEVELOPERS.md`.
+        /// A rule a valid plan keeps, as laid down in `src/check/rules.md`.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum Rule {
             $($(#[$doc])* $variant),+

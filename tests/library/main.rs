@@ -35,6 +35,7 @@ mod generated_lessons;
 mod good_files;
 mod keep;
 mod layers;
+mod links;
 mod minutes_left_out;
 mod outside_optima;
 mod overlay;

@@ -1,5 +1,5 @@
 //! One vocabulary of rules: each has a name of its own, is laid down in
-//! `DEVELOPERS.md`, and explanations either lift it or always keep it.
+//! `src/check/rules.md`, and explanations either lift it or always keep it.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -67,7 +67,7 @@ fn names_lead_back_to_their_rules() {
 
 #[test]
 fn the_table_for_contributors_has_every_rule_in_order() {
-    let page = Path::new(env!("CARGO_MANIFEST_DIR")).join("DEVELOPERS.md");
+    let page = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/check/rules.md");
     let page = fs::read_to_string(page).unwrap();
     let table = page.split("| rule | reading |").nth(1).expect("the table of rules");
     let rows = table.lines().skip(1).take_while(|line| line.starts_with('|'));

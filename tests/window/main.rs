@@ -31,6 +31,7 @@ mod random_input;
 mod recipe_page;
 mod setting_up;
 mod today;
+mod typing;
 mod undo;
 mod unsaved_work;
 mod whole_job;
