@@ -2,12 +2,12 @@
 
 use std::process::ExitCode;
 
-use ovenbell::cli::{self, Asked};
+use ovenbell::cli::{self, Invocation};
 
 fn main() -> ExitCode {
     match cli::run() {
-        Asked::Done(status) => status,
-        Asked::Window(window) => open(&window),
+        Invocation::Done(status) => status,
+        Invocation::Window(window) => open(&window),
     }
 }
 

@@ -4,7 +4,7 @@ use std::fmt;
 
 /// How far a constant can be trusted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Standing {
+pub enum Trust {
     /// Fitted to published bake times; an effective value.
     Fitted,
     /// Within the range the literature gives.
@@ -17,14 +17,14 @@ pub enum Standing {
     Chosen,
 }
 
-impl fmt::Display for Standing {
+impl fmt::Display for Trust {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Standing::Fitted => "fitted",
-            Standing::Literature => "literature",
-            Standing::Practice => "common practice",
-            Standing::FromMemory => "from memory",
-            Standing::Chosen => "chosen",
+            Trust::Fitted => "fitted",
+            Trust::Literature => "literature",
+            Trust::Practice => "common practice",
+            Trust::FromMemory => "from memory",
+            Trust::Chosen => "chosen",
         })
     }
 }
@@ -41,7 +41,7 @@ pub struct Constant {
     /// The range it may lie in, where known, in the same unit.
     pub spread: Option<(f64, f64)>,
     /// How far it can be trusted.
-    pub standing: Standing,
+    pub standing: Trust,
     /// Where it comes from.
     pub source: &'static str,
 }
@@ -69,7 +69,7 @@ macro_rules! constants {
             value: $value,
             unit: $unit,
             spread: $spread,
-            standing: Standing::$standing,
+            standing: Trust::$standing,
             source: $source,
         };)*
 

@@ -26,7 +26,7 @@ pub enum Turns {
 
 /// How it stands with a lesson, as far as a figure may turn it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Standing {
+pub enum LessonOutcome {
     /// All groups fit.
     Fits,
     /// All are out by the bell, some with less than the wanted spare.
@@ -35,22 +35,24 @@ pub enum Standing {
     NotAll,
 }
 
-impl Standing {
+impl LessonOutcome {
     /// Of a plan.
     pub fn of(plan: &CheckedPlan) -> Self {
         match plan.verdict() {
-            Verdict::LeftOut | Verdict::Fits => Standing::Fits,
-            Verdict::Tight => Standing::Tight,
-            Verdict::NotRealistically | Verdict::CannotAll | Verdict::Cannot => Standing::NotAll,
+            Verdict::LeftOut | Verdict::Fits => LessonOutcome::Fits,
+            Verdict::Tight => LessonOutcome::Tight,
+            Verdict::NotRealistically | Verdict::CannotAll | Verdict::Cannot => {
+                LessonOutcome::NotAll
+            }
         }
     }
 
     /// "fits".
     pub const fn word(self) -> &'static str {
         match self {
-            Standing::Fits => "fits",
-            Standing::Tight => "tight",
-            Standing::NotAll => "not all out by the bell",
+            LessonOutcome::Fits => "fits",
+            LessonOutcome::Tight => "tight",
+            LessonOutcome::NotAll => "not all out by the bell",
         }
     }
 }
@@ -75,9 +77,9 @@ pub struct HangsOn {
     /// On which side of it the answer is as now.
     pub side: Turns,
     /// How it stands now.
-    pub is: Standing,
+    pub is: LessonOutcome,
     /// How it stands beyond.
-    pub then: Standing,
+    pub then: LessonOutcome,
     /// The part of its range that lies between now and where it turns.
     nearness: f64,
     known: Known,
@@ -114,13 +116,13 @@ impl HangsOn {
         let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
         if better {
             let then = match self.then {
-                Standing::Fits => "It would fit",
+                LessonOutcome::Fits => "It would fit",
                 _ => "All would be out by the bell",
             };
             format!("{then} if {figure} {verb} {bound} {value}{unit}{now}.")
         } else {
             let is = match self.is {
-                Standing::Fits => "Fits",
+                LessonOutcome::Fits => "Fits",
                 _ => "All are out by the bell",
             };
             format!("{is} as long as {figure} {verb} {bound} {value}{unit}{now}.")
@@ -137,7 +139,7 @@ pub fn hangs_on(
     decodings: u64,
     stop: &AtomicBool,
 ) -> Vec<HangsOn> {
-    let is = Standing::of(plan);
+    let is = LessonOutcome::of(plan);
     let search = Search { lesson, is, decodings, stop };
     let mut found: Vec<HangsOn> = Vec::new();
     for known in figures(lesson, plan) {
@@ -153,7 +155,7 @@ pub fn hangs_on(
 
 struct Search<'a> {
     lesson: &'a Lesson,
-    is: Standing,
+    is: LessonOutcome,
     decodings: u64,
     stop: &'a AtomicBool,
 }
@@ -215,7 +217,7 @@ impl Search<'_> {
 
     /// How it stands with another value; `None` if there is no such lesson or
     /// no time to see.
-    fn standing(&self, known: &Known, value: f64) -> Option<Standing> {
+    fn standing(&self, known: &Known, value: f64) -> Option<LessonOutcome> {
         if self.stop.load(Ordering::Relaxed) {
             return None;
         }
@@ -225,13 +227,13 @@ impl Search<'_> {
 }
 
 /// How it stands with a lesson, as far as so many plans tell.
-pub fn standing_of(lesson: &Lesson, decodings: u64, stop: &AtomicBool) -> Option<Standing> {
+pub fn standing_of(lesson: &Lesson, decodings: u64, stop: &AtomicBool) -> Option<LessonOutcome> {
     let plan = planned(lesson, decodings, stop, |plan| {
-        if Standing::of(plan) == Standing::Fits {
+        if LessonOutcome::of(plan) == LessonOutcome::Fits {
             ControlFlow::Break(())
         } else {
             ControlFlow::Continue(())
         }
     })?;
-    (!stop.load(Ordering::Relaxed)).then(|| Standing::of(&plan))
+    (!stop.load(Ordering::Relaxed)).then(|| LessonOutcome::of(&plan))
 }

@@ -34,16 +34,16 @@ impl Breach {
 
     /// The rule's name and the sentence.
     pub fn told<'a>(&'a self, lesson: &'a Lesson) -> impl fmt::Display + use<'a> {
-        Told { breach: self, lesson }
+        BreachTold { breach: self, lesson }
     }
 }
 
-struct Told<'a> {
+struct BreachTold<'a> {
     breach: &'a Breach,
     lesson: &'a Lesson,
 }
 
-impl fmt::Display for Told<'_> {
+impl fmt::Display for BreachTold<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "[{}] {}", self.breach.rule, self.breach.sentence(self.lesson))
     }

@@ -11,7 +11,7 @@ use crate::model::{OvenId, ShelfId, Tin};
 use crate::plan::{Load, Rule};
 
 /// A rectangle round a rim, for as long as it stands there.
-struct Standing<'a> {
+struct RimOnShelf<'a> {
     load: &'a Load,
     span: Span,
     left: i64,
@@ -20,7 +20,7 @@ struct Standing<'a> {
     back: i64,
 }
 
-impl<'a> Standing<'a> {
+impl<'a> RimOnShelf<'a> {
     fn new(load: &'a Load, tin: &Tin) -> Self {
         let (long, wide) = (i64::from(tin.rim.0.get()), i64::from(tin.rim.1.get()));
         let (across, deep) = if load.turned { (wide, long) } else { (long, wide) };
@@ -39,13 +39,13 @@ impl<'a> Standing<'a> {
 }
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
-    let mut shelves: BTreeMap<(OvenId, ShelfId), Vec<Standing<'_>>> = BTreeMap::new();
+    let mut shelves: BTreeMap<(OvenId, ShelfId), Vec<RimOnShelf<'_>>> = BTreeMap::new();
     for group in &view.served {
         for load in &group.loads {
             let Some(tin) = tin(view, group) else {
                 continue;
             };
-            let standing = Standing::new(load, tin);
+            let standing = RimOnShelf::new(load, tin);
             inside(view, &standing, tin, out);
             shelves.entry((load.oven, load.shelf)).or_default().push(standing);
         }
@@ -59,7 +59,7 @@ fn tin<'a>(view: &View<'a>, group: &Served<'_>) -> Option<&'a Tin> {
     group.tin.map(|t| &view.lesson.tins[t.tin.0])
 }
 
-fn inside(view: &View<'_>, standing: &Standing<'_>, tin: &Tin, out: &mut Breaches) {
+fn inside(view: &View<'_>, standing: &RimOnShelf<'_>, tin: &Tin, out: &mut Breaches) {
     let load = standing.load;
     let shelf = view.lesson.ovens[load.oven.0].shelves[load.shelf.0];
     let (of, on) = (tin_of(load), (load.oven, load.shelf));
@@ -80,7 +80,7 @@ fn inside(view: &View<'_>, standing: &Standing<'_>, tin: &Tin, out: &mut Breache
     }
 }
 
-fn apart(view: &View<'_>, standing: &mut [Standing<'_>], out: &mut Breaches) {
+fn apart(view: &View<'_>, standing: &mut [RimOnShelf<'_>], out: &mut Breaches) {
     standing.sort_by_key(|s| s.span);
     for (i, a) in standing.iter().enumerate() {
         let gap = i64::from(view.lesson.ovens[a.load.oven.0].gap.value.get());

@@ -164,7 +164,7 @@ fn size(text: &str) -> Result<(f32, f32), String> {
 
 /// What the arguments ask for.
 #[derive(Debug)]
-pub enum Asked {
+pub enum Invocation {
     /// A command, which has been carried out.
     Done(ExitCode),
     /// The window.
@@ -173,11 +173,11 @@ pub enum Asked {
 
 /// Reads the arguments of the process and carries out their command, unless
 /// they ask for the window.
-pub fn run() -> Asked {
+pub fn run() -> Invocation {
     let cli = Cli::parse();
     say::speak(cli.english.unwrap_or_default());
     let status = match cli.command {
-        None => return Asked::Window(Window { english: cli.english, ..cli.window }),
+        None => return Invocation::Window(Window { english: cli.english, ..cli.window }),
         Some(Command::Plan(args)) => plan::run(&args),
         Some(Command::Why(args)) => why::run(&args),
         Some(Command::Check(args)) => check::run(&args),
@@ -188,7 +188,7 @@ pub fn run() -> Asked {
         Some(Command::Tins(args)) => tins::run(&args),
         Some(Command::Problem(args)) => problem::run(&args),
     };
-    Asked::Done(ExitCode::from(status))
+    Invocation::Done(ExitCode::from(status))
 }
 
 /// Plans the lesson meant for the window in the terminal instead, where there

@@ -7,11 +7,11 @@ use std::cell::RefCell;
 use crate::file::format::LessonFile;
 use crate::file::own_words;
 use crate::finding::Finding;
-use crate::speech::{English, Kept, say};
+use crate::speech::{English, KeptNames, say};
 
 thread_local! {
     /// The English, and the names that are the user's own.
-    static SPEECH: RefCell<(English, Kept)> = RefCell::default();
+    static SPEECH: RefCell<(English, KeptNames)> = RefCell::default();
 }
 
 /// From here on this English is spoken.
@@ -23,7 +23,7 @@ pub(super) fn speak(english: English) {
 pub(super) fn keep(file: &LessonFile) {
     SPEECH.with_borrow_mut(|(english, kept)| {
         if *english != English::British {
-            *kept = Kept::new(own_words::of_lesson(file));
+            *kept = KeptNames::new(own_words::of_lesson(file));
         }
     });
 }

@@ -42,7 +42,7 @@ fn height(text: &str) -> Result<f64, String> {
 }
 
 /// What is said of the tin asked about.
-pub(super) struct Answer<'a> {
+pub(super) struct TinAnswer<'a> {
     args: &'a FreeArgs,
     kappa: f64,
     outlook: Outlook,
@@ -52,7 +52,7 @@ pub(super) struct Answer<'a> {
 ///
 /// # Errors
 /// With which of the two tins cannot be, and why.
-pub(super) fn answer(args: &FreeArgs) -> Result<Answer<'_>, String> {
+pub(super) fn answer(args: &FreeArgs) -> Result<TinAnswer<'_>, String> {
     let of = |tin: &TinSpec, ml: f64| -> Result<Bake, BakeError> {
         let (oven, volume) = (Celsius::new(args.celsius)?, Millilitres::new(ml)?);
         Ok(Bake { shape: tin.shape(), volume, oven, fan: args.fan })
@@ -69,10 +69,10 @@ pub(super) fn answer(args: &FreeArgs) -> Result<Answer<'_>, String> {
             calibration.outlook(&bake, capacity)
         })
         .map_err(|fault| format!("the tin asked about, {}: {fault}", args.tin))?;
-    Ok(Answer { args, kappa: calibration.kappa(), outlook })
+    Ok(TinAnswer { args, kappa: calibration.kappa(), outlook })
 }
 
-impl Answer<'_> {
+impl TinAnswer<'_> {
     /// For programs.
     ///
     /// # Errors

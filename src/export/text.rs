@@ -6,7 +6,7 @@ use crate::check::CheckedPlan;
 use crate::model::{GasMark, GroupId, Lesson, Oven, OvenId, OvenKind};
 use crate::plan::{Load, OvenSetting};
 use crate::units::{Minute, Minutes};
-use crate::view::proof::{self, Standing};
+use crate::view::proof::{self, HowProved};
 use crate::view::rows::verdict_words;
 use crate::view::words::{capital, clock, clock_in, in_short, list, number, shelf};
 use crate::view::{assumed::assumed, sentence};
@@ -72,8 +72,8 @@ fn standing(lesson: &Lesson, plan: &CheckedPlan) -> String {
         return String::new();
     }
     match proof::standing(plan) {
-        Standing::Unknown => String::new(),
-        Standing::Served { at_most, .. } => {
+        HowProved::Unknown => String::new(),
+        HowProved::Served { at_most, .. } => {
             let most = usize::try_from(at_most).unwrap_or(usize::MAX);
             if most >= of {
                 return "Best found; whether more can be served is not proved.".to_owned();
@@ -83,15 +83,15 @@ fn standing(lesson: &Lesson, plan: &CheckedPlan) -> String {
                 number(most)
             )
         }
-        Standing::Departures { best, at_least } => format!(
+        HowProved::Departures { best, at_least } => format!(
             "Checked: with these figures no arrangement serves more. Departures from the first \
              choices: {best} is the best found, at least {at_least} is proved."
         ),
-        Standing::Shortfall { best, at_least } => format!(
+        HowProved::Shortfall { best, at_least } => format!(
             "Checked: with these figures no arrangement serves more or departs less. Minutes \
              short of the wanted spare: {best} is the best found, at least {at_least} is proved."
         ),
-        Standing::Best => "Checked: with these figures no arrangement serves more, departs less \
+        HowProved::Best => "Checked: with these figures no arrangement serves more, departs less \
                            or leaves more of the wanted spare."
             .to_owned(),
     }

@@ -8,7 +8,7 @@ use super::changes::latest;
 use super::text::{CAUTION, hanging, heading, wrapped};
 use crate::check::CheckedPlan;
 use crate::model::Lesson;
-use crate::today::{Kept, differences};
+use crate::today::{KeptCounts, differences};
 use crate::view::sentence;
 use crate::view::words::number;
 
@@ -19,7 +19,7 @@ pub struct Day<'a> {
     /// The lesson of the day and its plan.
     pub after: (&'a Lesson, &'a CheckedPlan),
     /// Numbers of groups that keep what they had.
-    pub kept: Kept,
+    pub kept: KeptCounts,
     /// Milliseconds until the first plan of the day stood.
     pub first_ms: f64,
     /// Milliseconds in all.
@@ -102,7 +102,7 @@ struct KeptJson {
 pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
     let (lesson, plan) = day.after;
     let found = differences(day.before, day.after);
-    let Kept { others, all, bake, place } = day.kept;
+    let KeptCounts { others, all, bake, place } = day.kept;
     let happened = lesson.today.iter().flat_map(|t| &t.happened);
     let answer = DayJson {
         lesson: &lesson.title,

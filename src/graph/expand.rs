@@ -156,7 +156,7 @@ impl Expander<'_> {
             period: group.period.0,
             room: group.room,
             pupils: i32::try_from(group.pupils).unwrap_or(i32::MAX),
-            must: false,
+            before_all: false,
             keep_apart: group.keep_apart,
             options,
             ovens: self.ovens_for(id, group, oven),

@@ -142,7 +142,7 @@ pub struct GroupTask {
     pub pupils: i32,
     /// Whether it is to be served before all others. This is no rule: who
     /// looks for a plan in which a certain group has a place says so.
-    pub must: bool,
+    pub before_all: bool,
     /// Whether it shares no oven and no kit that touched other food.
     pub keep_apart: bool,
     /// Methods and tins it may use, fewest departures first.

@@ -2,7 +2,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use super::drop::Drop;
+use super::drop::LockChange;
 use super::put::{as_it_is, bakes};
 use super::words::{held_words, lock_words, put_words};
 use super::{Held, Spot, Thing, hold, let_go, let_go_lock};
@@ -92,14 +92,14 @@ fn refused(message: String) -> Finding {
 
 /// The file with things put somewhere, as locks.
 pub(super) fn dropped(
-    (file, lesson, plan): super::From<'_>,
+    (file, lesson, plan): super::AtHand<'_>,
     spots: &[(Thing, Spot)],
     stop: &AtomicBool,
 ) -> LessonFile {
     let mut after = file.clone();
     for &(thing, spot) in spots {
         let now = as_it_is(lesson, plan, thing.group(), stop);
-        after = Drop::of(lesson, &now, thing, spot).on_file(&after, lesson);
+        after = LockChange::of(lesson, &now, thing, spot).on_file(&after, lesson);
     }
     after
 }

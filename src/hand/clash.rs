@@ -4,9 +4,9 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::alone::{Alone, alone, only};
-use super::drop::Drop;
+use super::drop::LockChange;
+use super::refusal_words::{Teller, held};
 use super::shelves::{place as place_of, possessive};
-use super::tell::{Teller, held};
 use super::why::Case;
 use crate::graph::expand;
 use crate::model::{GroupId, Lesson, Lock, LockedTo};
@@ -148,9 +148,9 @@ impl Finder<'_> {
     fn told(&self, groups: &[GroupId], locks: Vec<usize>, proved: bool) -> Option<Contradiction> {
         let lesson = self.with(&locks)?;
         let first = self.lesson.locks.get(*locks.first()?)?.group;
-        let drop = Drop::nothing(first);
-        let must = groups.to_vec();
-        let case = Case { after: Arc::new(lesson), drop: &drop, must, stop: self.stop };
+        let drop = LockChange::nothing(first);
+        let staying = groups.to_vec();
+        let case = Case { after: Arc::new(lesson), drop: &drop, staying, stop: self.stop };
         let reason = case.reason_kept()?;
         let (sum, by_paper) = Teller::new(&case, &reason).sum();
         let proved = proved || by_paper;

@@ -14,7 +14,7 @@ use super::{Spot, Thing};
 
 /// Locks of one group to be made and to be replaced.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Drop {
+pub(super) struct LockChange {
     pub(super) group: GroupId,
     /// Those it makes.
     pub(super) locks: Vec<LockedTo>,
@@ -26,7 +26,7 @@ pub(super) struct Drop {
     pub(super) method: bool,
 }
 
-impl Drop {
+impl LockChange {
     pub(super) fn nothing(group: GroupId) -> Self {
         let (locks, starts) = (Vec::new(), Vec::new());
         Self { group, locks, starts, oven: false, tin: false, method: false }
@@ -223,18 +223,18 @@ impl<'a> Now<'a> {
             .next()
     }
 
-    fn step(&self, name: &str, at: Option<Minute>) -> Drop {
+    fn step(&self, name: &str, at: Option<Minute>) -> LockChange {
         let at = at.or_else(|| self.start(name));
-        Drop {
+        LockChange {
             locks: at.map(|at| LockedTo::Start(name.to_owned(), at)).into_iter().collect(),
             starts: self.glued(name),
-            ..Drop::nothing(self.id)
+            ..LockChange::nothing(self.id)
         }
     }
 
-    fn bake(&self, spot: Spot) -> Drop {
-        let Some(load) = self.load() else { return Drop::nothing(self.id) };
-        let mut drop = Drop { starts: self.glued(&load), ..Drop::nothing(self.id) };
+    fn bake(&self, spot: Spot) -> LockChange {
+        let Some(load) = self.load() else { return LockChange::nothing(self.id) };
+        let mut drop = LockChange { starts: self.glued(&load), ..LockChange::nothing(self.id) };
         let now = Some(()).filter(|()| spot.place.is_none()).and_then(|()| self.start(&load));
         let at = spot.at.or(now);
         let place = spot.place.or_else(|| self.place().filter(|_| spot.at.is_none()));
@@ -245,7 +245,7 @@ impl<'a> Now<'a> {
     }
 
     /// All of it, from another minute and in another place if that is said.
-    pub(super) fn row(&self, spot: Spot) -> Drop {
+    pub(super) fn row(&self, spot: Spot) -> LockChange {
         let steps = self.in_lesson();
         let first = steps.iter().map(|(_, start)| *start).min();
         let later = match (spot.at, first) {
@@ -266,6 +266,13 @@ impl<'a> Now<'a> {
         };
         let own = steps.into_iter().filter(|(name, _)| !follows(name));
         locks.extend(own.map(|(name, start)| LockedTo::Start(name, start + later)));
-        Drop { locks, starts, oven: true, tin: true, method: true, ..Drop::nothing(self.id) }
+        LockChange {
+            locks,
+            starts,
+            oven: true,
+            tin: true,
+            method: true,
+            ..LockChange::nothing(self.id)
+        }
     }
 }

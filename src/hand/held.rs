@@ -1,6 +1,6 @@
 //! What people hold, and let go again.
 
-use super::drop::{Drop, Now};
+use super::drop::{LockChange, Now};
 use super::{Spot, Thing};
 use crate::check::CheckedPlan;
 use crate::file::format::LessonFile;
@@ -71,7 +71,7 @@ pub fn hold(file: &LessonFile, lesson: &Lesson, plan: &CheckedPlan, what: Held) 
 /// The file with something let go. The start of a step that belongs to the bake
 /// is let go with the two others.
 pub fn let_go(file: &LessonFile, lesson: &Lesson, plan: &CheckedPlan, what: Held) -> LessonFile {
-    let mut drop = Drop { locks: Vec::new(), ..as_locks(lesson, plan, what) };
+    let mut drop = LockChange { locks: Vec::new(), ..as_locks(lesson, plan, what) };
     match what {
         Held::Step(..) => {}
         Held::Tin(_) => drop.tin = true,
@@ -86,30 +86,30 @@ pub fn let_go(file: &LessonFile, lesson: &Lesson, plan: &CheckedPlan, what: Held
     drop.on_file(file, lesson)
 }
 
-fn as_locks(lesson: &Lesson, plan: &CheckedPlan, what: Held) -> Drop {
+fn as_locks(lesson: &Lesson, plan: &CheckedPlan, what: Held) -> LockChange {
     let plan = plan.plan();
-    let only = |group, to: Option<LockedTo>| Drop {
+    let only = |group, to: Option<LockedTo>| LockChange {
         locks: to.into_iter().collect(),
-        ..Drop::nothing(group)
+        ..LockChange::nothing(group)
     };
     match what {
         Held::Step(group, step) => {
-            Drop::of(lesson, plan, Thing::Step(group, step), Spot::default())
+            LockChange::of(lesson, plan, Thing::Step(group, step), Spot::default())
         }
         Held::Tin(group) => {
             let tin = plan.choice(group).and_then(|c| c.tin).map(LockedTo::Tin);
-            Drop { tin: tin.is_some(), ..only(group, tin) }
+            LockChange { tin: tin.is_some(), ..only(group, tin) }
         }
         Held::Method(group) => {
             let method = plan.choice(group).map(|c| LockedTo::Method(c.method));
-            Drop { method: method.is_some(), ..only(group, method) }
+            LockChange { method: method.is_some(), ..only(group, method) }
         }
         Held::Oven(group) => {
             let place = Now::of(lesson, plan, group).place();
             let oven = place.map(|(oven, shelf)| LockedTo::Oven(oven, shelf));
-            Drop { oven: oven.is_some(), ..only(group, oven) }
+            LockChange { oven: oven.is_some(), ..only(group, oven) }
         }
-        Held::Group(group) if plan.choice(group).is_none() => Drop::nothing(group),
+        Held::Group(group) if plan.choice(group).is_none() => LockChange::nothing(group),
         Held::Group(group) => Now::of(lesson, plan, group).row(Spot::default()),
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 
 use super::alone::{only, possible};
-use super::drop::Drop;
+use super::drop::LockChange;
 use crate::graph::Problem;
 use crate::graph::expand;
 use crate::graph::problem::{Choice, WhenDone};
@@ -128,15 +128,15 @@ impl Lift {
 
 /// Whose way is looked for, and what was moved.
 #[derive(Clone, Copy)]
-pub(super) struct Asked<'a> {
+pub(super) struct LiftQuestion<'a> {
     pub(super) lesson: &'a Lesson,
     pub(super) groups: &'a [GroupId],
-    pub(super) drop: &'a Drop,
+    pub(super) drop: &'a LockChange,
     pub(super) stop: &'a AtomicBool,
 }
 
 /// A plan of the groups without some families of rules, if one is found.
-pub(super) fn without(asked: Asked<'_>, lifts: &[Lift]) -> Option<Plan> {
+pub(super) fn without(asked: LiftQuestion<'_>, lifts: &[Lift]) -> Option<Plan> {
     let bare = only(asked.lesson, asked.groups)?;
     let mut parts = bare.clone().into_parts();
     lifts.iter().for_each(|l| in_lesson(asked, &mut parts, *l));
@@ -158,7 +158,7 @@ pub(super) fn without(asked: Asked<'_>, lifts: &[Lift]) -> Option<Plan> {
     Some(plan)
 }
 
-fn in_lesson(asked: Asked<'_>, parts: &mut LessonParts, lift: Lift) {
+fn in_lesson(asked: LiftQuestion<'_>, parts: &mut LessonParts, lift: Lift) {
     let group = asked.drop.group;
     match lift {
         Lift::Oven => {
@@ -190,7 +190,7 @@ fn in_lesson(asked: Asked<'_>, parts: &mut LessonParts, lift: Lift) {
     }
 }
 
-fn in_problem(asked: Asked<'_>, lesson: &Lesson, problem: &mut Problem, lift: Lift) {
+fn in_problem(asked: LiftQuestion<'_>, lesson: &Lesson, problem: &mut Problem, lift: Lift) {
     let family = |problem: &mut Problem, family| {
         let all: Vec<usize> = (0..problem.groups.len()).collect();
         self::lift(lesson, problem, &all, family, Longer::Twice);
@@ -255,7 +255,7 @@ fn nothing_for_nothing(lesson: &Lesson, problem: &mut Problem, kit: KitId) {
 /// Takes away links of the moved group's steps: `which` is asked for each
 /// whether its ends are of what was moved.
 fn links(
-    asked: Asked<'_>,
+    asked: LiftQuestion<'_>,
     lesson: &Lesson,
     problem: &mut Problem,
     which: impl Fn((bool, bool)) -> bool,

@@ -9,18 +9,18 @@
 
 mod alone;
 mod by_hand;
-mod by_rule;
 mod clash;
 mod drop;
 mod held;
 mod lift;
+mod others;
 mod path;
 mod put;
+mod refusal_words;
+mod rule_words;
 mod several;
 mod shelves;
 mod spots;
-mod table;
-mod tell;
 mod why;
 pub mod words;
 
@@ -40,7 +40,7 @@ pub use several::{let_go_lock, put_all};
 pub use spots::spots;
 
 /// A lesson's file, the lesson and its plan, from which something is moved.
-pub type From<'a> = (&'a LessonFile, &'a Lesson, &'a CheckedPlan);
+pub type AtHand<'a> = (&'a LessonFile, &'a Lesson, &'a CheckedPlan);
 
 /// What is taken hold of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -6,10 +6,10 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use super::alone::{Alone, alone};
-use super::drop::Drop;
-use super::table::Table;
+use super::drop::LockChange;
+use super::others::Others;
 use super::why::{Case, nothing_to_bake, refuse};
-use super::{Fit, From, Put, Refused, Spot, Thing};
+use super::{AtHand, Fit, Put, Refused, Spot, Thing};
 use crate::check::{CheckedPlan, judge_of};
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
@@ -29,7 +29,7 @@ use crate::today::replan_around;
 /// # Errors
 /// If it cannot be there, or no way is found: the rule and the sum.
 pub fn put(
-    (file, lesson, plan): From<'_>,
+    (file, lesson, plan): AtHand<'_>,
     past: &[PastBake],
     thing: Thing,
     spot: Spot,
@@ -41,11 +41,15 @@ pub fn put(
         let now = as_it_is(lesson, plan, group, stop);
         return Err(Box::new(nothing_to_bake(lesson, now, (group, spot))));
     }
-    let drop = Drop::of(lesson, &as_it_is(lesson, plan, group, stop), thing, spot);
+    let drop = LockChange::of(lesson, &as_it_is(lesson, plan, group, stop), thing, spot);
     let file = drop.on_file(file, lesson);
-    let table = Table::new(lesson, plan, group);
-    let case =
-        |after: Lesson| Case { after: Arc::new(after), drop: &drop, must: table.must(), stop };
+    let table = Others::new(lesson, plan, group);
+    let case = |after: Lesson| Case {
+        after: Arc::new(after),
+        drop: &drop,
+        staying: table.staying(),
+        stop,
+    };
     let Ok(after) = lesson_of_shapes(&file, past) else {
         let after = drop.on_lesson(lesson).unwrap_or_else(|| lesson.clone());
         return Err(Box::new(refuse(&case(after), false)));
@@ -60,7 +64,7 @@ pub fn put(
     if let Some(plan) = table.stays(&after) {
         return Ok(done(plan, after));
     }
-    let by_itself = match alone(&after, &table.must(), stop) {
+    let by_itself = match alone(&after, &table.staying(), stop) {
         Alone::Served(plan) => *plan,
         Alone::Cannot => return Err(Box::new(refuse(&case(after), true))),
         Alone::NotFound => return Err(Box::new(refuse(&case(after), false))),
@@ -112,15 +116,15 @@ pub(super) fn as_it_is(
 /// A plan that serves whoever must be and moves few others. `by_itself` is one
 /// of those alone.
 fn with_others(
-    table: &Table<'_>,
+    table: &Others<'_>,
     after: &Lesson,
     by_itself: &Plan,
     budget: &Budget,
     stop: &AtomicBool,
 ) -> Option<CheckedPlan> {
-    let must = table.must();
-    let all = |plan: &CheckedPlan| must.iter().all(|&g| plan.plan().choice(g).is_some());
-    let around = (table.group, &must[..]);
+    let staying = table.staying();
+    let all = |plan: &CheckedPlan| staying.iter().all(|&g| plan.plan().choice(g).is_some());
+    let around = (table.group, &staying[..]);
     let before = (table.lesson, table.plan);
     let found = replan_around(before, after, around, budget, stop).ok().filter(all);
     found.or_else(|| {
@@ -134,7 +138,7 @@ fn with_others(
         }
         let held = Lesson::new(parts).ok()?;
         let on = |_: &CheckedPlan| ControlFlow::Continue(());
-        let found = plan_serving((&held, &must), budget, stop, judge_of(after), on).ok()?;
+        let found = plan_serving((&held, &staying), budget, stop, judge_of(after), on).ok()?;
         Some(found.judged).filter(all)
     })
 }

@@ -4,8 +4,8 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use super::by_hand::dropped;
-use super::drop::Drop;
-use super::{From, Put, Refused, Spot, Thing, put};
+use super::drop::LockChange;
+use super::{AtHand, Put, Refused, Spot, Thing, put};
 use crate::check::CheckedPlan;
 use crate::file::format::LessonFile;
 use crate::keep::Changed;
@@ -20,7 +20,7 @@ use crate::today::replan;
 /// If one of them cannot be there, or no way is found: the rule and the sum of
 /// the first of which that is so, those before it being where they were put.
 pub fn put_all(
-    from: From<'_>,
+    from: AtHand<'_>,
     past: &[PastBake],
     spots: &[(Thing, Spot)],
     budget: &Budget,
@@ -43,7 +43,7 @@ pub fn put_all(
 
 /// All of them in one go, if the groups are then served.
 fn together(
-    (file, lesson, plan): From<'_>,
+    (file, lesson, plan): AtHand<'_>,
     past: &[PastBake],
     spots: &[(Thing, Spot)],
     budget: &Budget,
@@ -74,7 +74,7 @@ fn told(
 /// The file without one of the lesson's locks, whether its group is served or
 /// not.
 pub fn let_go_lock(file: &LessonFile, lesson: &Lesson, lock: &Lock) -> LessonFile {
-    let mut drop = Drop::nothing(lock.group);
+    let mut drop = LockChange::nothing(lock.group);
     match &lock.to {
         LockedTo::Start(name, _) => drop.starts.push(name.clone()),
         LockedTo::Tin(_) => drop.tin = true,

@@ -6,12 +6,12 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::alone::{has_way, only};
-use super::drop::Drop;
+use super::drop::LockChange;
 use super::lift::{Lift, windows};
+use super::others::Others;
 use super::put::as_it_is;
-use super::table::Table;
 use super::why::Case;
-use super::{Fit, From, Spot, SpotRow, Thing};
+use super::{AtHand, Fit, Spot, SpotRow, Thing};
 use crate::graph::problem::{Choice, GroupTask, PeriodTask, WhenDone};
 use crate::graph::{Problem, expand};
 use crate::model::{GroupId, Lesson, LockedTo, OvenId, ShelfId};
@@ -25,7 +25,7 @@ const TRIES: u64 = 150;
 /// Looks at every minute of the group's period, for a bake at every oven and
 /// shelf, and hands over each row as it comes; ends early when `stop` is set.
 pub fn spots(
-    (_, lesson, plan): From<'_>,
+    (_, lesson, plan): AtHand<'_>,
     thing: Thing,
     stop: &AtomicBool,
     mut each: impl FnMut(&SpotRow),
@@ -42,7 +42,7 @@ pub fn spots(
             ovens.flat_map(on).collect()
         }
     };
-    let Some(look) = Look::new(Table::new(lesson, plan, group), &now, thing, stop) else { return };
+    let Some(look) = Look::new(Others::new(lesson, plan, group), &now, thing, stop) else { return };
     let mut known = Known::new();
     for place in places {
         if stop.load(Ordering::Relaxed) {
@@ -68,7 +68,7 @@ type Known = BTreeMap<Side, (Vec<Lift>, Rule)>;
 
 /// What is looked at, with nothing held of the thing itself.
 struct Look<'a> {
-    table: Table<'a>,
+    table: Others<'a>,
     now: &'a Plan,
     thing: Thing,
     stop: &'a AtomicBool,
@@ -79,13 +79,13 @@ struct Look<'a> {
     free: Problem,
     /// Without others but for those that keep their places in any case.
     alone: Problem,
-    must: Vec<GroupId>,
+    staying: Vec<GroupId>,
 }
 
 /// The thing at one minute of one place.
 struct Variant {
     at: Minute,
-    drop: Drop,
+    drop: LockChange,
     /// It, as a position in the problems; `None` if bells, links and locks
     /// leave it no way.
     held: Option<usize>,
@@ -93,17 +93,17 @@ struct Variant {
 }
 
 impl<'a> Look<'a> {
-    fn new(table: Table<'a>, now: &'a Plan, thing: Thing, stop: &'a AtomicBool) -> Option<Self> {
+    fn new(table: Others<'a>, now: &'a Plan, thing: Thing, stop: &'a AtomicBool) -> Option<Self> {
         // A spot that says all it can, so that all of that is let go.
         let place = matches!(thing, Thing::Bake(_)).then_some((OvenId(0), None));
         let spot = Spot { at: Some(Minute::BELL), place };
-        let drop = Drop::of(table.lesson, now, thing, spot);
-        let cleared = Drop { locks: Vec::new(), ..drop }.on_lesson(table.lesson)?;
+        let drop = LockChange::of(table.lesson, now, thing, spot);
+        let cleared = LockChange { locks: Vec::new(), ..drop }.on_lesson(table.lesson)?;
         let held = expand(&table.held(&cleared)?);
         let free = expand(&cleared);
-        let must = table.must();
-        let alone = expand(&only(&cleared, &must)?);
-        Some(Self { table, now, thing, stop, cleared, held, free, alone, must })
+        let staying = table.staying();
+        let alone = expand(&only(&cleared, &staying)?);
+        Some(Self { table, now, thing, stop, cleared, held, free, alone, staying })
     }
 
     fn position(problem: &Problem, group: GroupId) -> Option<usize> {
@@ -123,7 +123,7 @@ impl<'a> Look<'a> {
         let mut variant = |minute: i32| {
             let at = Minute::new(minute);
             let spot = Spot { at: Some(at), place: place.map(|(oven, shelf)| (oven, Some(shelf))) };
-            let drop = Drop::of(self.table.lesson, self.now, self.thing, spot);
+            let drop = LockChange::of(self.table.lesson, self.now, self.thing, spot);
             let add = |problem: &mut Problem| add(&self.cleared, problem, &drop);
             let (held, free) = (add(&mut held), add(&mut free));
             Variant { at, drop, held, free }
@@ -207,8 +207,8 @@ impl<'a> Look<'a> {
         last: Option<&(Vec<Lift>, Rule)>,
     ) -> Option<(Vec<Lift>, Rule)> {
         let after = Arc::new(variant.drop.on_lesson(self.table.lesson)?);
-        let must = self.must.clone();
-        let case = Case { after, drop: &variant.drop, must, stop: self.stop };
+        let staying = self.staying.clone();
+        let case = Case { after, drop: &variant.drop, staying, stop: self.stop };
         if let Some((lifts, rule)) = last
             && case.is_enough(lifts)
         {
@@ -224,7 +224,7 @@ fn early_or_late(
     lesson: &Lesson,
     group: &GroupTask,
     option: &Choice,
-    drop: &Drop,
+    drop: &LockChange,
     period: &PeriodTask,
 ) -> Option<Side> {
     let method = lesson.method_of(group.group, option.method);
@@ -247,7 +247,7 @@ fn early_or_late(
 
 /// Adds the moved group once more, with the locks of a drop; `None` if they
 /// leave it no way.
-fn add(lesson: &Lesson, problem: &mut Problem, drop: &Drop) -> Option<usize> {
+fn add(lesson: &Lesson, problem: &mut Problem, drop: &LockChange) -> Option<usize> {
     let own = problem.groups.iter().find(|g| g.group == drop.group)?;
     let mut group = own.clone();
     let period = &problem.periods[group.period];
@@ -278,7 +278,7 @@ fn add(lesson: &Lesson, problem: &mut Problem, drop: &Drop) -> Option<usize> {
 
 /// Plans built for one row.
 struct Trials<'p> {
-    table: &'p Table<'p>,
+    table: &'p Others<'p>,
     held: Trial<'p>,
     /// Another that stays as it is, with all others in it.
     base: Option<Trial<'p>>,
@@ -287,7 +287,7 @@ struct Trials<'p> {
     others: Vec<usize>,
     /// Others by their positions where they are free to move.
     loose: Vec<usize>,
-    must: Vec<usize>,
+    staying: Vec<usize>,
 }
 
 impl<'p> Trials<'p> {
@@ -308,9 +308,9 @@ impl<'p> Trials<'p> {
                 free.prefer(g, like_now);
             }
         }
-        let must = look.must.iter().filter(|g| **g != table.group);
-        let must = must.filter_map(|g| at(loose, g)).collect();
-        Some(Self { table, held, base, free, problem, others, loose: all, must })
+        let staying = look.staying.iter().filter(|g| **g != table.group);
+        let staying = staying.filter_map(|g| at(loose, g)).collect();
+        Some(Self { table, held, base, free, problem, others, loose: all, staying })
     }
 
     /// What it takes; `None` if it, or another that keeps its place in any
@@ -324,18 +324,18 @@ impl<'p> Trials<'p> {
         if self.held.serves(held) && self.table.are_back(self.problem, &self.others, &self.held) {
             return Some(Fit::Stays);
         }
-        let rest = |must: &[usize]| {
-            self.loose.iter().copied().filter(|g| !must.contains(g)).collect::<Vec<usize>>()
+        let rest = |staying: &[usize]| {
+            self.loose.iter().copied().filter(|g| !staying.contains(g)).collect::<Vec<usize>>()
         };
         let own = [free];
         let orders = [
-            [&own[..], &self.must, &rest(&self.must)].concat(),
-            [&self.must[..], &own, &rest(&self.must)].concat(),
+            [&own[..], &self.staying, &rest(&self.staying)].concat(),
+            [&self.staying[..], &own, &rest(&self.staying)].concat(),
         ];
         let mut at_a_cost = false;
         for order in orders {
             self.free.build(&order);
-            if !self.free.serves(free) || !self.must.iter().all(|&g| self.free.serves(g)) {
+            if !self.free.serves(free) || !self.staying.iter().all(|&g| self.free.serves(g)) {
                 continue;
             }
             if self.loose.iter().all(|&g| self.free.serves(g)) {
@@ -349,7 +349,7 @@ impl<'p> Trials<'p> {
 
 /// What a group has in the plan: its option, by how much its list of ovens is
 /// turned, when it loads.
-fn as_now(table: &Table<'_>, problem: &Problem, g: usize) -> Option<(usize, usize, i32)> {
+fn as_now(table: &Others<'_>, problem: &Problem, g: usize) -> Option<(usize, usize, i32)> {
     let group = &problem.groups[g];
     let plan = table.plan.plan();
     let choice = plan.choice(group.group)?;

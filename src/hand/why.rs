@@ -6,9 +6,9 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use super::alone::{only, possible, told_of_all};
-use super::drop::Drop;
-use super::lift::{Asked, Lift, without};
-use super::tell::Teller;
+use super::drop::LockChange;
+use super::lift::{Lift, LiftQuestion, without};
+use super::refusal_words::Teller;
 use super::{Refused, Spot};
 use crate::check::{Breach, check};
 use crate::graph::expand;
@@ -21,9 +21,9 @@ use crate::units::{Celsius, Millimetres, Minute, Minutes};
 /// A lesson with the locks of a thing that cannot be kept.
 pub(super) struct Case<'a> {
     pub(super) after: Arc<Lesson>,
-    pub(super) drop: &'a Drop,
+    pub(super) drop: &'a LockChange,
     /// The group, and others that keep their places in any case.
-    pub(super) must: Vec<GroupId>,
+    pub(super) staying: Vec<GroupId>,
     pub(super) stop: &'a AtomicBool,
 }
 
@@ -38,8 +38,13 @@ pub(super) struct Reason {
 }
 
 impl Case<'_> {
-    fn asked(&self) -> Asked<'_> {
-        Asked { lesson: &self.after, groups: &self.must, drop: self.drop, stop: self.stop }
+    fn asked(&self) -> LiftQuestion<'_> {
+        LiftQuestion {
+            lesson: &self.after,
+            groups: &self.staying,
+            drop: self.drop,
+            stop: self.stop,
+        }
     }
 
     /// What the checker finds wrong with a plan in which everything is where
@@ -79,7 +84,7 @@ impl Case<'_> {
     fn reason_of(&self, mut all: Vec<Lift>) -> Option<Reason> {
         // Links and bells stand in the way of anything; where they alone would
         // leave a way they are told last.
-        let bare = only(&self.after, &self.must).map(|l| expand(&l));
+        let bare = only(&self.after, &self.staying).map(|l| expand(&l));
         if bare.is_some_and(|problem| possible(&problem)) {
             all.sort_by_key(|l| l.is_of_time());
         }
@@ -167,7 +172,7 @@ pub(super) fn nothing_to_bake(
 
 /// A plan of the group that heeds nothing but its locks: with its first method
 /// and tin, each step when the one before is over.
-fn one_after_another(lesson: &Lesson, drop: &Drop) -> Plan {
+fn one_after_another(lesson: &Lesson, drop: &LockChange) -> Plan {
     let id = drop.group;
     let group = lesson.group(id);
     let mut taking_part = lesson.clone().into_parts();
@@ -219,7 +224,7 @@ fn loads(
     tin: Option<TinChoiceId>,
     of: &Method,
     plan: &Plan,
-    drop: &Drop,
+    drop: &LockChange,
 ) -> Vec<Load> {
     let own = lesson.locks.iter().filter(|l| l.group == id).map(|l| &l.to);
     let place = drop.place().or_else(|| {

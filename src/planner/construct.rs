@@ -437,7 +437,7 @@ impl<'p> Constructor<'p> {
         for (group, schedule) in self.problem.groups.iter().zip(&self.schedule) {
             let Some(option) = schedule.option else {
                 score.not_served += 1;
-                score.must_left += u32::from(group.must);
+                score.before_all_left += u32::from(group.before_all);
                 continue;
             };
             let choice = &group.options[option];

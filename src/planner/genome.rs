@@ -39,7 +39,7 @@ impl Genome {
             // free again for who comes after.
             let tasks = group.options.first().map_or(&[][..], |o| &o.tasks);
             let locked = tasks.iter().filter_map(|t| t.locked).min();
-            (!group.must, locked.is_none(), !group.keep_apart, locked, g)
+            (!group.before_all, locked.is_none(), !group.keep_apart, locked, g)
         });
         let gene = Gene { option: 0, turn: 0, not_before: i32::MIN, rest: None };
         Self { order, genes: vec![gene; problem.groups.len()], floats }

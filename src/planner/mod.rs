@@ -142,17 +142,17 @@ pub fn plan_until<C>(
 /// # Errors
 /// As [`plan_lesson`].
 pub fn plan_serving<C>(
-    (lesson, must): (&Lesson, &[GroupId]),
+    (lesson, before_all): (&Lesson, &[GroupId]),
     budget: &Budget,
     stop: &AtomicBool,
     judge: impl Fn(Plan) -> Result<C, String>,
     each: impl FnMut(&C) -> ControlFlow<()>,
 ) -> Result<BestPlan<C>, PlanError> {
-    run((lesson, must), budget, stop, (judge, each), false)
+    run((lesson, before_all), budget, stop, (judge, each), false)
 }
 
 fn run<C>(
-    (lesson, must): (&Lesson, &[GroupId]),
+    (lesson, before_all): (&Lesson, &[GroupId]),
     budget: &Budget,
     stop: &AtomicBool,
     (judge, each): (impl Fn(Plan) -> Result<C, String>, impl FnMut(&C) -> ControlFlow<()>),
@@ -160,7 +160,7 @@ fn run<C>(
 ) -> Result<BestPlan<C>, PlanError> {
     let begun = Instant::now();
     let mut problem = expand(lesson);
-    problem.groups.iter_mut().for_each(|g| g.must = must.contains(&g.group));
+    problem.groups.iter_mut().for_each(|g| g.before_all = before_all.contains(&g.group));
     let problem = problem;
     let bounder = Bounder { lesson, problem: &problem };
     let bounds = bounder.planned();

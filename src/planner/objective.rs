@@ -4,7 +4,7 @@
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Score {
     /// Groups that are to be served before all others and are not.
-    pub must_left: u32,
+    pub before_all_left: u32,
     /// Groups that take part and are not served.
     pub not_served: u32,
     /// Departures from the teacher's first choices.
@@ -52,7 +52,7 @@ mod tests {
     #[test]
     fn fields_count_in_order() {
         let base = Score {
-            must_left: 0,
+            before_all_left: 0,
             not_served: 0,
             departures: 5,
             shortfall: 9,

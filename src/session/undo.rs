@@ -10,7 +10,7 @@ const REMEMBERED: usize = 20_000;
 
 /// A file in parts that are shared with the files before and after it.
 #[derive(Debug, Clone)]
-struct Kept {
+struct SharedFile {
     recipes: Vec<Arc<RecipeShape>>,
     groups: Vec<Arc<GroupShape>>,
     tins: Vec<Arc<TinShape>>,
@@ -19,8 +19,8 @@ struct Kept {
     rest: Arc<LessonFile>,
 }
 
-impl Kept {
-    fn of(mut file: LessonFile, like: Option<&Kept>) -> Self {
+impl SharedFile {
+    fn of(mut file: LessonFile, like: Option<&SharedFile>) -> Self {
         let recipes = std::mem::take(&mut file.recipes);
         let groups = std::mem::take(&mut file.groups);
         let tins = std::mem::take(&mut file.tins);
@@ -63,7 +63,7 @@ fn shared<T: PartialEq>(part: T, at: usize, before: &[Arc<T>]) -> Arc<T> {
 #[derive(Debug, Clone)]
 struct Step {
     label: String,
-    file: Kept,
+    file: SharedFile,
 }
 
 /// Changes that can be taken back, and those taken back.
@@ -86,7 +86,7 @@ impl Undo {
             last.label = label;
             return;
         }
-        let file = Kept::of(before, self.back.last().map(|s| &s.file));
+        let file = SharedFile::of(before, self.back.last().map(|s| &s.file));
         self.back.push(Step { label, file });
         if self.back.len() > REMEMBERED {
             self.back.remove(0);
@@ -147,7 +147,7 @@ impl Undo {
     pub fn went_back(&mut self, now: LessonFile) {
         self.typing = None;
         if let Some(step) = self.back.pop() {
-            let file = Kept::of(now, Some(&step.file));
+            let file = SharedFile::of(now, Some(&step.file));
             self.again.push(Step { label: step.label, file });
         }
     }
@@ -156,7 +156,7 @@ impl Undo {
     pub fn went_again(&mut self, now: LessonFile) {
         self.typing = None;
         if let Some(step) = self.again.pop() {
-            let file = Kept::of(now, Some(&step.file));
+            let file = SharedFile::of(now, Some(&step.file));
             self.back.push(Step { label: step.label, file });
         }
     }

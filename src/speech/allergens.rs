@@ -128,7 +128,7 @@ pub fn list(english: English) -> &'static List {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::speech::{Kept, say};
+    use crate::speech::{KeptNames, say};
 
     #[test]
     fn lists_are_as_long_as_the_law_has_them_and_name_nothing_twice() {
@@ -165,7 +165,7 @@ mod tests {
     fn a_list_is_written_in_the_words_of_its_country() {
         for allergen in list(English::American).allergens {
             for text in [allergen.name, allergen.need, allergen.note] {
-                assert_eq!(say(text, English::American, &Kept::default()), text);
+                assert_eq!(say(text, English::American, &KeptNames::default()), text);
             }
         }
     }

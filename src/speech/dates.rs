@@ -65,11 +65,11 @@ pub(super) fn day_first(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::speech::{English, Kept, say};
+    use crate::speech::{English, KeptNames, say};
 
     #[test]
     fn the_month_comes_first() {
-        let us = |text| say(text, English::American, &Kept::default()).into_owned();
+        let us = |text| say(text, English::American, &KeptNames::default()).into_owned();
         assert_eq!(us("26 November · 10:05"), "November 26 · 10:05");
         assert_eq!(us("Thu 26 Nov 2026"), "Thu Nov 26, 2026");
         assert_eq!(us("12 may take it, 40 March"), "12 may take it, 40 March");

@@ -2,7 +2,7 @@
 //! while the file stays in °C, millimetres and millilitres.
 
 use super::kept::Said;
-use super::{English, Kept, dates, measures};
+use super::{English, KeptNames, dates, measures};
 use crate::convert::Unit;
 use crate::units::plain_number;
 
@@ -49,7 +49,7 @@ impl Measure {
             Measure::Plain => text.to_owned(),
             Measure::Clock => clock_shown(text).unwrap_or_else(|| text.to_owned()),
             Measure::Date => {
-                let names = Kept::default();
+                let names = KeptNames::default();
                 let day = dates::at(Said { text: text.trim(), names: &names }, 0);
                 day.map_or_else(|| text.to_owned(), |(_, day)| day)
             }

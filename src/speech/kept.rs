@@ -7,7 +7,7 @@ use crate::words::{capital, plural};
 
 /// The user's own names, to be kept. Names without a letter are none.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Kept {
+pub struct KeptNames {
     /// By their first character, the longest first.
     names: HashMap<char, Vec<String>>,
 }
@@ -15,7 +15,7 @@ pub struct Kept {
 /// The shortest beginning of a name that is known by its ellipsis, in letters.
 const CUT: usize = 3;
 
-impl Kept {
+impl KeptNames {
     /// These names, and the forms in which sentences have them: many of them,
     /// and at the beginning of a sentence.
     pub fn new<T: AsRef<str>>(names: impl IntoIterator<Item = T>) -> Self {
@@ -61,7 +61,7 @@ impl Kept {
 #[derive(Clone, Copy)]
 pub(super) struct Said<'a> {
     pub(super) text: &'a str,
-    pub(super) names: &'a Kept,
+    pub(super) names: &'a KeptNames,
 }
 
 impl Said<'_> {

@@ -15,16 +15,16 @@ use crate::units::plain_number;
 /// Between the numbers of one quantity.
 const BETWEEN: [&str; 8] = [" to ", " × ", "×", " by ", " and ", " or ", "–", " x "];
 /// Units, the longer ones first.
-const UNITS: [(&str, Told); 9] = [
-    ("°C", Told::Oven),
-    ("° C", Told::Oven),
-    ("mm", Told::Inches),
-    ("cm", Told::Size),
-    ("ml", Told::Liquid),
-    ("kg", Told::Pounds),
-    ("g", Told::Ounces),
-    ("l", Told::Litres),
-    ("K", Told::Kelvins),
+const UNITS: [(&str, ToldAs); 9] = [
+    ("°C", ToldAs::Oven),
+    ("° C", ToldAs::Oven),
+    ("mm", ToldAs::Inches),
+    ("cm", ToldAs::Size),
+    ("ml", ToldAs::Liquid),
+    ("kg", ToldAs::Pounds),
+    ("g", ToldAs::Ounces),
+    ("l", ToldAs::Litres),
+    ("K", ToldAs::Kelvins),
 ];
 /// At this temperature and above it is an oven's, °C.
 const OVENS: f64 = 120.0;
@@ -39,7 +39,7 @@ const AFTER_DIFFERENCE: [&str; 9] =
 
 /// How a quantity is told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Told {
+enum ToldAs {
     Oven,
     Kelvins,
     Inches,
@@ -63,8 +63,8 @@ pub(super) fn at(sentence: Said<'_>, at: usize, first: char) -> Option<(usize, S
     let of_something = text[..at].trim_end().ends_with(" in");
     match told {
         _ if of_something => None,
-        Told::Oven => Some((length, "°F".to_owned())),
-        Told::Inches | Told::Size => Some((length, "in".to_owned())),
+        ToldAs::Oven => Some((length, "°F".to_owned())),
+        ToldAs::Inches | ToldAs::Size => Some((length, "in".to_owned())),
         _ => None,
     }
 }
@@ -136,11 +136,11 @@ fn quantity(sentence: Said<'_>, at: usize) -> Option<(usize, String)> {
 }
 
 /// A temperature that is a difference, by the words round it.
-fn difference(before: &str, after: &str, told: Told) -> Told {
+fn difference(before: &str, after: &str, told: ToldAs) -> ToldAs {
     let (before, after) = (before.trim_end(), after.trim_start());
     let said = BEFORE_DIFFERENCE.iter().any(|w| before.ends_with(w))
         || AFTER_DIFFERENCE.iter().any(|w| after.starts_with(w));
-    if told == Told::Oven && said { Told::Kelvins } else { told }
+    if told == ToldAs::Oven && said { ToldAs::Kelvins } else { told }
 }
 
 fn number(text: &str) -> Option<(usize, f64)> {
@@ -162,7 +162,7 @@ fn number(text: &str) -> Option<(usize, f64)> {
 }
 
 /// A unit with which a text begins.
-fn unit(text: &str) -> Option<(usize, Told)> {
+fn unit(text: &str) -> Option<(usize, ToldAs)> {
     UNITS.into_iter().find_map(|(name, told)| {
         let next = text.strip_prefix(name)?.chars().next();
         let ends = !next.is_some_and(|c| c.is_alphanumeric() || c == '/');
@@ -170,22 +170,22 @@ fn unit(text: &str) -> Option<(usize, Told)> {
     })
 }
 
-fn written(numbers: &[f64], between: &[&str], told: Told) -> String {
+fn written(numbers: &[f64], between: &[&str], told: ToldAs) -> String {
     let most = numbers.iter().fold(0.0_f64, |most, n| most.max(n.abs()));
     let (unit, per): (&str, f64) = match told {
-        Told::Oven | Told::Kelvins => ("°F", 1.0),
-        Told::Inches => ("in", 1.0 / Unit::Inch.one()),
-        Told::Size => ("in", 10.0 / Unit::Inch.one()),
-        Told::Liquid if most < SPOONS => ("tsp", 1.0 / Unit::Teaspoon(Spoons::Us).one()),
-        Told::Liquid => ("fl oz", 1.0 / Unit::UsFluidOunce.one()),
-        Told::Litres => ("fl oz", 1000.0 / Unit::UsFluidOunce.one()),
-        Told::Pounds => ("lb", 1000.0 / Unit::Pound.one()),
-        Told::Ounces => ("oz", 1.0 / Unit::Ounce.one()),
+        ToldAs::Oven | ToldAs::Kelvins => ("°F", 1.0),
+        ToldAs::Inches => ("in", 1.0 / Unit::Inch.one()),
+        ToldAs::Size => ("in", 10.0 / Unit::Inch.one()),
+        ToldAs::Liquid if most < SPOONS => ("tsp", 1.0 / Unit::Teaspoon(Spoons::Us).one()),
+        ToldAs::Liquid => ("fl oz", 1.0 / Unit::UsFluidOunce.one()),
+        ToldAs::Litres => ("fl oz", 1000.0 / Unit::UsFluidOunce.one()),
+        ToldAs::Pounds => ("lb", 1000.0 / Unit::Pound.one()),
+        ToldAs::Ounces => ("oz", 1.0 / Unit::Ounce.one()),
     };
     let figure = |n: &f64| match told {
-        Told::Oven => plain_number(fahrenheit(*n)),
-        Told::Kelvins => plain_number((n * 1.8).round()),
-        Told::Size if n.fract() == 0.0 && *n >= NOMINAL => halves(n * per),
+        ToldAs::Oven => plain_number(fahrenheit(*n)),
+        ToldAs::Kelvins => plain_number((n * 1.8).round()),
+        ToldAs::Size if n.fract() == 0.0 && *n >= NOMINAL => halves(n * per),
         _ => eighths(n * per),
     };
     let mut text = String::new();
@@ -229,10 +229,10 @@ pub(super) fn eighths(value: f64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::speech::{English, Kept, say};
+    use crate::speech::{English, KeptNames, say};
 
     fn us(text: &str) -> String {
-        say(text, English::American, &Kept::default()).into_owned()
+        say(text, English::American, &KeptNames::default()).into_owned()
     }
 
     #[test]

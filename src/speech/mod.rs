@@ -18,7 +18,7 @@ use std::str::FromStr;
 use serde::{Deserialize, Serialize};
 
 pub use fields::Measure;
-pub use kept::{Kept, names_in};
+pub use kept::{KeptNames, names_in};
 use table::Text;
 
 /// Whose words, units and allergen list.
@@ -92,7 +92,7 @@ impl FromStr for English {
 /// A British sentence in the chosen English. British sentences, and others in
 /// which nothing differs, are handed back as they are. What stands between
 /// double quotation marks or backticks is quoted and not touched.
-pub fn say<'a>(text: &'a str, english: English, names: &Kept) -> Cow<'a, str> {
+pub fn say<'a>(text: &'a str, english: English, names: &KeptNames) -> Cow<'a, str> {
     match english {
         English::British => Cow::Borrowed(text),
         _ => scan::scan(text, (english, Text::Sentence), names),
@@ -104,7 +104,7 @@ pub fn say<'a>(text: &'a str, english: English, names: &Kept) -> Cow<'a, str> {
 pub fn say_of_library(text: &str, english: English) -> Cow<'_, str> {
     match english {
         English::British => Cow::Borrowed(text),
-        _ => scan::scan(text, (english, Text::Library), &Kept::default()),
+        _ => scan::scan(text, (english, Text::Library), &KeptNames::default()),
     }
 }
 
@@ -113,15 +113,15 @@ mod tests {
     use super::*;
 
     fn us(text: &str) -> String {
-        say(text, English::American, &Kept::default()).into_owned()
+        say(text, English::American, &KeptNames::default()).into_owned()
     }
 
     #[test]
     fn british_is_not_even_copied() {
         let text = "2 tins at 180 °C on the top shelf";
-        assert!(matches!(say(text, English::British, &Kept::default()), Cow::Borrowed(_)));
+        assert!(matches!(say(text, English::British, &KeptNames::default()), Cow::Borrowed(_)));
         let plain = "Seven of eight groups are out by the bell.";
-        assert!(matches!(say(plain, English::American, &Kept::default()), Cow::Borrowed(_)));
+        assert!(matches!(say(plain, English::American, &KeptNames::default()), Cow::Borrowed(_)));
     }
 
     #[test]
@@ -140,7 +140,8 @@ mod tests {
 
     #[test]
     fn names_are_kept_the_longest_first_with_plurals_and_capitals() {
-        let names = Kept::new(["tin", "lemon tin", "hob ring", "20 cm square tin", "tray bake"]);
+        let names =
+            KeptNames::new(["tin", "lemon tin", "hob ring", "20 cm square tin", "tray bake"]);
         let said = |text| say(text, English::American, &names).into_owned();
         assert_eq!(said("a lemon tin on the shelf"), "a lemon tin on the rack");
         assert_eq!(said("Lemon tin: 2 hob rings, pupils"), "Lemon tin: 2 hob rings, students");
@@ -148,7 +149,7 @@ mod tests {
         assert_eq!(said("20 cm squ… and 3 pupils"), "20 cm squ… and 3 students");
         assert_eq!(said("a tin of \"my tins\", `tins`"), "a tin of \"my tins\", `tins`");
         // A name of figures alone has nothing to keep.
-        let names = Kept::new(["180", ""]);
+        let names = KeptNames::new(["180", ""]);
         assert_eq!(say("180 °C", English::American, &names), "350 °F");
     }
 
@@ -163,8 +164,8 @@ mod tests {
         sentences.extend(words(English::American).chain(words(English::Irish)));
         for english in [English::Irish, English::American] {
             for text in &sentences {
-                let once = say(text, english, &Kept::default()).into_owned();
-                let twice = say(&once, english, &Kept::default()).into_owned();
+                let once = say(text, english, &KeptNames::default()).into_owned();
+                let twice = say(&once, english, &KeptNames::default()).into_owned();
                 assert_eq!(twice, once, "{english}");
                 let once = say_of_library(text, english).into_owned();
                 assert_eq!(say_of_library(&once, english), once, "{english}");
@@ -174,7 +175,7 @@ mod tests {
 
     #[test]
     fn the_irish_keep_their_units() {
-        let irish = |text| say(text, English::Irish, &Kept::default()).into_owned();
+        let irish = |text| say(text, English::Irish, &KeptNames::default()).into_owned();
         assert_eq!(irish("20 pupils, 180 °C, 13:05"), "20 students, 180 °C, 13:05");
         assert_eq!(irish("bicarbonate of soda"), "bread soda");
         assert_eq!(irish("a tin"), "a tin");
@@ -190,7 +191,8 @@ mod tests {
 
     #[test]
     fn measures_stop_at_names() {
-        let names = Kept::new(["20 cm tin", "K beater", "g cup", "May Bakers", "and 5 ml pot"]);
+        let names =
+            KeptNames::new(["20 cm tin", "K beater", "g cup", "May Bakers", "and 5 ml pot"]);
         let said = |text| say(text, English::American, &names).into_owned();
         for text in [
             "Unit 1 needs 2 × 20 cm tin",
@@ -212,7 +214,7 @@ mod tests {
             before in "([0-9]{1,3}( to | × |×| by | and | or | )|at 10:05 |180 °C, |a |12 g of ){0,3}",
             after in "(|, 12 g| to 25 cm| by 10:30| on 5 May|…)",
         ) {
-            let kept = Kept::new([&name]);
+            let kept = KeptNames::new([&name]);
             for english in English::ALL {
                 let said = say(&format!("{before}{name}{after}"), english, &kept).into_owned();
                 proptest::prop_assert!(said.contains(&name), "{}", said);
@@ -229,7 +231,7 @@ mod tests {
         ) {
             for english in English::ALL {
                 for text in [&text, &other] {
-                    let kept = Kept::new([&name]);
+                    let kept = KeptNames::new([&name]);
                     let once = say(text, english, &kept).into_owned();
                     say(&once, english, &kept);
                     say_of_library(&once, english);

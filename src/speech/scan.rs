@@ -4,13 +4,13 @@ use std::borrow::Cow;
 
 use super::kept::Said;
 use super::table::{self, Row, Text};
-use super::{English, Kept, dates, measures};
+use super::{English, KeptNames, dates, measures};
 
 /// A sentence in an English other than British.
 pub(super) fn scan<'a>(
     text: &'a str,
     (english, of): (English, Text),
-    names: &Kept,
+    names: &KeptNames,
 ) -> Cow<'a, str> {
     let sentence = Said { text, names };
     let mut said: Option<String> = None;

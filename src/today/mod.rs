@@ -11,4 +11,4 @@ mod reserve;
 pub use differences::{Difference, Differences, differences};
 pub use happening::Happening;
 pub use happens::{Happens, happens, start_of_day};
-pub use replan::{Kept, NoReplan, Replanned, replan, replan_around};
+pub use replan::{KeptCounts, NoReplan, Replanned, replan, replan_around};

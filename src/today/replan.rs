@@ -41,7 +41,7 @@ const TELL_EVERY: Duration = Duration::from_millis(300);
 /// How many of the others keep what they had. Others are groups that were
 /// served and are as they were: nothing happened to them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Kept {
+pub struct KeptCounts {
     /// How many others there are.
     pub others: usize,
     /// Others that keep everything: tin, oven, shelf and all times.
@@ -60,7 +60,7 @@ pub struct Replanned {
     /// Its plan.
     pub plan: CheckedPlan,
     /// Who keeps what.
-    pub kept: Kept,
+    pub kept: KeptCounts,
 }
 
 /// Why there is no plan of the day.
@@ -90,7 +90,7 @@ pub fn replan(
     mut each: impl FnMut(&Replanned),
 ) -> Result<Replanned, NoReplan> {
     let lesson = Arc::new(lesson_of_shapes(after, past).map_err(NoReplan::NoLesson)?);
-    let mut tell = |plan: &CheckedPlan, kept: Kept| {
+    let mut tell = |plan: &CheckedPlan, kept: KeptCounts| {
         each(&Replanned { lesson: Arc::clone(&lesson), plan: plan.clone(), kept });
     };
     let (plan, kept) =
@@ -111,17 +111,17 @@ pub fn replan_around(
     budget: &Budget,
     stop: &AtomicBool,
 ) -> Result<CheckedPlan, NoReplan> {
-    let mut nobody = |_: &CheckedPlan, _: Kept| {};
+    let mut nobody = |_: &CheckedPlan, _: KeptCounts| {};
     let around = (Some(moved), must);
     let (plan, _) = Replanning::new(before, lesson, around, budget, (stop, &mut nobody)).run()?;
     Ok(plan)
 }
 
 /// What plans of the day are compared by: the less the better.
-type Rank = (Standing, Changed, Rest);
+type Rank = (ServedRank, Changed, Rest);
 /// Groups without the place they must have, groups served and the verdict, that
 /// before counting as good enough.
-type Standing = (usize, Reverse<u32>, Verdict);
+type ServedRank = (usize, Reverse<u32>, Verdict);
 /// Others that change anything, their bake, their place; groups to which
 /// something happened and that change something; minutes by which others are
 /// ready earlier or later.
@@ -130,7 +130,7 @@ type Changed = (usize, usize, usize, usize, i64);
 type Rest = (u64, i32, u32, i32, i64);
 
 /// Who is told of the best plan so far.
-type Each<'a> = &'a mut dyn FnMut(&CheckedPlan, Kept);
+type Each<'a> = &'a mut dyn FnMut(&CheckedPlan, KeptCounts);
 
 struct Replanning<'a> {
     base: Base<'a>,
@@ -183,7 +183,7 @@ impl<'a> Replanning<'a> {
         }
     }
 
-    fn run(&mut self) -> Result<(CheckedPlan, Kept), NoReplan> {
+    fn run(&mut self) -> Result<(CheckedPlan, KeptCounts), NoReplan> {
         if let Some(plan) = taken_over((self.base.lesson(), self.base.plan()), self.lesson) {
             self.consider(plan);
         }
@@ -213,7 +213,7 @@ impl<'a> Replanning<'a> {
         self.answer()
     }
 
-    fn answer(&mut self) -> Result<(CheckedPlan, Kept), NoReplan> {
+    fn answer(&mut self) -> Result<(CheckedPlan, KeptCounts), NoReplan> {
         match self.best.take() {
             Some((_, plan)) => Ok((self.told_in_full(&plan), self.kept(&plan))),
             None => Err(PlanError::Fault("no plan was built".to_owned()).into()),
@@ -265,7 +265,7 @@ impl<'a> Replanning<'a> {
         Budget { within, decodings, seed: self.budget.seed }
     }
 
-    fn standing_of(&self, plan: &CheckedPlan) -> Standing {
+    fn standing_of(&self, plan: &CheckedPlan) -> ServedRank {
         // Verdicts on groups left out differ in what is proved, not in the plan.
         let verdict = plan.verdict().min(Verdict::NotRealistically);
         let left = self.must.iter().filter(|&&g| plan.plan().choice(g).is_none()).count();
@@ -273,13 +273,13 @@ impl<'a> Replanning<'a> {
     }
 
     /// How the best plan so far stands.
-    fn standing(&self) -> Standing {
+    fn standing(&self) -> ServedRank {
         let none = (self.must.len(), Reverse(0), Verdict::Cannot);
         self.best.as_ref().map_or(none, |(rank, _)| rank.0)
     }
 
     /// The best that any plan could come to.
-    fn best_standing(&self) -> Standing {
+    fn best_standing(&self) -> ServedRank {
         let all = u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX);
         (0, Reverse(all), self.enough())
     }
@@ -316,8 +316,8 @@ impl<'a> Replanning<'a> {
         self.base.keeps(plan, group)
     }
 
-    fn kept(&self, plan: &CheckedPlan) -> Kept {
-        let mut kept = Kept { others: self.others.len(), ..Kept::default() };
+    fn kept(&self, plan: &CheckedPlan) -> KeptCounts {
+        let mut kept = KeptCounts { others: self.others.len(), ..KeptCounts::default() };
         for &group in &self.others {
             let keeps = self.keeps(plan, group);
             kept.all += usize::from(keeps >= Some(Keeps::All));

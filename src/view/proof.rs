@@ -5,7 +5,7 @@ use crate::check::CheckedPlan;
 
 /// How far a plan is proved. Each aim is proved only where all before it are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
+pub enum HowProved {
     /// The planner has said nothing of it.
     Unknown,
     /// More groups might be served: at most so many.
@@ -34,19 +34,19 @@ pub enum Standing {
 }
 
 /// How far a plan is proved.
-pub fn standing(plan: &CheckedPlan) -> Standing {
-    let Some(bounds) = plan.plan().bounds else { return Standing::Unknown };
+pub fn standing(plan: &CheckedPlan) -> HowProved {
+    let Some(bounds) = plan.plan().bounds else { return HowProved::Unknown };
     let best = plan.objective();
     if bounds.served_at_most > best.served {
-        return Standing::Served { best: best.served, at_most: bounds.served_at_most };
+        return HowProved::Served { best: best.served, at_most: bounds.served_at_most };
     }
     if bounds.departures_at_least < best.departures {
         let at_least = bounds.departures_at_least;
-        return Standing::Departures { best: best.departures, at_least };
+        return HowProved::Departures { best: best.departures, at_least };
     }
     if bounds.shortfall_at_least < best.shortfall {
         let at_least = bounds.shortfall_at_least;
-        return Standing::Shortfall { best: best.shortfall, at_least };
+        return HowProved::Shortfall { best: best.shortfall, at_least };
     }
-    Standing::Best
+    HowProved::Best
 }

@@ -11,7 +11,7 @@
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use ovenbell::planner::exact::{Asked, Limits, Outcome, Scheduling, serial, solve};
+use ovenbell::planner::exact::{Limits, Outcome, ScheduleWanted, Scheduling, serial, solve};
 
 #[path = "../common/rcpsp.rs"]
 mod read;
@@ -24,7 +24,7 @@ fn outcome(problem: &Scheduling, within: Duration) -> Outcome {
     let limits = Limits { until: Some(until), ..Limits::default() };
     let early = Limits { until: Some(Instant::now() + within / 4), ..Limits::default() };
     let seed = serial(problem, ORDERS, 0, 1, early);
-    let asked = Asked { seed: seed.map(|s| s.starts), ..Asked::default() };
+    let asked = ScheduleWanted { seed: seed.map(|s| s.starts), ..ScheduleWanted::default() };
     solve(problem, &asked, limits)
 }
 

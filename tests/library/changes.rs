@@ -9,7 +9,7 @@ use std::sync::atomic::AtomicBool;
 use crate::common::generate;
 use crate::common::how_many::how_many_lessons;
 use ovenbell::change::{
-    Effort, Enough, Goal, Item, Offer, Offers, Standing, apply_all, changes, hangs_on, menu,
+    Effort, Enough, Goal, Item, LessonOutcome, Offer, Offers, apply_all, changes, hangs_on, menu,
     standing_of,
 };
 use ovenbell::check::{CheckedPlan, check, judge_of};
@@ -287,7 +287,7 @@ fn figures_turn_the_verdict_where_they_are_said_to() {
                 let changed = hangs.with(&lesson, value).unwrap();
                 standing_of(&changed, 300, &stop).unwrap()
             };
-            assert_eq!(hangs.is, Standing::of(&now));
+            assert_eq!(hangs.is, LessonOutcome::of(&now));
             assert_eq!(with(hangs.holds), hangs.is, "seed {seed}: {}", hangs.sentence());
             assert_eq!(with(hangs.turns), hangs.then, "seed {seed}: {}", hangs.sentence());
             assert_ne!(hangs.is, hangs.then);

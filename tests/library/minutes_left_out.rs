@@ -2,7 +2,7 @@
 
 use crate::common::planned;
 use ovenbell::bake::tin_table::tin_table;
-use ovenbell::check::{CheckedPlan, Verdict, check, judge_of};
+use ovenbell::check::{CheckedPlan, Verdict, check};
 use ovenbell::file::{read_lesson, read_lesson_knowing};
 use ovenbell::model::{Lesson, Origin, PastBake, ThreePoint};
 use ovenbell::units::{Celsius, ExactMinutes};

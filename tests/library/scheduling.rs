@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 
 use crate::common::psplib::{JobShop, ft06, j30};
 use ovenbell::planner::exact::{
-    Activity, Asked, Lag, Limits, Outcome, Resource, Scheduling, solve,
+    Activity, Lag, Limits, Outcome, Resource, ScheduleWanted, Scheduling, solve,
 };
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -32,7 +32,7 @@ fn of_shop(shop: &JobShop) -> Scheduling {
     problem
 }
 
-fn proved(problem: &Scheduling, asked: &Asked) -> Option<i32> {
+fn proved(problem: &Scheduling, asked: &ScheduleWanted) -> Option<i32> {
     match solve(problem, asked, Limits::default()) {
         Outcome::Optimal(best) => {
             assert!(problem.keeps(&best.starts));
@@ -47,18 +47,19 @@ fn proved(problem: &Scheduling, asked: &Asked) -> Option<i32> {
 #[test]
 fn published_optima_are_proved() {
     for published in j30() {
-        let found = proved(&published.problem, &Asked::default());
+        let found = proved(&published.problem, &ScheduleWanted::default());
         assert_eq!(found, Some(published.optimum), "{}", published.name);
     }
     let shop = ft06();
-    let found = proved(&of_shop(&shop), &Asked::default());
+    let found = proved(&of_shop(&shop), &ScheduleWanted::default());
     assert_eq!(found, Some(shop.optimum), "{}", shop.name);
 }
 
 #[test]
 fn nothing_earlier_than_the_optimum_is_refuted() {
     for published in j30() {
-        let earlier = Asked { at_most: Some(published.optimum - 1), ..Asked::default() };
+        let earlier =
+            ScheduleWanted { at_most: Some(published.optimum - 1), ..ScheduleWanted::default() };
         assert_eq!(proved(&published.problem, &earlier), None, "{}", published.name);
     }
 }
@@ -71,7 +72,7 @@ fn a_limit_of_no_conflicts_and_a_set_flag_stop_at_once() {
         Limits { conflicts: Some(0), ..Limits::default() },
         Limits { stop: Some(&stop), ..Limits::default() },
     ] {
-        let outcome = solve(&problem, &Asked::default(), limits);
+        let outcome = solve(&problem, &ScheduleWanted::default(), limits);
         assert!(matches!(outcome, Outcome::Unknown { at_least } if at_least > 0), "{outcome:?}");
     }
 }
@@ -130,12 +131,12 @@ fn small_problems_agree_with_trying_everything() {
         // best schedule of five of them starts nothing after minute 16.
         let most = if problem.activities.len() > 4 { 9 } else { 16 };
         let wanted = brute_force(&problem, most);
-        let capped = Asked { at_most: Some(most), ..Asked::default() };
+        let capped = ScheduleWanted { at_most: Some(most), ..ScheduleWanted::default() };
         let found = proved(&problem, &capped);
         assert_eq!(found, wanted.filter(|&w| w <= most), "case {case}: {problem:?}");
         if found.is_some() {
             solved += 1;
-            let doubled = proved(&doubled(&problem), &Asked::default());
+            let doubled = proved(&doubled(&problem), &ScheduleWanted::default());
             assert_eq!(doubled, found.map(|f| 2 * f), "case {case} doubled");
         } else {
             refuted += 1;
@@ -161,14 +162,16 @@ fn doubled(problem: &Scheduling) -> Scheduling {
 fn a_seed_is_kept_and_bettered_and_never_made_worse() {
     for published in &j30()[..3] {
         let problem = &published.problem;
-        let Outcome::Optimal(best) = solve(problem, &Asked::default(), Limits::default()) else {
+        let Outcome::Optimal(best) = solve(problem, &ScheduleWanted::default(), Limits::default())
+        else {
             panic!("{} was proved above", published.name)
         };
         let late: Vec<i32> = best.starts.iter().map(|s| s + 3).collect();
-        let asked = Asked { seed: Some(late), ..Asked::default() };
+        let asked = ScheduleWanted { seed: Some(late), ..ScheduleWanted::default() };
         assert_eq!(proved(problem, &asked), Some(published.optimum));
         // A seed that breaks a rule is a hint and no more.
-        let asked = Asked { seed: Some(vec![0; best.starts.len()]), ..Asked::default() };
+        let asked =
+            ScheduleWanted { seed: Some(vec![0; best.starts.len()]), ..ScheduleWanted::default() };
         assert_eq!(proved(problem, &asked), Some(published.optimum));
     }
 }

@@ -15,7 +15,7 @@ use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{Attendance, GroupId, Lesson, Phase};
 use ovenbell::planner::{Budget, plan_until};
 use ovenbell::today::{
-    Differences, Happening, Kept, Replanned, differences, happens, replan, start_of_day,
+    Differences, Happening, KeptCounts, Replanned, differences, happens, replan, start_of_day,
 };
 use ovenbell::units::{ClockTime, Minute};
 
@@ -111,7 +111,7 @@ impl Day {
         };
         let others = unmoved.iter().filter(|name| !touched(name)).count();
         assert_eq!(self.after.kept.all, others, "{what}: counted anew");
-        let Kept { others, all, bake, place } = self.after.kept;
+        let KeptCounts { others, all, bake, place } = self.after.kept;
         assert!(all <= bake && bake <= place && place <= others, "{what}");
         self.is_told(what, &unmoved);
     }
@@ -372,7 +372,7 @@ fn the_demo_lesson_says_who_has_to_change() {
     assert_eq!(told, ["All keep their times."]);
     let short = day(absent("Unit 3"));
     short.is_sound("a pupil of Unit 3 is absent", 2_000);
-    assert_eq!(short.after.kept, Kept { others: 7, all: 7, bake: 7, place: 7 });
+    assert_eq!(short.after.kept, KeptCounts { others: 7, all: 7, bake: 7, place: 7 });
     let late = day(late(5));
     late.is_sound("late", 2_000);
     let gone =

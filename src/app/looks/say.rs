@@ -7,7 +7,7 @@ use std::cell::RefCell;
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use crate::speech::{self, English, Kept};
+use crate::speech::{self, English, KeptNames};
 
 /// Sentences remembered with what is said for them, at most: more than a
 /// frame has.
@@ -17,7 +17,7 @@ const REMEMBERED: usize = 8_192;
 #[derive(Default)]
 struct Speech {
     english: English,
-    names: Arc<Kept>,
+    names: Arc<KeptNames>,
     said: HashMap<String, String>,
 }
 
@@ -27,7 +27,7 @@ thread_local! {
 
 /// From here on this thread speaks this English and keeps these names. To be
 /// called once a frame; it costs nothing while both are as before.
-pub fn speak(english: English, names: &Arc<Kept>) {
+pub fn speak(english: English, names: &Arc<KeptNames>) {
     SPEECH.with_borrow_mut(|speech| {
         if speech.english != english || !Arc::ptr_eq(&speech.names, names) {
             *speech = Speech { english, names: names.clone(), said: HashMap::new() };

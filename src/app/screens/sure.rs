@@ -8,7 +8,7 @@ use crate::app::looks::theme::Palette;
 use crate::app::state::{Command, Commands, Selection};
 use crate::session::{Planned, Session};
 use crate::view::assumed::assumed;
-use crate::view::proof::{self, Standing};
+use crate::view::proof::{self, HowProved};
 
 /// How sure the outcome is, what it rests on, and the oven to look at.
 pub fn show(ui: &mut Ui, session: &Session, out: &mut Commands) {
@@ -55,16 +55,16 @@ fn standing(session: &Session, planned: &Planned) -> String {
         return "best so far; looking for better".to_owned();
     }
     match proof::standing(&planned.plan) {
-        Standing::Unknown => "best found".to_owned(),
-        Standing::Served { at_most, .. } => {
+        HowProved::Unknown => "best found".to_owned(),
+        HowProved::Served { at_most, .. } => {
             format!("best found; at most {at_most} could be served")
         }
-        Standing::Departures { best, at_least } => {
+        HowProved::Departures { best, at_least } => {
             format!("no arrangement serves more; {best} departures, at least {at_least}")
         }
-        Standing::Shortfall { best, at_least } => {
+        HowProved::Shortfall { best, at_least } => {
             format!("no arrangement serves more; {best} min short, at least {at_least}")
         }
-        Standing::Best => "checked: no better arrangement with these figures".to_owned(),
+        HowProved::Best => "checked: no better arrangement with these figures".to_owned(),
     }
 }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use eframe::egui;
 
 use super::App;
-use super::open::{Dialog, Outcome};
+use super::open::{Dialog, DialogEnd};
 use crate::app::looks::say::say;
 use crate::app::state::Commands;
 use crate::session::Command as LessonCommand;
@@ -58,12 +58,12 @@ impl App {
         let Some(dialog) = self.dialogs.open.take() else { return };
         let to_save = dialog.to_save;
         match dialog.outcome() {
-            Outcome::Waiting => self.dialogs.open = Some(dialog),
+            DialogEnd::Waiting => self.dialogs.open = Some(dialog),
             // The dialog has asked whether it may be written over.
-            Outcome::File(path) if to_save => self.apply(LessonCommand::SaveAsOver(path, false)),
-            Outcome::File(path) => self.apply(LessonCommand::Open(path)),
-            Outcome::Nothing { at_once: true } => self.ask_in_field(to_save),
-            Outcome::Nothing { at_once: false } => self.session.no_path_given(),
+            DialogEnd::File(path) if to_save => self.apply(LessonCommand::SaveAsOver(path, false)),
+            DialogEnd::File(path) => self.apply(LessonCommand::Open(path)),
+            DialogEnd::Nothing { at_once: true } => self.ask_in_field(to_save),
+            DialogEnd::Nothing { at_once: false } => self.session.no_path_given(),
         }
     }
 

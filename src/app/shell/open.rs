@@ -15,7 +15,7 @@ pub struct Dialog {
 }
 
 /// How a dialog ended, or that it has not.
-pub enum Outcome {
+pub enum DialogEnd {
     /// Nothing yet.
     Waiting,
     /// A file.
@@ -52,14 +52,16 @@ impl Dialog {
     }
 
     /// How it ended, or that it has not.
-    pub fn outcome(&self) -> Outcome {
+    pub fn outcome(&self) -> DialogEnd {
         match self.answer.try_recv() {
-            Ok(Some(path)) => Outcome::File(path),
+            Ok(Some(path)) => DialogEnd::File(path),
             Ok(None) => {
-                Outcome::Nothing { at_once: self.begun.elapsed() < Duration::from_millis(800) }
+                DialogEnd::Nothing { at_once: self.begun.elapsed() < Duration::from_millis(800) }
             }
-            Err(std::sync::mpsc::TryRecvError::Empty) => Outcome::Waiting,
-            Err(std::sync::mpsc::TryRecvError::Disconnected) => Outcome::Nothing { at_once: true },
+            Err(std::sync::mpsc::TryRecvError::Empty) => DialogEnd::Waiting,
+            Err(std::sync::mpsc::TryRecvError::Disconnected) => {
+                DialogEnd::Nothing { at_once: true }
+            }
         }
     }
 }

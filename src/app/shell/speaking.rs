@@ -8,13 +8,13 @@ use crate::app::looks::say::speak;
 use crate::file::own_words;
 use crate::model::Lesson;
 use crate::session::{Document, PlanBefore, Revision};
-use crate::speech::{English, Kept, names_in};
+use crate::speech::{English, KeptNames, names_in};
 
 /// The user's own names, gathered anew when what they stand in changes.
 #[derive(Default)]
 pub struct Names {
     of: Option<Of>,
-    kept: Arc<Kept>,
+    kept: Arc<KeptNames>,
 }
 
 /// What names were gathered from.
@@ -66,6 +66,6 @@ impl App {
             names.push(path.to_string_lossy().into_owned());
             names.extend(path.file_name().map(|name| name.to_string_lossy().into_owned()));
         }
-        self.names = Names { of: Some(of), kept: Arc::new(Kept::new(names)) };
+        self.names = Names { of: Some(of), kept: Arc::new(KeptNames::new(names)) };
     }
 }

@@ -43,7 +43,7 @@ impl Limits<'_> {
 
 /// What a search came to.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Answer {
+pub(super) enum SearchEnd {
     /// A solution; ask [`Engine::value`].
     Solved,
     /// There is none.
@@ -172,9 +172,9 @@ impl Engine {
     }
 
     /// Looks for a solution.
-    pub(super) fn search(&mut self, limits: Limits<'_>) -> Answer {
+    pub(super) fn search(&mut self, limits: Limits<'_>) -> SearchEnd {
         if self.solver.is_inconsistent() {
-            return Answer::Refuted;
+            return SearchEnd::Refuted;
         }
         let conflicts = Rc::clone(&self.conflicts);
         let mut watch = Watch { limits, conflicts, until_look: 0 };
@@ -188,10 +188,10 @@ impl Engine {
                     }
                     self.values[at] = solution.get_integer_value(variable);
                 }
-                Answer::Solved
+                SearchEnd::Solved
             }
-            SatisfactionResult::Unsatisfiable(..) => Answer::Refuted,
-            SatisfactionResult::Unknown(..) => Answer::Stopped,
+            SatisfactionResult::Unsatisfiable(..) => SearchEnd::Refuted,
+            SatisfactionResult::Unknown(..) => SearchEnd::Stopped,
         }
     }
 

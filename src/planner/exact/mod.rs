@@ -15,4 +15,4 @@ mod solve;
 pub use engine::Limits;
 pub use scheduling::{Activity, Lag, Resource, Schedule, Scheduling};
 pub use serial::serial;
-pub use solve::{Asked, Outcome, solve};
+pub use solve::{Outcome, ScheduleWanted, solve};

@@ -8,13 +8,13 @@ use pumpkin_core::variables::DomainId;
 use pumpkin_propagators::disjunctive::ArgDisjunctiveTask;
 
 use super::bound::{apart, least_finish, sharpen};
-use super::engine::{Answer, Engine, Limits};
+use super::engine::{Engine, Limits, SearchEnd};
 use super::scheduling::{Schedule, Scheduling};
 use crate::graph::closure::{Closure, NONE};
 
 /// What is asked for.
 #[derive(Debug, Clone, Default)]
-pub struct Asked {
+pub struct ScheduleWanted {
     /// It is known that nothing ends earlier.
     pub at_least: Option<i32>,
     /// Only what ends by then is wanted.
@@ -47,7 +47,7 @@ pub enum Outcome {
 
 /// Where a search stands. Kept outside what may fail, so that nothing found or
 /// proved is lost.
-struct Standing {
+struct Progress {
     best: Option<Schedule>,
     at_least: i32,
     refuted: bool,
@@ -55,9 +55,9 @@ struct Standing {
 
 /// Looks for the schedule that ends first, until that is proved or a limit is
 /// reached. A fault of the solver counts as a limit reached.
-pub fn solve(problem: &Scheduling, asked: &Asked, limits: Limits<'_>) -> Outcome {
+pub fn solve(problem: &Scheduling, asked: &ScheduleWanted, limits: Limits<'_>) -> Outcome {
     let mut standing =
-        Standing { best: None, at_least: asked.at_least.unwrap_or(0).max(0), refuted: false };
+        Progress { best: None, at_least: asked.at_least.unwrap_or(0).max(0), refuted: false };
     let work = AssertUnwindSafe(|| run(problem, asked, limits, &mut standing));
     let _ = catch_unwind(work);
     let at_least = standing.at_least;
@@ -69,7 +69,7 @@ pub fn solve(problem: &Scheduling, asked: &Asked, limits: Limits<'_>) -> Outcome
     }
 }
 
-fn run(problem: &Scheduling, asked: &Asked, limits: Limits<'_>, standing: &mut Standing) {
+fn run(problem: &Scheduling, asked: &ScheduleWanted, limits: Limits<'_>, standing: &mut Progress) {
     let too_much = |r: &super::Resource| {
         r.demands.iter().any(|&(a, d)| d > r.capacity && problem.activities[a].minutes > 0)
     };
@@ -207,15 +207,15 @@ impl Model {
     }
 
     /// Earlier and earlier finishes until there is none.
-    fn descend(&mut self, problem: &Scheduling, limits: Limits<'_>, standing: &mut Standing) {
+    fn descend(&mut self, problem: &Scheduling, limits: Limits<'_>, standing: &mut Progress) {
         loop {
             match self.engine.search(limits) {
-                Answer::Refuted => {
+                SearchEnd::Refuted => {
                     standing.refuted = true;
                     return;
                 }
-                Answer::Stopped => return,
-                Answer::Solved => {
+                SearchEnd::Stopped => return,
+                SearchEnd::Solved => {
                     let starts: Vec<i32> =
                         self.starts.iter().map(|&s| self.engine.value(s)).collect();
                     if !problem.keeps(&starts) {

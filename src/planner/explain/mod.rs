@@ -141,7 +141,7 @@ pub fn holds_together(
 }
 
 /// What is found out for a group, and for all that are like it.
-struct Answer {
+struct GroupAnswer {
     reason: Reason,
     set: Option<(usize, Contradiction)>,
     tried: String,
@@ -183,7 +183,7 @@ impl Explainer<'_> {
                 classes.push((like(g), g));
             }
         }
-        let mut answers: Vec<(usize, Answer)> = Vec::new();
+        let mut answers: Vec<(usize, GroupAnswer)> = Vec::new();
         for (i, &(class, first)) in classes.iter().enumerate() {
             let left = u32::try_from(classes.len() - i).unwrap_or(1);
             let share = part_of(until, 1.0 / f64::from(left));
@@ -201,8 +201,8 @@ impl Explainer<'_> {
     }
 
     /// The answer found for `first`, told of a group that is like it.
-    fn told(&self, position: usize, first: usize, answer: &Answer) -> Explanation {
-        let Answer { reason, set, tried } = answer;
+    fn told(&self, position: usize, first: usize, answer: &GroupAnswer) -> Explanation {
+        let GroupAnswer { reason, set, tried } = answer;
         let groups = &self.bounder.problem.groups;
         let mut sentence = reason.sentence.clone();
         let set = set.as_ref().map(|(stage, set)| {
@@ -233,11 +233,11 @@ impl Explainer<'_> {
         }
     }
 
-    fn answer(&mut self, position: usize, until: Instant) -> Answer {
+    fn answer(&mut self, position: usize, until: Instant) -> GroupAnswer {
         let mut tried = vec!["sums with pencil and paper".to_owned()];
         for stage in [0, 1] {
             if let Some(reason) = self.papers[stage].reason(position) {
-                return Answer { reason, set: None, tried: String::new() };
+                return GroupAnswer { reason, set: None, tried: String::new() };
             }
             let until = if stage == 0 { part_of(until, FOR_QUICK) } else { until };
             if let Some(answer) = self.worked_through(stage, position, until, &mut tried) {
@@ -255,7 +255,7 @@ impl Explainer<'_> {
             sum: String::new(),
             sentence,
         };
-        Answer { reason, set: None, tried: format!("Tried: {}.", tried.join("; ")) }
+        GroupAnswer { reason, set: None, tried: format!("Tried: {}.", tried.join("; ")) }
     }
 
     fn limits(&self, until: Instant, conflicts: u64) -> Limits<'_> {
@@ -286,7 +286,7 @@ impl Explainer<'_> {
         position: usize,
         until: Instant,
         tried: &mut Vec<String>,
-    ) -> Option<Answer> {
+    ) -> Option<GroupAnswer> {
         if self.alone(stage, position, until) == Said::No {
             return Some(self.contradiction(stage, position, vec![position], until));
         }
@@ -338,7 +338,7 @@ impl Explainer<'_> {
         position: usize,
         groups: Vec<usize>,
         until: Instant,
-    ) -> Answer {
+    ) -> GroupAnswer {
         let at = &self.stages[stage];
         let others: Vec<usize> =
             self.not_served.iter().copied().filter(|&g| g != position).collect();
@@ -362,6 +362,6 @@ impl Explainer<'_> {
             sum: String::new(),
             sentence: String::new(),
         };
-        Answer { reason, set: Some((stage, set)), tried: String::new() }
+        GroupAnswer { reason, set: Some((stage, set)), tried: String::new() }
     }
 }

@@ -10,7 +10,7 @@ use crate::model::Lesson;
 use crate::plan::why::Family;
 use crate::planner::bounds::Pace;
 use crate::planner::exact::Limits;
-use crate::planner::exact::lesson::{Asked, Said, Shelves, ask};
+use crate::planner::exact::lesson::{Said, ServeQuestion, Shelves, ask};
 
 /// A lesson at one pace.
 pub(super) struct Stage<'a> {
@@ -79,7 +79,7 @@ impl<'a> Stage<'a> {
         if limits.over() {
             return Said::Open;
         }
-        let asked = Asked {
+        let asked = ServeQuestion {
             groups,
             in_halves: self.pace == Pace::Quick,
             shelf_room: kept.contains(&Family::Shelf),

@@ -8,7 +8,7 @@ use crate::units::{Minutes, plain_number};
 use crate::words::{capital, counted, list, number, plural};
 
 /// A sum and its sentence.
-pub(super) type Told = (String, String);
+pub(super) type SumTold = (String, String);
 
 /// "even at the quickest", "at the usual pace".
 pub(super) fn at_pace(lesson: &Lesson, pace: Pace) -> &'static str {
@@ -54,7 +54,7 @@ pub(super) fn chain(
     group: &GroupTask,
     bound: &ChainBound,
     (pace, at_best): (Pace, Option<f64>),
-) -> Told {
+) -> SumTold {
     let choice = &group.options[bound.choice];
     let mut terms = Vec::new();
     if bound.opening > 0.0 {
@@ -89,7 +89,7 @@ pub(super) fn chain(
 }
 
 /// Shelf places against turns.
-pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace: Pace) -> Told {
+pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace: Pace) -> SumTold {
     let Some(turns) = bound.turns(bound.groups) else {
         let places = counted(bound.places, "shelf place");
         let tins = bound.tins;
@@ -190,7 +190,12 @@ fn turn_sum(bound: &TurnBound, turns: usize, way: &Way, after: &[(String, f64)])
 
 /// Something counted against the time in which it is of use.
 #[allow(clippy::cast_precision_loss)] // a few hundred
-pub(super) fn share(bounder: Bounder<'_>, period: usize, bound: &ShareBound, pace: Pace) -> Told {
+pub(super) fn share(
+    bounder: Bounder<'_>,
+    period: usize,
+    bound: &ShareBound,
+    pace: Pace,
+) -> SumTold {
     let lesson = bounder.lesson;
     let thing = match bound.of {
         ShareOf::Kit(kit) => lesson.kit_kinds[kit.0].name.as_str(),

@@ -66,7 +66,7 @@ impl Family {
 
 /// How a figure stands to what is usual.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
+pub enum HowUsual {
     /// As the trade has it.
     Usual,
     /// Not so; it may be meant.
@@ -77,24 +77,24 @@ pub enum Standing {
 
 /// A rule with its figures, in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Told {
+pub struct RuleTold {
     /// How the figure stands.
-    pub standing: Standing,
+    pub standing: HowUsual,
     /// In words: "sugar 120 to flour 100: more sugar than flour; …".
     pub words: String,
 }
 
-impl Told {
+impl RuleTold {
     fn usual(words: String) -> Self {
-        Self { standing: Standing::Usual, words }
+        Self { standing: HowUsual::Usual, words }
     }
 
     fn unusual(words: String) -> Self {
-        Self { standing: Standing::Unusual, words }
+        Self { standing: HowUsual::Unusual, words }
     }
 
     fn note(words: String) -> Self {
-        Self { standing: Standing::Note, words }
+        Self { standing: HowUsual::Note, words }
     }
 }
 
@@ -110,7 +110,7 @@ pub struct Weighed {
     /// The verdict in a sentence.
     pub sentence: String,
     /// The rules of its family, each with its figures.
-    pub rules: Vec<Told>,
+    pub rules: Vec<RuleTold>,
 }
 
 /// Weighs up the ingredients of one batch, its eggs of that size or as school
@@ -122,11 +122,11 @@ pub fn weigh(ingredients: &[IngredientShape], eggs: Option<EggSize>) -> Weighed 
     let percent = |g: f64| (mixture.flour > 0.0).then(|| 100.0 * g / mixture.flour);
     let rows: Vec<Row> =
         grams.iter().map(|&grams| Row { grams, percent: grams.and_then(percent) }).collect();
-    let mut rules: Vec<Told> = ingredients
+    let mut rules: Vec<RuleTold> = ingredients
         .iter()
         .zip(&grams)
         .filter(|(_, grams)| grams.is_none())
-        .map(|(i, _)| Told::note(format!("{} has no amount yet: not counted", named(i))))
+        .map(|(i, _)| RuleTold::note(format!("{} has no amount yet: not counted", named(i))))
         .collect();
     let (parts, family, sentence) = if mixture.flour > 0.0 {
         let family = families::nearest(&mixture);
@@ -210,7 +210,7 @@ impl Mixture {
     }
 }
 
-fn verdict(family: Option<Family>, mixture: &Mixture, rules: &[Told]) -> String {
+fn verdict(family: Option<Family>, mixture: &Mixture, rules: &[RuleTold]) -> String {
     let Some(family) = family else {
         let p = mixture.parts;
         let all = [
@@ -229,7 +229,7 @@ fn verdict(family: Option<Family>, mixture: &Mixture, rules: &[Told]) -> String 
             if there.is_empty() { "nothing".to_owned() } else { crate::words::list(&there) };
         return format!("No rule of ours covers this mixture: {parts} to flour 100.");
     };
-    match rules.iter().filter(|r| r.standing == Standing::Unusual).count() {
+    match rules.iter().filter(|r| r.standing == HowUsual::Unusual).count() {
         0 => format!("In balance, as {} goes.", family.words()),
         1 => format!("Nearest to {}, with one figure that is not usual.", family.words()),
         n => {

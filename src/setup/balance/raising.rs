@@ -1,6 +1,6 @@
 //! What raises a mixture, and what bicarbonate wants beside it.
 
-use super::{Family, Mixture, Told, figure};
+use super::{Family, Mixture, RuleTold, figure};
 use crate::model::Role;
 
 /// Baking powder that self-raising flour carries, parts to 100 of it (common
@@ -33,8 +33,8 @@ const SOUR: [&str; 9] = [
 ];
 
 /// What is to be said of raising.
-pub(super) fn of(family: Option<Family>, mixture: &Mixture) -> Vec<Told> {
-    let mut told: Vec<Told> = powder(family, mixture).into_iter().collect();
+pub(super) fn of(family: Option<Family>, mixture: &Mixture) -> Vec<RuleTold> {
+    let mut told: Vec<RuleTold> = powder(family, mixture).into_iter().collect();
     told.extend(bicarbonate(mixture));
     told
 }
@@ -43,7 +43,7 @@ fn is_bicarbonate(name: &str, _: Role) -> bool {
     ["bicarbonate", "bread soda", "baking soda"].iter().any(|n| name.contains(n))
 }
 
-fn powder(family: Option<Family>, mixture: &Mixture) -> Option<Told> {
+fn powder(family: Option<Family>, mixture: &Mixture) -> Option<RuleTold> {
     let raised = matches!(
         family?,
         Family::LowSugarCake | Family::RichCake | Family::Melted | Family::Muffin | Family::Scone
@@ -64,8 +64,8 @@ fn powder(family: Option<Family>, mixture: &Mixture) -> Option<Told> {
     if all <= 0.0 && soda <= 0.0 {
         let words = "no raising agent: only the air that is beaten in raises it".to_owned();
         return Some(match family {
-            Some(Family::LowSugarCake | Family::RichCake) => Told::note(words),
-            _ => Told::unusual(words),
+            Some(Family::LowSugarCake | Family::RichCake) => RuleTold::note(words),
+            _ => RuleTold::unusual(words),
         });
     }
     let words = match (carried > 0.0, added > 0.0) {
@@ -81,12 +81,12 @@ fn powder(family: Option<Family>, mixture: &Mixture) -> Option<Told> {
     };
     // Bicarbonate may do the rest.
     let enough = all >= POWDER.0 || soda > 0.0;
-    Some(if enough && all <= POWDER.1 { Told::usual(words) } else { Told::unusual(words) })
+    Some(if enough && all <= POWDER.1 { RuleTold::usual(words) } else { RuleTold::unusual(words) })
 }
 
 /// Bicarbonate wants acid: more than is used up tastes of soap and turns the
 /// crumb yellow.
-fn bicarbonate(mixture: &Mixture) -> Option<Told> {
+fn bicarbonate(mixture: &Mixture) -> Option<RuleTold> {
     let grams = mixture.grams_of(is_bicarbonate);
     if grams <= 0.0 {
         return None;
@@ -96,7 +96,7 @@ fn bicarbonate(mixture: &Mixture) -> Option<Told> {
     let sour = mixture.has.iter().find(|(name, _, _)| SOUR.iter().any(|s| name.contains(s)));
     if let Some((name, _, _)) = sour {
         let name = crate::finding::shortened(name, 40);
-        return Some(Told::usual(format!("{figures}, which needs acid: there is {name}")));
+        return Some(RuleTold::usual(format!("{figures}, which needs acid: there is {name}")));
     }
     let juice = mixture.grams_of(|name, role| {
         role != Role::Other && (name.contains("lemon juice") || name.contains("lime juice"))
@@ -109,10 +109,10 @@ fn bicarbonate(mixture: &Mixture) -> Option<Told> {
         VINEGAR_ML * grams
     );
     Some(if used_up >= ENOUGH * grams {
-        Told::usual(format!("{figures}, which needs acid: about {wanted}, as there is"))
+        RuleTold::usual(format!("{figures}, which needs acid: about {wanted}, as there is"))
     } else {
         let there = if used_up > 0.0 { "less is there" } else { "none is there" };
-        Told::unusual(format!(
+        RuleTold::unusual(format!(
             "{figures}, which needs acid, about {wanted}: {there}; what is not used up tastes \
              soapy"
         ))

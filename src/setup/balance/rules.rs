@@ -3,7 +3,7 @@
 //! Woman's Institute Library of Cookery, volume 4 (public domain); the rest:
 //! common practice of the trade.
 
-use super::{Family, Mixture, Told, figure};
+use super::{Family, Mixture, RuleTold, figure};
 use crate::model::Role;
 
 /// "About equal": no more than this share of the larger apart (chosen).
@@ -15,7 +15,7 @@ const SLACK: f64 = 2.0;
 const FAT_OF_CHEESE: f64 = 0.349;
 
 /// The rules of a family.
-pub(super) fn of(family: Family, mixture: &Mixture) -> Vec<Told> {
+pub(super) fn of(family: Family, mixture: &Mixture) -> Vec<RuleTold> {
     let mut told = match family {
         Family::LowSugarCake => low_sugar(mixture),
         Family::RichCake => rich(mixture),
@@ -29,11 +29,11 @@ pub(super) fn of(family: Family, mixture: &Mixture) -> Vec<Told> {
     };
     if mixture.gluten_free() {
         let words = "flour made without gluten ingredients takes up more liquid than wheat flour: wetter mixtures are usual";
-        told.push(Told::note(words.to_owned()));
+        told.push(RuleTold::note(words.to_owned()));
     }
     let cocoa = mixture.part_of(|name, _| name.contains("cocoa"));
     if cocoa > 0.0 {
-        told.push(Told::note(format!(
+        told.push(RuleTold::note(format!(
             "cocoa {}: it drinks {} to {} more of water",
             figure(cocoa),
             figure(0.75 * cocoa),
@@ -48,7 +48,7 @@ fn about(a: f64, b: f64) -> bool {
 }
 
 /// A part beside its customary range.
-fn range(what: &str, part: f64, (low, high): (f64, f64), slack: f64) -> Told {
+fn range(what: &str, part: f64, (low, high): (f64, f64), slack: f64) -> RuleTold {
     let words = format!(
         "{what} {} to flour 100; {} to {} is usual",
         figure(part),
@@ -56,37 +56,37 @@ fn range(what: &str, part: f64, (low, high): (f64, f64), slack: f64) -> Told {
         figure(high)
     );
     if part >= low - slack && part <= high + slack {
-        Told::usual(words)
+        RuleTold::usual(words)
     } else {
-        Told::unusual(words)
+        RuleTold::unusual(words)
     }
 }
 
 /// As [`range`], but with flour that drinks more there is no such thing as too
 /// much liquid.
-fn liquid_range(mixture: &Mixture, range_of: (f64, f64)) -> Told {
+fn liquid_range(mixture: &Mixture, range_of: (f64, f64)) -> RuleTold {
     let told = range("liquid", mixture.parts.liquid, range_of, SLACK);
     let more = mixture.parts.liquid > range_of.1;
-    if mixture.gluten_free() && more { Told::note(told.words) } else { told }
+    if mixture.gluten_free() && more { RuleTold::note(told.words) } else { told }
 }
 
-fn sugar_to_flour(mixture: &Mixture) -> Told {
+fn sugar_to_flour(mixture: &Mixture) -> RuleTold {
     let sugar = mixture.parts.sugar + mixture.parts.syrup;
     let figures = format!("sugar {} to flour 100", figure(sugar));
     if sugar <= 100.0 {
-        Told::usual(format!("{figures}: no more sugar than flour"))
+        RuleTold::usual(format!("{figures}: no more sugar than flour"))
     } else {
-        Told::unusual(format!(
+        RuleTold::unusual(format!(
             "{figures}: more sugar than flour; rich cakes like this need special fats"
         ))
     }
 }
 
-fn without_egg() -> Told {
-    Told::note("no egg: raising agent and starch have to do its work".to_owned())
+fn without_egg() -> RuleTold {
+    RuleTold::note("no egg: raising agent and starch have to do its work".to_owned())
 }
 
-fn low_sugar(mixture: &Mixture) -> Vec<Told> {
+fn low_sugar(mixture: &Mixture) -> Vec<RuleTold> {
     let p = mixture.parts;
     let mut told = vec![sugar_to_flour(mixture)];
     if p.egg <= 0.0 {
@@ -94,29 +94,31 @@ fn low_sugar(mixture: &Mixture) -> Vec<Told> {
     } else {
         let figures = format!("egg {} to fat {}", figure(p.egg), figure(p.fat));
         told.push(if about(p.egg, p.fat) {
-            Told::usual(format!("{figures}: about as much egg as fat"))
+            RuleTold::usual(format!("{figures}: about as much egg as fat"))
         } else if p.egg < p.fat {
-            Told::unusual(format!("{figures}: less egg than fat; about as much is usual"))
+            RuleTold::unusual(format!("{figures}: less egg than fat; about as much is usual"))
         } else {
-            Told::unusual(format!("{figures}: more egg than fat; about as much is usual"))
+            RuleTold::unusual(format!("{figures}: more egg than fat; about as much is usual"))
         });
     }
     let wet = p.egg + p.liquid;
     let figures = format!("egg and liquid {} to flour 100", figure(wet));
     told.push(if about(wet, 100.0) {
-        Told::usual(format!("{figures}: about as much as flour"))
+        RuleTold::usual(format!("{figures}: about as much as flour"))
     } else if about(wet, p.sugar + p.syrup) {
-        Told::usual(format!("{figures}: about as much as sugar"))
+        RuleTold::usual(format!("{figures}: about as much as sugar"))
     } else if wet > 100.0 && mixture.gluten_free() {
-        Told::note(format!("{figures}: wetter than with wheat flour"))
+        RuleTold::note(format!("{figures}: wetter than with wheat flour"))
     } else {
         let than = if wet > 100.0 { "wetter" } else { "drier" };
-        Told::unusual(format!("{figures}: {than} than usual; about as much as flour or sugar is"))
+        RuleTold::unusual(format!(
+            "{figures}: {than} than usual; about as much as flour or sugar is"
+        ))
     });
     told
 }
 
-fn rich(mixture: &Mixture) -> Vec<Told> {
+fn rich(mixture: &Mixture) -> Vec<RuleTold> {
     let p = mixture.parts;
     let sugar = p.sugar + p.syrup;
     let egg = format!("egg {} to fat {}", figure(p.egg), figure(p.fat));
@@ -125,61 +127,65 @@ fn rich(mixture: &Mixture) -> Vec<Told> {
     vec![
         sugar_to_flour(mixture),
         if p.egg > p.fat {
-            Told::usual(format!("{egg}: more egg than fat, as a rich cake wants"))
+            RuleTold::usual(format!("{egg}: more egg than fat, as a rich cake wants"))
         } else {
-            Told::unusual(format!("{egg}: a rich cake wants more egg than fat"))
+            RuleTold::unusual(format!("{egg}: a rich cake wants more egg than fat"))
         },
         if wet >= sugar {
-            Told::usual(format!("{liquid}: at least as much, as a rich cake wants"))
+            RuleTold::usual(format!("{liquid}: at least as much, as a rich cake wants"))
         } else {
-            Told::unusual(format!("{liquid}: a rich cake wants at least as much"))
+            RuleTold::unusual(format!("{liquid}: a rich cake wants at least as much"))
         },
     ]
 }
 
-fn whisked(mixture: &Mixture) -> Vec<Told> {
+fn whisked(mixture: &Mixture) -> Vec<RuleTold> {
     let p = mixture.parts;
     let figures = format!("egg {} and sugar {} to flour 100", figure(p.egg), figure(p.sugar));
     let mut told = vec![if about(p.egg, 200.0) && about(p.sugar, 100.0) {
-        Told::usual(format!("{figures}: 25 g each of sugar and flour to an egg"))
+        RuleTold::usual(format!("{figures}: 25 g each of sugar and flour to an egg"))
     } else if about(p.egg, p.sugar) && about(p.egg, 200.0) {
-        Told::usual(format!(
+        RuleTold::usual(format!(
             "{figures}: as much sugar as egg and half as much flour, the older American sponge"
         ))
     } else {
-        Told::unusual(format!(
+        RuleTold::unusual(format!(
             "{figures}; 200 and 100 are usual, 200 and 200 in the older American sponge"
         ))
     }];
     if p.fat > 0.0 {
         let words = "a little melted fat keeps it moist and costs some of the air";
-        told.push(Told::note(format!("fat {}: {words}", figure(p.fat))));
+        told.push(RuleTold::note(format!("fat {}: {words}", figure(p.fat))));
     }
     told
 }
 
-fn melted(mixture: &Mixture) -> Vec<Told> {
+fn melted(mixture: &Mixture) -> Vec<RuleTold> {
     let p = mixture.parts;
     let sweet = p.sugar + p.syrup;
     let figures = format!("sugar and syrup {} to flour 100", figure(sweet));
     let mut told = vec![
         range("fat", p.fat, (30.0, 50.0), SLACK),
         if sweet <= 100.0 + SLACK {
-            Told::usual(format!("{figures}; up to 100 is usual"))
+            RuleTold::usual(format!("{figures}; up to 100 is usual"))
         } else {
-            Told::unusual(format!("{figures}: more than the usual 100"))
+            RuleTold::unusual(format!("{figures}: more than the usual 100"))
         },
     ];
     if p.egg <= 0.0 {
         told.push(without_egg());
     } else if p.egg < p.fat {
         let words = "less egg than fat is normal for this method";
-        told.push(Told::usual(format!("egg {} to fat {}: {words}", figure(p.egg), figure(p.fat))));
+        told.push(RuleTold::usual(format!(
+            "egg {} to fat {}: {words}",
+            figure(p.egg),
+            figure(p.fat)
+        )));
     }
     told
 }
 
-fn muffin(mixture: &Mixture) -> Vec<Told> {
+fn muffin(mixture: &Mixture) -> Vec<RuleTold> {
     let p = mixture.parts;
     let mut told = vec![
         // 2 flour : 2 liquid : 1 egg : 1 fat, looser in practice.
@@ -194,7 +200,7 @@ fn muffin(mixture: &Mixture) -> Vec<Told> {
     told
 }
 
-fn scone(mixture: &Mixture) -> Vec<Told> {
+fn scone(mixture: &Mixture) -> Vec<RuleTold> {
     let mut told = vec![
         range("fat", mixture.parts.fat, (20.0, 25.0), SLACK),
         liquid_range(mixture, (60.0, 68.0)),
@@ -204,12 +210,12 @@ fn scone(mixture: &Mixture) -> Vec<Told> {
 }
 
 /// Fat that comes with cheese.
-fn cheese(mixture: &Mixture) -> Option<Told> {
+fn cheese(mixture: &Mixture) -> Option<RuleTold> {
     let is_cheese = |name: &str| name.contains("cheddar") || name.contains("cheese");
     let cheese = mixture.part_of(|name, role| role == Role::Other && is_cheese(name));
     let more = FAT_OF_CHEESE * cheese;
     let words = format!("cheese {} brings about {more:.0} of fat besides", figure(cheese));
-    (cheese > 0.0).then(|| Told::note(words))
+    (cheese > 0.0).then(|| RuleTold::note(words))
 }
 
 /// Flour, fat and sugar as 3 : 2 : 1 or the like, each so many parts and how
@@ -219,26 +225,26 @@ fn ratio(
     ratio: &str,
     (fat, fat_off): (f64, f64),
     (sugar, sugar_off): (f64, f64),
-) -> Vec<Told> {
+) -> Vec<RuleTold> {
     let p = mixture.parts;
     let figures = format!("fat {} and sugar {} to flour 100", figure(p.fat), figure(p.sugar));
     let near = (p.fat - fat).abs() <= fat_off && (p.sugar - sugar).abs() <= sugar_off;
     let exact = (p.fat - fat).abs() < 0.5 && (p.sugar - sugar).abs() < 0.5;
     let told = if exact {
-        Told::usual(format!("{figures}: exactly {ratio}"))
+        RuleTold::usual(format!("{figures}: exactly {ratio}"))
     } else if near {
-        Told::usual(format!("{figures}: about {ratio}"))
+        RuleTold::usual(format!("{figures}: about {ratio}"))
     } else {
-        Told::unusual(format!("{figures}; {ratio} of flour, fat and sugar is usual"))
+        RuleTold::unusual(format!("{figures}; {ratio} of flour, fat and sugar is usual"))
     };
     let wet = p.egg + p.liquid;
     let words = format!("egg and liquid {}: usually there is none", figure(wet));
     let mut all = vec![told];
-    all.extend((wet > 0.0).then(|| Told::unusual(words)));
+    all.extend((wet > 0.0).then(|| RuleTold::unusual(words)));
     all
 }
 
-fn bread(mixture: &Mixture) -> Vec<Told> {
+fn bread(mixture: &Mixture) -> Vec<RuleTold> {
     let salt = mixture.part_of(|name, _| name == "salt" || name.ends_with(" salt"));
     let yeast = |fresh: bool| {
         mixture.part_of(|name, role| {

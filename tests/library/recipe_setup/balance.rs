@@ -3,7 +3,7 @@
 use ovenbell::file::format::{IngredientShape, MeasureShape, RoleShape};
 use ovenbell::file::library;
 use ovenbell::model::EggSize;
-use ovenbell::setup::balance::{Family, Standing, Weighed, weigh};
+use ovenbell::setup::balance::{Family, HowUsual, Weighed, weigh};
 use proptest::prelude::*;
 
 use RoleShape::{Egg, Fat, Flour, Liquid, Other, Raising, Sugar, Syrup};
@@ -21,7 +21,7 @@ fn of_library(name: &str) -> Weighed {
 }
 
 fn odd(weighed: &Weighed) -> Vec<&str> {
-    let unusual = weighed.rules.iter().filter(|r| r.standing == Standing::Unusual);
+    let unusual = weighed.rules.iter().filter(|r| r.standing == HowUsual::Unusual);
     unusual.map(|r| r.words.as_str()).collect()
 }
 

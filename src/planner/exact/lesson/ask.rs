@@ -4,7 +4,7 @@
 use std::cell::RefCell;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use super::super::engine::{Answer, Limits};
+use super::super::engine::{Limits, SearchEnd};
 use super::model::{Model, Question};
 use super::ovens::Shelves;
 use crate::graph::Problem;
@@ -23,7 +23,7 @@ pub(in crate::planner) enum Said {
 
 /// Whether all of some groups can be served.
 #[derive(Debug, Clone, Copy)]
-pub(in crate::planner) struct Asked<'a> {
+pub(in crate::planner) struct ServeQuestion<'a> {
     /// The groups, as positions in the problem; no other is served.
     pub groups: &'a [usize],
     /// The problem is a lesson at its quickest in half minutes.
@@ -39,33 +39,33 @@ pub(in crate::planner) struct Asked<'a> {
 /// two.
 pub(in crate::planner) fn ask(
     problem: &Problem,
-    asked: Asked<'_>,
+    asked: ServeQuestion<'_>,
     limits: Limits<'_>,
     shelves: &RefCell<Shelves>,
 ) -> Said {
     let one = |each_oven| {
         let work = AssertUnwindSafe(|| search(problem, asked, each_oven, limits, shelves));
-        catch_unwind(work).unwrap_or(Answer::Stopped)
+        catch_unwind(work).unwrap_or(SearchEnd::Stopped)
     };
-    if asked.together_first && one(false) == Answer::Refuted {
+    if asked.together_first && one(false) == SearchEnd::Refuted {
         return Said::No;
     }
     match one(true) {
-        Answer::Refuted => Said::No,
-        Answer::Solved => Said::Yes,
-        Answer::Stopped => Said::Open,
+        SearchEnd::Refuted => Said::No,
+        SearchEnd::Solved => Said::Yes,
+        SearchEnd::Stopped => Said::Open,
     }
 }
 
 fn search(
     problem: &Problem,
-    asked: Asked<'_>,
+    asked: ServeQuestion<'_>,
     each_oven: bool,
     limits: Limits<'_>,
     shelves: &RefCell<Shelves>,
-) -> Answer {
+) -> SearchEnd {
     if limits.over() {
-        return Answer::Stopped;
+        return SearchEnd::Stopped;
     }
     let options = |g: usize| {
         let all = 0..problem.groups[g].options.len();

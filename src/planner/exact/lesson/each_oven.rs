@@ -15,7 +15,7 @@ use crate::graph::Problem;
 use crate::graph::problem::{BakeTask, GroupTask};
 
 /// Tins of a mode in an oven.
-pub(super) struct Standing {
+pub(super) struct TinsInOven {
     pub(super) mode: usize,
     pub(super) oven: usize,
     pub(super) tins: DomainId,
@@ -30,7 +30,7 @@ pub(super) fn post(model: &mut Model<'_>, shelves: &mut Shelves) {
         if model.is_cut_short() {
             return;
         }
-        let here: Vec<&Standing> = standing.iter().filter(|s| s.oven == oven).collect();
+        let here: Vec<&TinsInOven> = standing.iter().filter(|s| s.oven == oven).collect();
         inside(model, oven, &here, shelves);
     }
     pairs(model, &standing);
@@ -40,7 +40,7 @@ pub(super) fn post(model: &mut Model<'_>, shelves: &mut Shelves) {
 
 /// How many tins of each mode stand in each oven it may use; all of them
 /// somewhere, if the group is served so.
-fn stand(model: &mut Model<'_>) -> Vec<Standing> {
+fn stand(model: &mut Model<'_>) -> Vec<TinsInOven> {
     let problem = model.problem;
     let mut standing = Vec::new();
     for (m, mode) in model.modes.iter().enumerate() {
@@ -52,7 +52,7 @@ fn stand(model: &mut Model<'_>) -> Vec<Standing> {
             let most = room.min(bake.tins);
             if most > 0 {
                 let tins = model.engine.variable(0, most);
-                standing.push(Standing { mode: m, oven, tins, most });
+                standing.push(TinsInOven { mode: m, oven, tins, most });
                 of_mode.push(tins);
             }
         }
@@ -82,7 +82,7 @@ fn room_for(bake: &BakeTask, group: &GroupTask, oven: usize) -> i32 {
 
 /// Of ovens that differ in nothing but their names, the first to be used is
 /// used by an earlier group: every plan has its like where that is so.
-fn same_ovens_in_order(model: &mut Model<'_>, standing: &[Standing]) {
+fn same_ovens_in_order(model: &mut Model<'_>, standing: &[TinsInOven]) {
     let problem = model.problem;
     for oven in 1..problem.ovens.len() {
         let Some(before) = (0..oven).rev().find(|&b| alike(problem, b, oven)) else { continue };
@@ -110,11 +110,11 @@ fn alike(problem: &Problem, a: usize, b: usize) -> bool {
 }
 
 /// Places, area and doors of one oven, and when it can be hot.
-fn inside(model: &mut Model<'_>, oven: usize, here: &[&Standing], shelves: &mut Shelves) {
+fn inside(model: &mut Model<'_>, oven: usize, here: &[&TinsInOven], shelves: &mut Shelves) {
     let problem = model.problem;
     let of = &problem.ovens[oven];
     let cold = changes(of).pop().unwrap_or_default();
-    let mut bakes: Vec<(&Standing, &Mode<'_>, &BakeTask)> = Vec::new();
+    let mut bakes: Vec<(&TinsInOven, &Mode<'_>, &BakeTask)> = Vec::new();
     for s in here {
         let mode = &model.modes[s.mode];
         let Some(bake) = &mode.choice.bake else { continue };
@@ -139,10 +139,10 @@ fn inside(model: &mut Model<'_>, oven: usize, here: &[&Standing], shelves: &mut 
 fn room(
     problem: &Problem,
     oven: usize,
-    bakes: &[(&Standing, &Mode<'_>, &BakeTask)],
+    bakes: &[(&TinsInOven, &Mode<'_>, &BakeTask)],
     shelves: &mut Shelves,
 ) -> Vec<(Vec<Use>, i32)> {
-    let each = |s: &Standing, mode: &Mode<'_>, count: i32| -> Vec<Use> {
+    let each = |s: &TinsInOven, mode: &Mode<'_>, count: i32| -> Vec<Use> {
         let tins = s.tins;
         let stay = |j| mode.stay(count).map(|u| Use { present: Some(predicate![tins >= j]), ..u });
         (1..=s.most).filter_map(stay).collect()
@@ -169,7 +169,7 @@ fn room(
 
 /// Tins through the door in each minute of loading and of taking out: one more
 /// whenever the minutes no longer do with one fewer.
-fn doors(s: &Standing, mode: &Mode<'_>, bake: &BakeTask) -> Vec<Use> {
+fn doors(s: &TinsInOven, mode: &Mode<'_>, bake: &BakeTask) -> Vec<Use> {
     let tins = s.tins;
     let mut uses = Vec::new();
     for task in [bake.load, bake.out] {
@@ -225,10 +225,10 @@ impl Doors {
 }
 
 /// Rules between two groups in one oven.
-fn pairs(model: &mut Model<'_>, standing: &[Standing]) {
+fn pairs(model: &mut Model<'_>, standing: &[TinsInOven]) {
     let problem = model.problem;
     let all_changes: Vec<Vec<Vec<i32>>> = problem.ovens.iter().map(changes).collect();
-    let mut of_mode: Vec<Vec<&Standing>> = vec![Vec::new(); model.modes.len()];
+    let mut of_mode: Vec<Vec<&TinsInOven>> = vec![Vec::new(); model.modes.len()];
     for s in standing {
         of_mode[s.mode].push(s);
     }

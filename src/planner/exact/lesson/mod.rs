@@ -12,7 +12,7 @@ mod refute;
 mod room;
 mod watched;
 
-pub(in crate::planner) use ask::{Asked, Said, ask};
+pub(in crate::planner) use ask::{Said, ServeQuestion, ask};
 pub(in crate::planner) use model::Seed;
 pub(in crate::planner) use modes::ready_at_least;
 pub(in crate::planner) use ovens::Shelves;

@@ -4,8 +4,8 @@ use pumpkin_constraints as constraints;
 use pumpkin_core::predicate;
 use pumpkin_core::variables::{DomainId, TransformableVariable};
 
-use super::super::engine::{Answer, Engine, Limits};
-use super::each_oven::{self, Standing};
+use super::super::engine::{Engine, Limits, SearchEnd};
+use super::each_oven::{self, TinsInOven};
 use super::modes::Mode;
 use super::ovens::Shelves;
 use super::{kit, ovens, room};
@@ -60,7 +60,7 @@ pub(super) struct Model<'p> {
     /// Always 0.
     pub(super) zero: DomainId,
     /// Tins in each oven, if that is asked.
-    pub(super) standing: Vec<Standing>,
+    pub(super) standing: Vec<TinsInOven>,
     /// See [`Question::shelf_room`].
     pub(super) shelf_room: bool,
     /// Some group is missing that must be there.
@@ -283,11 +283,11 @@ impl<'p> Model<'p> {
     }
 
     /// Looks for a plan of the model.
-    pub(super) fn search(&mut self, limits: Limits<'_>) -> Answer {
+    pub(super) fn search(&mut self, limits: Limits<'_>) -> SearchEnd {
         if self.cut_short {
-            return Answer::Stopped;
+            return SearchEnd::Stopped;
         }
-        if self.hopeless { Answer::Refuted } else { self.engine.search(limits) }
+        if self.hopeless { SearchEnd::Refuted } else { self.engine.search(limits) }
     }
 
     fn is_taken(&self, mode: &Mode<'_>) -> bool {

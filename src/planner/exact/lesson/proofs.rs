@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use super::super::engine::{Answer, Limits};
+use super::super::engine::{Limits, SearchEnd};
 use super::model::{Model, Question, Seed};
 use super::ovens::Shelves;
 use crate::graph::Problem;
@@ -106,9 +106,9 @@ impl Prover<'_> {
         let mut model = self.model(question);
         loop {
             match model.search(limits) {
-                Answer::Refuted => return true,
-                Answer::Stopped => return false,
-                Answer::Solved => match better(&mut model, question) {
+                SearchEnd::Refuted => return true,
+                SearchEnd::Stopped => return false,
+                SearchEnd::Solved => match better(&mut model, question) {
                     Next::Same => {}
                     Next::Anew => {
                         model = self.model(question);

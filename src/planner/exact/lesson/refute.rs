@@ -4,7 +4,7 @@
 use std::cell::RefCell;
 
 use super::super::engine::Limits;
-use super::ask::{Asked, Said, ask};
+use super::ask::{Said, ServeQuestion, ask};
 use super::ovens::Shelves;
 use crate::graph::Problem;
 
@@ -63,6 +63,6 @@ fn is_refuted(
 ) -> bool {
     let most = limits.conflicts.map_or(conflicts, |most| most.min(conflicts));
     let limits = Limits { conflicts: Some(most), ..limits };
-    let asked = Asked { groups, in_halves: true, shelf_room: true, together_first: true };
+    let asked = ServeQuestion { groups, in_halves: true, shelf_room: true, together_first: true };
     ask(quick, asked, limits, shelves) == Said::No
 }

@@ -4,12 +4,12 @@
 use pumpkin_core::predicate;
 use pumpkin_core::predicates::Predicate;
 
-use super::each_oven::{Doors, Standing, keep_distance};
+use super::each_oven::{Doors, TinsInOven, keep_distance};
 use super::model::Model;
 use crate::graph::problem::PoolOf;
 
 /// Posts it, if the lesson wants an adult at doors and has but one.
-pub(super) fn post(model: &mut Model<'_>, standing: &[Standing]) {
+pub(super) fn post(model: &mut Model<'_>, standing: &[TinsInOven]) {
     let problem = model.problem;
     let adults = problem.pools.iter().filter(|p| matches!(p.of, PoolOf::Adult(_))).count();
     if !problem.adult_at_doors || adults != 1 {
@@ -45,7 +45,7 @@ fn pairs(model: &Model<'_>) -> Vec<(usize, usize)> {
 }
 
 /// All tins of a group in one oven: it opens all its doors at once.
-fn one_oven_each(model: &mut Model<'_>, standing: &[Standing]) {
+fn one_oven_each(model: &mut Model<'_>, standing: &[TinsInOven]) {
     for (i, a) in standing.iter().enumerate() {
         for b in standing[..i].iter().filter(|b| b.mode == a.mode) {
             let (x, y) = (a.tins, b.tins);
@@ -55,7 +55,7 @@ fn one_oven_each(model: &mut Model<'_>, standing: &[Standing]) {
 }
 
 /// Holds only if two modes stand in the same oven.
-fn together(model: &mut Model<'_>, standing: &[Standing], a: usize, b: usize) -> Predicate {
+fn together(model: &mut Model<'_>, standing: &[TinsInOven], a: usize, b: usize) -> Predicate {
     let literal = model.engine.literal();
     let holds = literal.get_true_predicate();
     let of = |m: usize| standing.iter().filter(move |s| s.mode == m);

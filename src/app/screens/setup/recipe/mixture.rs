@@ -8,7 +8,7 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::file::format::{IngredientShape, LessonFile, MeasureShape, RecipeShape, RoleShape};
 use crate::finding::Path;
-use crate::setup::balance::{SOURCE, Standing, figure, weigh};
+use crate::setup::balance::{HowUsual, SOURCE, figure, weigh};
 use crate::setup::{field, written};
 use crate::speech::Measure;
 use crate::units::plain_number;
@@ -95,9 +95,9 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     );
     for rule in &weighed.rules {
         let mark = match rule.standing {
-            Standing::Usual => "As usual:",
-            Standing::Unusual => "Not usual:",
-            Standing::Note => "Note:",
+            HowUsual::Usual => "As usual:",
+            HowUsual::Unusual => "Not usual:",
+            HowUsual::Note => "Note:",
         };
         remark(ui, &format!("{mark} {}.", rule.words));
     }

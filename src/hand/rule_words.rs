@@ -2,8 +2,8 @@
 
 use super::alone::only;
 use super::lift::Lift;
+use super::refusal_words::{Teller, held, own_place};
 use super::shelves::{possessive, together};
-use super::tell::{Teller, held, own_place};
 use crate::check::fault::{DoorHandsFault, Fault};
 use crate::graph::expand;
 use crate::model::{
@@ -65,7 +65,7 @@ impl<'a> Teller<'a> {
     }
 
     fn shelf(&self) -> Option<String> {
-        let pairs = self.must.iter().filter_map(|&g| together(self.lesson, self.plan, g));
+        let pairs = self.staying.iter().filter_map(|&g| together(self.lesson, self.plan, g));
         pairs.into_iter().next()
     }
 
@@ -83,9 +83,9 @@ impl<'a> Teller<'a> {
             Some((oven, shelf?, bake.rim.0.min(bake.rim.1)))
         };
         let load = |g: GroupId| self.load(g).map(|l| (l.start, l.end));
-        let pairs = self.must.iter().enumerate();
+        let pairs = self.staying.iter().enumerate();
         pairs.into_iter().any(|(i, &a)| {
-            self.must[i + 1..].iter().any(|&b| {
+            self.staying[i + 1..].iter().any(|&b| {
                 let (Some(first), Some(second)) = (held(a), held(b)) else { return false };
                 let (Some(x), Some(y)) = (load(a), load(b)) else { return false };
                 let oven = &self.lesson.ovens[first.0.0];
@@ -109,7 +109,7 @@ impl<'a> Teller<'a> {
 
     /// A link that there is no time to keep.
     fn order(&self) -> Option<String> {
-        self.must.iter().find_map(|&g| {
+        self.staying.iter().find_map(|&g| {
             let choice = self.plan.choice(g)?;
             let method = self.lesson.method_of(g, choice.method);
             let placed = |step: StepId| {
@@ -142,7 +142,7 @@ impl<'a> Teller<'a> {
 
     /// A step too near to a bell.
     fn bells(&self) -> Option<String> {
-        self.must.iter().find_map(|&g| {
+        self.staying.iter().find_map(|&g| {
             let problem = expand(&only(self.lesson, &[g])?);
             let period = &problem.periods[self.lesson.group(g).period.0];
             let (open, close) =
@@ -178,7 +178,7 @@ impl<'a> Teller<'a> {
     fn class_step(&self) -> Option<String> {
         let during = |c: &&ClassPlacement| self.lesson.class_steps[c.step.0].phase == Phase::During;
         for class in self.plan.class_steps.iter().filter(during) {
-            for &g in self.must {
+            for &g in self.staying {
                 let meets = |(s, step): &(&StepPlacement, &Step)| {
                     step.kind.is_hand() && s.start < class.end && class.start < s.end
                 };
@@ -249,7 +249,7 @@ impl<'a> Teller<'a> {
 
     fn door(&self) -> Option<String> {
         let opener = self.reason.breach.as_ref()?.group?;
-        for &g in self.must {
+        for &g in self.staying {
             let recipe = self.lesson.recipe_of(g);
             let (Some(shut), Some([load, bake, _])) = (recipe.bake.shut, self.bake(g)) else {
                 continue;
@@ -378,7 +378,7 @@ impl<'a> Teller<'a> {
     }
 
     fn apart(&self) -> Option<String> {
-        let kept = self.must.iter().find(|g| self.lesson.group(**g).keep_apart)?;
+        let kept = self.staying.iter().find(|g| self.lesson.group(**g).keep_apart)?;
         let own = self.load(*kept)?;
         let beside = self.plan.loads.iter().find(|l| {
             l.group != *kept && l.oven == own.oven && l.start < own.end && own.start < l.end

@@ -9,7 +9,7 @@ use crate::planner::{Trial, told_anew};
 use crate::units::Minute;
 
 /// A lesson and its plan, and the group of which something is moved.
-pub(super) struct Table<'a> {
+pub(super) struct Others<'a> {
     pub(super) lesson: &'a Lesson,
     pub(super) plan: &'a CheckedPlan,
     pub(super) group: GroupId,
@@ -18,7 +18,7 @@ pub(super) struct Table<'a> {
     pub(super) others: Vec<GroupId>,
 }
 
-impl<'a> Table<'a> {
+impl<'a> Others<'a> {
     pub(super) fn new(lesson: &'a Lesson, plan: &'a CheckedPlan, group: GroupId) -> Self {
         let served = plan.plan().choices.iter().map(|c| c.group).filter(|&g| g != group);
         let mut others: Vec<GroupId> = served.collect();
@@ -33,7 +33,7 @@ impl<'a> Table<'a> {
 
     /// The group, and others that are served and of which something is held:
     /// they keep their places in any case.
-    pub(super) fn must(&self) -> Vec<GroupId> {
+    pub(super) fn staying(&self) -> Vec<GroupId> {
         let is_held = |g: &&GroupId| self.lesson.locks.iter().any(|l| l.group == **g);
         std::iter::once(self.group).chain(self.others.iter().filter(is_held).copied()).collect()
     }

@@ -2,7 +2,7 @@
 //! a teacher can check.
 
 use super::alone::only;
-use super::drop::Drop;
+use super::drop::LockChange;
 use super::path::{Bound, Paths};
 use super::shelves::{place, possessive, too_small};
 use super::why::{Case, Reason};
@@ -14,7 +14,7 @@ use crate::units::{Minute, Minutes};
 use crate::view::words::{capital, clock};
 
 /// A reason in words.
-pub(super) struct Told {
+pub(super) struct ReasonTold {
     /// What was put where, as a sentence's subject and verb: "Rub in of Unit 3
     /// cannot begin at 10:13".
     lead: Lead,
@@ -29,7 +29,7 @@ struct Lead {
     cannot: String,
 }
 
-impl Told {
+impl ReasonTold {
     /// All of it; `proved` if that it cannot be is known otherwise.
     pub(super) fn sentence(&self, proved: bool) -> String {
         let Lead { thing, cannot } = &self.lead;
@@ -45,27 +45,27 @@ impl Told {
 /// Tells of one case.
 pub(super) struct Teller<'a> {
     pub(super) lesson: &'a Lesson,
-    drop: &'a Drop,
+    drop: &'a LockChange,
     pub(super) reason: &'a Reason,
     pub(super) group: GroupId,
-    pub(super) must: &'a [GroupId],
+    pub(super) staying: &'a [GroupId],
     pub(super) plan: &'a Plan,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(case: &'a Case<'a>, reason: &'a Reason) -> Self {
-        let (lesson, must, plan) = (&*case.after, &case.must[..], &reason.witness);
-        Self { lesson, drop: case.drop, reason, group: case.drop.group, must, plan }
+        let (lesson, staying, plan) = (&*case.after, &case.staying[..], &reason.witness);
+        Self { lesson, drop: case.drop, reason, group: case.drop.group, staying, plan }
     }
 
-    pub(super) fn told(&self) -> Told {
+    pub(super) fn told(&self) -> ReasonTold {
         let lead = self.lead();
         if self.lesson.group(self.group).attendance == Attendance::LeftOut {
             let text = format!("{} is left out of this lesson", self.name());
-            return Told { lead, text, proved: true };
+            return ReasonTold { lead, text, proved: true };
         }
         let (text, proved) = self.sum();
-        Told { lead, text, proved }
+        ReasonTold { lead, text, proved }
     }
 
     /// The sum alone, and whether it proves that it cannot be.
