@@ -46,7 +46,7 @@ fn the_format_page_names_every_field() {
 fn the_problem_page_names_every_field() {
     let page = page("assets/problem.md");
     let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/export");
-    let source = fs::read_to_string(source.join("problem_shapes.rs")).unwrap();
+    let source = fs::read_to_string(source.join("problem_json.rs")).unwrap();
     let mut fields = 0;
     for line in source.lines().filter_map(|l| l.trim().strip_prefix("pub ")) {
         let name = line.split(':').next().unwrap();
@@ -57,4 +57,120 @@ fn the_problem_page_names_every_field() {
         }
     }
     assert!(fields > 60, "only {fields} fields were found");
+}
+
+fn source(name: &str) -> String {
+    page(&format!("src/{name}"))
+}
+
+/// The part of a page under the heading of a command.
+fn section<'a>(page: &'a str, command: &str) -> &'a str {
+    let heading = format!("`{command}`\n");
+    page.split("\n## ").find(|part| part.starts_with(&heading)).unwrap()
+}
+
+/// Names under which the fields of a file's `Serialize` shapes are written.
+fn serialized_fields(source: &str) -> Vec<&str> {
+    let mut fields = Vec::new();
+    let mut serialized = false;
+    let mut renamed: Option<&str> = None;
+    for line in source.lines().map(str::trim) {
+        if line.starts_with("#[derive(") {
+            serialized = line.contains("Serialize");
+        } else if line.starts_with('}') {
+            serialized = false;
+        } else if let Some(rest) = line.strip_prefix("#[serde(rename = \"") {
+            renamed = rest.split('"').next();
+        } else if serialized && line.ends_with(',') && !line.starts_with("//") {
+            let name = line.split(':').next().unwrap();
+            let name = name.strip_prefix("pub ").unwrap_or(name);
+            fields.push(renamed.take().unwrap_or(name));
+        }
+    }
+    fields
+}
+
+/// Keys of the objects that a file puts together with `json!`.
+fn json_keys(source: &str) -> Vec<&str> {
+    let mut keys = Vec::new();
+    let mut name = "";
+    for part in source.split('"') {
+        let is_name = name.chars().all(|c| c.is_ascii_lowercase() || c == '_');
+        if part.starts_with(": ") && is_name && !name.is_empty() {
+            keys.push(name);
+        }
+        name = part;
+    }
+    keys
+}
+
+#[test]
+fn the_json_page_names_every_field() {
+    let page = page("assets/json.md");
+    let shapes = [
+        ("plan", "export/json.rs"),
+        ("why", "export/why.rs"),
+        ("changes", "export/changes.rs"),
+        ("today", "export/today.rs"),
+        ("tins", "export/tins.rs"),
+    ];
+    let objects =
+        [("check", "cli/mod.rs"), ("check", "cli/check.rs"), ("convert", "cli/convert.rs")];
+    let mut fields = 0;
+    let mut wanted = |command: &str, name: &str| {
+        fields += 1;
+        let described = section(&page, command).contains(&format!("`{name}`"));
+        assert!(described, "{name} of {command} is not named");
+    };
+    for (command, file) in shapes {
+        let source = source(file);
+        for name in serialized_fields(&source) {
+            wanted(command, name);
+        }
+    }
+    for (command, file) in objects {
+        let source = source(file);
+        for name in json_keys(&source) {
+            wanted(command, name);
+        }
+    }
+    assert!(fields > 180, "only {fields} fields were found");
+}
+
+#[test]
+fn the_json_page_names_every_fixed_name() {
+    let page = page("assets/json.md");
+    let mut names = 0;
+    for file in [
+        "plan/rule.rs",
+        "plan/why.rs",
+        "check/outcome.rs",
+        "model/change_kind.rs",
+        "export/changes.rs",
+    ] {
+        for line in source(file).lines().filter_map(|l| l.trim().strip_suffix("\",")) {
+            if let Some((_, name)) = line.split_once(" => \"") {
+                names += 1;
+                assert!(page.contains(&format!("`{name}`")), "{name} of {file} is not named");
+            }
+        }
+    }
+    assert!(names > 50, "only {names} names were found");
+}
+
+#[test]
+fn the_json_page_names_every_finding_of_the_broken_files() {
+    let page = page("assets/json.md");
+    let check = section(&page, "check");
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/broken");
+    let mut findings = 0;
+    for entry in fs::read_dir(folder).unwrap() {
+        let lesson = fs::read_to_string(entry.unwrap().path()).unwrap();
+        for expected in lesson.lines().filter_map(|l| l.strip_prefix("// expect: ")) {
+            findings += 1;
+            let code = expected.split_whitespace().nth(1).unwrap();
+            assert!(check.contains(&format!("`{code}`")), "{code} is not named");
+        }
+    }
+    assert!(findings > 100, "only {findings} findings are expected");
 }
