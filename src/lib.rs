@@ -1,7 +1,7 @@
 //! ovenbell fits a class's baking practical into a school period.
 //!
-//! Ground to roof, each line knowing only those above it as
-//! `tests/library/layers.rs` lays down:
+//! Its layers, from the ground up. Which may know which is laid down in
+//! `tests/library/layers.rs`:
 //!
 //! - [`words`]: numbers and lists in words
 //! - [`units`]: minutes, clock times, temperatures, lengths, weights

@@ -1,4 +1,5 @@
-//! A checked plan as JSON. The fields are documented in the README.
+//! A checked plan as JSON. The fields are documented in
+//! `assets/json.md`.
 
 use serde::Serialize;
 

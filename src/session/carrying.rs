@@ -69,7 +69,8 @@ pub type Place = (OvenId, Option<ShelfId>);
 /// What is carried, and to where.
 #[derive(Debug, Clone)]
 pub struct Carried {
-    /// What, each with its start now.
+    /// The things carried, each with the minute at which it starts in the plan
+    /// on screen.
     pub things: Vec<(Thing, Minute)>,
     /// By so many minutes.
     pub by: i32,

@@ -28,7 +28,8 @@ impl Session {
         &self.day.changed
     }
 
-    /// Shows the day; a lesson that is none yet gets a copy for it.
+    /// Shows the day. A document that is not yet a copy for the day gives way to
+    /// such a copy, after a question if changes would be lost.
     pub(super) fn show_today(&mut self) {
         if self.is_today() {
             self.events.push(Event::ShowDay);

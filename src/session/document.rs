@@ -184,7 +184,7 @@ impl Document {
         &self.care
     }
 
-    /// The same, to be told something.
+    /// What keeps it safe, to be changed.
     pub fn care_mut(&mut self) -> &mut OpenLesson {
         &mut self.care
     }

@@ -50,7 +50,8 @@ impl Session {
         self.become_file(&label, file);
     }
 
-    /// Becomes another file, for which the plan on screen is one as well.
+    /// Changes the lesson to a file of which the plan on screen is a plan too, so
+    /// that nothing moves.
     pub(super) fn become_file_with_same_plan(&mut self, label: &str, file: LessonFile) {
         if let Some((doc, _, plan)) = self.at_hand() {
             let (now, plan) = (doc.file().clone(), Arc::clone(plan));
@@ -60,7 +61,7 @@ impl Session {
         self.become_file(label, file);
     }
 
-    /// Becomes another file, as one change that can be undone.
+    /// Changes the lesson to another file, as one step of undo.
     pub(super) fn become_file(&mut self, label: &str, file: LessonFile) {
         let Some(doc) = &mut self.doc else { return };
         if *doc.file() == file {

@@ -30,7 +30,7 @@ pub struct Overlay {
     pub name: String,
     /// The change it is of; `None` for the plan before.
     pub offer: Option<Box<Offer>>,
-    /// Against the board.
+    /// The other plan's bars, matched with rows and ovens of the board.
     pub ghosts: Ghosts,
     /// The state of the lesson it is laid over.
     revision: Revision,
@@ -49,7 +49,8 @@ fn over(now: &Planned, other: &Planned, tense: Tense) -> Ghosts {
 }
 
 impl Session {
-    /// What was on screen is the plan before what is named.
+    /// Remembers the plan on screen as the plan before the change called `what`.
+    /// It takes the place of an older one, laid over the board or not.
     pub(super) fn plan_before_is(&mut self, what: &str) {
         if let Some(planned) = &self.planned {
             let name = format!("The plan before: {what}");
@@ -146,28 +147,5 @@ impl Session {
         let next = self.offering.drop_named(&overlay.name.clone());
         self.events.push(Event::OfferDropped(next));
         self.put_away();
-    }
-
-    pub(super) fn undo(&mut self) {
-        let what = |doc: &super::Document| doc.can_undo().map(|w| format!("taking back {w}"));
-        self.step_back(what, super::Document::undo);
-    }
-
-    pub(super) fn redo(&mut self) {
-        self.step_back(|doc| doc.can_redo().map(str::to_owned), super::Document::redo);
-    }
-
-    fn step_back(
-        &mut self,
-        what: impl Fn(&super::Document) -> Option<String>,
-        way: fn(&mut super::Document),
-    ) {
-        let Some(doc) = &mut self.doc else { return };
-        let before = doc.revision();
-        let what = what(doc);
-        way(doc);
-        if doc.revision() != before {
-            self.changed(&what.unwrap_or_default());
-        }
     }
 }

@@ -5,6 +5,7 @@
 //! [`Session::listen`] when it is woken, and heeds the [`Event`]s.
 
 mod bakes;
+mod beginning;
 mod carrying;
 mod command;
 mod day;
@@ -204,7 +205,7 @@ impl Session {
         &self.library
     }
 
-    /// The same, to be told something.
+    /// What can be taken into a lesson, to be told whose words to use.
     pub fn library_mut(&mut self) -> &mut LibraryShelves {
         &mut self.library
     }

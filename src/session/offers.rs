@@ -89,7 +89,7 @@ pub struct Offering {
     pub chips: Vec<Chip>,
     /// What the verdict hangs on, in sentences.
     pub hangs_on: Vec<String>,
-    /// That is still to be told.
+    /// Whether what the verdict hangs on is still to come.
     pub weighing: bool,
     /// The revision of the lesson that was looked at.
     pub(super) of: Option<Revision>,

@@ -69,8 +69,8 @@ impl Session {
         self.studies.plans.is_busy() || (self.is_typing() && has_lesson())
     }
 
-    /// The lesson has become another one by what is named; what was on screen
-    /// is the plan before.
+    /// Plans the lesson after the change called `what`. Offers are forgotten; the
+    /// plan on screen is kept as the plan before.
     pub(super) fn changed(&mut self, what: &str) {
         self.offering.forget();
         self.plan_before_is(what);

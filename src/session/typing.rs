@@ -4,13 +4,9 @@
 use std::collections::BTreeMap;
 use std::time::{Duration, Instant};
 
-use super::{Document, Event, Session, first_of};
+use super::{Session, first_of};
 use crate::edit::{Edit, FileChange};
-use crate::file::format::LessonFile;
-use crate::file::own_words;
 use crate::finding::{Finding, Path};
-use crate::setup::{again, starter};
-use crate::speech::say_of_library;
 
 /// Planning waits so long for the next letter.
 pub const PAUSE: Duration = Duration::from_millis(350);
@@ -35,35 +31,6 @@ impl Session {
     /// What fields were refused, and why.
     pub fn refused(&self) -> &Refused {
         &self.typing.refused
-    }
-
-    /// A lesson with nothing in it yet.
-    pub(super) fn new_lesson(&mut self) {
-        match starter::new_lesson() {
-            Ok(mut file) => {
-                let english = self.library.english();
-                let say = &mut |word: &mut String| {
-                    *word = say_of_library(word, english).into_owned();
-                };
-                own_words::lesson(&mut file, say);
-                self.take_file(file, Event::SetUpNew);
-            }
-            Err(error) => self.tell(error.to_string()),
-        }
-    }
-
-    /// The lesson on screen for another day, as a lesson of its own.
-    pub(super) fn lesson_again(&mut self) {
-        let Some(doc) = &self.doc else { return };
-        let file = again::again(doc.file(), self.today());
-        self.take_file(file, Event::SetUpAgain);
-    }
-
-    fn take_file(&mut self, file: LessonFile, event: Event) {
-        let id = self.next_id();
-        let (past, told) = self.past_bakes();
-        self.show_document(Document::new(file, id, past), told);
-        self.events.push(event);
     }
 
     /// Another document is on screen: nothing of the one before is typed.

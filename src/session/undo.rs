@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use super::{Document, Session};
 use crate::file::format::{GroupShape, LessonFile, RecipeShape, RoomShape, TinShape};
 
 /// Undo goes back so many changes.
@@ -93,7 +94,8 @@ impl Undo {
         }
     }
 
-    /// More was typed in a field, which comes to the same.
+    /// Renames the last step if it is the typing in this field. The file is as it
+    /// was, so no step is added.
     pub fn still(&mut self, field: Option<&str>, label: String) {
         if field.is_some()
             && self.typing.as_deref() == field
@@ -158,6 +160,29 @@ impl Undo {
         if let Some(step) = self.again.pop() {
             let file = SharedFile::of(now, Some(&step.file));
             self.back.push(Step { label: step.label, file });
+        }
+    }
+}
+
+impl Session {
+    /// Takes the last change back.
+    pub(super) fn undo(&mut self) {
+        let what = |doc: &Document| doc.can_undo().map(|w| format!("taking back {w}"));
+        self.step_back(what, Document::undo);
+    }
+
+    /// Makes the change taken back last again.
+    pub(super) fn redo(&mut self) {
+        self.step_back(|doc| doc.can_redo().map(str::to_owned), Document::redo);
+    }
+
+    fn step_back(&mut self, what: impl Fn(&Document) -> Option<String>, way: fn(&mut Document)) {
+        let Some(doc) = &mut self.doc else { return };
+        let before = doc.revision();
+        let what = what(doc);
+        way(doc);
+        if doc.revision() != before {
+            self.changed(&what.unwrap_or_default());
         }
     }
 }

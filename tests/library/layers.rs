@@ -56,7 +56,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "session",
         &[
             "units", "finding", "model", "plan", "file", "bake", "planner", "check", "change",
-            "setup", "today", "hand", "view", "export", "speech",
+            "edit", "setup", "today", "hand", "view", "export", "speech",
         ],
     ),
     (

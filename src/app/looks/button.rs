@@ -18,7 +18,7 @@ pub fn button(
     named(ui, enabled, label, command, hint, out)
 }
 
-/// The same by another name.
+/// A button for a command with a label of its own; whether it was pressed.
 pub fn named(
     ui: &mut Ui,
     enabled: bool,
@@ -30,7 +30,8 @@ pub fn named(
     shown_as(ui, enabled, label, command.into(), hint, out).clicked()
 }
 
-/// The same, with where it is and what was done to it.
+/// A button for a command as the toolkit's response: where it is and what was
+/// done to it.
 pub fn shown_as(
     ui: &mut Ui,
     enabled: bool,

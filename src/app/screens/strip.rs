@@ -59,7 +59,7 @@ pub fn height(ctx: &Context, strip: &Strip<'_>) -> Option<f32> {
     })
 }
 
-/// Shows it.
+/// Shows the strip of changes.
 pub fn show(ui: &mut Ui, strip: &Strip<'_>, out: &mut Commands) {
     let low = is_low(ui.ctx());
     if low && !strip.view.folded && !strip.offering.chips.is_empty() {

@@ -36,7 +36,7 @@ impl App {
         self.view.page = None;
     }
 
-    /// Hints whose matter is done need not be read.
+    /// Puts away the hints that invite to what a command does.
     pub(super) fn hints_followed(&mut self, command: &Command) {
         if !self.hinting.on {
             return;

@@ -125,7 +125,7 @@ impl App {
         }
     }
 
-    /// What follows the minute line needs one.
+    /// Puts up the minute line if the class view follows it and none is shown.
     fn line_for_class_view(&mut self) {
         let follows = self.projector.open && self.projector.follows == Follows::Line;
         if follows && self.view.minute.is_none() {

@@ -87,7 +87,8 @@ impl ViewState {
         self.finding_now = true;
     }
 
-    /// What is to be done but once has been done.
+    /// Clears what holds for one frame: what was to take the keyboard or to be
+    /// scrolled to.
     pub fn was_shown(&mut self) {
         self.focus_now = None;
         self.chip_now = false;

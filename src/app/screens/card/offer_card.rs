@@ -14,7 +14,7 @@ use crate::export::changes::{cost, for_whom, outcome};
 use crate::session::Overlay;
 use crate::view::words::capital;
 
-/// Shows it.
+/// Shows the card of a change that is offered.
 pub fn show(ui: &mut Ui, overlay: &Overlay, offer: &Offer, out: &mut Commands) {
     let palette = Palette::of(ui.ctx());
     title(ui, &capital(&overlay.name), "");

@@ -30,7 +30,7 @@ use crate::view::words::clock_in;
 /// Height of a tin's row in points.
 const ROW: f32 = 42.0;
 
-/// Shows it.
+/// Shows the tin table of a group.
 pub fn show(
     ui: &mut Ui,
     shown: &OnScreen<'_>,

@@ -94,7 +94,7 @@ fn outside_the_bells(ui: &mut Ui, form: &mut Form<'_>) {
     });
 }
 
-/// A name is in a list or not.
+/// Puts a name at the end of a list, or takes it out.
 pub fn keep(list: &mut Vec<String>, name: &str, there: bool) {
     list.retain(|n| n != name);
     if there {

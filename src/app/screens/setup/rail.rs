@@ -10,7 +10,7 @@ use crate::app::state::Command;
 use crate::app::state::Page;
 use crate::finding::{Severity, shortened};
 
-/// Shows it.
+/// Shows the list of pages.
 pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new(say("Set up")).font(fonts::bold(19.0)));

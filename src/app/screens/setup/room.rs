@@ -68,7 +68,8 @@ impl Place {
         shapes.flat_map(|o| expanded(o).into_iter().chain([o.name.clone()])).collect()
     }
 
-    /// Nothing is said of ovens that are no longer there.
+    /// Removes from the file whatever names ovens that are gone: entries out of
+    /// order, places in locks, locks left empty.
     pub fn forget_gone_ovens(self, file: &mut LessonFile) {
         let there = self.all_ovens(file);
         if let Some(room) = self.room_mut(file) {
