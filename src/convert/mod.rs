@@ -28,7 +28,7 @@ pub struct Quantity {
 
 /// One quantity in another measure.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Converted {
+pub struct InMeasure {
     /// As it is worked out, not rounded.
     pub exact: Quantity,
     /// Rounded as a kitchen needs it.
@@ -48,7 +48,7 @@ pub struct Converted {
     /// What was asked.
     pub from: Quantity,
     /// In one measure or in several.
-    pub answers: Vec<Converted>,
+    pub answers: Vec<InMeasure>,
     /// What a reader should know of it, a sentence each.
     pub notes: Vec<String>,
 }
@@ -132,7 +132,7 @@ pub fn convert(
     Ok(Converted { from, answers, notes })
 }
 
-fn answer(from: Quantity, to: Unit, density: Option<Density>) -> Result<Converted, ConvertError> {
+fn answer(from: Quantity, to: Unit, density: Option<Density>) -> Result<InMeasure, ConvertError> {
     let exact = from.exactly(to, density)?;
     let is_egg = |unit| matches!(unit, Unit::Egg(_));
     let weighed = from.unit.kind() != to.kind();
@@ -150,7 +150,7 @@ fn answer(from: Quantity, to: Unit, density: Option<Density>) -> Result<Converte
     let custom = |unit| matches!(unit, Unit::Fan | Unit::Gas) || is_egg(unit);
     let by_definition = !weighed && !custom(from.unit) && !custom(to);
     let range = range.filter(|(low, high)| low < high);
-    Ok(Converted { exact, kitchen, whole_eggs, range, by_definition })
+    Ok(InMeasure { exact, kitchen, whole_eggs, range, by_definition })
 }
 
 /// What a kitchen is likely to want, the measure asked about left out, and

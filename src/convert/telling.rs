@@ -5,7 +5,7 @@ use std::fmt;
 use super::density::Density;
 use super::number::with_fraction;
 use super::unit::{Kind, Spoons, Unit};
-use super::{Converted, Quantity};
+use super::{Converted, InMeasure, Quantity};
 use crate::model::{EGG_EDIBLE_SHARE, EggSize, GasMark, MEDIUM_EGG_GRAMS};
 use crate::units::plain_number;
 
@@ -48,7 +48,7 @@ fn edible_bounds(size: Option<EggSize>) -> Option<(f64, f64)> {
 /// What to know of a conversion, a sentence each.
 pub(super) fn notes(
     from: Quantity,
-    answers: &[Converted],
+    answers: &[InMeasure],
     density: Option<Density>,
 ) -> Vec<String> {
     let alone = match answers {
@@ -96,7 +96,7 @@ fn spoons_note(unit: Unit) -> Option<String> {
     }
 }
 
-fn gas_note(from: Quantity, answers: &[Converted]) -> Option<String> {
+fn gas_note(from: Quantity, answers: &[InMeasure]) -> Option<String> {
     let on = |unit: Unit| answers.iter().map(|a| a.exact).chain([from]).find(|q| q.unit == unit);
     let figure = on(Unit::Gas)?.figure;
     let mark = GasMark::TABLE.into_iter().find(|m| (m.mark - figure).abs() < 1e-9)?;
@@ -173,7 +173,7 @@ impl fmt::Display for Quantity {
     }
 }
 
-impl fmt::Display for Converted {
+impl fmt::Display for InMeasure {
     /// The kitchen's figure, and the exact one and the range where they tell
     /// more.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

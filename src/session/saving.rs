@@ -118,7 +118,7 @@ impl Session {
     /// Clears the class.
     pub(super) fn clear_class(&mut self) {
         let Some(doc) = &mut self.doc else { return };
-        match doc.clear_class(&self.library.own()) {
+        match doc.clear_class(self.library.own()) {
             Ok(remains) => {
                 self.changed("clearing the class");
                 self.laid.before = None;

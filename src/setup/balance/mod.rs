@@ -119,7 +119,9 @@ pub struct Weighed {
 pub fn weigh(ingredients: &[IngredientShape], eggs: Option<EggSize>) -> Weighed {
     let grams: Vec<Option<f64>> = ingredients.iter().map(|i| grams(i, eggs)).collect();
     let mixture = Mixture::new(ingredients, &grams);
-    let percent = |g: f64| (mixture.flour > 0.0).then(|| 100.0 * g / mixture.flour);
+    // Hardly any flour makes shares that no figure holds.
+    let share = |g: f64| 100.0 * g / mixture.flour;
+    let percent = |g: f64| Some(share(g)).filter(|s| mixture.flour > 0.0 && s.is_finite());
     let rows: Vec<Row> =
         grams.iter().map(|&grams| Row { grams, percent: grams.and_then(percent) }).collect();
     let mut rules: Vec<RuleTold> = ingredients
