@@ -11,10 +11,13 @@
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use ovenbell::planner::exact::{Limits, Outcome, ScheduleWanted, Scheduling, serial, solve};
+use ovenbell::planner::exact::Limits;
+use scheduling::{Outcome, ScheduleWanted, Scheduling, serial, solve};
 
 #[path = "../common/rcpsp.rs"]
 mod read;
+#[path = "../common/scheduling/mod.rs"]
+mod scheduling;
 
 /// Orders tried for a first schedule before proofs begin.
 const ORDERS: u32 = 3_000;

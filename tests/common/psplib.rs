@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use ovenbell::planner::exact::Scheduling;
+use super::scheduling::Scheduling;
 
 use super::rcpsp;
 

@@ -4,7 +4,7 @@
 
 use std::path::Path;
 
-use ovenbell::planner::exact::{Activity, Lag, Resource, Scheduling};
+use super::scheduling::{Activity, Lag, Resource, Scheduling};
 
 /// Reads a file by its ending.
 pub fn read(path: &Path) -> Result<Scheduling, String> {

@@ -16,6 +16,7 @@ mod common {
     pub mod published;
     pub mod rcpsp;
     pub mod rich;
+    pub mod scheduling;
 }
 
 mod bake;

@@ -4,13 +4,13 @@
 
 use crate::common::planned::planned;
 use crate::common::psplib::{JobShop, Project as Published, ft06, j30};
+use crate::common::scheduling::Scheduling;
 use ovenbell::check::CheckedPlan;
 use ovenbell::file::format::{
     Entries, FORMAT, GroupShape, KitCount, LessonFile, LinkShape, MethodShape, PeriodShape,
     RecipeShape, RoomShape, SourceShape, StatedMinutes, StepKindShape, StepShape,
 };
 use ovenbell::file::{read_lesson, write_lesson};
-use ovenbell::planner::exact::Scheduling;
 
 /// Activities with their time, kit and successors, as a lesson.
 struct Project {

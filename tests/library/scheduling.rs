@@ -4,9 +4,10 @@
 use std::sync::atomic::AtomicBool;
 
 use crate::common::psplib::{JobShop, ft06, j30};
-use ovenbell::planner::exact::{
-    Activity, Lag, Limits, Outcome, Resource, ScheduleWanted, Scheduling, solve,
+use crate::common::scheduling::{
+    Activity, Lag, Outcome, Resource, ScheduleWanted, Scheduling, serial, solve,
 };
+use ovenbell::planner::exact::Limits;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -53,6 +54,16 @@ fn published_optima_are_proved() {
     let shop = ft06();
     let found = proved(&of_shop(&shop), &ScheduleWanted::default());
     assert_eq!(found, Some(shop.optimum), "{}", shop.name);
+}
+
+#[test]
+fn schedules_without_proof_are_schedules_and_no_better_than_the_optimum() {
+    for published in j30() {
+        let found = serial(&published.problem, 50, published.optimum, 1, Limits::default());
+        let found = found.unwrap_or_else(|| panic!("{}: none was found", published.name));
+        assert!(published.problem.keeps(&found.starts), "{}", published.name);
+        assert!(found.finish >= published.optimum, "{}", published.name);
+    }
 }
 
 #[test]

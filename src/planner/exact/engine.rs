@@ -43,7 +43,7 @@ impl Limits<'_> {
 
 /// What a search came to.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum SearchEnd {
+pub enum SearchEnd {
     /// A solution; ask [`Engine::value`].
     Solved,
     /// There is none.
@@ -76,7 +76,7 @@ impl TerminationCondition for Watch<'_> {
 }
 
 /// A model and the search for its solutions.
-pub(super) struct Engine {
+pub struct Engine {
     solver: Solver,
     tag: ConstraintTag,
     guide: Guide,
@@ -94,9 +94,15 @@ struct LearningLimits {
     low: usize,
 }
 
+impl Default for Engine {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
 impl Engine {
-    /// Nothing in it yet.
-    pub(super) fn new() -> Self {
+    /// A model with nothing in it yet.
+    pub fn new() -> Self {
         let options = SolverOptions {
             restart_options: RestartOptions {
                 sequence_generator_type: SequenceGeneratorType::Constant,
@@ -121,41 +127,41 @@ impl Engine {
     }
 
     /// A variable from `low` to `high`.
-    pub(super) fn variable(&mut self, low: i32, high: i32) -> DomainId {
+    pub fn variable(&mut self, low: i32, high: i32) -> DomainId {
         self.solver.new_bounded_integer(low, high)
     }
 
     /// What the search branches on where conflicts say nothing.
-    pub(super) fn branch_on(&mut self, starts: Vec<DomainId>) {
+    pub fn branch_on(&mut self, starts: Vec<DomainId>) {
         self.guide = Guide::new(starts, Rc::clone(&self.conflicts));
     }
 
-    /// Wishes a value.
-    pub(super) fn wish(&mut self, variable: DomainId, value: i32) {
+    /// Tries this value of a variable before others.
+    pub fn wish(&mut self, variable: DomainId, value: i32) {
         self.guide.wish(variable, value);
     }
 
-    /// One of these must hold.
-    pub(super) fn clause(&mut self, any: impl IntoIterator<Item = Predicate>) {
+    /// At least one of these must hold.
+    pub fn clause(&mut self, any: impl IntoIterator<Item = Predicate>) {
         if !self.solver.is_inconsistent() {
             self.solver.add_clause(any, self.tag);
         }
     }
 
     /// A constraint made with the engine's tag.
-    pub(super) fn post<C: Constraint>(&mut self, make: impl FnOnce(ConstraintTag) -> C) {
+    pub fn post<C: Constraint>(&mut self, make: impl FnOnce(ConstraintTag) -> C) {
         if !self.solver.is_inconsistent() {
             self.solver.add_constraint(make(self.tag)).post();
         }
     }
 
     /// A new truth value.
-    pub(super) fn literal(&mut self) -> Literal {
+    pub fn literal(&mut self) -> Literal {
         self.solver.new_literal()
     }
 
     /// A constraint that holds where `condition` does.
-    pub(super) fn post_if<C: Constraint>(
+    pub fn post_if<C: Constraint>(
         &mut self,
         condition: Literal,
         make: impl FnOnce(ConstraintTag) -> C,
@@ -166,13 +172,13 @@ impl Engine {
     }
 
     /// `from + least ≤ to`.
-    pub(super) fn lag(&mut self, from: DomainId, to: DomainId, least: i32) {
+    pub fn lag(&mut self, from: DomainId, to: DomainId, least: i32) {
         let terms = [from.scaled(1), to.scaled(-1)];
         self.post(|tag| constraints::less_than_or_equals(terms, -least, tag));
     }
 
     /// Looks for a solution.
-    pub(super) fn search(&mut self, limits: Limits<'_>) -> SearchEnd {
+    pub fn search(&mut self, limits: Limits<'_>) -> SearchEnd {
         if self.solver.is_inconsistent() {
             return SearchEnd::Refuted;
         }
@@ -196,7 +202,7 @@ impl Engine {
     }
 
     /// The value of a variable in the solution found last.
-    pub(super) fn value(&self, variable: DomainId) -> i32 {
+    pub fn value(&self, variable: DomainId) -> i32 {
         let at = usize::try_from(variable.id()).unwrap_or(usize::MAX);
         self.values.get(at).copied().unwrap_or(0)
     }

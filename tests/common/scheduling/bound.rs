@@ -1,8 +1,8 @@
 //! What lags and resources say before any search: orders that are forced, and
 //! a finish that cannot be beaten.
 
-use super::scheduling::{Resource, Scheduling};
-use crate::graph::closure::Closure;
+use super::problem::{Resource, Scheduling};
+use ovenbell::graph::closure::Closure;
 
 /// Pairs of activities that cannot overlap: said so, or too much together for
 /// some resource.

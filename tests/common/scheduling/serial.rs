@@ -5,8 +5,8 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-use super::engine::Limits;
-use super::scheduling::{Schedule, Scheduling};
+use super::problem::{Schedule, Scheduling};
+use ovenbell::planner::exact::Limits;
 
 /// Length of the list of past finishes an order is compared with.
 const HISTORY: usize = 40;

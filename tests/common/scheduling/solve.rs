@@ -8,9 +8,9 @@ use pumpkin_core::variables::DomainId;
 use pumpkin_propagators::disjunctive::ArgDisjunctiveTask;
 
 use super::bound::{apart, least_finish, sharpen};
-use super::engine::{Engine, Limits, SearchEnd};
-use super::scheduling::{Schedule, Scheduling};
-use crate::graph::closure::{Closure, NONE};
+use super::problem::{Schedule, Scheduling};
+use ovenbell::graph::closure::{Closure, NONE};
+use ovenbell::planner::exact::{Engine, Limits, SearchEnd};
 
 /// What is asked for.
 #[derive(Debug, Clone, Default)]

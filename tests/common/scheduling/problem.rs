@@ -2,7 +2,7 @@
 //! between their starts, resources of which each takes a fixed amount, and the
 //! earliest finish wanted.
 
-use crate::graph::closure::Closure;
+use ovenbell::graph::closure::Closure;
 
 /// Something that takes time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
