@@ -51,6 +51,7 @@ impl Studies {
     /// Forgets what is asked of the plan on screen, as another comes.
     pub fn forget_about_plan(&mut self) {
         self.tins.forget();
+        self.tins_of = None;
         self.reasons.forget();
         self.offers.forget();
         self.hangs_on.forget();
