@@ -76,6 +76,10 @@ impl Session {
     /// Takes in whether what is held contradicts itself, and asks that once a
     /// plan stands.
     pub(super) fn hear_of_contradictions(&mut self) {
+        if self.moving.carried.is_some() {
+            // Nothing new is said under what is being moved.
+            return;
+        }
         let now = self.revision();
         for heard in self.studies.contradictions.hear(now) {
             match heard {

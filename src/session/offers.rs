@@ -206,7 +206,10 @@ impl Session {
                         self.ask_what_it_hangs_on();
                     }
                 }
-                Heard::Fault(fault) => self.tell_of_fault(&fault),
+                Heard::Fault(fault) => {
+                    self.offering.stopped();
+                    self.tell_of_fault(&fault);
+                }
             }
         }
     }
@@ -222,7 +225,10 @@ impl Session {
             match heard {
                 Heard::Answer(sentences) => self.offering.hangs_on = sentences,
                 Heard::Ended => self.offering.weighing = false,
-                Heard::Fault(fault) => self.tell_of_fault(&fault),
+                Heard::Fault(fault) => {
+                    self.offering.stopped();
+                    self.tell_of_fault(&fault);
+                }
             }
         }
     }

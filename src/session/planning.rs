@@ -132,11 +132,9 @@ impl Session {
         }
     }
 
-    /// Tells of a fault of the program's own in looking for something.
+    /// Tells of a fault of the program's own in looking for something; what else
+    /// is being looked for goes on.
     pub(super) fn tell_of_fault(&mut self, fault: &str) {
-        self.studies.plans.forget();
-        self.studies.forget_about_plan();
-        self.offering.stopped();
         self.tell(format!("{fault}. The plan shown is the last one that was checked."));
     }
 }

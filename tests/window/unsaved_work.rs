@@ -86,6 +86,24 @@ fn saving_before_another_is_opened_saves_and_goes_on() {
 }
 
 #[test]
+fn saving_before_closing_asks_before_it_writes_over_another_program() {
+    let data = tempfile::tempdir().unwrap();
+    let path = lesson("demo.ron");
+    let mut harness = window(Some(path.clone()), data.path());
+    change(&mut harness, 3);
+    let theirs = format!("{}// theirs\n", fs::read_to_string(&path).unwrap());
+    fs::write(&path, &theirs).unwrap();
+    close(&mut harness);
+    press(&mut harness, "Save");
+    assert!(says(&harness, "Another program has changed the file"), "{:?}", spoken(&harness));
+    assert_eq!(fs::read_to_string(&path).unwrap(), theirs, "nothing is written before the answer");
+    press(&mut harness, "Back to the lesson");
+    let doc = harness.state().document().unwrap();
+    assert!(doc.changed && doc.path.as_deref() == Some(&*path));
+    assert_eq!(fs::read_to_string(&path).unwrap(), theirs);
+}
+
+#[test]
 fn a_failed_saving_leaves_everything_open_and_says_why() {
     let data = tempfile::tempdir().unwrap();
     let path = lesson("demo.ron");

@@ -3,7 +3,7 @@
 use eframe::egui::ViewportCommand;
 
 use super::App;
-use crate::app::state::{Page, Selection, page_of};
+use crate::app::state::{Command, Page, Selection, page_of};
 use crate::finding::Path;
 use crate::session::Event;
 
@@ -22,8 +22,9 @@ impl App {
                 Event::WhereToSave => self.ask(true),
                 Event::SetUpNew => self.view.page = Some(Page::Start),
                 Event::SetUpAgain => self.view.page = Some(Page::Lesson),
-                Event::PutRight(None) => self.set_up(Some(Page::Start)),
-                Event::PutRight(Some(at)) => self.go_to(at),
+                Event::PutRight(at) => {
+                    self.apply(at.map_or(Command::SetUp(Some(Page::Start)), Command::GoTo));
+                }
                 Event::ShowDay => {
                     self.view.page = None;
                     self.view.help = None;

@@ -233,12 +233,13 @@ impl eframe::App for App {
         if !self.project_here(ui) {
             self.panels(ui, &mut commands);
         }
+        // Before anything is done that asks for the keyboard or for a place.
+        self.view.was_shown();
         self.questions(&ctx, &mut commands);
         self.dialogs(&ctx, &mut commands);
         if self.view.keys {
             help::keys::overlay(&ctx, &mut commands);
         }
-        self.view.was_shown();
         let any = commands.iter().next().is_some();
         for command in commands {
             self.apply(command);

@@ -11,7 +11,11 @@ use crate::session::{Command as LessonCommand, Leaving, Question, Unsaved};
 impl App {
     /// Puts the questions that are open.
     pub(super) fn questions(&mut self, ctx: &egui::Context, out: &mut Commands) {
-        self.ask_before_leaving(ctx);
+        if self.session.leaving().is_some() {
+            // One question a frame: a click that answers it answers no other.
+            self.ask_before_leaving(ctx);
+            return;
+        }
         let answer = match self.session.question() {
             None => return,
             Some(Question::ChangedOnDisk) => {
