@@ -27,7 +27,9 @@ fn open(window: &cli::Window) -> ExitCode {
     match ovenbell::app::run(start) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            eprintln!("no window can be opened here: {error}\nThe plan in words instead:\n");
+            cli::terminal::wrong(&format!(
+                "no window can be opened here: {error}\nThe plan in words instead:\n"
+            ));
             cli::without_window(window)
         }
     }

@@ -4,7 +4,7 @@
 use std::fmt;
 use std::ops::{Add, AddAssign, Neg, Sub};
 
-use chrono::{NaiveTime, Timelike};
+use chrono::{DateTime, Local, NaiveTime, Timelike};
 use thiserror::Error;
 
 /// A figure that cannot be what it claims to be.
@@ -241,6 +241,12 @@ impl ClockTime {
             self.0.overflowing_add_signed(chrono::TimeDelta::minutes(i64::from(length.0)));
         ClockTime(time)
     }
+}
+
+/// The day and time of this computer, whatever it is set to: before 1970 too,
+/// where a run-down battery may put it.
+pub fn local_now() -> DateTime<Local> {
+    std::time::SystemTime::now().into()
 }
 
 impl fmt::Display for ClockTime {

@@ -43,10 +43,20 @@ impl Calibration {
             return Ok(*self);
         }
         let (mut weight, mut sum, mut squares, mut noise) = (0.0, 0.0, 0.0, 0.0);
+        // A class bakes the same thing again and again: it is worked out once.
+        let mut modelled: Vec<(Bake, f64)> = Vec::new();
         for outcome in outcomes {
             let took = positive("the minutes a bake took", outcome.took.get())?;
             let sigma = positive("the spread of a bake", outcome.sigma)?;
-            let off = (took / self.model(&outcome.bake)?).ln() - self.kappa().ln();
+            let known = modelled.iter().find(|(bake, _)| *bake == outcome.bake);
+            let model = match known {
+                Some((_, model)) => *model,
+                None => self.model(&outcome.bake)?,
+            };
+            if known.is_none() {
+                modelled.push((outcome.bake, model));
+            }
+            let off = (took / model).ln() - self.kappa().ln();
             let precision = positive("the certainty of a bake", 1.0 / (sigma * sigma))?;
             weight += precision;
             sum += precision * off;

@@ -8,7 +8,7 @@ use clap::Args;
 
 use super::plan::{planned_only, seconds};
 use super::say::tell;
-use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print};
+use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print, wrong};
 use crate::change::{Effort, Enough, changes};
 use crate::export::changes::{json, text};
 use crate::planner::Budget;
@@ -69,7 +69,7 @@ pub(super) fn run(args: &ChangesArgs) -> u8 {
         match json(&loaded.lesson, &found) {
             Ok(answer) => print(&answer),
             Err(fault) => {
-                eprintln!("a fault of ovenbell's: {fault}");
+                wrong(&format!("a fault of ovenbell's: {fault}"));
                 return OUR_FAULT;
             }
         }

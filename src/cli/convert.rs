@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::{CANNOT_READ, WELL, print};
+use super::{CANNOT_READ, WELL, print, wrong};
 use crate::convert::{ConvertError, Converted, Density, Quantity, Spoons, Unit, convert};
 
 pub(super) const HELP: &str = "Examples:
@@ -42,7 +42,7 @@ pub(super) fn run(args: &ConvertArgs) -> u8 {
         Ok(converted) if args.json => print(&json(&converted)),
         Ok(converted) => print(&converted.to_string()),
         Err(fault) => {
-            eprintln!("{fault}");
+            wrong(&format!("{fault}"));
             return CANNOT_READ;
         }
     }

@@ -3,9 +3,11 @@
 mod changes;
 mod check;
 mod convert;
+mod kept;
 mod plan;
 mod problem;
 mod say;
+pub mod terminal;
 mod tins;
 mod tins_free;
 mod tins_table;
@@ -25,6 +27,7 @@ use crate::file::{Loaded, load_lesson_knowing};
 use crate::finding::Finding;
 use crate::model::PastBake;
 use crate::speech::English;
+use terminal::{print, wrong};
 
 /// All is well.
 const WELL: u8 = 0;
@@ -34,6 +37,8 @@ const DOES_NOT_FIT: u8 = 1;
 const CANNOT_READ: u8 = 2;
 /// A fault of the program.
 const OUR_FAULT: u8 = 3;
+/// The answer could not be written where it was to go.
+const NOT_WRITTEN: u8 = 4;
 
 /// Fits a class's baking practical into a school period.
 ///
@@ -86,7 +91,8 @@ fn english() -> impl TypedValueParser<Value = English> {
 }
 
 const EXIT_STATUS: &str = "Exit status: 0 all is well; 1 something does not fit, or a rule is \
-broken; 2 a file cannot be read, or the command makes no sense; 3 a fault of the program.";
+broken; 2 a file cannot be read, or the command makes no sense; 3 a fault of the program; 4 the \
+answer could not be written where it was to go.";
 
 #[derive(Debug, Subcommand)]
 enum Command {
@@ -188,13 +194,15 @@ pub fn run() -> Invocation {
         Some(Command::Tins(args)) => tins::run(&args),
         Some(Command::Problem(args)) => problem::run(&args),
     };
+    let status = if terminal::is_lost() { NOT_WRITTEN } else { status };
     Invocation::Done(ExitCode::from(status))
 }
 
 /// Plans the lesson meant for the window in the terminal instead, where there
 /// can be no window.
 pub fn without_window(window: &Window) -> ExitCode {
-    ExitCode::from(plan::instead_of_window(window.lesson.as_deref()))
+    let status = plan::instead_of_window(window.lesson.as_deref());
+    ExitCode::from(if terminal::is_lost() { NOT_WRITTEN } else { status })
 }
 
 /// The bakes noted so far: in that file, or else in the user's own. What makes
@@ -225,15 +233,9 @@ fn load(lesson: &Path, outcomes: Option<&Path>) -> Result<(Loaded, Vec<PastBake>
     }
 }
 
-fn print(text: &str) {
-    use std::io::Write;
-    // A closed pipe is the reader's choice, not an error.
-    let _ = writeln!(std::io::stdout().lock(), "{}", text.trim_end_matches('\n'));
-}
-
 fn complain(of: &Path, findings: &[Finding]) {
     for finding in findings {
-        eprintln!("{}:{}", of.display(), say::of_finding(finding));
+        wrong(&format!("{}:{}", of.display(), say::of_finding(finding)));
     }
 }
 

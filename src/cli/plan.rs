@@ -7,8 +7,9 @@ use std::time::{Duration, Instant};
 
 use clap::Args;
 
+use super::kept::{self, Kind};
 use super::say::{said, tell};
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print, wrong};
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::export::{json, text};
 use crate::file::{self, Backup};
@@ -83,10 +84,19 @@ fn plan_demo(args: &PlanArgs) -> u8 {
 
 /// Plans a lesson file.
 pub(super) fn run(args: &PlanArgs) -> u8 {
+    if let Err(status) = may_keep(args) {
+        return status;
+    }
     match load(&args.lesson, args.outcomes.as_deref()) {
         Ok((loaded, _)) => plan_loaded(&loaded.lesson, args, Instant::now()),
         Err(status) => status,
     }
+}
+
+/// Asked before planning, which may take long, and again before writing.
+fn may_keep(args: &PlanArgs) -> Result<(), u8> {
+    let read = [Some(&*args.lesson), args.outcomes.as_deref()];
+    kept::may_keep(&[(args.save.as_deref(), Kind::Plan)], &read)
 }
 
 fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
@@ -100,10 +110,13 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
         Ok(found) => found,
         Err(status) => return status,
     };
+    if let Err(status) = may_keep(args) {
+        return status;
+    }
     if let Some(path) = &args.save
         && let Err(error) = save(path, lesson, &found.judged)
     {
-        eprintln!("{}: the plan could not be kept: {error}", path.display());
+        wrong(&format!("{}: the plan could not be kept: {error}", path.display()));
         return CANNOT_READ;
     }
     if args.json {
@@ -115,7 +128,7 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
         match json::answer(lesson, &found.judged, timing) {
             Ok(answer) => print(&answer),
             Err(fault) => {
-                eprintln!("a fault of ovenbell's: {fault}");
+                wrong(&format!("a fault of ovenbell's: {fault}"));
                 return OUR_FAULT;
             }
         }
@@ -153,12 +166,12 @@ pub(super) fn planned_only(
 pub(super) fn told(path: &Path, error: &PlanError) -> u8 {
     match error {
         PlanError::Fault(_) => {
-            eprintln!("a fault of ovenbell's, not of the lesson: {error}");
+            wrong(&format!("a fault of ovenbell's, not of the lesson: {error}"));
             OUR_FAULT
         }
         PlanError::ClassStep(_) => {
-            eprintln!("{}: {}", path.display(), said(&error.to_string()));
-            eprintln!("    widen its window, or move, shorten or leave out what is beside it");
+            wrong(&format!("{}: {}", path.display(), said(&error.to_string())));
+            wrong("    widen its window, or move, shorten or leave out what is beside it");
             CANNOT_READ
         }
     }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{CANNOT_READ, OUR_FAULT, WELL, complain, print};
+use super::{CANNOT_READ, OUR_FAULT, WELL, complain, print, wrong};
 use crate::export;
 use crate::file;
 use crate::graph::expand;
@@ -47,7 +47,7 @@ pub(super) fn run(args: &ProblemArgs) -> u8 {
             WELL
         }
         Err(fault) => {
-            eprintln!("a fault of ovenbell's: {fault}");
+            wrong(&format!("a fault of ovenbell's: {fault}"));
             OUR_FAULT
         }
     }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::say::{said, tell};
-use super::{CANNOT_READ, OUR_FAULT, WELL, print, tins_free, tins_table};
+use super::{CANNOT_READ, OUR_FAULT, WELL, print, tins_free, tins_table, wrong};
 
 pub(super) const HELP: &str = "Examples:
   ovenbell tins my-lesson.ron
@@ -42,8 +42,8 @@ pub(super) struct TinsArgs {
 pub(super) fn run(args: &TinsArgs) -> u8 {
     let Some(free) = &args.free else {
         if args.file.is_none() && args.recipe.is_none() {
-            eprintln!("name a lesson file, a recipe of the library (--recipe NAME), or two tins");
-            eprintln!("see: ovenbell tins --help");
+            wrong("name a lesson file, a recipe of the library (--recipe NAME), or two tins");
+            wrong("see: ovenbell tins --help");
             return CANNOT_READ;
         }
         let (recipe, outcomes) = (args.recipe.as_deref(), args.outcomes.as_deref());
@@ -52,7 +52,7 @@ pub(super) fn run(args: &TinsArgs) -> u8 {
     let answer = match tins_free::answer(free) {
         Ok(answer) => answer,
         Err(fault) => {
-            eprintln!("{}", said(&fault.to_string()));
+            wrong(&format!("{}", said(&fault.to_string())));
             return CANNOT_READ;
         }
     };
@@ -66,7 +66,7 @@ pub(super) fn run(args: &TinsArgs) -> u8 {
             WELL
         }
         Err(fault) => {
-            eprintln!("a fault of ovenbell's: {fault}");
+            wrong(&format!("a fault of ovenbell's: {fault}"));
             OUR_FAULT
         }
     }

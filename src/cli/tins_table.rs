@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::say::tell;
-use super::{CANNOT_READ, OUR_FAULT, WELL, complain, past_bakes, print};
+use super::{CANNOT_READ, OUR_FAULT, WELL, complain, past_bakes, print, wrong};
 use crate::bake::tin_table::tin_table;
 use crate::export::tins;
 use crate::file::format::RecipeShape;
@@ -47,11 +47,11 @@ pub(super) fn run(
         .collect();
     if tables.is_empty() {
         let names: Vec<&str> = lesson.recipes.iter().map(|r| r.name.as_str()).collect();
-        eprintln!(
+        wrong(&format!(
             "there is no recipe \"{}\"; there are: {}",
             recipe.unwrap_or(""),
             names.join(", ")
-        );
+        ));
         return CANNOT_READ;
     }
     if !json {
@@ -64,7 +64,7 @@ pub(super) fn run(
             WELL
         }
         Err(fault) => {
-            eprintln!("a fault of ovenbell's: {fault}");
+            wrong(&format!("a fault of ovenbell's: {fault}"));
             OUR_FAULT
         }
     }
@@ -93,14 +93,14 @@ fn from_file(path: &Path, past: &[PastBake]) -> Result<Loaded, Refused> {
 fn from_library(name: &str, past: &[PastBake]) -> Result<Loaded, Refused> {
     let here = || PathBuf::from("library");
     let fault = |error: library::LibraryError| {
-        eprintln!("a fault of ovenbell's: {error}");
+        wrong(&format!("a fault of ovenbell's: {error}"));
         Refused(OUR_FAULT, here(), Vec::new())
     };
     let recipes = library::recipes().map_err(fault)?;
     let names: Vec<String> = recipes.iter().map(|r| r.name.clone()).collect();
     let found = recipes.into_iter().find(|r| r.name.to_lowercase() == name.to_lowercase());
     let Some(recipe) = found else {
-        eprintln!("the library has no recipe \"{name}\"; it has: {}", names.join(", "));
+        wrong(&format!("the library has no recipe \"{name}\"; it has: {}", names.join(", ")));
         return Err(Refused(CANNOT_READ, here(), Vec::new()));
     };
     by_itself(recipe, past)
@@ -109,7 +109,7 @@ fn from_library(name: &str, past: &[PastBake]) -> Result<Loaded, Refused> {
 /// A recipe in a lesson of its own.
 fn by_itself(recipe: RecipeShape, past: &[PastBake]) -> Result<Loaded, Refused> {
     let fault = |error: String| {
-        eprintln!("a fault of ovenbell's: {error}");
+        wrong(&format!("a fault of ovenbell's: {error}"));
         Refused(OUR_FAULT, PathBuf::from("library"), Vec::new())
     };
     let lesson = library::lesson_of(recipe).map_err(|e| fault(e.to_string()))?;

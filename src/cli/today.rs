@@ -6,13 +6,16 @@ use std::time::Duration;
 
 use clap::Args;
 
+use super::kept::{self, Kind};
 use super::plan::{milliseconds, planned_only, seconds, told};
 use super::say::{said, tell};
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print, wrong};
 use crate::check::{CheckedPlan, Verdict, check};
 use crate::export::today::{Day, json, text};
 use crate::file::format::LessonFile;
-use crate::file::{Backup, Loaded, load_plan, merged, write_atomically};
+use crate::file::{
+    Access, Backup, Disk, LARGEST_FILE, Loaded, RealDisk, load_plan, merged, write_new,
+};
 use crate::model::{Lesson, PastBake};
 use crate::planner::Budget;
 use crate::today::{Happening, NoReplan, Replanned, happens, replan, start_of_day};
@@ -135,6 +138,9 @@ impl TodayArgs {
 
 /// Plans a lesson for the day.
 pub(super) fn run(args: &TodayArgs) -> u8 {
+    if let Err(status) = may_keep(args) {
+        return status;
+    }
     let (loaded, past) = match load(&args.lesson, args.outcomes.as_deref()) {
         Ok(loaded) => loaded,
         Err(status) => return status,
@@ -148,14 +154,21 @@ pub(super) fn run(args: &TodayArgs) -> u8 {
     }
 }
 
+/// Asked before planning, which may take long, and again before writing.
+fn may_keep(args: &TodayArgs) -> Result<(), u8> {
+    let read = [Some(&*args.lesson), args.outcomes.as_deref(), args.plan.as_deref()];
+    let to = [(args.save.as_deref(), Kind::Lesson), (args.save_plan.as_deref(), Kind::Plan)];
+    kept::may_keep(&to, &read)
+}
+
 /// The lesson's file once everything has happened.
 fn file_of_day(args: &TodayArgs, file: &LessonFile, past: &[PastBake]) -> Result<LessonFile, u8> {
     let mut day = start_of_day(file);
     for happening in args.happenings() {
         day = happens(&day, &happening, args.at, past).map_err(|refused| {
-            eprintln!("{}: {}", said(&happening.label()), said(&refused.message));
+            wrong(&format!("{}: {}", said(&happening.label()), said(&refused.message)));
             if !refused.hint.is_empty() {
-                eprintln!("    {}", said(&refused.hint));
+                wrong(&format!("    {}", said(&refused.hint)));
             }
             CANNOT_READ
         })?;
@@ -182,6 +195,7 @@ fn planned(
     let never = AtomicBool::new(false);
     let after = replan((&loaded.lesson, &before), file, past, &budget, &never, each);
     let after = after.map_err(|error| no_plan(&args.lesson, error))?;
+    may_keep(args)?;
     if let Some(path) = &args.save {
         save(path, &args.lesson, file)?;
     }
@@ -200,7 +214,7 @@ fn planned(
         match json(&day) {
             Ok(answer) => print(&answer),
             Err(fault) => {
-                eprintln!("a fault of ovenbell's: {fault}");
+                wrong(&format!("a fault of ovenbell's: {fault}"));
                 return Err(OUR_FAULT);
             }
         }
@@ -231,7 +245,7 @@ fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
     })?;
     check(lesson, plan).map_err(|breaches| {
         for breach in breaches {
-            eprintln!("{}: {}", path.display(), said(&breach.told(lesson).to_string()));
+            wrong(&format!("{}: {}", path.display(), said(&breach.told(lesson).to_string())));
         }
         CANNOT_READ
     })
@@ -240,13 +254,14 @@ fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
 /// Keeps the lesson of the day, with the comments of the lesson's own file.
 fn save(path: &Path, lesson: &Path, file: &LessonFile) -> Result<(), u8> {
     // Without the text it was read from it is laid out anew.
-    let text = std::fs::read_to_string(lesson).unwrap_or_default();
-    let text = merged(&text, file).map_err(|error| not_kept(path, &error))?;
-    let saved = write_atomically(path, text.as_bytes(), Backup::Keep);
+    let text = RealDisk.read(&RealDisk.resolved(lesson), LARGEST_FILE).unwrap_or_default();
+    let text =
+        merged(&String::from_utf8_lossy(&text), file).map_err(|error| not_kept(path, &error))?;
+    let saved = write_new(path, text.as_bytes(), Backup::Keep, Access::As(lesson));
     saved.map_err(|error| not_kept(path, &error))
 }
 
 fn not_kept(path: &Path, error: &dyn std::fmt::Display) -> u8 {
-    eprintln!("{}: it could not be kept: {error}", path.display());
+    wrong(&format!("{}: it could not be kept: {error}", path.display()));
     CANNOT_READ
 }

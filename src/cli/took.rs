@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use clap::Args;
 
 use super::say::tell;
-use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, past_bakes, print};
+use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, past_bakes, print, wrong};
 use crate::bake::tin_table::tin_table;
 use crate::file::outcomes::{bake_minutes, note_outcome, oven_temperature};
 use crate::file::{self, data_folders};
@@ -59,7 +59,7 @@ fn minutes(text: &str) -> Result<f64, String> {
 /// Notes a bake and says what the tin comes to with it.
 pub(super) fn run(args: &TookArgs) -> u8 {
     let Some(path) = args.outcomes.clone().or_else(data_folders::outcomes_file) else {
-        eprintln!("there is no folder to keep bakes in; name a file with --outcomes CSV");
+        wrong("there is no folder to keep bakes in; name a file with --outcomes CSV");
         return CANNOT_READ;
     };
     let past = past_bakes(Some(&path));
@@ -75,12 +75,12 @@ pub(super) fn run(args: &TookArgs) -> u8 {
     let celsius = match args.celsius.map(oven_temperature).transpose() {
         Ok(celsius) => celsius,
         Err(why) => {
-            eprintln!("{why}");
+            wrong(&format!("{why}"));
             return CANNOT_READ;
         }
     };
     let Ok(minutes) = bake_minutes(args.minutes) else { return CANNOT_READ };
-    let today = || chrono::Local::now().date_naive();
+    let today = || crate::units::local_now().date_naive();
     let bake = PastBake {
         date: Some(args.date.unwrap_or_else(today)),
         recipe: lesson.recipes[recipe.0].name.clone(),
@@ -91,7 +91,7 @@ pub(super) fn run(args: &TookArgs) -> u8 {
         note: args.note.clone(),
     };
     if let Err(error) = note_outcome(&path, &bake) {
-        eprintln!("{}: the bake is not noted: {error}", path.display());
+        wrong(&format!("{}: the bake is not noted: {error}", path.display()));
         return DOES_NOT_FIT;
     }
     print(&format!("Noted in {}.", path.display()));
@@ -116,13 +116,13 @@ fn find(lesson: &Lesson, args: &TookArgs) -> Option<(RecipeId, String)> {
     let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
     let Some(recipe) = lesson.recipes.iter().position(|r| same(&r.name, &args.recipe)) else {
         let names: Vec<&str> = lesson.recipes.iter().map(|r| r.name.as_str()).collect();
-        eprintln!("there is no recipe \"{}\"; there are: {}", args.recipe, names.join(", "));
+        wrong(&format!("there is no recipe \"{}\"; there are: {}", args.recipe, names.join(", ")));
         return None;
     };
     let tins = &lesson.recipes[recipe].tins;
     let Some(tin) = tins.iter().find(|t| same(&t.label, &args.tin)) else {
         let names: Vec<&str> = tins.iter().map(|t| t.label.as_str()).collect();
-        eprintln!("the recipe has no tin \"{}\"; it has: {}", args.tin, names.join(", "));
+        wrong(&format!("the recipe has no tin \"{}\"; it has: {}", args.tin, names.join(", ")));
         return None;
     };
     Some((RecipeId(recipe), tin.label.clone()))

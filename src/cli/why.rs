@@ -8,7 +8,7 @@ use clap::Args;
 
 use super::plan::seconds;
 use super::say::{said, tell};
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print, wrong};
 use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::export::why::{self, WhyReport};
@@ -62,7 +62,7 @@ pub(super) fn run(args: &WhyArgs) -> u8 {
     match asked(loaded.lesson, args) {
         Ok((lesson, groups)) => answer(&lesson, groups.as_deref(), args),
         Err(error) => {
-            eprintln!("{}: {}", args.lesson.display(), said(&error.to_string()));
+            wrong(&format!("{}: {}", args.lesson.display(), said(&error.to_string())));
             CANNOT_READ
         }
     }
@@ -124,11 +124,11 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
     let plan = match planned(lesson, args) {
         Ok(plan) => plan,
         Err(error @ PlanError::Fault(_)) => {
-            eprintln!("a fault of ovenbell's, not of the lesson: {error}");
+            wrong(&format!("a fault of ovenbell's, not of the lesson: {error}"));
             return OUR_FAULT;
         }
         Err(error @ PlanError::ClassStep(_)) => {
-            eprintln!("{}: {}", args.lesson.display(), said(&error.to_string()));
+            wrong(&format!("{}: {}", args.lesson.display(), said(&error.to_string())));
             return CANNOT_READ;
         }
     };
@@ -147,7 +147,7 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
         match why::json(found) {
             Ok(answer) => print(&answer),
             Err(fault) => {
-                eprintln!("a fault of ovenbell's: {fault}");
+                wrong(&format!("a fault of ovenbell's: {fault}"));
                 return OUR_FAULT;
             }
         }

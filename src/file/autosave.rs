@@ -3,12 +3,12 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
-use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, Weak};
 use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
 
 use super::copies::with_heading;
-use super::disk::Disk;
+use super::disk::{Access, Disk};
 use super::format::LessonFile;
 use super::merge::merged;
 use super::plain_words::{Doing, why};
@@ -20,6 +20,8 @@ pub(super) struct Targets {
     pub first: Option<PathBuf>,
     /// Where it goes while that cannot be written, and the file it is of.
     pub second: Option<(PathBuf, PathBuf)>,
+    /// The lesson's own file: whoever may read it may read the copies.
+    pub of: Option<PathBuf>,
 }
 
 /// A lesson with changes not saved yet: the text it was read from, and what it says now.
@@ -58,6 +60,10 @@ impl Autosave {
         let shared =
             Arc::new((Mutex::new(Shared { targets, ..Shared::default() }), Condvar::new()));
         let of_thread = Arc::clone(&shared);
+        let mut kept = lock(&KEPT);
+        kept.retain(|kept| kept.strong_count() > 0);
+        kept.push(Arc::downgrade(&shared));
+        drop(kept);
         let thread = thread::spawn(move || write_on(&of_thread, &*disk, every, &*wake));
         Self { shared, thread: Some(thread) }
     }
@@ -105,6 +111,29 @@ impl Autosave {
     }
 }
 
+/// Every copy that is being kept in this program.
+static KEPT: Mutex<Vec<Weak<(Mutex<Shared>, Condvar)>>> = Mutex::new(Vec::new());
+
+/// Keeps what is not saved of every open lesson now, because the program is
+/// about to be ended; returns when that is done, or after `patience`.
+pub fn keep_all(patience: Duration) {
+    let until = Instant::now() + patience;
+    let kept = lock(&KEPT).clone();
+    for kept in kept.iter().filter_map(Weak::upgrade) {
+        let (mutex, changed) = &*kept;
+        let mut shared = lock(mutex);
+        shared.urgent |= shared.pending.is_some();
+        changed.notify_all();
+        while shared.busy || shared.urgent {
+            let left = until.saturating_duration_since(Instant::now());
+            if left.is_zero() {
+                return;
+            }
+            shared = changed.wait_timeout(shared, left).unwrap_or_else(PoisonError::into_inner).0;
+        }
+    }
+}
+
 impl Drop for Autosave {
     /// Writes what is pending.
     fn drop(&mut self) {
@@ -117,7 +146,7 @@ impl Drop for Autosave {
     }
 }
 
-fn lock(shared: &Mutex<Shared>) -> MutexGuard<'_, Shared> {
+fn lock<T>(shared: &Mutex<T>) -> MutexGuard<'_, T> {
     shared.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
@@ -172,9 +201,10 @@ fn write_on(shared: &(Mutex<Shared>, Condvar), disk: &dyn Disk, every: Duration,
 
 fn write(disk: &dyn Disk, targets: &Targets, state: &UnsavedLesson) -> Result<(), String> {
     let text = merged(&state.text, &state.file).map_err(|e| e.to_string())?;
+    let access = targets.of.as_deref().map_or(Access::OwnerOnly, Access::As);
     let mut trouble = "there is no folder to keep them in".to_owned();
     if let Some(path) = &targets.first {
-        match disk.replace(path, text.as_bytes()) {
+        match disk.replace(path, text.as_bytes(), access) {
             Ok(()) => return Ok(()),
             Err(error) => trouble = why(&error, Doing::Writing(path)),
         }
@@ -182,5 +212,35 @@ fn write(disk: &dyn Disk, targets: &Targets, state: &UnsavedLesson) -> Result<()
     let Some((path, of)) = &targets.second else { return Err(trouble) };
     let made = path.parent().map_or(Ok(()), |folder| disk.make_folder(folder));
     let text = with_heading(of, &text);
-    made.and_then(|()| disk.replace(path, text.as_bytes())).map_err(|_| trouble)
+    made.and_then(|()| disk.replace(path, text.as_bytes(), access)).map_err(|_| trouble)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::disk::RealDisk;
+    use super::super::load::read_lesson_shapes;
+    use super::*;
+
+    #[test]
+    fn all_that_is_not_saved_is_kept_before_the_end() -> std::io::Result<()> {
+        const TEXT: &str = include_str!("../../lessons/a-scones-hour.ron");
+        let folder = tempfile::tempdir()?;
+        let path = folder.path().join("copy.ron");
+        let targets = Targets { first: Some(path.clone()), ..Targets::default() };
+        let hour = Duration::from_secs(3600);
+        let autosave = Autosave::start(Arc::new(RealDisk), targets, hour, Arc::new(|| {}));
+        let file = read_lesson_shapes(TEXT).unwrap_or_default();
+        let note = |title: &str| {
+            let file = Arc::new(LessonFile { title: title.into(), ..file.clone() });
+            autosave.note(UnsavedLesson { text: Arc::from(TEXT), file });
+        };
+        note("one");
+        autosave.flush();
+        // The next copy would be written in an hour.
+        note("two");
+        assert!(std::fs::read_to_string(&path)?.contains("\"one\""));
+        keep_all(Duration::from_secs(60));
+        assert!(std::fs::read_to_string(&path)?.contains("\"two\""));
+        Ok(())
+    }
 }

@@ -5,14 +5,14 @@ use std::io;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::copies::sweep;
-use super::disk::backup_path;
 use super::format::{LessonFile, PeriodShape};
 use super::load::LARGEST_FILE;
 use super::open_lesson::{NotSaved, OpenLesson};
 use super::own_library::{LibraryShelf, OwnLibrary};
 use super::plain_words::{Doing, why};
 use super::save::write_lesson;
+use super::strays::sweep;
+use super::write::backup_path;
 
 /// The particulars of pupils that would go, a short phrase each, for the
 /// question before.

@@ -6,11 +6,12 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::SystemTime;
 
-use super::disk::{Disk, strays};
+use super::disk::Disk;
 use super::file_hold::{FileHold, HoldAttempt, beside};
 use super::format::LessonFile;
 use super::load::{LARGEST_FILE, read_lesson_shapes, text_of};
 use super::safe_name::safe_name;
+use super::strays::strays;
 
 /// First line of a copy that stands elsewhere than beside its lesson.
 const OF: &str = "// Changes not saved yet, of the lesson in the file ";
@@ -35,7 +36,7 @@ pub fn copy_elsewhere(data: &Path, of: &Path) -> PathBuf {
 /// A copy for a lesson that has no file; no other has it for long.
 pub fn copy_of_new(data: &Path, title: &str) -> PathBuf {
     let title = if title.trim().is_empty() { "lesson" } else { title };
-    let now = chrono::Local::now().format("%Y-%m-%d %H-%M-%S-%3f");
+    let now = crate::units::local_now().format("%Y-%m-%d %H-%M-%S-%3f");
     let name = format!("{} {now} {}.ron", safe_name(title), std::process::id());
     unsaved_folder(data).join(name)
 }
@@ -129,14 +130,6 @@ fn clear_away(disk: &Arc<dyn Disk>, path: &Path) {
     {
         // It is no matter if that fails.
         let _ = disk.remove(path);
-    }
-}
-
-/// Removes what broken-off writings left beside a file that we hold.
-pub(super) fn sweep(disk: &dyn Disk, path: &Path) {
-    for stray in strays(disk, path) {
-        // It is no matter if that fails.
-        let _ = disk.remove(&stray);
     }
 }
 

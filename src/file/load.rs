@@ -8,6 +8,7 @@ use serde::de::DeserializeOwned;
 use super::disk::{Disk, RealDisk};
 use super::format::{FORMAT, LessonFile, RecipeShape};
 use super::locate::Locator;
+use super::plain_file::NotPlain;
 use super::syntax;
 use super::understand;
 use crate::finding::{Finding, Path, Place, Severity};
@@ -109,7 +110,7 @@ pub fn load_recipe(path: &FilePath) -> Result<RecipeShape, Vec<Finding>> {
 
 /// The text of a file of reasonable size.
 pub(super) fn read_text(path: &FilePath) -> Result<String, Finding> {
-    text_of(RealDisk.read(path, LARGEST_FILE))
+    text_of(RealDisk.read(&RealDisk.resolved(path), LARGEST_FILE))
 }
 
 /// The text that was read from a file.
@@ -124,6 +125,7 @@ pub(super) fn text_of(read: io::Result<Vec<u8>>) -> Result<String, Finding> {
                 wrong("too-large", error.to_string()).hint("this is hardly a lesson or a plan")
             }
             io::ErrorKind::IsADirectory => wrong("unreadable", "is a folder, not a file".into()),
+            _ if NotPlain::of(&error).is_some() => wrong("unreadable", error.to_string()),
             _ => wrong("unreadable", format!("cannot be read: {error}")),
         }
     })?;

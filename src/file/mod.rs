@@ -5,6 +5,7 @@
 //! groups, steps and ovens; it is read against its lesson.
 
 mod autosave;
+mod cells;
 pub mod clear;
 pub mod copies;
 pub mod data_folders;
@@ -15,11 +16,13 @@ mod layout;
 pub mod library;
 mod load;
 mod locate;
+mod lock_note;
 mod merge;
 pub mod open_lesson;
 pub mod outcomes;
 pub mod own_library;
 pub mod own_words;
+mod plain_file;
 pub mod plain_words;
 mod plan_file;
 mod plan_names;
@@ -27,17 +30,22 @@ mod plan_shapes;
 pub mod safe_name;
 mod safekeeping;
 mod save;
+mod strays;
 mod syntax;
 mod tokens;
 mod tree;
 mod understand;
+mod write;
 
-pub use disk::{Backup, Disk, RealDisk, backup_path, write_atomically};
+pub use autosave::keep_all;
+pub use disk::{Access, Disk, Locked, RealDisk};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
 };
 pub use merge::merged;
-pub use plan_file::{load_plan, read_plan, write_plan};
+pub use plain_file::NotPlain;
+pub use plan_file::{is_plan, load_plan, read_plan, write_plan};
 pub use save::{SaveError, write_lesson};
 pub use understand::touches_food_by_name;
+pub use write::{Backup, backup_path, write_atomically, write_new};

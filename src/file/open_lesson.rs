@@ -4,17 +4,19 @@
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::time::SystemTime;
 
 use super::autosave::{Autosave, Targets, UnsavedLesson};
-use super::copies::{UnsavedCopy, copy_beside, copy_elsewhere, copy_of_new, find, sweep};
-use super::disk::backup_path;
-use super::file_hold::{FileHold, HoldAttempt};
+use super::copies::{UnsavedCopy, copy_beside, copy_elsewhere, copy_of_new, find};
+use super::disk::Access;
+use super::file_hold::{FileHold, HoldAttempt, hold_path};
 use super::format::LessonFile;
 use super::load::{LARGEST_FILE, read_lesson_shapes, text_of};
 use super::merge::merged;
+use super::plain_file::NotPlain;
 use super::plain_words::{Doing, when, why};
 pub use super::safekeeping::{NotSaved, Over, Recovered, Safekeeping, Saved};
+use super::strays::sweep;
+use super::write::backup_path;
 use crate::finding::{Finding, Path as Where};
 
 /// A lesson as opened.
@@ -75,7 +77,10 @@ impl OpenLesson {
         let path = disk.resolved(path);
         let mut care = Self { path: Some(path.clone()), ..Self::of_new(keeping) };
         let mut told = Vec::new();
-        care.try_to_hold(&path);
+        care.find_protected(&path);
+        if care.read_only.is_none() {
+            care.try_to_hold(&path);
+        }
         let read = disk.read(&path, LARGEST_FILE);
         let is_there = !read.as_ref().is_err_and(|e| e.kind() == io::ErrorKind::NotFound);
         let bytes = read.as_ref().ok().cloned();
@@ -90,6 +95,7 @@ impl OpenLesson {
         care.targets.first = Some(copy_beside(&path));
         let second = keeping.data.as_ref().map(|data| copy_elsewhere(data, &path));
         care.targets.second = second.map(|second| (second, path.clone()));
+        care.targets.of = Some(path.clone());
         let found = if elsewhere { Vec::new() } else { care.copies() };
         let recovered = care.recover((text.as_deref().ok(), is_there), found, &mut told);
         care.on_disk = bytes;
@@ -132,18 +138,30 @@ impl OpenLesson {
         Ok(Opened { care, text: None, recovered: Some(recovered), told })
     }
 
+    /// A lesson that may not be written to may only be read, though its folder
+    /// would let it be replaced.
+    fn find_protected(&mut self, path: &Path) {
+        if self.keeping.disk.is_protected(path) {
+            let why = "its file is write-protected".to_owned();
+            self.read_only = Some(ReadOnly { elsewhere: false, why });
+        }
+    }
+
     fn try_to_hold(&mut self, path: &Path) {
         self.read_only = None;
         match FileHold::take(&self.keeping.disk, path) {
             HoldAttempt::Ours(hold) => self.hold = Some(hold),
             HoldAttempt::Unguarded => {}
-            HoldAttempt::Elsewhere(since) => {
-                let why = open_elsewhere(since);
-                self.read_only = Some(ReadOnly { elsewhere: true, why });
+            HoldAttempt::Elsewhere(holder) => {
+                self.read_only = Some(ReadOnly { elsewhere: true, why: holder.to_string() });
             }
             HoldAttempt::Refused(error) => {
-                let why = match error.kind() {
-                    io::ErrorKind::NotFound => "its folder is not there".to_owned(),
+                let why = match (error.kind(), NotPlain::of(&error)) {
+                    (io::ErrorKind::NotFound, _) => "its folder is not there".to_owned(),
+                    (_, Some(what)) => {
+                        let note = hold_path(path);
+                        format!("{} {what}; move it away and open the lesson again", note.display())
+                    }
                     _ => {
                         let folder = path.parent().unwrap_or(path).display().to_string();
                         format!("nothing can be written to its folder {folder} ({error})")
@@ -349,18 +367,18 @@ impl OpenLesson {
         let hold = match FileHold::take(&self.keeping.disk, &path) {
             HoldAttempt::Ours(hold) => Some(hold),
             HoldAttempt::Unguarded => None,
-            HoldAttempt::Elsewhere(since) => {
-                let words = open_elsewhere(since);
-                return Err(NotSaved::Failed(format!("{words}; choose another name")));
+            HoldAttempt::Elsewhere(holder) => {
+                return Err(NotSaved::Failed(format!("{holder}; choose another name")));
             }
             HoldAttempt::Refused(error) => {
-                return Err(NotSaved::Failed(why(&error, Doing::Writing(&path))));
+                return Err(NotSaved::Failed(why(&error, Doing::Writing(&hold_path(&path)))));
             }
         };
         let mut there = Self { path: Some(path.clone()), hold, ..Self::of_new(&self.keeping) };
         there.targets.first = Some(copy_beside(&path));
         let second = self.keeping.data.as_ref().map(|data| copy_elsewhere(data, &path));
         there.targets.second = second.map(|second| (second, path.clone()));
+        there.targets.of = Some(path.clone());
         let same = self.path.as_ref() == Some(&path);
         if !same && let Some(copy) = there.copies().first().filter(|_| over < Over::All) {
             return Err(NotSaved::HasCopy(path, copy.written));
@@ -381,8 +399,13 @@ impl OpenLesson {
     /// Writes the file, keeping what was there as `.bak`.
     fn write(&mut self, path: &Path, new: &[u8], over: Over) -> Result<(), NotSaved> {
         if let Some(there) = self.check(path, over)?.filter(|there| there != new) {
-            let kept = self.keeping.disk.replace(&backup_path(path), &there);
-            kept.map_err(|error| NotSaved::Failed(why(&error, Doing::Writing(path))))?;
+            let backup = backup_path(path);
+            let kept = self.keeping.disk.replace(&backup, &there, Access::As(path));
+            kept.map_err(|error| {
+                let name = backup.file_name().unwrap_or_default().display();
+                let why = why(&error, Doing::Writing(&backup));
+                NotSaved::Failed(format!("what was there before cannot be kept as {name}: {why}"))
+            })?;
         }
         self.put(path, new)
     }
@@ -406,7 +429,7 @@ impl OpenLesson {
 
     fn put(&mut self, path: &Path, new: &[u8]) -> Result<(), NotSaved> {
         self.attempted = Some(new.to_owned());
-        let done = self.keeping.disk.replace(path, new);
+        let done = self.keeping.disk.replace(path, new, Access::AsBefore);
         if self.hold.is_some() {
             sweep(&*self.keeping.disk, path);
         }
@@ -517,11 +540,6 @@ struct ReadOnly {
     elsewhere: bool,
     /// Why, in words.
     why: String,
-}
-
-fn open_elsewhere(since: Option<SystemTime>) -> String {
-    let since = since.map(|since| format!(" since {}", when(since))).unwrap_or_default();
-    format!("it is open in another window{since}")
 }
 
 fn written(text: &str, file: &LessonFile) -> Result<String, NotSaved> {

@@ -2,14 +2,19 @@
 //! comma-separated (RFC 4180), with a line of headings. It opens in any
 //! spreadsheet. The program adds lines and never changes one.
 
-use std::fs;
 use std::io;
 use std::path::Path as FilePath;
+use std::sync::Arc;
+use std::time::Duration;
 
 use chrono::NaiveDate;
 use thiserror::Error;
 
-use super::disk::{Backup, write_atomically};
+use super::cells::{harmless, meant};
+use super::disk::{Access, Disk, RealDisk};
+use super::file_hold::FileHold;
+use super::plain_words::{Doing, why};
+use super::write::{Backup, write_held};
 use crate::finding::{Finding, Path, Place, shortened};
 use crate::model::{PastBake, ThreePoint};
 use crate::units::{Celsius, ExactMinutes, plain_number};
@@ -20,6 +25,8 @@ pub const COLUMNS: [&str; 7] = ["date", "recipe", "tin", "oven", "celsius", "min
 const NEEDED: [&str; 3] = ["recipe", "tin", "minutes"];
 /// A larger file, in bytes, is not read.
 const LARGEST: u64 = 20_000_000;
+/// How long another program that notes a bake is waited for.
+const PATIENCE: Duration = Duration::from_secs(20);
 
 /// Why a bake was not noted. The file is as it was.
 #[derive(Debug, Error)]
@@ -27,9 +34,9 @@ pub enum NoteError {
     /// The file that is there is not such a table, and is left alone.
     #[error("{0}")]
     NotATable(String),
-    /// The file cannot be read or written.
-    #[error("the file of bakes cannot be read or written: {0}")]
-    Disk(#[from] io::Error),
+    /// The file cannot be read or written: why, and what to do.
+    #[error("{0}")]
+    Disk(String),
     /// The bake cannot be written down.
     #[error("the bake cannot be written down: {0}")]
     Text(#[from] csv::Error),
@@ -42,22 +49,20 @@ pub fn load_outcomes(path: &FilePath) -> (Vec<PastBake>, Vec<Finding>) {
         Ok(None) => (Vec::new(), Vec::new()),
         Ok(Some(text)) => read_outcomes(&text),
         Err(error) => {
-            let message = format!("the bakes noted so far cannot be read: {error}");
+            let why = why(&error, Doing::Reading(path));
+            let message = format!("the bakes noted so far cannot be read: {why}");
             (Vec::new(), vec![Finding::warning("outcomes", Path::root(), message)])
         }
     }
 }
 
 fn read(path: &FilePath) -> io::Result<Option<String>> {
-    match fs::metadata(path) {
+    let bytes = match RealDisk.read(&RealDisk.resolved(path), LARGEST) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
-        Err(error) => return Err(error),
-        Ok(about) if about.len() > LARGEST => {
-            return Err(io::Error::other("it is far too long for a table of bakes"));
-        }
-        Ok(_) => {}
-    }
-    fs::read_to_string(path).map(Some)
+        bytes => bytes?,
+    };
+    let no_text = |_| io::Error::new(io::ErrorKind::InvalidData, "it is no UTF-8 text");
+    String::from_utf8(bytes).map(Some).map_err(no_text)
 }
 
 fn reader(text: &str) -> csv::Reader<&[u8]> {
@@ -76,13 +81,14 @@ pub fn read_outcomes(text: &str) -> (Vec<PastBake>, Vec<Finding>) {
         }
     };
     let (mut bakes, mut findings) = (Vec::new(), Vec::new());
+    let mut lines = Lines::new(text);
     for record in reader.records() {
         let (position, bake) = match &record {
             Ok(record) => (record.position(), one(record, &headings)),
             Err(error) => (error.position(), Err(error.to_string())),
         };
         let mut tell = |message: String| {
-            let place = Place { line: position.map_or(1, |p| line(text, p)), column: 1 };
+            let place = Place { line: position.map_or(1, |p| lines.of(p)), column: 1 };
             findings.push(Finding::warning("outcome", Path::root(), message).at(place));
         };
         match bake {
@@ -96,13 +102,29 @@ pub fn read_outcomes(text: &str) -> (Vec<PastBake>, Vec<Finding>) {
     (bakes, findings)
 }
 
-/// The line at which a record begins. The reader's own count takes the end of
-/// a line in two parts (`\r\n`) for its beginning.
-fn line(text: &str, position: &csv::Position) -> usize {
-    let bytes = super::syntax::without_mark(text).as_bytes();
-    let start = usize::try_from(position.byte()).unwrap_or(0).min(bytes.len());
-    let skipped = bytes[start..].iter().take_while(|b| b"\r\n".contains(b)).count();
-    1 + bytes[..start + skipped].iter().filter(|&&b| b == b'\n').count()
+/// The lines at which records begin, one after the other. The reader's own
+/// count takes the end of a line in two parts (`\r\n`) for its beginning.
+struct Lines<'a> {
+    bytes: &'a [u8],
+    /// Up to this byte there were so many ends of lines.
+    counted: (usize, usize),
+}
+
+impl<'a> Lines<'a> {
+    fn new(text: &'a str) -> Self {
+        Self { bytes: super::syntax::without_mark(text).as_bytes(), counted: (0, 0) }
+    }
+
+    /// The line of a record that is no earlier than the one asked for before.
+    fn of(&mut self, position: &csv::Position) -> usize {
+        let start = usize::try_from(position.byte()).unwrap_or(0).min(self.bytes.len());
+        let skipped = self.bytes[start..].iter().take_while(|b| b"\r\n".contains(b)).count();
+        let (from, before) = self.counted;
+        let to = (start + skipped).max(from);
+        let ends = self.bytes[from..to].iter().filter(|&&b| b == b'\n').count();
+        self.counted = (to, before + ends);
+        1 + before + ends
+    }
 }
 
 /// Where each of [`COLUMNS`] stands.
@@ -144,12 +166,12 @@ fn one(
     }
     let bake = PastBake {
         date,
-        recipe: cell(1).to_owned(),
-        tin: cell(2).to_owned(),
-        oven: cell(3).to_owned(),
+        recipe: meant(cell(1)).to_owned(),
+        tin: meant(cell(2)).to_owned(),
+        oven: meant(cell(3)).to_owned(),
         celsius,
         minutes: bake_minutes(number(5)?)?,
-        note: cell(6).to_owned(),
+        note: meant(cell(6)).to_owned(),
     };
     Ok((bake, doubt))
 }
@@ -191,12 +213,12 @@ pub fn with_outcome(text: &str, bake: &PastBake) -> Result<String, NoteError> {
     let width = found.headers()?.len();
     let cells: [String; 7] = [
         bake.date.map_or(String::new(), |d| d.format("%Y-%m-%d").to_string()),
-        bake.recipe.clone(),
-        bake.tin.clone(),
-        bake.oven.clone(),
+        harmless(&bake.recipe),
+        harmless(&bake.tin),
+        harmless(&bake.oven),
         bake.celsius.map_or(String::new(), |c| plain_number(c.get())),
         plain_number(bake.minutes.get()),
-        bake.note.clone(),
+        harmless(&bake.note),
     ];
     let mut line = vec![String::new(); width];
     for ((cell, at), name) in cells.into_iter().zip(columns).zip(COLUMNS) {
@@ -212,7 +234,7 @@ pub fn with_outcome(text: &str, bake: &PastBake) -> Result<String, NoteError> {
     }
     let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
     writer.write_record(&line)?;
-    let line = writer.into_inner().map_err(|e| NoteError::Disk(e.into_error()))?;
+    let line = writer.into_inner().map_err(|e| NoteError::Disk(e.into_error().to_string()))?;
     if !text.ends_with('\n') {
         text.push('\n');
     }
@@ -230,22 +252,31 @@ pub fn with_outcome(text: &str, bake: &PastBake) -> Result<String, NoteError> {
     Err(NoteError::NotATable(message.to_owned()))
 }
 
-/// Adds a bake to the user's file, keeping what was there as `.bak`.
+/// Adds a bake to the user's file, keeping what was there as `.bak`. Others who
+/// note one at the same time wait for each other.
 ///
 /// # Errors
 /// If the file cannot be read or written, or is no table of bakes; it is then
 /// as it was.
 pub fn note_outcome(path: &FilePath, bake: &PastBake) -> Result<(), NoteError> {
-    let before = read(path)?.unwrap_or_default();
-    let after = with_outcome(&before, bake)?;
+    let disk: Arc<dyn Disk> = Arc::new(RealDisk);
+    let refused = |error: io::Error| NoteError::Disk(why(&error, Doing::Writing(path)));
     if let Some(folder) = path.parent().filter(|f| !f.as_os_str().is_empty()) {
-        fs::create_dir_all(folder)?;
+        disk.make_folder(folder).map_err(refused)?;
     }
-    Ok(write_atomically(path, after.as_bytes(), Backup::Keep)?)
+    let path = disk.resolved(path);
+    let hold = FileHold::wait(&disk, &path, PATIENCE).map_err(refused)?;
+    let before =
+        read(&path).map_err(|error| NoteError::Disk(why(&error, Doing::Reading(&path))))?;
+    let after = with_outcome(&before.unwrap_or_default(), bake)?;
+    let how = (Backup::Keep, Access::AsBefore);
+    write_held(hold.as_ref(), &path, after.as_bytes(), how).map_err(refused)
 }
 
 #[cfg(test)]
 mod tests {
+    use std::fs;
+
     use super::*;
 
     fn bake(note: &str) -> PastBake {

@@ -5,17 +5,23 @@ use std::collections::BTreeSet;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
 use thiserror::Error;
 
-use super::disk::{Disk, strays};
+use super::disk::{Access, Disk};
+use super::file_hold::FileHold;
 use super::format::{RecipeShape, RoomShape, SavedClass, TinShape};
 use super::load::{LARGEST_FILE, text_of};
 use super::locate::Locator;
 use super::plain_words::{Doing, why};
 use super::safe_name::{folded, safe_name};
+use super::strays::sweep;
 use super::syntax;
 use crate::finding::{Finding, Path as Where};
+
+/// How long another program's change of a shelf is waited for.
+const PATIENCE: Duration = Duration::from_secs(5);
 
 /// A part of the library, which has a folder of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -234,6 +240,7 @@ impl OwnLibrary {
         }
         let refused = |path: &Path, error| OwnError::Disk { path: path.to_owned(), error };
         self.disk.make_folder(&folder).map_err(|e| refused(&folder, e))?;
+        let _hold = self.held(&folder)?;
         let files = self.files(&folder, entry.shelf()).map_err(|e| refused(&folder, e))?;
         let same =
             |kept: &&LibraryFile| kept.entry.as_ref().is_ok_and(|e| e.name() == entry.name());
@@ -247,8 +254,11 @@ impl OwnLibrary {
                 self.free_path(&folder, entry.name()).map_err(|e| refused(&folder, e))?
             }
         };
-        self.disk.replace(&path, text.as_bytes()).map_err(|e| refused(&path, e))?;
-        self.sweep(&path);
+        let path = self.disk.resolved(&path);
+        self.disk
+            .replace(&path, text.as_bytes(), Access::AsBefore)
+            .map_err(|e| refused(&path, e))?;
+        sweep(&*self.disk, &path);
         Ok(())
     }
 
@@ -260,13 +270,17 @@ impl OwnLibrary {
     pub fn remove(&self, shelf: LibraryShelf, name: &str) -> Result<(), OwnError> {
         let Some(folder) = self.folder_of(shelf) else { return Ok(()) };
         let refused = |path: &Path, error| OwnError::Disk { path: path.to_owned(), error };
+        let _hold = match self.disk.written_at(&folder) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(()),
+            _ => self.held(&folder)?,
+        };
         for kept in self.files(&folder, shelf).map_err(|e| refused(&folder, e))? {
             if kept.may_hold(name) {
                 return Err(OwnError::Unread(kept.path));
             }
             if kept.entry.is_ok_and(|e| e.name() == name) {
                 self.disk.remove(&kept.path).map_err(|e| refused(&kept.path, e))?;
-                self.sweep(&kept.path);
+                sweep(&*self.disk, &kept.path);
             }
         }
         Ok(())
@@ -274,6 +288,12 @@ impl OwnLibrary {
 
     fn folder_of(&self, shelf: LibraryShelf) -> Option<PathBuf> {
         self.folder.as_ref().map(|f| f.join(shelf.folder()))
+    }
+
+    /// Keeps other programs of ours from changing a shelf meanwhile.
+    fn held(&self, shelf: &Path) -> Result<Option<FileHold>, OwnError> {
+        let refused = |error| OwnError::Disk { path: shelf.to_owned(), error };
+        FileHold::wait(&self.disk, shelf, PATIENCE).map_err(refused)
     }
 
     /// What a folder holds; nothing if it is not there.
@@ -287,7 +307,7 @@ impl OwnLibrary {
             !hidden && path.extension().is_some_and(|e| e.eq_ignore_ascii_case("ron"))
         };
         let read = |path: PathBuf| {
-            let text = text_of(self.disk.read(&path, LARGEST_FILE));
+            let text = text_of(self.disk.read(&self.disk.resolved(&path), LARGEST_FILE));
             LibraryFile { entry: text.and_then(|text| OwnEntry::read(shelf, &text)), path }
         };
         Ok(paths.into_iter().filter(is_entry).map(read).collect())
@@ -315,14 +335,6 @@ impl OwnLibrary {
             }
         }
         Err(io::Error::other("every name that would do is taken"))
-    }
-
-    /// Removes what broken-off writings left of a file.
-    fn sweep(&self, path: &Path) {
-        for stray in strays(&*self.disk, path) {
-            // It is no matter if that fails.
-            let _ = self.disk.remove(&stray);
-        }
     }
 }
 

@@ -6,6 +6,9 @@ use std::time::SystemTime;
 
 use chrono::{DateTime, Datelike, Local};
 
+use super::plain_file::NotPlain;
+use crate::units::local_now;
+
 /// The operation that the system refused.
 #[derive(Debug, Clone, Copy)]
 pub enum Doing<'a> {
@@ -23,6 +26,11 @@ pub fn why(error: &Error, doing: Doing<'_>) -> String {
         Doing::Writing(path) => (path, true),
     };
     let folder = path.parent().unwrap_or(path).display();
+    let name = || path.file_name().unwrap_or(path.as_os_str()).display().to_string();
+    match NotPlain::of(error) {
+        None | Some(NotPlain::Folder) => {}
+        Some(what) => return format!("{} {what}; move it away, or choose another", name()),
+    }
     match error.kind() {
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
             "there is no space left on the disk; make some, or save to another disk".to_owned()
@@ -57,7 +65,7 @@ pub fn why(error: &Error, doing: Doing<'_>) -> String {
 
 /// A time of today as "10:05", of another day as "10:05 on 24 November".
 pub fn when(time: SystemTime) -> String {
-    let now = Local::now();
+    let now = local_now();
     let time: DateTime<Local> = time.into();
     let days = |format| time.format(format).to_string();
     if time.date_naive() == now.date_naive() {

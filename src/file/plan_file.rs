@@ -53,6 +53,12 @@ pub fn read_plan(lesson: &Lesson, text: &str) -> Result<Plan, Vec<Finding>> {
     Err(findings)
 }
 
+/// Whether a text reads as a plan, of whatever lesson.
+pub fn is_plan(text: &str) -> bool {
+    let text = syntax::without_mark(text);
+    read_shapes::<PlanFile>(text, &Locator::new(text), "plan").is_ok()
+}
+
 /// Reads a plan file of a lesson.
 ///
 /// # Errors

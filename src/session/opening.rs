@@ -113,7 +113,8 @@ impl Session {
     }
 
     fn cannot_open(&mut self, path: &Path, findings: Vec<Finding>) {
-        match self.keeping.safe.disk.read(path, LARGEST_FILE) {
+        let disk = &self.keeping.safe.disk;
+        match disk.read(&disk.resolved(path), LARGEST_FILE) {
             Ok(bytes) => self.show_broken(path, &String::from_utf8_lossy(&bytes), findings),
             Err(error) if error.kind() == std::io::ErrorKind::FileTooLarge => {
                 self.show_broken(path, "", findings);

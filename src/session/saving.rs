@@ -18,8 +18,10 @@ pub(super) struct Keeping {
     pub left: Vec<UnsavedCopy>,
     /// Where lessons are saved first.
     folder: Option<PathBuf>,
-    /// What was last told of copies that could not be written.
+    /// The reason last told why copies could not be written.
     trouble: Option<String>,
+    /// The words in which it was told.
+    told: Option<String>,
 }
 
 impl Keeping {
@@ -28,7 +30,7 @@ impl Keeping {
         let safe = Safekeeping { wake: Arc::clone(&start.wake), ..safe };
         let left = safe.data.as_ref().map(|data| left_behind(&safe.disk, data));
         let folder = start.documents.clone();
-        Self { left: left.unwrap_or_default(), folder, trouble: None, safe }
+        Self { left: left.unwrap_or_default(), folder, trouble: None, told: None, safe }
     }
 
     /// Whether a file is a copy of unsaved changes.
@@ -140,7 +142,10 @@ impl Session {
                     "Should the program end, the changes not saved would be lost: {words}. Save \
                      them soon."
                 );
+                self.keeping.told = Some(words.clone());
                 self.tell(words);
+            } else if self.message == self.keeping.told.take() {
+                self.message = None;
             }
             self.keeping.trouble = trouble;
         }

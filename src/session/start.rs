@@ -7,7 +7,7 @@ use chrono::{NaiveDate, NaiveTime, Timelike};
 
 use super::study::Wake;
 use crate::file::Disk;
-use crate::units::ClockTime;
+use crate::units::{ClockTime, local_now};
 
 /// The clock a session goes by: the computer's, unless it has one of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -21,17 +21,17 @@ pub struct Clock {
 impl Clock {
     /// The day it is.
     pub fn today(&self) -> NaiveDate {
-        self.day.unwrap_or_else(|| chrono::Local::now().date_naive())
+        self.day.unwrap_or_else(|| local_now().date_naive())
     }
 
     /// The minute of the day it is.
     pub fn now(&self) -> Option<ClockTime> {
-        self.time.or_else(|| at(chrono::Local::now().time()))
+        self.time.or_else(|| at(local_now().time()))
     }
 
     /// The computer's time of day, unless the day is another than its own.
     pub fn time_of_that_day(&self) -> Option<ClockTime> {
-        if self.day.is_some() { None } else { at(chrono::Local::now().time()) }
+        if self.day.is_some() { None } else { at(local_now().time()) }
     }
 }
 

@@ -2,4 +2,14 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
+#[path = "../common"]
+mod common {
+
+    pub mod how_many;
+
+    pub mod skipped;
+}
+
 mod answers;
+mod files_kept;
+mod terminal;

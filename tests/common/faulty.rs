@@ -1,13 +1,13 @@
 //! A disk of which one operation fails, or all from one on.
 
-use std::fs::{self, File};
+use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::SystemTime;
 
-use ovenbell::file::{Disk, RealDisk};
+use ovenbell::file::{Access, Disk, Locked, RealDisk};
 
 /// How an operation fails.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -107,8 +107,8 @@ impl Disk for Faulty {
         self.reading(("read", path), || RealDisk.read(path, most))
     }
 
-    fn replace(&self, path: &Path, contents: &[u8]) -> io::Result<()> {
-        self.writing(("replace", path), || RealDisk.replace(path, contents))
+    fn replace(&self, path: &Path, contents: &[u8], access: Access<'_>) -> io::Result<()> {
+        self.writing(("replace", path), || RealDisk.replace(path, contents, access))
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {
@@ -127,8 +127,12 @@ impl Disk for Faulty {
         self.reading(("written at", path), || RealDisk.written_at(path))
     }
 
-    fn lock(&self, path: &Path, note: &str) -> io::Result<Option<File>> {
+    fn lock(&self, path: &Path, note: &str) -> io::Result<Locked> {
         self.writing(("lock", path), || RealDisk.lock(path, note))
+    }
+
+    fn is_protected(&self, path: &Path) -> bool {
+        RealDisk.is_protected(path)
     }
 
     fn resolved(&self, path: &Path) -> PathBuf {

@@ -34,6 +34,8 @@ mod example_lessons;
 mod example_plans;
 mod generated_lessons;
 mod good_files;
+#[cfg(unix)]
+mod in_the_way;
 mod keep;
 mod layers;
 mod links;

@@ -1,6 +1,7 @@
 //! The application: shows a session, applies commands to it and to the view.
 
 mod dialogs;
+mod ended;
 mod events;
 mod hinting;
 mod keyboard;

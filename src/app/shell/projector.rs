@@ -69,7 +69,7 @@ impl Given {
     fn show(&self, ui: &mut Ui) {
         class_view::show(ui, &self.view());
         if self.minute.is_none() && self.clock.time.is_none() {
-            ui.ctx().request_repaint_after(to_the_next_minute(chrono::Local::now().time()));
+            ui.ctx().request_repaint_after(to_the_next_minute(crate::units::local_now().time()));
         }
     }
 }

@@ -98,5 +98,6 @@ pub fn run(start: Start) -> eframe::Result {
     };
     let creator: eframe::AppCreator<'_> =
         Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx, start))));
+    super::ended::keep_unsaved_first();
     eframe::run_native("ovenbell", options, creator)
 }

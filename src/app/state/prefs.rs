@@ -6,7 +6,11 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use super::Hint;
+use crate::file::{Disk, RealDisk};
 use crate::speech::English;
+
+/// Larger settings, in bytes, are none of ours.
+const LARGEST: u64 = 200_000;
 
 /// Recent files remembered.
 const RECENT: usize = 8;
@@ -58,8 +62,8 @@ impl Prefs {
         let Some(path) = folder.map(|f| f.join("window.ron")) else {
             return Self::default();
         };
-        let read = std::fs::read_to_string(&path).ok();
-        let prefs: Option<Prefs> = read.and_then(|text| ron::from_str(&text).ok());
+        let read = RealDisk.read(&RealDisk.resolved(&path), LARGEST).ok();
+        let prefs: Option<Prefs> = read.and_then(|bytes| ron::de::from_bytes(&bytes).ok());
         let mut prefs = prefs.unwrap_or_default();
         prefs.text = prefs.text.clamp(Self::TEXT.0, Self::TEXT.1);
         prefs.kept_in = Some(path);

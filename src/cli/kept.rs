@@ -1,0 +1,79 @@
+//! Files that a command keeps for its user: never written over what was read,
+//! over each other, or over a file of another kind.
+
+use std::path::Path;
+
+use super::{CANNOT_READ, say, wrong};
+use crate::file::{self, Disk, LARGEST_FILE, RealDisk};
+
+/// A kind of file that is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A plan.
+    Plan,
+    /// A lesson.
+    Lesson,
+}
+
+impl Kind {
+    fn name(self) -> &'static str {
+        match self {
+            Kind::Plan => "plan",
+            Kind::Lesson => "lesson",
+        }
+    }
+
+    fn is_kind_of(self, text: &str) -> bool {
+        match self {
+            Kind::Plan => file::is_plan(text),
+            Kind::Lesson => file::read_lesson_shapes(text).is_ok(),
+        }
+    }
+}
+
+/// Says so if files may not be kept where that is asked for.
+///
+/// # Errors
+/// The exit status that goes with it.
+pub(super) fn may_keep(to: &[(Option<&Path>, Kind)], read: &[Option<&Path>]) -> Result<(), u8> {
+    let to: Vec<(&Path, Kind)> =
+        to.iter().filter_map(|&(path, kind)| Some((path?, kind))).collect();
+    for (i, &(path, kind)) in to.iter().enumerate() {
+        let same = |other: &Path| is_same(path, other);
+        let refused = if read.iter().flatten().any(|other| same(other)) {
+            Some("this file is read by the command, and is not written over".to_owned())
+        } else if to[..i].iter().any(|(other, _)| same(other)) {
+            Some("two things cannot be kept in the same file".to_owned())
+        } else {
+            in_the_way(path, kind)
+        };
+        if let Some(why) = refused {
+            let words = say::said(&format!("{why}; name another file"));
+            wrong(&format!("{}: {words}", path.display()));
+            return Err(CANNOT_READ);
+        }
+    }
+    Ok(())
+}
+
+fn is_same(one: &Path, other: &Path) -> bool {
+    RealDisk.resolved(one) == RealDisk.resolved(other)
+        || same_file::is_same_file(one, other).unwrap_or(false)
+}
+
+/// What stands at a path and is not of this kind.
+fn in_the_way(path: &Path, kind: Kind) -> Option<String> {
+    let resolved = RealDisk.resolved(path);
+    if RealDisk.is_protected(&resolved) {
+        return Some("the file is write-protected".to_owned());
+    }
+    match RealDisk.read(&resolved, LARGEST_FILE) {
+        Ok(bytes) => {
+            let text = String::from_utf8(bytes).unwrap_or_else(|_| "not text".to_owned());
+            let fits = text.trim().is_empty() || kind.is_kind_of(&text);
+            (!fits).then(|| format!("the file that is there is no {}", kind.name()))
+        }
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => None,
+        Err(error) => Some(format!("it cannot be written over: {error}")),
+    }
+}
