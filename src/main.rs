@@ -26,7 +26,14 @@ fn open(window: &cli::Window) -> ExitCode {
     };
     match ovenbell::app::run(start) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(error) => {
+        Err(ovenbell::app::NoWindow::AnyMore(error)) => {
+            cli::terminal::wrong(&format!(
+                "the window's display is gone: {error}\nWhat was not saved is there again when the \
+                 lesson is opened."
+            ));
+            ExitCode::FAILURE
+        }
+        Err(ovenbell::app::NoWindow::Here(error)) => {
             cli::terminal::wrong(&format!(
                 "no window can be opened here: {error}\nThe plan in words instead:\n"
             ));

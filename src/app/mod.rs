@@ -15,5 +15,5 @@ pub use looks::say;
 pub use looks::theme::{Palette, contrast};
 pub use screens::class_view::show as show_class;
 pub use screens::help::keys::{Line, Where, lines};
-pub use shell::{App, Start, run};
+pub use shell::{App, NoWindow, Start, run};
 pub use state::{Command, Follows, Hint, KEYS, Page, Prefs, Selection};

@@ -204,7 +204,12 @@ fn write(disk: &dyn Disk, targets: &Targets, state: &UnsavedLesson) -> Result<()
     let access = targets.of.as_deref().map_or(Access::OwnerOnly, Access::As);
     let mut trouble = "there is no folder to keep them in".to_owned();
     if let Some(path) = &targets.first {
-        match disk.replace(path, text.as_bytes(), access) {
+        // The folder of copies of lessons that have no file yet may be new.
+        let made = match (&targets.of, path.parent()) {
+            (None, Some(folder)) => disk.make_folder(folder),
+            _ => Ok(()),
+        };
+        match made.and_then(|()| disk.replace(path, text.as_bytes(), access)) {
             Ok(()) => return Ok(()),
             Err(error) => trouble = why(&error, Doing::Writing(path)),
         }

@@ -300,10 +300,8 @@ impl OpenLesson {
                 self.trouble = Some("another window keeps its own there".to_owned());
                 return;
             }
-            Ok(HoldAttempt::Refused(error)) | Err(error) => {
-                self.trouble = Some(why(&error, Doing::Writing(&copy)));
-                return;
-            }
+            // The copy is tried all the same, and again until there is room.
+            Ok(HoldAttempt::Refused(_)) | Err(_) => {}
         }
         self.targets.first = Some(copy);
     }

@@ -47,6 +47,12 @@ impl Faulty {
         self.done.load(Ordering::SeqCst)
     }
 
+    /// Everything fails from now on, where it fails for ever.
+    #[allow(dead_code)] // only some tests break it halfway
+    pub fn break_now(&self) {
+        self.at.store(0, Ordering::SeqCst);
+    }
+
     /// Nothing fails any more.
     #[allow(dead_code)] // only the tests of the window mend it
     pub fn mend(&self) {

@@ -3,6 +3,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
+use crate::common::faulty::{Faulty, Way};
 use ovenbell::edit::Edit;
 use ovenbell::file::{RealDisk, load_lesson};
 use ovenbell::session::{
@@ -81,6 +82,44 @@ fn changes_are_not_lost_unless_that_is_wanted() {
     assert!(!session.may_close());
     session.answer_leaving(Unsaved::Lose);
     assert!(session.events().contains(&Event::Close));
+}
+
+/// What is told goes when it is no longer so.
+#[test]
+fn it_is_said_that_nothing_is_kept_for_as_long_as_that_is_so() {
+    for has_file in [false, true] {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("lesson.ron");
+        std::fs::write(&path, include_str!("../../lessons/demo.ron")).unwrap();
+        let full = Arc::new(Faulty::new(usize::MAX, true, Way::Refused));
+        let mut session = Session::new(SessionStart {
+            wake: nobody(),
+            disk: full.clone(),
+            clock: Clock::default(),
+            outcomes: None,
+            data: Some(folder.path().join("data")),
+            documents: None,
+        });
+        session.begin(has_file.then(|| path.clone()));
+        settle(&mut session);
+        full.break_now();
+        let group = session.document().unwrap().file().groups[0].name.clone();
+        session.apply(leave_out(&group));
+        let says = |session: &mut Session| {
+            session.listen(None);
+            session.message().is_some_and(|words| words.contains("would be lost"))
+        };
+        let wait_for = |session: &mut Session, said: bool| {
+            let begun = Instant::now();
+            while says(session) != said {
+                assert!(begun.elapsed() < Duration::from_secs(60), "never {said}, {has_file}");
+                std::thread::sleep(Duration::from_millis(5));
+            }
+        };
+        wait_for(&mut session, true);
+        full.mend();
+        wait_for(&mut session, false);
+    }
 }
 
 fn now() -> Revision {

@@ -15,7 +15,7 @@ mod view;
 
 use eframe::egui::{self, ViewportCommand};
 
-pub use start::{Start, run};
+pub use start::{NoWindow, Start, run};
 
 use crate::app::looks::say::say;
 use crate::app::looks::{fonts, theme};

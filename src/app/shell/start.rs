@@ -79,11 +79,20 @@ impl Start {
     }
 }
 
+/// Why there is no window, or none any more.
+#[derive(Debug)]
+pub enum NoWindow {
+    /// None can be opened here.
+    Here(eframe::Error),
+    /// It was open, and its display is gone.
+    AnyMore(eframe::Error),
+}
+
 /// Opens the window and returns when it is closed.
 ///
 /// # Errors
-/// If no window can be opened here.
-pub fn run(start: Start) -> eframe::Result {
+/// If no window can be opened here, or its display goes.
+pub fn run(start: Start) -> Result<(), NoWindow> {
     let (width, height) = start.size.unwrap_or((1280.0, 800.0));
     let viewport = egui::ViewportBuilder::default()
         .with_title("ovenbell")
@@ -96,8 +105,12 @@ pub fn run(start: Start) -> eframe::Result {
         persist_window: start.remember && start.size.is_none(),
         ..Default::default()
     };
-    let creator: eframe::AppCreator<'_> =
-        Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx, start))));
+    let mut was_open = false;
+    let creator: eframe::AppCreator<'_> = Box::new(|cc| {
+        was_open = true;
+        Ok(Box::new(App::new(&cc.egui_ctx, start)))
+    });
     super::ended::keep_unsaved_first();
-    eframe::run_native("ovenbell", options, creator)
+    let ended = eframe::run_native("ovenbell", options, creator);
+    ended.map_err(|error| if was_open { NoWindow::AnyMore(error) } else { NoWindow::Here(error) })
 }
