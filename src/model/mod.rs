@@ -3,6 +3,7 @@
 //! the business of `file`.
 
 pub mod change_kind;
+pub mod class_starts;
 pub mod eggs;
 pub mod equipment;
 pub mod figure;
