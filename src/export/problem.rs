@@ -176,7 +176,7 @@ fn bake(of: &BakeTask) -> BakeJson {
         height: of.height,
         heat: of.heat,
         shut: of.shut,
-        at_most: of.at_most.clone(),
+        at_most: of.at_most.as_ref().clone(),
     }
 }
 

@@ -7,6 +7,7 @@ pub mod class_starts;
 pub mod eggs;
 pub mod equipment;
 pub mod figure;
+pub mod group_kind;
 pub mod ids;
 pub mod lesson;
 pub mod measure;

@@ -1,0 +1,123 @@
+//! In how many ways the groups can be served: more than can be planned with is
+//! told, before anything is worked out for each of them.
+
+use std::collections::{BTreeMap, HashSet};
+
+use super::Builder;
+use super::findings::quoted;
+use crate::finding::Path;
+use crate::model::lesson::LockedTo;
+use crate::model::{Attendance, Group, GroupId, MethodId};
+
+/// Steps of all ways in which groups of every kind can be served that can be
+/// planned with. A class of twenty groups has a tenth of it.
+const MOST_STEPS: usize = 20_000;
+
+/// The ways of some groups, and the steps in them all.
+#[derive(Debug, Clone, Copy, Default)]
+struct Ways {
+    ways: usize,
+    steps: usize,
+}
+
+impl Ways {
+    fn add(&mut self, ways: usize, steps_of_each: usize) {
+        self.ways = self.ways.saturating_add(ways);
+        self.steps = self.steps.saturating_add(ways.saturating_mul(steps_of_each));
+    }
+}
+
+impl Builder<'_> {
+    /// Reports methods and tins that are too many by themselves, whatever the
+    /// temperatures.
+    pub(super) fn check_ways_as_written(&mut self) {
+        let free = self
+            .file
+            .groups
+            .iter()
+            .filter(|g| !g.left_out && g.methods.is_empty() && g.tins.is_empty());
+        let names: HashSet<&str> = free.map(|g| g.recipe.as_str()).collect();
+        let mut of: BTreeMap<usize, Ways> = BTreeMap::new();
+        for (id, recipe) in self.parts.recipes.iter().enumerate() {
+            if !names.contains(recipe.name.as_str()) {
+                continue;
+            }
+            for (m, method) in recipe.methods.iter().enumerate() {
+                let tins = recipe.tins.iter().filter(|t| t.goes_with(MethodId(m)));
+                let ways = if method.bake_steps().is_some() { tins.count() } else { 1 };
+                of.entry(id).or_default().add(ways, method.steps.len());
+            }
+        }
+        self.report_ways(&of);
+    }
+
+    /// Reports ways that are too many with all the temperatures at which tins
+    /// can bake beside each other.
+    pub(super) fn check_ways(&mut self) {
+        if self.findings.any_error() {
+            return;
+        }
+        let mut known = HashSet::new();
+        let mut of: BTreeMap<usize, Ways> = BTreeMap::new();
+        for (id, group) in self.parts.groups.iter().enumerate() {
+            let recipe = &self.parts.recipes[group.recipe.0];
+            let locked = self.parts.locks.iter().any(|l| l.group == GroupId(id));
+            let attends = group.attendance == Attendance::TakesPart;
+            if !attends || (!locked && !known.insert(group.kind(recipe))) {
+                continue;
+            }
+            self.add_ways(GroupId(id), group, of.entry(group.recipe.0).or_default());
+        }
+        self.report_ways(&of);
+    }
+
+    fn add_ways(&self, id: GroupId, group: &Group, all: &mut Ways) {
+        let recipe = &self.parts.recipes[group.recipe.0];
+        let locks = || self.parts.locks.iter().filter(|l| l.group == id).map(|l| &l.to);
+        let method_held = locks().find_map(|l| match l {
+            LockedTo::Method(m) => Some(*m),
+            _ => None,
+        });
+        let tin_held = locks().find_map(|l| match l {
+            LockedTo::Tin(t) => Some(*t),
+            _ => None,
+        });
+        for &m in group.methods.iter().filter(|m| method_held.is_none_or(|held| held == **m)) {
+            let Some(method) = recipe.methods.get(m.0) else { continue };
+            let tins = group.tins.iter().filter(|t| tin_held.is_none_or(|held| held == **t));
+            let tins = tins.filter_map(|t| recipe.tins.get(t.0)).filter(|t| t.goes_with(m));
+            let ways = if method.bake_steps().is_some() {
+                tins.map(|t| t.temperatures().count()).sum()
+            } else {
+                1
+            };
+            all.add(ways, method.steps.len());
+        }
+    }
+
+    fn report_ways(&mut self, of: &BTreeMap<usize, Ways>) {
+        let all = of.values().map(|w| w.steps).fold(0, usize::saturating_add);
+        let Some((&recipe, worst)) = of.iter().max_by_key(|(id, w)| (w.steps, usize::MAX - **id))
+        else {
+            return;
+        };
+        if all <= MOST_STEPS {
+            return;
+        }
+        let others = match all - worst.steps {
+            0 => String::new(),
+            _ => format!(", with those of all other recipes {all}"),
+        };
+        let message = format!(
+            "groups can make {} in {} ways, by method, tin and temperature: that is {} steps to \
+             place{others}; {MOST_STEPS} at most can be planned with",
+            quoted(&self.parts.recipes[recipe].name),
+            worst.ways,
+            worst.steps
+        );
+        let hint = "name for its groups the few `methods` and `tins` they may use, or take out of \
+                    the recipe those that nobody will";
+        let path = Path::root().field("recipes").index(recipe);
+        self.findings.error("too-many-ways", &path, message, hint);
+    }
+}
