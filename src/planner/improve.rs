@@ -82,6 +82,11 @@ impl<'p> LateAcceptance<'p> {
         &self.built
     }
 
+    /// Whether the best plan is one for whose groups time ran out.
+    pub fn is_cut_short(&self) -> bool {
+        self.best_is_cut
+    }
+
     /// Makes one change; `true` if it led to a better plan than any before.
     pub fn step(&mut self) -> bool {
         if self.decodings - self.last_better > PATIENCE {

@@ -300,7 +300,7 @@ impl Planning<'_> {
     }
 
     fn written(&mut self, proof: &Proof) -> Plan {
-        let tries = self.search.decodings;
+        let tries = (!self.search.is_cut_short()).then_some(self.search.decodings);
         let built = self.search.build_best();
         let mut plan = write_out::write_out(self.bounder.problem, built);
         let not_served = write_out::not_served(built);

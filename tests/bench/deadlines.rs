@@ -1,7 +1,8 @@
 //! How long after its time a command answers: the program itself over generated
 //! lessons and demanding ones, with `--within`.
 //!
-//! `-- --commands N` runs another number than 500.
+//! `-- --commands N` runs another number than 500, `-- --program PATH` another
+//! build of the program.
 
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
@@ -25,9 +26,9 @@ const COMMANDS: [&[&str]; 4] = [&["plan"], &["why"], &["changes"], &["today", "-
 /// Of every so many commands one is for a demanding lesson.
 const DEMANDING_EVERY: usize = 5;
 
-fn commands() -> usize {
-    let mut arguments = std::env::args().skip_while(|a| a != "--commands");
-    arguments.nth(1).and_then(|n| n.parse().ok()).unwrap_or(500)
+/// What is said after a word of the command.
+fn said(word: &str) -> Option<String> {
+    std::env::args().skip_while(|a| a != word).nth(1)
 }
 
 fn demanding() -> Vec<PathBuf> {
@@ -41,8 +42,10 @@ fn demanding() -> Vec<PathBuf> {
 fn main() {
     let folder = tempfile::tempdir().unwrap();
     let demanding = demanding();
+    let commands = said("--commands").and_then(|n| n.parse().ok()).unwrap_or(500);
+    let program = said("--program").unwrap_or(env!("CARGO_BIN_EXE_ovenbell").to_owned());
     let mut over: Vec<(f64, String)> = Vec::new();
-    for number in 0..commands() {
+    for number in 0..commands {
         let file = if number % DEMANDING_EVERY == 0 {
             demanding[number / DEMANDING_EVERY % demanding.len()].clone()
         } else {
@@ -54,12 +57,12 @@ fn main() {
         // Every demanding lesson comes to every command and time.
         let command = COMMANDS[(number + number / 20) % COMMANDS.len()];
         let within = WITHIN[(number + number / 60) % WITHIN.len()];
-        let mut program = Command::new(env!("CARGO_BIN_EXE_ovenbell"));
-        program.arg(command[0]).arg(&file).args(&command[1..]).args(["--within", within]);
-        program.env("OVENBELL_DATA", folder.path().join("no-data"));
-        program.stdout(Stdio::null()).stderr(Stdio::null());
+        let mut run = Command::new(&program);
+        run.arg(command[0]).arg(&file).args(&command[1..]).args(["--within", within]);
+        run.env("OVENBELL_DATA", folder.path().join("no-data"));
+        run.stdout(Stdio::null()).stderr(Stdio::null());
         let begun = Instant::now();
-        let status = program.status().unwrap();
+        let status = run.status().unwrap();
         let took = begun.elapsed().as_secs_f64();
         let of = format!("{} {} --within {within}", command.join(" "), file.display());
         assert!(status.code().is_some_and(|c| DOCUMENTED.contains(&c)), "{of}: {status}");

@@ -17,11 +17,10 @@ fn lesson(of: [&str; 9]) -> String {
         during: [(name: "look", minutes: {class}, between: (20, 40))]),
     room: (ovens: [(name: "Oven", count: 2)]),
     recipes: [
-        (name: "biscuits", bake: (shut: {shut}), methods: [(name: "rubbing in", steps: [
+        (name: "biscuits", bake: (shut: {shut}, load: {load}, take_out: {load}), methods: [(name: "rubbing in", steps: [
             (name: "mix", minutes: {hand}),
             (name: "rest", kind: Wait, minutes: {wait}),
             (name: "roll", minutes: 10, everyone: true),
-            (name: "load", kind: Load, minutes: {load}),
             (name: "bake", kind: Bake),
             (name: "cool", kind: Cool, minutes: {cool}),
             (name: "tidy", minutes: {hand}, after: ["roll"]),

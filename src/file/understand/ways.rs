@@ -1,17 +1,20 @@
 //! In how many ways the groups can be served: more than can be planned with is
 //! told, before anything is worked out for each of them.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::Builder;
 use super::findings::quoted;
 use crate::finding::Path;
+use crate::model::group_kind::GroupKind;
 use crate::model::lesson::LockedTo;
 use crate::model::{Attendance, Group, GroupId, MethodId};
 
 /// Steps of all ways in which groups of every kind can be served that can be
 /// planned with. A class of twenty groups has a tenth of it.
 const MOST_STEPS: usize = 20_000;
+/// The same of every group, whether others are of its kind or not.
+const MOST_IN_ALL: usize = 200_000;
 
 /// The ways of some groups, and the steps in them all.
 #[derive(Debug, Clone, Copy, Default)]
@@ -24,6 +27,11 @@ impl Ways {
     fn add(&mut self, ways: usize, steps_of_each: usize) {
         self.ways = self.ways.saturating_add(ways);
         self.steps = self.steps.saturating_add(ways.saturating_mul(steps_of_each));
+    }
+
+    fn and(&mut self, other: Ways) {
+        self.ways = self.ways.saturating_add(other.ways);
+        self.steps = self.steps.saturating_add(other.steps);
     }
 }
 
@@ -48,7 +56,7 @@ impl Builder<'_> {
                 of.entry(id).or_default().add(ways, method.steps.len());
             }
         }
-        self.report_ways(&of);
+        self.report_ways(&of, MOST_STEPS);
     }
 
     /// Reports ways that are too many with all the temperatures at which tins
@@ -57,21 +65,36 @@ impl Builder<'_> {
         if self.findings.any_error() {
             return;
         }
-        let mut known = HashSet::new();
-        let mut of: BTreeMap<usize, Ways> = BTreeMap::new();
+        let mut known: HashMap<GroupKind, Ways> = HashMap::new();
+        let (mut of, mut in_all): (BTreeMap<usize, Ways>, BTreeMap<usize, Ways>) =
+            Default::default();
         for (id, group) in self.parts.groups.iter().enumerate() {
             let recipe = &self.parts.recipes[group.recipe.0];
-            let locked = self.parts.locks.iter().any(|l| l.group == GroupId(id));
-            let attends = group.attendance == Attendance::TakesPart;
-            if !attends || (!locked && !known.insert(group.kind(recipe))) {
+            if group.attendance == Attendance::LeftOut {
                 continue;
             }
-            self.add_ways(GroupId(id), group, of.entry(group.recipe.0).or_default());
+            let locked = self.parts.locks.iter().any(|l| l.group == GroupId(id));
+            let kind = (!locked).then(|| group.kind(recipe));
+            let ways = match kind.as_ref().and_then(|kind| known.get(kind)) {
+                Some(ways) => *ways,
+                None => {
+                    let ways = self.ways(GroupId(id), group);
+                    known.extend(kind.map(|kind| (kind, ways)));
+                    of.entry(group.recipe.0).or_default().and(ways);
+                    ways
+                }
+            };
+            in_all.entry(group.recipe.0).or_default().and(ways);
         }
-        self.report_ways(&of);
+        self.report_ways(&of, MOST_STEPS);
+        if !self.findings.any_error() {
+            self.report_ways(&in_all, MOST_IN_ALL);
+        }
     }
 
-    fn add_ways(&self, id: GroupId, group: &Group, all: &mut Ways) {
+    /// The ways in which a group can be served.
+    fn ways(&self, id: GroupId, group: &Group) -> Ways {
+        let mut all = Ways::default();
         let recipe = &self.parts.recipes[group.recipe.0];
         let locks = || self.parts.locks.iter().filter(|l| l.group == id).map(|l| &l.to);
         let method_held = locks().find_map(|l| match l {
@@ -93,15 +116,16 @@ impl Builder<'_> {
             };
             all.add(ways, method.steps.len());
         }
+        all
     }
 
-    fn report_ways(&mut self, of: &BTreeMap<usize, Ways>) {
+    fn report_ways(&mut self, of: &BTreeMap<usize, Ways>, most: usize) {
         let all = of.values().map(|w| w.steps).fold(0, usize::saturating_add);
         let Some((&recipe, worst)) = of.iter().max_by_key(|(id, w)| (w.steps, usize::MAX - **id))
         else {
             return;
         };
-        if all <= MOST_STEPS {
+        if all <= most {
             return;
         }
         let others = match all - worst.steps {
@@ -110,7 +134,7 @@ impl Builder<'_> {
         };
         let message = format!(
             "groups can make {} in {} ways, by method, tin and temperature: that is {} steps to \
-             place{others}; {MOST_STEPS} at most can be planned with",
+             place{others}; {most} at most can be planned with",
             quoted(&self.parts.recipes[recipe].name),
             worst.ways,
             worst.steps
