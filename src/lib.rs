@@ -72,6 +72,7 @@ pub mod change;
 pub mod check;
 pub mod cli;
 pub mod convert;
+pub mod deadline;
 pub mod edit;
 pub mod export;
 pub mod file;

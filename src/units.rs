@@ -169,18 +169,22 @@ impl ExactMinutes {
     }
 
     /// **The** rounding of the project: up to the next whole minute. A
-    /// millionth of a minute is forgiven, so that 0.1 + 0.2 + 0.7 is 1.
+    /// millionth of a minute is forgiven, so that 0.1 + 0.2 + 0.7 is 1; but
+    /// whatever takes any time at all takes a minute.
     #[allow(clippy::cast_possible_truncation)] // bounded by LONGEST times a factor
     pub fn rounded_up(self) -> Minutes {
-        Minutes((self.0 - 1e-6).ceil().max(0.0) as i32)
+        let least = if self.0 > 0.0 { 1.0 } else { 0.0 };
+        Minutes((self.0 - 1e-6).ceil().max(least) as i32)
     }
 
     /// This length times a factor; a result that is not plausible is cut to
-    /// the range of the type, a factor that is not finite counts as 1.
+    /// the range of the type, a factor that is not finite counts as 1. What
+    /// takes time, taken some part of, still takes some.
     #[must_use]
     pub fn times(self, factor: f64) -> Self {
         let factor = if factor.is_finite() { factor } else { 1.0 };
-        Self((self.0 * factor).clamp(0.0, Self::LONGEST))
+        let least = if self.0 > 0.0 && factor > 0.0 { f64::MIN_POSITIVE } else { 0.0 };
+        Self((self.0 * factor).clamp(least, Self::LONGEST))
     }
 
     /// Part of the way from this length to `other`: 0 gives this, 1 the other.
@@ -382,6 +386,9 @@ mod tests {
         assert_eq!(exact(0.1 + 0.2 + 0.7).rounded_up(), Minutes::new(1));
         assert_eq!(exact(4.0).times(1.25).rounded_up(), Minutes::new(5));
         assert_eq!(exact(0.01).rounded_up(), Minutes::new(1));
+        assert_eq!(exact(1e-7).rounded_up(), Minutes::new(1));
+        assert_eq!(exact(f64::from_bits(1)).times(0.3).rounded_up(), Minutes::new(1));
+        assert_eq!(exact(0.0).rounded_up(), Minutes::new(0));
     }
 
     #[test]

@@ -78,6 +78,9 @@ pub fn tin_table(recipe: &Recipe, tins: &[Tin], past: &[PastBake]) -> Vec<TinRow
     own.chain(other).collect()
 }
 
+/// A tin goes by so many others at most: more of them tell nothing new.
+const MOST_ANCHORS: usize = 12;
+
 struct Table<'a> {
     recipe: &'a Recipe,
     tins: &'a [Tin],
@@ -153,8 +156,13 @@ impl Table<'_> {
     ) -> Result<Expected, BakeError> {
         let bake = bake_of(self.recipe, choice, tin, choice.celsius);
         let shares = |a: &&Anchor| alike(choice, &self.recipe.tins[a.choice.0]);
-        let others: Vec<&Anchor> =
-            self.anchors.iter().filter(|a| Some(a.choice) != id).filter(shares).collect();
+        let others: Vec<&Anchor> = self
+            .anchors
+            .iter()
+            .filter(|a| Some(a.choice) != id)
+            .filter(shares)
+            .take(MOST_ANCHORS)
+            .collect();
         let outcomes = outcomes(self.recipe, choice, tin, self.past);
         let count = u32::try_from(outcomes.len()).unwrap_or(u32::MAX);
         let own = self.anchors.iter().find(|a| Some(a.choice) == id);
@@ -180,7 +188,8 @@ impl Table<'_> {
             return Ok(Expected { estimate, origin: stated.origin, kappa, by_others, by_bakes });
         }
         let bake = bake?;
-        let all: Vec<&Anchor> = self.anchors.iter().filter(|a| Some(a.choice) != id).collect();
+        let all = self.anchors.iter().filter(|a| Some(a.choice) != id);
+        let all: Vec<&Anchor> = all.take(MOST_ANCHORS).collect();
         let going_by = if others.is_empty() { all } else { others };
         let calibration = match (pooled(&going_by, &bake), own) {
             (Ok(pooled), _) => pooled.learned(&outcomes).unwrap_or(pooled),

@@ -1,12 +1,11 @@
 //! `ovenbell changes`: the smallest changes that make a lesson fit.
 
 use std::path::PathBuf;
-use std::sync::atomic::AtomicBool;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use clap::Args;
 
-use super::plan::{planned_only, seconds};
+use super::plan::{deadline, planned_only, seconds};
 use super::say::tell;
 use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print, wrong};
 use crate::change::{Effort, Enough, changes};
@@ -34,7 +33,8 @@ pub(super) struct ChangesArgs {
     /// So many changes at most; more only if they cost the same.
     #[arg(long, value_name = "N", default_value_t = 8)]
     most: usize,
-    /// Look for so many seconds at most.
+    /// Answer within so many seconds [default: 4, or no limit with
+    /// --decodings].
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     within: Option<Duration>,
     /// Build so many plans to see whether a change is enough.
@@ -45,26 +45,27 @@ pub(super) struct ChangesArgs {
     outcomes: Option<PathBuf>,
 }
 
+/// Of the time, the part for planning the lesson as it is.
+const FOR_PLANNING: f64 = 0.3;
+
 /// Looks for changes of a lesson file.
 pub(super) fn run(args: &ChangesArgs) -> u8 {
-    let begun = Instant::now();
+    let deadline = deadline(args.within, args.decodings);
     let (loaded, past) = match load(&args.lesson, args.outcomes.as_deref()) {
         Ok(loaded) => loaded,
         Err(status) => return status,
     };
-    let plan = match planned_only(&args.lesson, &loaded.lesson, &Budget::default()) {
+    let within = deadline.part_of_left(FOR_PLANNING);
+    let budget = Budget { within, ..Budget::default() };
+    let plan = match planned_only(&args.lesson, &loaded.lesson, &budget, &deadline) {
         Ok(found) => found.judged,
         Err(status) => return status,
     };
     let usual = Effort::default();
-    let effort = Effort {
-        look: args.decodings.unwrap_or(usual.look),
-        most: args.most.max(1),
-        until: args.within.and_then(|within| begun.checked_add(within)),
-        ..usual
-    };
+    let effort =
+        Effort { look: args.decodings.unwrap_or(usual.look), most: args.most.max(1), ..usual };
     let lesson = (&loaded.file, &loaded.lesson);
-    let found = changes(lesson, &past, &plan, &effort, &AtomicBool::new(false), |_| {});
+    let found = changes(lesson, &past, &plan, &effort, deadline.stop(), |_| {});
     if args.json {
         match json(&loaded.lesson, &found) {
             Ok(answer) => print(&answer),

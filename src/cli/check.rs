@@ -5,7 +5,10 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use super::say::tell;
-use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, findings_json, past_bakes, print};
+use super::{
+    CANNOT_READ, DOES_NOT_FIT, SCREENFUL, WELL, complain, findings_json, more_than_told,
+    past_bakes, print,
+};
 use crate::check::{Breach, check};
 use crate::file;
 use crate::finding::Finding;
@@ -56,8 +59,11 @@ pub(super) fn run(args: &CheckArgs) -> u8 {
     } else if breaches.is_empty() {
         tell("The plan keeps every rule.");
     } else {
-        for breach in &breaches {
+        for breach in breaches.iter().take(SCREENFUL) {
             tell(&breach.told(&loaded.lesson).to_string());
+        }
+        if let Some(more) = more_than_told(breaches.len()) {
+            tell(&more);
         }
     }
     if breaches.is_empty() { WELL } else { DOES_NOT_FIT }

@@ -233,9 +233,30 @@ fn load(lesson: &Path, outcomes: Option<&Path>) -> Result<(Loaded, Vec<PastBake>
     }
 }
 
+/// So many findings or breaches are told, no more: a screenful.
+const SCREENFUL: usize = 20;
+
+/// Tells of findings in their order; where they are too many, of errors first.
 fn complain(of: &Path, findings: &[Finding]) {
-    for finding in findings {
+    let mut told: Vec<&Finding> = findings.iter().collect();
+    if told.len() > SCREENFUL {
+        told.sort_by_key(|f| f.severity != crate::finding::Severity::Error);
+        told.truncate(SCREENFUL);
+    }
+    for finding in told {
         wrong(&format!("{}:{}", of.display(), say::of_finding(finding)));
+    }
+    if let Some(more) = more_than_told(findings.len()) {
+        wrong(&format!("{}: {more}", of.display()));
+    }
+}
+
+/// How many of so many things are not told.
+fn more_than_told(all: usize) -> Option<String> {
+    match all.saturating_sub(SCREENFUL) {
+        0 => None,
+        1 => Some("and one more".to_owned()),
+        more => Some(format!("and {more} more")),
     }
 }
 

@@ -2,7 +2,6 @@
 
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
 
 use clap::Args;
@@ -11,10 +10,14 @@ use super::kept::{self, Kind};
 use super::say::{said, tell};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print, wrong};
 use crate::check::{CheckedPlan, Verdict, judge_of};
+use crate::deadline::Deadline;
 use crate::export::{json, text};
 use crate::file::{self, Backup};
 use crate::model::Lesson;
 use crate::planner::{BestPlan, Budget, PlanError, plan_lesson, plan_until};
+
+/// How long a command works where the user says nothing of time.
+pub(super) const USUAL_TIME: Duration = Duration::from_secs(4);
 
 /// The lesson shown when none is named.
 const DEMO: &str = include_str!("../../lessons/demo.ron");
@@ -24,7 +27,8 @@ pub(super) const HELP: &str = "Examples:
   ovenbell plan my-lesson.ron --within 10 --save my-plan.ron
   ovenbell plan my-lesson.ron --json --decodings 50000 --seed 7
 
-The same seed and number of decodings give the same plan.";
+The same seed and number of decodings give the same plan. Where neither time nor
+decodings are given and 4 seconds are not enough for 20000, the answer says so.";
 
 #[derive(Debug, Args)]
 pub(super) struct PlanArgs {
@@ -33,7 +37,8 @@ pub(super) struct PlanArgs {
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
-    /// Look for better plans for so many seconds at most.
+    /// Answer within so many seconds [default: 4, or no limit with
+    /// --decodings].
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     within: Option<Duration>,
     /// Stop after building so many plans [default: 20000, or no limit with
@@ -74,7 +79,7 @@ pub(super) fn instead_of_window(lesson: Option<&Path>) -> u8 {
 
 fn plan_demo(args: &PlanArgs) -> u8 {
     match file::read_lesson(DEMO) {
-        Ok(loaded) => plan_loaded(&loaded.lesson, args, Instant::now()),
+        Ok(loaded) => plan_loaded(&loaded.lesson, args, &args.deadline()),
         Err(findings) => {
             complain(&args.lesson, &findings);
             OUR_FAULT
@@ -84,11 +89,12 @@ fn plan_demo(args: &PlanArgs) -> u8 {
 
 /// Plans a lesson file.
 pub(super) fn run(args: &PlanArgs) -> u8 {
+    let deadline = args.deadline();
     if let Err(status) = may_keep(args) {
         return status;
     }
     match load(&args.lesson, args.outcomes.as_deref()) {
-        Ok((loaded, _)) => plan_loaded(&loaded.lesson, args, Instant::now()),
+        Ok((loaded, _)) => plan_loaded(&loaded.lesson, args, &deadline),
         Err(status) => status,
     }
 }
@@ -99,14 +105,28 @@ fn may_keep(args: &PlanArgs) -> Result<(), u8> {
     kept::may_keep(&[(args.save.as_deref(), Kind::Plan)], &read)
 }
 
-fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
+impl PlanArgs {
+    fn deadline(&self) -> Deadline {
+        deadline(self.within, self.decodings)
+    }
+}
+
+/// The time for an answer: that given, or else the usual one, unless a number
+/// of plans is given, so that the answer is the same in every run.
+pub(super) fn deadline(within: Option<Duration>, decodings: Option<u64>) -> Deadline {
+    Deadline::within(within.or_else(|| decodings.is_none().then_some(USUAL_TIME)))
+}
+
+fn plan_loaded(lesson: &Lesson, args: &PlanArgs, deadline: &Deadline) -> u8 {
+    let read = Instant::now();
     let decodings = match (args.decodings, args.within) {
         (None, None) => Budget::default().decodings,
         (given, _) => given,
     };
-    let budget = Budget { within: args.within, decodings, seed: args.seed };
+    let within = args.within.and_then(|_| deadline.left());
+    let budget = Budget { within, decodings, seed: args.seed };
     let before = read.elapsed();
-    let found = match planned(&args.lesson, lesson, &budget) {
+    let found = match planned(&args.lesson, lesson, &budget, deadline) {
         Ok(found) => found,
         Err(status) => return status,
     };
@@ -134,6 +154,9 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
         }
     } else {
         tell(&text::answer(lesson, &found.judged));
+        if args.within.is_none() && deadline.is_over() {
+            tell(&time_ran_out(found.decodings));
+        }
     }
     match found.judged.verdict() {
         Verdict::Fits | Verdict::Tight | Verdict::LeftOut => WELL,
@@ -141,13 +164,25 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, read: Instant) -> u8 {
     }
 }
 
+/// What was not looked at, where the user set no time.
+fn time_ran_out(decodings: u64) -> String {
+    let seconds = USUAL_TIME.as_secs();
+    let plans =
+        if decodings == 1 { "one plan was".to_owned() } else { format!("{decodings} plans were") };
+    format!(
+        "\nOnly {plans} built in {seconds} seconds, and not all was tried that could be proved: \
+         `--within SECONDS` gives it longer."
+    )
+}
+
 /// The best plan of a lesson, or the exit status once the reason is told.
-pub(super) fn planned(
+fn planned(
     path: &Path,
     lesson: &Lesson,
     budget: &Budget,
+    deadline: &Deadline,
 ) -> Result<BestPlan<CheckedPlan>, u8> {
-    let found = plan_lesson(lesson, budget, &AtomicBool::new(false), judge_of(lesson), |_| {});
+    let found = plan_lesson(lesson, budget, deadline.stop(), judge_of(lesson), |_| {});
     found.map_err(|error| told(path, &error))
 }
 
@@ -156,9 +191,10 @@ pub(super) fn planned_only(
     path: &Path,
     lesson: &Lesson,
     budget: &Budget,
+    deadline: &Deadline,
 ) -> Result<BestPlan<CheckedPlan>, u8> {
     let on = |_: &CheckedPlan| ControlFlow::Continue(());
-    let found = plan_until(lesson, budget, &AtomicBool::new(false), judge_of(lesson), on);
+    let found = plan_until(lesson, budget, deadline.stop(), judge_of(lesson), on);
     found.map_err(|error| told(path, &error))
 }
 

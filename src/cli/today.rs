@@ -1,16 +1,19 @@
 //! `ovenbell today`: what happens on the day, and who has to change.
 
 use std::path::{Path, PathBuf};
-use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use clap::Args;
 
 use super::kept::{self, Kind};
-use super::plan::{milliseconds, planned_only, seconds, told};
+use super::plan::{deadline, milliseconds, planned_only, seconds, told};
 use super::say::{said, tell};
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print, wrong};
+use super::{
+    CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, SCREENFUL, WELL, complain, load, more_than_told, print,
+    wrong,
+};
 use crate::check::{CheckedPlan, Verdict, check};
+use crate::deadline::Deadline;
 use crate::export::today::{Day, json, text};
 use crate::file::format::LessonFile;
 use crate::file::{
@@ -81,7 +84,8 @@ pub(super) struct TodayArgs {
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
-    /// Look for better plans for so many seconds at most.
+    /// Answer within so many seconds [default: 4, or no limit with
+    /// --decodings].
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     within: Option<Duration>,
     /// Stop after building so many plans, for the lesson and for the day each
@@ -127,17 +131,22 @@ impl TodayArgs {
         all
     }
 
-    fn budget(&self) -> Budget {
+    /// What may be spent of the time that is left.
+    fn budget(&self, left: Option<Duration>) -> Budget {
         let decodings = match (self.decodings, self.within) {
             (None, None) => Budget::default().decodings,
             (given, _) => given,
         };
-        Budget { within: self.within, decodings, seed: self.seed }
+        Budget { within: left, decodings, seed: self.seed }
     }
 }
 
+/// Of the time, the part for the plan before, where none is given.
+const FOR_PLAN_BEFORE: f64 = 0.3;
+
 /// Plans a lesson for the day.
 pub(super) fn run(args: &TodayArgs) -> u8 {
+    let deadline = deadline(args.within, args.decodings);
     if let Err(status) = may_keep(args) {
         return status;
     }
@@ -149,7 +158,7 @@ pub(super) fn run(args: &TodayArgs) -> u8 {
         Ok(file) => file,
         Err(status) => return status,
     };
-    match planned(args, &loaded, &file, &past) {
+    match planned(args, &loaded, &file, (&past, &deadline)) {
         Ok(status) | Err(status) => status,
     }
 }
@@ -180,20 +189,20 @@ fn planned(
     args: &TodayArgs,
     loaded: &Loaded,
     file: &LessonFile,
-    past: &[PastBake],
+    (past, deadline): (&[PastBake], &Deadline),
 ) -> Result<u8, u8> {
-    let budget = args.budget();
+    let budget = args.budget(deadline.part_of_left(FOR_PLAN_BEFORE));
     let before = match &args.plan {
         Some(path) => kept_plan(path, &loaded.lesson)?,
-        None => planned_only(&args.lesson, &loaded.lesson, &budget)?.judged,
+        None => planned_only(&args.lesson, &loaded.lesson, &budget, deadline)?.judged,
     };
     let begun = std::time::Instant::now();
     let mut first: Option<Duration> = None;
     let each = |_: &Replanned| {
         first.get_or_insert_with(|| begun.elapsed());
     };
-    let never = AtomicBool::new(false);
-    let after = replan((&loaded.lesson, &before), file, past, &budget, &never, each);
+    let (budget, stop) = (args.budget(deadline.left()), deadline.stop());
+    let after = replan((&loaded.lesson, &before), file, past, &budget, stop, each);
     let after = after.map_err(|error| no_plan(&args.lesson, error))?;
     may_keep(args)?;
     if let Some(path) = &args.save {
@@ -244,8 +253,11 @@ fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
         CANNOT_READ
     })?;
     check(lesson, plan).map_err(|breaches| {
-        for breach in breaches {
+        for breach in breaches.iter().take(SCREENFUL) {
             wrong(&format!("{}: {}", path.display(), said(&breach.told(lesson).to_string())));
+        }
+        if let Some(more) = more_than_told(breaches.len()) {
+            wrong(&format!("{}: {more}", path.display()));
         }
         CANNOT_READ
     })

@@ -1,7 +1,6 @@
 //! `ovenbell why`: why groups are not served.
 
 use std::path::PathBuf;
-use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use clap::Args;
@@ -11,6 +10,7 @@ use super::say::{said, tell};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print, wrong};
 use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
 use crate::check::{CheckedPlan, Verdict, judge_of};
+use crate::deadline::Deadline;
 use crate::export::why::{self, WhyReport};
 use crate::model::lesson::LockedTo;
 use crate::model::{Attendance, GroupId, Lesson, TinChoiceId};
@@ -38,11 +38,11 @@ pub(super) struct WhyArgs {
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
-    /// Look for reasons for so many seconds at most.
-    #[arg(long, value_name = "SECONDS", value_parser = seconds, default_value = "5")]
+    /// Answer within so many seconds, planning and all.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, default_value = "4")]
     within: Duration,
-    /// Stop planning after building so many plans [default: 20000, or so many
-    /// seconds as above].
+    /// Stop planning after building so many plans [default: 20000, or a part of
+    /// the seconds above].
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     decodings: Option<u64>,
     /// Where chance begins.
@@ -55,12 +55,13 @@ pub(super) struct WhyArgs {
 
 /// Explains a lesson file.
 pub(super) fn run(args: &WhyArgs) -> u8 {
+    let deadline = Deadline::within(Some(args.within));
     let loaded = match load(&args.lesson, args.outcomes.as_deref()) {
         Ok((loaded, _)) => loaded,
         Err(status) => return status,
     };
     match asked(loaded.lesson, args) {
-        Ok((lesson, groups)) => answer(&lesson, groups.as_deref(), args),
+        Ok((lesson, groups)) => answer(&lesson, groups.as_deref(), args, &deadline),
         Err(error) => {
             wrong(&format!("{}: {}", args.lesson.display(), said(&error.to_string())));
             CANNOT_READ
@@ -120,8 +121,13 @@ fn in_tin(lesson: Lesson, chosen: &[(GroupId, TinChoiceId)]) -> Result<Lesson, S
     Lesson::new(parts).map_err(|error| error.to_string())
 }
 
-fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
-    let plan = match planned(lesson, args) {
+/// Of the time that is left, the part for planning, and of the rest the part for
+/// reasons; what is left then goes to the figures the answer hangs on.
+const FOR_PLANNING: f64 = 0.4;
+const FOR_REASONS: f64 = 0.7;
+
+fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs, deadline: &Deadline) -> u8 {
+    let plan = match planned(lesson, args, deadline) {
         Ok(plan) => plan,
         Err(error @ PlanError::Fault(_)) => {
             wrong(&format!("a fault of ovenbell's, not of the lesson: {error}"));
@@ -136,13 +142,15 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
         lesson.attending().filter(|&g| plan.plan().choice(g).is_none()).collect();
     let groups = groups.unwrap_or(&not_served);
     let asked: Vec<GroupId> = groups.iter().copied().filter(|g| not_served.contains(g)).collect();
-    let limits = ExplainLimits { within: args.within, ..ExplainLimits::default() };
+    let stop = deadline.stop();
+    let within = deadline.part_of_left(FOR_REASONS).unwrap_or(args.within);
+    let limits = ExplainLimits { within, stop: Some(stop), ..ExplainLimits::default() };
     let explained = explain_some(lesson, &asked, &not_served, limits);
     let tin = args.tin.as_deref();
-    let stop = AtomicBool::new(false);
-    let hangs_on = hangs_on(lesson, &plan, HANGS_ON, &stop);
+    let hangs_on = hangs_on(lesson, &plan, HANGS_ON, stop);
     let (explained, hangs_on) = (&explained, &hangs_on);
-    let found = WhyReport { lesson, plan: &plan, groups, tin, explained, hangs_on };
+    let time_ran_out = deadline.is_over();
+    let found = WhyReport { lesson, plan: &plan, groups, tin, explained, hangs_on, time_ran_out };
     if args.json {
         match why::json(found) {
             Ok(answer) => print(&answer),
@@ -163,11 +171,11 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs) -> u8 {
     if groups.iter().all(fits) { WELL } else { DOES_NOT_FIT }
 }
 
-fn planned(lesson: &Lesson, args: &WhyArgs) -> Result<CheckedPlan, PlanError> {
-    let within = args.decodings.is_none().then_some(args.within);
+fn planned(lesson: &Lesson, args: &WhyArgs, deadline: &Deadline) -> Result<CheckedPlan, PlanError> {
+    let within = deadline.part_of_left(FOR_PLANNING).filter(|_| args.decodings.is_none());
     let decodings = args.decodings.or(Budget::default().decodings);
     let budget = Budget { within, decodings, seed: args.seed };
     let judge = judge_of(lesson);
-    let found = plan_lesson(lesson, &budget, &AtomicBool::new(false), judge, |_| {})?;
+    let found = plan_lesson(lesson, &budget, deadline.stop(), judge, |_| {})?;
     Ok(found.judged)
 }

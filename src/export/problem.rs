@@ -115,7 +115,7 @@ impl<'a> ProblemWriter<'a> {
         }
     }
 
-    fn group(&self, of: &GroupTask) -> GroupJson<'a> {
+    fn group(&self, of: &'a GroupTask) -> GroupJson<'a> {
         GroupJson {
             number: of.group.0 + 1,
             name: &self.lesson.group(of.group).name,
@@ -131,7 +131,7 @@ impl<'a> ProblemWriter<'a> {
         }
     }
 
-    fn option(&self, group: &GroupTask, of: &Choice) -> OptionJson<'a> {
+    fn option(&self, group: &GroupTask, of: &'a Choice) -> OptionJson<'a> {
         let method = self.lesson.method_of(group.group, of.method);
         let period = &self.problem.periods[group.period];
         let task = |t: &Task| self::task(t, &method.steps[t.step.0].name, period);
@@ -166,7 +166,7 @@ fn hold(of: &HoldTask) -> HoldJson {
     HoldJson { from: of.from, to: of.to, need: need(&of.need) }
 }
 
-fn bake(of: &BakeTask) -> BakeJson {
+fn bake(of: &BakeTask) -> BakeJson<'_> {
     BakeJson {
         load: of.load,
         bake: of.bake,
@@ -176,7 +176,7 @@ fn bake(of: &BakeTask) -> BakeJson {
         height: of.height,
         heat: of.heat,
         shut: of.shut,
-        at_most: of.at_most.clone(),
+        at_most: &of.at_most,
     }
 }
 

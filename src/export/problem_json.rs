@@ -96,7 +96,7 @@ pub(super) struct OptionJson<'a> {
     pub tasks: Vec<TaskJson<'a>>,
     pub links: Vec<LinkJson>,
     pub holds: Vec<HoldJson>,
-    pub bake: Option<BakeJson>,
+    pub bake: Option<BakeJson<'a>>,
 }
 
 #[derive(Serialize)]
@@ -139,7 +139,7 @@ pub(super) struct HoldJson {
 }
 
 #[derive(Serialize)]
-pub(super) struct BakeJson {
+pub(super) struct BakeJson<'a> {
     pub load: usize,
     pub bake: usize,
     pub take_out: usize,
@@ -148,5 +148,5 @@ pub(super) struct BakeJson {
     pub height: i32,
     pub heat: usize,
     pub shut: Option<i32>,
-    pub at_most: Vec<Vec<usize>>,
+    pub at_most: &'a [Vec<usize>],
 }

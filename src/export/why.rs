@@ -31,6 +31,8 @@ pub struct WhyReport<'a> {
     pub explained: &'a [Explanation],
     /// Assumed figures that would turn the lesson's verdict.
     pub hangs_on: &'a [HangsOn],
+    /// Time ran out before everything was looked at.
+    pub time_ran_out: bool,
 }
 
 #[derive(Serialize)]
@@ -39,6 +41,7 @@ struct WhyJson<'a> {
     verdict: &'static str,
     groups: Vec<GroupJson<'a>>,
     hangs_on: Vec<HangsOnJson<'a>>,
+    time_ran_out: bool,
 }
 
 /// A figure that would turn the verdict.
@@ -213,6 +216,7 @@ pub fn json(found: WhyReport<'_>) -> Result<String, serde_json::Error> {
         verdict: found.plan.verdict().name(),
         groups: found.groups.iter().map(group).collect(),
         hangs_on: found.hangs_on.iter().map(HangsOnJson::from).collect(),
+        time_ran_out: found.time_ran_out,
     };
     serde_json::to_string_pretty(&answer)
 }
@@ -255,6 +259,11 @@ pub fn text(found: WhyReport<'_>) -> String {
     }
     for hangs in found.hangs_on {
         let _ = writeln!(text, "\n{}", wrapped(&hangs.sentence(), 0));
+    }
+    if found.time_ran_out {
+        let told = "Time ran out: not every reason was looked for, and not every figure that might \
+                    turn the answer was tried. `--within SECONDS` gives it longer.";
+        let _ = writeln!(text, "\n{}", wrapped(told, 0));
     }
     if !assumed.is_empty() {
         let _ = writeln!(text, "\nWith these figures assumed, as the lesson does not say:");

@@ -6,6 +6,7 @@
 
 use crate::finding::{Path, Place, Segment};
 
+use super::tokens::{Token, TokenKind, tokens};
 use super::tree::{Entry, Tree, Value};
 
 /// The places of everything in one text.
@@ -75,6 +76,19 @@ impl<'a> Locator<'a> {
     /// Whether some text stands at a byte offset.
     pub fn starts_with(&self, byte: usize, text: &str) -> bool {
         self.text.get(byte..).is_some_and(|rest| rest.starts_with(text))
+    }
+
+    /// Where the quote opens that is not closed where it was meant to be, if that
+    /// is why nothing can be read from a byte offset on: the text it opens ends
+    /// there, right before a word, or nowhere.
+    pub fn unclosed_quote(&self, byte: usize) -> Option<usize> {
+        let before_word = self.text.get(byte..)?.starts_with(char::is_alphanumeric);
+        let opens = |t: &Token<'_>| match t.kind {
+            TokenKind::Text => before_word && t.end() == byte,
+            TokenKind::Broken => t.written.starts_with('"'),
+            _ => false,
+        };
+        tokens(self.text).find(opens).map(|t| t.start)
     }
 
     /// Line and column of a byte offset.

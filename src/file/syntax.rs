@@ -46,6 +46,15 @@ fn friendly(error: &SpannedError, locator: &Locator<'_>) -> Finding {
     let fraction =
         error.code == Error::ExpectedComma && locator.starts_with(locator.byte_of_place(end), ".");
     let (code, message, hint) = words(if fraction { &Error::ExpectedInteger } else { &error.code });
+    if code == "syntax"
+        && let Some(opens) = locator.unclosed_quote(locator.byte_of_place(end))
+    {
+        let message = "the quote that opens here is not closed where it should be";
+        let hint = format!("from here on nothing can be made out up to line {}", end.line);
+        let hint = format!("{hint}: close it after the words it is for");
+        let place = locator.place_of_byte(opens);
+        return Finding::error("syntax", Path::root(), message).hint(hint).at(place);
+    }
     let place = match error.code {
         Error::MissingStructField { .. } => locator.enclosing(locator.byte_of_place(end)),
         Error::NoSuchStructField { .. }

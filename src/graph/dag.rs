@@ -82,6 +82,51 @@ impl Dag {
         Chain { from, length: end - from, steps }
     }
 
+    /// For every step, when the longest chain of steps before it has ended, of
+    /// those for which `minutes` gives a length; 0 where there is none. No step
+    /// starts before its `earliest`.
+    pub fn ends_before(
+        &self,
+        minutes: impl Fn(StepId) -> Option<f64>,
+        earliest: impl Fn(StepId) -> f64,
+    ) -> Vec<f64> {
+        let mut ends: Vec<Option<f64>> = vec![None; self.graph.node_count()];
+        let mut before = vec![0.0; self.graph.node_count()];
+        for &node in &self.order {
+            let mut from = earliest(self.graph[node]);
+            for edge in self.graph.edges_directed(node, Direction::Incoming) {
+                let other = edge.source().index();
+                before[node.index()] = f64::max(
+                    before[node.index()],
+                    f64::max(before[other], ends[other].unwrap_or(0.0)),
+                );
+                from = ends[other].map_or(from, |end| from.max(end + edge.weight()));
+            }
+            ends[node.index()] = minutes(self.graph[node]).map(|own| from + own);
+        }
+        before
+    }
+
+    /// For every step, the length of the longest chain of steps after it, of
+    /// those for which `minutes` gives a length.
+    pub fn lengths_after(&self, minutes: impl Fn(StepId) -> Option<f64>) -> Vec<f64> {
+        let mut from_here: Vec<Option<f64>> = vec![None; self.graph.node_count()];
+        let mut after = vec![0.0; self.graph.node_count()];
+        for &node in self.order.iter().rev() {
+            let mut rest: f64 = 0.0;
+            for edge in self.graph.edges_directed(node, Direction::Outgoing) {
+                let other = edge.target().index();
+                after[node.index()] = f64::max(
+                    after[node.index()],
+                    f64::max(after[other], from_here[other].unwrap_or(0.0)),
+                );
+                rest = from_here[other].map_or(rest, |length| rest.max(length + edge.weight()));
+            }
+            from_here[node.index()] = minutes(self.graph[node]).map(|own| own + rest);
+        }
+        after
+    }
+
     /// Every step from which `step` can be reached, itself apart.
     pub fn before(&self, step: StepId) -> Vec<StepId> {
         self.reached(step, Direction::Incoming)

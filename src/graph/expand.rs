@@ -1,19 +1,21 @@
 //! From a lesson to whole-minute tasks.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use super::expand_class::{adult_pool, class_tasks, near, period_task, pools};
 use super::orders::{beforehand, heads_and_tails, orders};
-use super::packing::{Pattern, Space, pattern};
+use super::packing::{Pattern, Space, TinSpot, pattern};
 use super::problem::{
     BakeTask, Choice, Gap, GroupTask, HoldTask, Need, OvenTask, PeriodTask, PoolOf, Problem,
     ShelfTask, Task, WhenDone,
 };
 use super::windows::Windows;
+use crate::model::group_kind::GroupKind;
 use crate::model::lesson::adults_for;
 use crate::model::{
     AdultNeed, Group, GroupId, Hold, KitId, Lesson, LockedTo, Method, MethodId, Oven, OvenId,
-    PeriodId, PoolId, RoomId, Step, StepKind, TinChoice, TinChoiceId, UnitId,
+    PeriodId, PoolId, RecipeId, RoomId, Step, StepKind, TinChoice, TinChoiceId, UnitId,
 };
 use crate::units::{Celsius, ExactMinutes};
 
@@ -44,7 +46,14 @@ pub fn expand(lesson: &Lesson) -> Problem {
         wanted_spare: lesson.rules.wanted_spare.value.get(),
         adult_near: (0..lesson.rooms.len()).map(|r| near(lesson, RoomId(r), horizon)).collect(),
     };
-    let mut expander = Expander { lesson, problem: &problem, patterns: HashMap::new() };
+    let mut expander = Expander {
+        lesson,
+        problem: &problem,
+        patterns: HashMap::new(),
+        on_shelves: HashMap::new(),
+        laid: HashMap::new(),
+        options: HashMap::new(),
+    };
     let mut groups: Vec<GroupTask> = lesson.attending().map(|g| expander.group(g)).collect();
     for i in 0..groups.len() {
         groups[i].like = (0..i).find(|&j| alike(lesson, &groups[j], &groups[i])).unwrap_or(i);
@@ -97,14 +106,77 @@ fn ovens(lesson: &Lesson, heats: &[Celsius]) -> Vec<OvenTask> {
         .collect()
 }
 
+/// Rim and height of a tin.
+type TinSize = (i32, i32, i32);
+
+/// Where such tins stand on the shelves of every oven, and how many at most.
+type OnShelves = (Arc<Vec<Vec<Vec<TinSpot>>>>, Arc<Vec<Vec<usize>>>);
+
+/// What the orders and times of a choice hang on: its method, its period, and
+/// of each task the minutes, when it is done, and its lock.
+type LaidBy = (RecipeId, MethodId, usize, Vec<(i32, WhenDone, Option<i32>)>);
+
+/// The orders and times of a choice.
+#[derive(Clone)]
+struct LaidOut {
+    ancestors: Vec<usize>,
+    rest: Vec<usize>,
+    windows: Windows,
+    beforehand: Vec<(usize, i32, i32)>,
+}
+
+/// Expands groups; what several have in common is worked out once.
 struct Expander<'a> {
     lesson: &'a Lesson,
     problem: &'a Problem,
     patterns: HashMap<(i32, i32, Space), Pattern>,
+    on_shelves: HashMap<TinSize, OnShelves>,
+    laid: HashMap<LaidBy, LaidOut>,
+    /// Of groups without locks.
+    options: HashMap<GroupKind, Arc<Vec<Choice>>>,
 }
 
 impl Expander<'_> {
     fn group(&mut self, id: GroupId) -> GroupTask {
+        let lesson = self.lesson;
+        let group = lesson.group(id);
+        let oven_lock = lesson.locks.iter().filter(|l| l.group == id).find_map(|l| match l.to {
+            LockedTo::Oven(oven, shelf) => Some((oven, shelf)),
+            _ => None,
+        });
+        let shelf = oven_lock.and_then(|(_, shelf)| shelf).map(|s| s.0);
+        let oven = oven_lock.map(|(oven, _)| oven);
+        GroupTask {
+            group: id,
+            like: 0,
+            period: group.period.0,
+            room: group.room,
+            pupils: i32::try_from(group.pupils).unwrap_or(i32::MAX),
+            before_all: false,
+            keep_apart: group.keep_apart,
+            options: self.options(id),
+            ovens: self.ovens_for(id, group, oven),
+            shelf,
+            adults: adults_for(lesson, id).map(|a| adult_pool(&self.problem.pools, a.0)).collect(),
+        }
+    }
+
+    /// The options of a group, shared with others of its kind.
+    fn options(&mut self, id: GroupId) -> Arc<Vec<Choice>> {
+        let lesson = self.lesson;
+        if lesson.locks.iter().any(|l| l.group == id) {
+            return Arc::new(self.own_options(id));
+        }
+        let kind = lesson.group(id).kind(lesson.recipe_of(id));
+        if let Some(options) = self.options.get(&kind) {
+            return Arc::clone(options);
+        }
+        let options = Arc::new(self.own_options(id));
+        self.options.insert(kind, Arc::clone(&options));
+        options
+    }
+
+    fn own_options(&mut self, id: GroupId) -> Vec<Choice> {
         let lesson = self.lesson;
         let group = lesson.group(id);
         let locked_to = |f: fn(&LockedTo) -> bool| {
@@ -145,24 +217,7 @@ impl Expander<'_> {
             }
         }
         options.sort_by_key(|o| o.departure);
-        let oven_lock = locked_to(|t| matches!(t, LockedTo::Oven(..)));
-        let (oven, shelf) = match oven_lock {
-            Some(LockedTo::Oven(oven, shelf)) => (Some(*oven), shelf.map(|s| s.0)),
-            _ => (None, None),
-        };
-        GroupTask {
-            group: id,
-            like: 0,
-            period: group.period.0,
-            room: group.room,
-            pupils: i32::try_from(group.pupils).unwrap_or(i32::MAX),
-            before_all: false,
-            keep_apart: group.keep_apart,
-            options,
-            ovens: self.ovens_for(id, group, oven),
-            shelf,
-            adults: adults_for(lesson, id).map(|a| adult_pool(&self.problem.pools, a.0)).collect(),
-        }
+        options
     }
 
     fn too_full(&self, id: GroupId, choice: &TinChoice) -> bool {
@@ -236,11 +291,8 @@ impl Expander<'_> {
             }
         }
         let bake = tin.and_then(|(t, celsius)| self.bake(id, method, t, celsius, &tasks));
-        let (ancestors, rest) = orders(method, &tasks, bake.as_ref());
-        let of_bake = bake.as_ref().map(|b| [b.load, b.bake, b.out]);
-        let period = &self.problem.periods[lesson.group(id).period.0];
-        let windows = Windows::new(&tasks, of_bake, period);
-        let beforehand = beforehand(&tasks, &windows);
+        let laid = self.laid_out(id, method_id, &tasks, bake.as_ref());
+        let LaidOut { ancestors, rest, windows, beforehand } = laid;
         Choice {
             method: method_id,
             tin: baked.map(|(tin, _)| tin),
@@ -253,6 +305,54 @@ impl Expander<'_> {
             beforehand,
             windows,
         }
+    }
+
+    /// The orders and times of a choice's tasks.
+    fn laid_out(
+        &mut self,
+        id: GroupId,
+        method_id: MethodId,
+        tasks: &[Task],
+        bake: Option<&BakeTask>,
+    ) -> LaidOut {
+        let group = self.lesson.group(id);
+        let of = tasks.iter().map(|t| (t.minutes, t.when, t.locked)).collect();
+        let by: LaidBy = (group.recipe, method_id, group.period.0, of);
+        if let Some(laid) = self.laid.get(&by) {
+            return laid.clone();
+        }
+        let (ancestors, rest) = orders(self.lesson.method_of(id, method_id), tasks, bake);
+        let of_bake = bake.map(|b| [b.load, b.bake, b.out]);
+        let windows = Windows::new(tasks, of_bake, &self.problem.periods[group.period.0]);
+        let beforehand = beforehand(tasks, &windows);
+        let laid = LaidOut { ancestors, rest, windows, beforehand };
+        self.laid.insert(by, laid.clone());
+        laid
+    }
+
+    /// Where tins of a size stand on the shelves.
+    fn on_shelves(&mut self, (long, wide, height): TinSize) -> OnShelves {
+        if let Some(known) = self.on_shelves.get(&(long, wide, height)) {
+            return known.clone();
+        }
+        let (mut spots, mut at_most) = (Vec::new(), Vec::new());
+        for oven in &self.problem.ovens {
+            let of_shelf = oven.shelves.iter().map(|shelf| {
+                if height > shelf.clear {
+                    return Pattern { spots: Vec::new(), at_most: 0 };
+                }
+                self.patterns
+                    .entry((long, wide, shelf.space))
+                    .or_insert_with(|| pattern(long, wide, shelf.space))
+                    .clone()
+            });
+            let found: Vec<Pattern> = of_shelf.collect();
+            at_most.push(found.iter().map(|p| p.at_most).collect());
+            spots.push(found.into_iter().map(|p| p.spots).collect());
+        }
+        let found: OnShelves = (Arc::new(spots), Arc::new(at_most));
+        self.on_shelves.insert((long, wide, height), found.clone());
+        found
     }
 
     fn task(
@@ -324,21 +424,7 @@ impl Expander<'_> {
             ExactMinutes::new(least).unwrap_or_default().rounded_up().get()
         });
         let height = tin.height.get();
-        let (mut patterns, mut at_most) = (Vec::new(), Vec::new());
-        for oven in &self.problem.ovens {
-            let of_shelf = oven.shelves.iter().map(|shelf| {
-                if height > shelf.clear {
-                    return Pattern { spots: Vec::new(), at_most: 0 };
-                }
-                self.patterns
-                    .entry((rim.0, rim.1, shelf.space))
-                    .or_insert_with(|| pattern(rim.0, rim.1, shelf.space))
-                    .clone()
-            });
-            let found: Vec<Pattern> = of_shelf.collect();
-            at_most.push(found.iter().map(|p| p.at_most).collect());
-            patterns.push(found.into_iter().map(|p| p.spots).collect());
-        }
+        let (patterns, at_most) = self.on_shelves((rim.0, rim.1, height));
         Some(BakeTask {
             load: load.0,
             bake: bake.0,

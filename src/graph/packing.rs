@@ -1,5 +1,8 @@
 //! How many tins of one kind stand on a shelf, and where.
 
+use std::cell::RefCell;
+use std::collections::HashMap;
+
 /// A rectangle in millimetres, as it lies: `w` left to right, `d` front to back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct TinSpot {
@@ -39,8 +42,32 @@ const SEARCHED: usize = 12;
 /// Search nodes before settling for the best found.
 const NODES: usize = 200_000;
 
+/// So many arrangements are remembered.
+const REMEMBERED: usize = 1_000;
+
+thread_local! {
+    /// Arrangements found before: lessons are expanded again and again with the
+    /// same tins and shelves.
+    static KNOWN: RefCell<HashMap<(i32, i32, Space), Pattern>> = RefCell::default();
+}
+
 /// The best arrangement of tins with a rim of `long` by `wide` millimetres.
 pub fn pattern(long: i32, wide: i32, space: Space) -> Pattern {
+    let key = (long, wide, space);
+    if let Some(known) = KNOWN.with_borrow(|known| known.get(&key).cloned()) {
+        return known;
+    }
+    let found = arranged(long, wide, space);
+    KNOWN.with_borrow_mut(|known| {
+        if known.len() >= REMEMBERED {
+            known.clear();
+        }
+        known.insert(key, found.clone());
+    });
+    found
+}
+
+fn arranged(long: i32, wide: i32, space: Space) -> Pattern {
     let tin = (long.max(1) + space.gap, wide.max(1) + space.gap);
     let room = (space.width + space.gap, space.depth + space.gap);
     let by_area = i64::from(room.0) * i64::from(room.1) / (i64::from(tin.0) * i64::from(tin.1));

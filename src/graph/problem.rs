@@ -1,6 +1,8 @@
 //! A lesson as whole-minute tasks, links, resources and choices. Times are
 //! plain minutes from the first start bell; resources are numbered pools.
 
+use std::sync::Arc;
+
 use super::packing::{Space, TinSpot};
 use super::windows::Windows;
 use crate::model::{
@@ -41,6 +43,24 @@ pub struct Problem {
 }
 
 impl Problem {
+    /// Changes every option of every group; those that groups share, once for
+    /// all of them. A change goes by what such groups have in common: the
+    /// recipe of the one named, and its period.
+    pub fn change_options(&mut self, mut change: impl FnMut((GroupId, usize), &mut Choice)) {
+        let mut done: Vec<[Arc<Vec<Choice>>; 2]> = Vec::new();
+        for group in &mut self.groups {
+            let old = Arc::clone(&group.options);
+            if let Some([_, new]) = done.iter().find(|[known, _]| Arc::ptr_eq(known, &old)) {
+                group.options = Arc::clone(new);
+                continue;
+            }
+            for choice in Arc::make_mut(&mut group.options) {
+                change((group.group, group.period), choice);
+            }
+            done.push([old, Arc::clone(&group.options)]);
+        }
+    }
+
     /// Wants the longest period as spare time: the third aim is then the
     /// earliest finish.
     pub fn want_the_whole_period(&mut self) {
@@ -145,8 +165,9 @@ pub struct GroupTask {
     pub before_all: bool,
     /// Whether it shares no oven and no kit that touched other food.
     pub keep_apart: bool,
-    /// Methods and tins it may use, fewest departures first.
-    pub options: Vec<Choice>,
+    /// Methods and tins it may use, fewest departures first. Groups of one kind
+    /// share them.
+    pub options: Arc<Vec<Choice>>,
     /// Ovens it may use, its own unit's first, as positions in
     /// `Problem::ovens`.
     pub ovens: Vec<usize>,
@@ -185,7 +206,7 @@ pub struct Choice {
 }
 
 /// The part of the day in which a step is done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum WhenDone {
     /// In the lesson.
     InLesson,
@@ -285,7 +306,7 @@ pub struct BakeTask {
     pub shut: Option<i32>,
     /// For each oven of the problem and each of its shelves, the best
     /// arrangement of such tins on it when empty; none if too low.
-    pub patterns: Vec<Vec<Vec<TinSpot>>>,
+    pub patterns: Arc<Vec<Vec<Vec<TinSpot>>>>,
     /// Upper bounds that go with `patterns`.
-    pub at_most: Vec<Vec<usize>>,
+    pub at_most: Arc<Vec<Vec<usize>>>,
 }

@@ -46,36 +46,33 @@ pub fn quick(lesson: &Lesson, problem: &Problem) -> Problem {
     for oven in &mut quick.ovens {
         changes(lesson, problem, oven);
     }
-    for group in &mut quick.groups {
-        let id = group.group;
-        let period = quick.periods[group.period].clone();
-        for choice in &mut group.options {
-            let method = lesson.method_of(id, choice.method);
-            for (t, task) in choice.tasks.iter_mut().enumerate() {
-                task.minutes = halves(task.quick);
-                task.locked = task.locked.map(|at| 2 * at);
-                task.adult_near = false;
-                let least = |from: usize, to: usize| {
-                    let links = method.links.iter();
-                    let of = links.filter(|l| l.from.0 == from && l.to.0 == to);
-                    halves(of.map(|l| l.least.get()).fold(0.0, f64::max))
-                };
-                for gap in &mut task.before {
-                    gap.least = least(gap.task, t);
-                    gap.longest = None;
-                }
-                for gap in &mut task.after {
-                    gap.least = least(t, gap.task);
-                    gap.longest = None;
-                }
+    let periods = quick.periods.clone();
+    quick.change_options(|(id, period), choice| {
+        let method = lesson.method_of(id, choice.method);
+        for (t, task) in choice.tasks.iter_mut().enumerate() {
+            task.minutes = halves(task.quick);
+            task.locked = task.locked.map(|at| 2 * at);
+            task.adult_near = false;
+            let least = |from: usize, to: usize| {
+                let links = method.links.iter();
+                let of = links.filter(|l| l.from.0 == from && l.to.0 == to);
+                halves(of.map(|l| l.least.get()).fold(0.0, f64::max))
+            };
+            for gap in &mut task.before {
+                gap.least = least(gap.task, t);
+                gap.longest = None;
             }
-            if let Some(bake) = &mut choice.bake {
-                bake.shut = None;
+            for gap in &mut task.after {
+                gap.least = least(t, gap.task);
+                gap.longest = None;
             }
-            choice.windows = Windows::new(&choice.tasks, None, &period);
-            choice.beforehand.clear();
         }
-    }
+        if let Some(bake) = &mut choice.bake {
+            bake.shut = None;
+        }
+        choice.windows = Windows::new(&choice.tasks, None, &periods[period]);
+        choice.beforehand.clear();
+    });
     quick
 }
 

@@ -3,6 +3,8 @@
 //! Placing each step within what those placed before leave it, in any order,
 //! never contradicts a link later on.
 
+use std::sync::Arc;
+
 use super::closure::{Closure, NONE};
 use super::problem::{PeriodTask, Task, WhenDone};
 
@@ -11,7 +13,7 @@ use super::problem::{PeriodTask, Task, WhenDone};
 pub struct Windows {
     /// For each pair, the least minutes from the start of the first to the
     /// start of the second.
-    closure: Closure,
+    closure: Arc<Closure>,
     /// Whether there is any way at all.
     possible: bool,
 }
@@ -54,7 +56,7 @@ impl Windows {
             }
         }
         let possible = closure.close();
-        Self { closure, possible }
+        Self { closure: Arc::new(closure), possible }
     }
 
     /// Whether links, locks and bells leave any way at all.

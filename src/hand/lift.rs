@@ -2,6 +2,7 @@
 //! stands in the way. What could be done with a rule can be done without it.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use super::alone::{only, possible};
@@ -234,22 +235,20 @@ fn in_problem(asked: LiftQuestion<'_>, lesson: &Lesson, problem: &mut Problem, l
 
 /// Where a group may use no such kit at all, it does without.
 fn nothing_for_nothing(lesson: &Lesson, problem: &mut Problem, kit: KitId) {
-    for group in &mut problem.groups {
-        for option in &mut group.options {
-            let method = lesson.method_of(group.group, option.method);
-            for task in option.tasks.iter_mut().filter(|t| t.when == WhenDone::InLesson) {
-                let of = &method.steps[task.step.0].kit;
-                for (need, _) in task.needs.iter_mut().zip(of).filter(|(_, k)| k.0 == kit) {
-                    need.count = if need.pools.is_empty() { 0 } else { need.count };
-                }
-            }
-            for (hold, of) in option.holds.iter_mut().zip(&method.holds) {
-                if of.kit == kit && hold.need.pools.is_empty() {
-                    hold.need.count = 0;
-                }
+    problem.change_options(|(group, _), option| {
+        let method = lesson.method_of(group, option.method);
+        for task in option.tasks.iter_mut().filter(|t| t.when == WhenDone::InLesson) {
+            let of = &method.steps[task.step.0].kit;
+            for (need, _) in task.needs.iter_mut().zip(of).filter(|(_, k)| k.0 == kit) {
+                need.count = if need.pools.is_empty() { 0 } else { need.count };
             }
         }
-    }
+        for (hold, of) in option.holds.iter_mut().zip(&method.holds) {
+            if of.kit == kit && hold.need.pools.is_empty() {
+                hold.need.count = 0;
+            }
+        }
+    });
 }
 
 /// Takes away links of the moved group's steps: `which` is asked for each
@@ -261,7 +260,7 @@ fn links(
     which: impl Fn((bool, bool)) -> bool,
 ) {
     for group in problem.groups.iter_mut().filter(|g| g.group == asked.drop.group) {
-        for option in &mut group.options {
+        for option in Arc::make_mut(&mut group.options) {
             let method = lesson.method_of(group.group, option.method);
             let is = |task: usize| asked.drop.starts.contains(&method.steps[task].name);
             for (i, task) in option.tasks.iter_mut().enumerate() {
@@ -279,9 +278,10 @@ fn opening(lesson: &Lesson, problem: &mut Problem) {
     problem.fixed.retain(|s| !of_opening(s));
     for (p, period) in problem.periods.iter_mut().enumerate() {
         let tasks = problem.groups.iter().filter(|g| g.period == p);
-        let tasks = tasks.flat_map(|g| &g.options).flat_map(|o| &o.tasks);
+        let tasks = tasks.flat_map(|g| g.options.iter()).flat_map(|o| &o.tasks);
         let locked = tasks.filter(|t| t.when == WhenDone::InLesson).filter_map(|t| t.locked).min();
-        let options = problem.groups.iter().filter(|g| g.period == p).flat_map(|g| &g.options);
+        let options =
+            problem.groups.iter().filter(|g| g.period == p).flat_map(|g| g.options.iter());
         let first = options.filter_map(first_in).chain(locked).min();
         period.start = period.start.min(first.unwrap_or(period.start));
         period.opening_end = period.start;
@@ -299,10 +299,8 @@ fn first_in(option: &Choice) -> Option<i32> {
 
 /// Works out again what hangs on links and bells.
 fn anew(problem: &mut Problem) {
-    for group in &mut problem.groups {
-        let period = &problem.periods[group.period];
-        group.options.iter_mut().for_each(|option| windows(option, period));
-    }
+    let periods = problem.periods.clone();
+    problem.change_options(|(_, period), option| windows(option, &periods[period]));
 }
 
 /// The windows of a choice, after its links, locks or bells were changed.

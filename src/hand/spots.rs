@@ -251,15 +251,16 @@ fn add(lesson: &Lesson, problem: &mut Problem, drop: &LockChange) -> Option<usiz
     let own = problem.groups.iter().find(|g| g.group == drop.group)?;
     let mut group = own.clone();
     let period = &problem.periods[group.period];
+    let options = Arc::make_mut(&mut group.options);
     for lock in &drop.locks {
         match lock {
-            LockedTo::Method(method) => group.options.retain(|o| o.method == *method),
-            LockedTo::Tin(tin) => group.options.retain(|o| o.tin.is_none_or(|t| t == *tin)),
+            LockedTo::Method(method) => options.retain(|o| o.method == *method),
+            LockedTo::Tin(tin) => options.retain(|o| o.tin.is_none_or(|t| t == *tin)),
             LockedTo::Oven(oven, shelf) => {
                 group.ovens.retain(|&o| problem.ovens[o].oven == *oven);
                 group.shelf = shelf.map(|s| s.0);
             }
-            LockedTo::Start(name, at) => group.options.retain_mut(|option| {
+            LockedTo::Start(name, at) => options.retain_mut(|option| {
                 let method = lesson.method_of(drop.group, option.method);
                 let step = method.step_named(name);
                 if let Some(step) = step {
@@ -269,7 +270,7 @@ fn add(lesson: &Lesson, problem: &mut Problem, drop: &LockChange) -> Option<usiz
             }),
         }
     }
-    group.options.iter_mut().for_each(|option| windows(option, period));
+    options.iter_mut().for_each(|option| windows(option, period));
     group.like = problem.groups.len();
     let has_way = has_way(&group);
     problem.groups.push(group);

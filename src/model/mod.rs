@@ -3,9 +3,11 @@
 //! the business of `file`.
 
 pub mod change_kind;
+pub mod class_starts;
 pub mod eggs;
 pub mod equipment;
 pub mod figure;
+pub mod group_kind;
 pub mod ids;
 pub mod lesson;
 pub mod measure;

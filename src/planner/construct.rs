@@ -3,6 +3,8 @@
 //! precedes it placed backwards from it, so that longest gaps hold by
 //! construction; what follows placed forwards.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use super::genome::Genome;
 use super::kit_book::KitBook;
 use super::objective::{Score, oven_calls};
@@ -52,6 +54,10 @@ pub struct Constructor<'p> {
     /// The schedule built last.
     pub schedule: Vec<GroupSchedule>,
     loading: Vec<i32>,
+    /// While this is set no more groups are placed.
+    stop: Option<&'p AtomicBool>,
+    /// The plan built last was cut short by that.
+    cut_short: bool,
 }
 
 /// One group with the option that is tried for it.
@@ -103,7 +109,25 @@ impl<'p> Constructor<'p> {
             hopeless: vec![false; problem.groups.len()],
             schedule: vec![GroupSchedule::default(); problem.groups.len()],
             loading: Vec::new(),
+            stop: None,
+            cut_short: false,
         }
+    }
+
+    /// From now on builds no further than until this is set, or whole plans
+    /// again.
+    pub fn heed(&mut self, stop: Option<&'p AtomicBool>) {
+        self.stop = stop;
+    }
+
+    /// Whether it is to stop.
+    fn is_stopped(&self) -> bool {
+        self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed))
+    }
+
+    /// Whether groups are missing in the plan built last for want of time.
+    pub fn cut_short(&self) -> bool {
+        self.cut_short
     }
 
     /// The ovens in the plan built last.
@@ -127,10 +151,15 @@ impl<'p> Constructor<'p> {
     /// pupils would do it: as early as it goes.
     pub fn build_tidy(&mut self, genome: &Genome) -> Score {
         let score = self.build(genome);
+        self.tidy_all(genome);
+        score
+    }
+
+    /// Moves work that can wait, in the plan just built.
+    pub fn tidy_all(&mut self, genome: &Genome) {
         for &g in &genome.order {
             self.tidy(g);
         }
-        score
     }
 
     fn clear(&mut self, genome: &Genome) {
@@ -146,6 +175,7 @@ impl<'p> Constructor<'p> {
         }
         self.floats.clear();
         self.crowded = false;
+        self.cut_short = false;
         for (step, &wanted) in self.problem.floating.iter().zip(&genome.floats) {
             let free = self.free_for_class(step, wanted);
             self.crowded |= free.is_none();
@@ -188,6 +218,10 @@ impl<'p> Constructor<'p> {
         let first = genome.genes[g].option;
         let others = (0..group.options.len()).filter(|&o| o != first);
         for option in std::iter::once(first).chain(others) {
+            if self.is_stopped() {
+                self.cut_short = true;
+                return;
+            }
             if option < group.options.len() && self.place_option(g, option, genome) {
                 self.schedule[g].option = Some(option);
                 return;
@@ -207,10 +241,12 @@ impl<'p> Constructor<'p> {
             return self.attempt(scene, None, gene.turn, rest);
         };
         self.begin(scene);
+        let stop = self.stop;
         let (earliest, latest) = self.window(scene, bake.load);
         let wanted = gene.not_before.clamp(earliest, latest.max(earliest));
         (wanted..=latest)
             .chain(earliest..wanted.min(latest + 1))
+            .take_while(|_| !stop.is_some_and(|stop| stop.load(Ordering::Relaxed)))
             .any(|at| self.attempt(scene, Some((bake, at)), gene.turn, rest))
     }
 

@@ -1,5 +1,7 @@
 //! When the search may stop: nothing can be better on any of the six aims.
 
+use std::collections::BTreeMap;
+
 use super::exact::lesson::ready_at_least;
 use super::objective::Score;
 use crate::graph::Problem;
@@ -10,10 +12,16 @@ use crate::plan::Bounds;
 /// not all groups can be served. No plan is better.
 pub(super) fn ideal(problem: &Problem) -> Option<Score> {
     let mut score = Score::default();
+    // Groups that are alike are looked at once.
+    let mut known: BTreeMap<usize, (u64, i32)> = BTreeMap::new();
     for (g, group) in problem.groups.iter().enumerate() {
-        let least = group.options.iter().map(|o| o.departure).min()?;
-        let first = (0..group.options.len()).filter(|&o| group.options[o].departure == least);
-        let ready = first.filter_map(|o| ready_at_least(problem, g, o)).min()?;
+        if !known.contains_key(&group.like) {
+            let least = group.options.iter().map(|o| o.departure).min()?;
+            let first = (0..group.options.len()).filter(|&o| group.options[o].departure == least);
+            let ready = first.filter_map(|o| ready_at_least(problem, g, o)).min()?;
+            known.insert(group.like, (least, ready));
+        }
+        let &(least, ready) = known.get(&group.like)?;
         let period = &problem.periods[group.period];
         let spare = period.closing_start - ready;
         score.departures += least;

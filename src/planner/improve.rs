@@ -2,6 +2,8 @@
 //! plan is no worse than the one some changes ago. Exactly repeatable for a
 //! seed and a number of decodings.
 
+use std::sync::atomic::AtomicBool;
+
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -33,15 +35,23 @@ pub struct LateAcceptance<'p> {
     pub best: (Genome, Score),
     /// Plans built so far.
     pub decodings: u64,
+    /// The best plan is the one built last.
+    best_is_built: bool,
+    /// The best plan is the first, and `stop` came before it was whole.
+    best_is_cut: bool,
+    stop: &'p AtomicBool,
 }
 
 impl<'p> LateAcceptance<'p> {
     /// Builds the first plan, with floating steps of the class where they can
-    /// all be.
-    pub fn new(problem: &'p Problem, seed: u64, floats: Vec<i32>) -> Self {
+    /// all be. Once `stop` is set, even in the middle of the first plan, no
+    /// more groups are placed.
+    pub fn new(problem: &'p Problem, seed: u64, floats: Vec<i32>, stop: &'p AtomicBool) -> Self {
         let mut built = Constructor::new(problem);
+        built.heed(Some(stop));
         let genome = Genome::first(problem, floats);
         let score = built.build(&genome);
+        let best_is_cut = built.cut_short();
         Self {
             problem,
             built,
@@ -52,13 +62,29 @@ impl<'p> LateAcceptance<'p> {
             last_better: 0,
             best: (genome, score),
             decodings: 1,
+            best_is_built: true,
+            best_is_cut,
+            stop,
         }
     }
 
-    /// The constructor, with the best plan built in it, tidied.
+    /// The constructor, with the best plan built in it, tidied. A plan that was
+    /// cut short stays as far as it came.
     pub fn build_best(&mut self) -> &Constructor<'p> {
-        self.built.build_tidy(&self.best.0);
+        if self.best_is_built {
+            self.built.tidy_all(&self.best.0);
+        } else if !self.best_is_cut {
+            self.built.heed(None);
+            self.built.build_tidy(&self.best.0);
+            self.built.heed(Some(self.stop));
+        }
+        self.best_is_built = false;
         &self.built
+    }
+
+    /// Whether the best plan is one for whose groups time ran out.
+    pub fn is_cut_short(&self) -> bool {
+        self.best_is_cut
     }
 
     /// Makes one change; `true` if it led to a better plan than any before.
@@ -69,7 +95,8 @@ impl<'p> LateAcceptance<'p> {
         let mut genome = self.current.0.clone();
         self.change(&mut genome);
         let score = self.built.build(&genome);
-        if self.built.crowded() {
+        self.best_is_built = false;
+        if self.built.crowded() || self.built.cut_short() {
             self.decodings += 1;
             return false;
         }
@@ -82,6 +109,7 @@ impl<'p> LateAcceptance<'p> {
         let better = score < self.best.1;
         if better {
             self.best = (genome.clone(), score);
+            self.best_is_built = true;
             self.last_better = self.decodings;
         }
         self.current = (genome, score);
@@ -103,6 +131,7 @@ impl<'p> LateAcceptance<'p> {
             self.change(&mut genome);
         }
         let mut score = self.built.build(&genome);
+        self.best_is_built = false;
         if self.built.crowded() {
             genome.floats.clone_from(&self.best.0.floats);
             score = self.built.build(&genome);

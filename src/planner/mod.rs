@@ -168,7 +168,7 @@ fn run<C>(
         let step = problem.floating[step].step;
         PlanError::ClassStep(lesson.class_steps[step.0].name.clone())
     })?;
-    let search = LateAcceptance::new(&problem, budget.seed, floats);
+    let search = LateAcceptance::new(&problem, budget.seed, floats, stop);
     let desk = Desk::new(bounds, budget.within.is_some());
     let until = budget.within.and_then(|within| begun.checked_add(within));
     let conflicts = match (budget.within, budget.decodings) {
@@ -228,7 +228,7 @@ impl Planning<'_> {
                 self.desk.wait(Duration::from_millis(10));
             }
             for _ in 0..LOOK_EVERY {
-                if self.searched() {
+                if self.searched() || self.is_over() {
                     break;
                 }
                 if self.search.step() && aims(self.search.best.1) < laid_down {
@@ -249,8 +249,12 @@ impl Planning<'_> {
             }
         }
         let proof = self.desk.proved().0;
-        judged = judge(self.written(&proof)).map_err(PlanError::Fault)?;
-        if (self.search.best.1, proof) != shown {
+        let last = (self.search.best.1, proof);
+        // Once time is up nothing is done twice.
+        if last != shown || !self.is_over() {
+            judged = judge(self.written(&last.1)).map_err(PlanError::Fault)?;
+        }
+        if last != shown {
             // The last: whether it is enough no longer matters.
             let _ = each(&judged);
         }
@@ -296,7 +300,7 @@ impl Planning<'_> {
     }
 
     fn written(&mut self, proof: &Proof) -> Plan {
-        let tries = self.search.decodings;
+        let tries = (!self.search.is_cut_short()).then_some(self.search.decodings);
         let built = self.search.build_best();
         let mut plan = write_out::write_out(self.bounder.problem, built);
         let not_served = write_out::not_served(built);

@@ -10,12 +10,13 @@ use crate::model::{Attendance, GroupId};
 use crate::plan::{NotServed, Refusal, Rule};
 
 /// The reasons of all groups in `not_served` (positions in the problem), and
-/// of those the teacher has left out. `tries` is how many plans were built;
-/// `refuted` is what was worked through beyond pencil and paper.
+/// of those the teacher has left out. `tries` is how many plans were built,
+/// `None` if time ran out before one was whole; `refuted` is what was worked
+/// through beyond pencil and paper.
 pub(super) fn reasons(
     bounder: Bounder<'_>,
     not_served: &[usize],
-    tries: u64,
+    tries: Option<u64>,
     refuted: &Refuted,
 ) -> Vec<NotServed> {
     let problem = bounder.problem;
@@ -78,7 +79,7 @@ fn worked_through(
     Some(NotServed { group: group.group, refusal: Refusal::CannotAll, rules, reason })
 }
 
-fn not_found(bounder: Bounder<'_>, group: &GroupTask, tries: u64) -> NotServed {
+fn not_found(bounder: Bounder<'_>, group: &GroupTask, tries: Option<u64>) -> NotServed {
     let told = |rules: &[Rule], reason: String| NotServed {
         group: group.group,
         refusal: Refusal::NotFound,
@@ -90,6 +91,10 @@ fn not_found(bounder: Bounder<'_>, group: &GroupTask, tries: u64) -> NotServed {
                     time for it all, even without the other groups.";
         return told(&[Rule::Order, Rule::Locked, Rule::Bell], text.to_owned());
     }
+    let Some(tries) = tries else {
+        let text = "Time ran out before a place for it was looked for.";
+        return told(&[], text.to_owned());
+    };
     let others = if bounder.problem.groups.len() > 1 { " beside the others" } else { "" };
     told(
         &[],

@@ -18,7 +18,7 @@ pub fn told_anew(lesson: &Lesson, plan: Plan, tries: u64) -> Plan {
         of.filter(|(_, g)| plan.choice(g.group).is_none()).map(|(i, _)| i).collect();
     let refuted = super::exact::lesson::Refuted::default();
     Plan {
-        not_served: reasons(bounder, &not_served, tries, &refuted),
+        not_served: reasons(bounder, &not_served, Some(tries), &refuted),
         bounds: Some(bounder.planned()),
         ..plan
     }

@@ -83,10 +83,10 @@ pub fn serve_all(
     stop: &AtomicBool,
 ) -> Option<Plan> {
     let floats = class_starts(problem).ok()?;
-    if let Some(plan) = with_floats(problem, &floats) {
+    if let Some(plan) = with_floats(problem, &floats, stop) {
         return Some(plan);
     }
-    let mut search = LateAcceptance::new(problem, seed, floats);
+    let mut search = LateAcceptance::new(problem, seed, floats, stop);
     while search.best.1.not_served > 0 {
         if search.decodings >= decodings || stop.load(Ordering::Relaxed) {
             return None;
@@ -98,11 +98,14 @@ pub fn serve_all(
 
 /// A plan that serves every group with one of the class's own steps at another
 /// minute of its window.
-fn with_floats(problem: &Problem, floats: &[i32]) -> Option<Plan> {
+fn with_floats(problem: &Problem, floats: &[i32], stop: &AtomicBool) -> Option<Plan> {
     let mut trial = Trial::new(problem)?;
     let order = trial.genome.order.clone();
     for (f, step) in problem.floating.iter().enumerate() {
         for start in step.earliest..=step.latest {
+            if stop.load(Ordering::Relaxed) {
+                return None;
+            }
             trial.want_floats(floats);
             trial.genome.floats[f] = start;
             trial.build(&order);

@@ -135,6 +135,9 @@ impl Session {
     /// Tells of a fault of the program's own in looking for something; what else
     /// is being looked for goes on.
     pub(super) fn tell_of_fault(&mut self, fault: &str) {
-        self.tell(format!("{fault}. The plan shown is the last one that was checked."));
+        self.tell(match self.planned {
+            Some(_) => format!("{fault}. The plan shown is the last one that was checked."),
+            None => format!("{fault}."),
+        });
     }
 }

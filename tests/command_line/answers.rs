@@ -495,3 +495,53 @@ fn sentences_are_in_the_english_asked_for_and_json_never_changes() {
     assert_eq!(answer("american"), answer("british"));
     assert_eq!(status(&ovenbell(&["plan", &demo, "--english", "french"])), 2);
 }
+
+#[test]
+fn where_time_runs_out_the_answer_says_so() {
+    let few = lesson("c-rolls-single.ron");
+    let output = ovenbell(&["why", &few, "--within", "0"]);
+    assert_eq!(status(&output), 1);
+    assert!(text(&output.stdout).contains("Time ran out"), "{}", text(&output.stdout));
+    let answer = json(&ovenbell(&["why", &few, "--within", "0", "--json"]));
+    assert_eq!(answer["time_ran_out"], true);
+    let answer = json(&ovenbell(&["changes", &few, "--within", "0", "--json"]));
+    assert_eq!(answer["enough"], "not all tried");
+    for command in ["plan", "today"] {
+        assert_eq!(status(&ovenbell(&[command, &few, "--within", "0"])), 1, "{command}");
+    }
+}
+
+#[test]
+fn of_very_many_findings_a_screenful_is_told_and_the_rest_counted() {
+    let folder = tempfile::tempdir().unwrap();
+    let good = std::fs::read_to_string(lesson("a-scones-hour.ron")).unwrap();
+    let slips: String = (0..60).map(|n| format!("(name: \"U{n}\", recipe: \"none\"),")).collect();
+    let at = good.find("groups: [").unwrap() + "groups: [".len();
+    let path = written(&folder, "slips.ron", &format!("{}{slips}{}", &good[..at], &good[at..]));
+    let output = ovenbell(&["check", &path]);
+    assert_eq!(status(&output), 2);
+    let told = text(&output.stderr);
+    assert_eq!(told.lines().filter(|l| l.contains("wrong [")).count(), 20, "{told}");
+    assert!(told.lines().last().unwrap().contains("more"), "{told}");
+    let all = json(&ovenbell(&["check", &path, "--json"]));
+    assert!(all["findings"].as_array().unwrap().len() > 20);
+}
+
+#[test]
+fn demanding_lessons_are_answered_or_refused_with_a_place() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/demanding");
+    for (name, wanted) in [
+        ("twenty_groups_of_three_recipes.ron", 1),
+        ("sixty_groups_of_twenty_recipes.ron", 1),
+        ("sixty_tins_in_sixty_ovens.ron", 1),
+        ("a_hundred_steps_each.ron", 2),
+        ("a_step_of_next_to_no_minutes.ron", 0),
+    ] {
+        let path = folder.join(name).to_str().unwrap().to_owned();
+        let output = ovenbell(&["plan", &path, "--decodings", "20"]);
+        assert_eq!(status(&output), wanted, "{name}: {}", text(&output.stderr));
+        if wanted == 2 {
+            assert!(text(&output.stderr).contains("too-many-ways"), "{}", text(&output.stderr));
+        }
+    }
+}

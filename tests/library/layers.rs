@@ -11,6 +11,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("words", &[]),
     ("units", &[]),
     ("finding", &[]),
+    ("deadline", &[]),
     ("model", &["units", "finding"]),
     ("plan", &["units", "model"]),
     ("file", &["units", "finding", "model", "plan", "bake"]),
@@ -69,8 +70,8 @@ const LAYERS: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "units", "finding", "model", "plan", "file", "bake", "convert", "graph", "planner",
-            "check", "change", "view", "export", "today", "speech",
+            "units", "finding", "deadline", "model", "plan", "file", "bake", "convert", "graph",
+            "planner", "check", "change", "view", "export", "today", "speech",
         ],
     ),
 ];

@@ -34,6 +34,7 @@ mod example_lessons;
 mod example_plans;
 mod generated_lessons;
 mod good_files;
+mod groups_of_a_kind;
 #[cfg(unix)]
 mod in_the_way;
 mod keep;
@@ -51,6 +52,7 @@ mod rule_names;
 mod scene;
 mod scheduling;
 mod session;
+mod small_minutes;
 mod today;
 mod trade_figures;
 mod why;

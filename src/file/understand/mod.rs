@@ -24,6 +24,7 @@ mod rooms;
 mod steps;
 mod tins;
 mod today;
+mod ways;
 mod worked_out;
 
 use chrono::NaiveDate;
@@ -51,12 +52,14 @@ pub(super) fn understood(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson
     builder.tins();
     builder.rooms();
     builder.recipes();
+    builder.check_ways_as_written();
     builder.work_out();
     builder.periods();
     builder.groups();
     builder.work_out_elsewhere();
     builder.adults();
     builder.locks();
+    builder.check_ways();
     builder.today();
     builder.check_presence();
     builder.finish()

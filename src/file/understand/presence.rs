@@ -7,6 +7,7 @@ use super::Builder;
 use super::findings::quoted;
 use crate::file::format::PeriodShape;
 use crate::finding::Path;
+use crate::model::class_starts::{FloatingStep, class_starts, fewest_that_clash};
 use crate::model::{AdultId, AdultNeed, ClassStep, Group, GroupId, Method, Phase, Timing};
 use crate::units::{Minute, Minutes};
 
@@ -29,6 +30,9 @@ impl Spoken<'_> {
 type UntoldFinding = (&'static str, Path, String, &'static str);
 
 const MOVE_ONE: &str = "move one of them, or give it a window: `between: (20, 40)`";
+const WIDEN: &str = "widen a window, or move, shorten or leave out what is beside it";
+/// So many steps that clash are told by name.
+const NAMED: usize = 6;
 const THERE: &str = "change the adult's `hours`, or leave the adult out of this step";
 
 impl Builder<'_> {
@@ -45,6 +49,9 @@ impl Builder<'_> {
                 together(&self.parts.adults, before, step, &mut told);
             }
             self.absent(step, &mut told);
+        }
+        if told.is_empty() {
+            self.crowded(&steps, &mut told);
         }
         for (code, path, message, hint) in told {
             self.findings.error(code, &path, message, hint);
@@ -123,6 +130,64 @@ impl Builder<'_> {
             }
             (None, _) => {}
         }
+    }
+
+    /// Tells of steps with windows that cannot all lie in them, beside the
+    /// class's other steps and with their adults there.
+    fn crowded(&self, spoken: &[Spoken<'_>], told: &mut Vec<UntoldFinding>) {
+        let (mut places, mut steps) = (Vec::new(), Vec::new());
+        for of in spoken {
+            if let Timing::Between(from, until) = of.step.timing {
+                let latest = until.get() - of.minutes;
+                let free = |&start: &i32| self.is_free(spoken, of, start);
+                steps.push(FloatingStep {
+                    period: of.step.period.0,
+                    minutes: of.minutes,
+                    starts: (from.get()..=latest).filter(free).collect(),
+                    best: from.get() + (latest - from.get()) / 2,
+                    adults: of.step.adults.iter().map(|a| a.0).collect(),
+                });
+                places.push((of, from, until));
+            }
+        }
+        if class_starts(&steps).is_ok() {
+            return;
+        }
+        let clash = fewest_that_clash(&steps);
+        let Some((last, ..)) = clash.last().map(|&i| places[i]) else { return };
+        let named = clash.iter().take(NAMED).map(|&i| {
+            let (of, from, until) = places[i];
+            let (name, minutes) = (quoted(&of.step.name), of.minutes);
+            format!("{name} ({minutes} min between minute {} and {})", from.get(), until.get())
+        });
+        let named: Vec<String> = named.collect();
+        let (named, more) = (named.join(", "), clash.len().saturating_sub(NAMED));
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let message = match clash.len() {
+            1 => format!(
+                "{named} finds no place in its window beside the class's other steps and with \
+                 its adults there"
+            ),
+            _ => format!(
+                "{named}{more} do not all find a place in their windows, one after the other, \
+                 beside the class's other steps and with their adults there"
+            ),
+        };
+        told.push(("class-steps-crowded", last.path.field("between"), message, WIDEN));
+    }
+
+    /// Whether a step with a window may start at a minute beside the steps that
+    /// have no choice, with its adults there and not busy with those.
+    fn is_free(&self, spoken: &[Spoken<'_>], of: &Spoken<'_>, start: i32) -> bool {
+        let end = start + of.minutes;
+        let there =
+            |a: &AdultId| (start..end).all(|m| self.parts.adults[a.0].is_there(Minute::new(m)));
+        let in_the_way = |other: &Spoken<'_>| {
+            other.span().is_some_and(|(from, until)| from < end && start < until)
+                && (other.step.period == of.step.period
+                    || other.step.adults.iter().any(|a| of.step.adults.contains(a)))
+        };
+        of.step.adults.iter().all(there) && !spoken.iter().any(in_the_way)
     }
 
     /// Reports groups that need an adult whom the lesson has not.

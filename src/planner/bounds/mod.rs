@@ -11,6 +11,9 @@ pub use chain::ChainBound;
 pub use share::{ShareBound, ShareOf};
 pub use turns::TurnBound;
 
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
 use crate::graph::Problem;
 use crate::graph::dag::{Chain, Dag};
 use crate::graph::problem::{Choice, GroupTask, Task, WhenDone};
@@ -111,7 +114,12 @@ impl<'a> Bounder<'a> {
     /// Of some groups, those of which no short sum at quick minutes says that
     /// they cannot be served, or not with all the others.
     pub fn not_told(&self, mut groups: Vec<usize>) -> Vec<usize> {
-        groups.retain(|&g| !self.possible(&self.problem.groups[g], Pace::Quick).is_empty());
+        let mut known: BTreeMap<usize, bool> = BTreeMap::new();
+        groups.retain(|&g| {
+            let group = &self.problem.groups[g];
+            let is_possible = || !self.possible(group, Pace::Quick).is_empty();
+            *known.entry(group.like).or_insert_with(is_possible)
+        });
         if groups.is_empty() {
             return groups;
         }
@@ -129,8 +137,13 @@ impl<'a> Bounder<'a> {
     /// What no plan at planned minutes beats.
     pub fn planned(&self) -> Bounds {
         let groups = &self.problem.groups;
-        let possible: Vec<Vec<ChainBound>> =
-            groups.iter().map(|g| self.possible(g, Pace::Planned)).collect();
+        // Groups that are alike are looked at once.
+        let mut known: BTreeMap<usize, Rc<Vec<ChainBound>>> = BTreeMap::new();
+        let of = |g: &GroupTask| {
+            let possible = || Rc::new(self.possible(g, Pace::Planned));
+            Rc::clone(known.entry(g.like).or_insert_with(possible))
+        };
+        let possible: Vec<Rc<Vec<ChainBound>>> = groups.iter().map(of).collect();
         let served = self.served_at_most(&possible);
         let mut departures: Vec<u64> = Vec::new();
         let mut shortfalls: Vec<i32> = Vec::new();
@@ -155,7 +168,7 @@ impl<'a> Bounder<'a> {
         }
     }
 
-    fn served_at_most(&self, possible: &[Vec<ChainBound>]) -> usize {
+    fn served_at_most(&self, possible: &[Rc<Vec<ChainBound>>]) -> usize {
         (0..self.problem.periods.len())
             .map(|period| {
                 let able = self

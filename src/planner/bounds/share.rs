@@ -178,22 +178,12 @@ impl<'a> Bounder<'a> {
         let opening = self.class_minutes(group.period, Phase::Opening, pace);
         let dag = self.dag(group, choice);
         let lengths: Vec<Option<f64>> = choice.tasks.iter().map(|t| length_of(t, pace)).collect();
-        let chain = |of: &[crate::model::StepId], from: bool| {
-            let earliest = |s: crate::model::StepId| {
-                if from { after_opening(&choice.tasks[s.0], opening) } else { 0.0 }
-            };
-            let chain = dag.longest_chain(|s| lengths[s.0].filter(|_| of.contains(&s)), earliest);
-            if chain.steps.is_empty() { 0.0 } else { chain.from + chain.length }
-        };
-        let heads = choice.tasks.iter().map(|task| {
-            let before: Vec<_> = dag.before(task.step).into_iter().collect();
-            chain(&before, true).max(after_opening(task, opening))
-        });
-        let tails = choice.tasks.iter().map(|task| {
-            let after: Vec<_> = dag.after(task.step).into_iter().collect();
-            chain(&after, false)
-        });
-        let (heads, tails) = (heads.collect(), tails.collect());
+        let before =
+            dag.ends_before(|s| lengths[s.0], |s| after_opening(&choice.tasks[s.0], opening));
+        let heads = choice.tasks.iter().map(|t| before[t.step.0].max(after_opening(t, opening)));
+        let heads = heads.collect();
+        let after = dag.lengths_after(|s| lengths[s.0]);
+        let tails = choice.tasks.iter().map(|t| after[t.step.0]).collect();
         let follows = |h: &HoldTask| {
             let (from, to) = (&choice.tasks[h.from], &choice.tasks[h.to]);
             dag.after(from.step).into_iter().any(|s| s == to.step)

@@ -116,11 +116,18 @@ impl Bounder<'_> {
     }
 
     /// How many of a period's groups bake whatever they choose, and their
-    /// choices.
+    /// choices, those of groups that are alike once.
     fn baked(&self, period: usize, pace: Pace) -> (usize, Vec<Baked<'_>>) {
         let mut all: Vec<Baked<'_>> = Vec::new();
         let mut groups = 0;
+        // Groups that are alike have the same choices: those of one stand for
+        // all of them.
+        let mut known: Vec<(usize, bool)> = Vec::new();
         for group in self.problem.groups.iter().filter(|g| g.period == period) {
+            if let Some((_, bakes)) = known.iter().find(|(like, _)| *like == group.like) {
+                groups += usize::from(*bakes);
+                continue;
+            }
             let possible = self.possible(group, pace);
             let baked: Vec<_> = possible
                 .iter()
@@ -130,7 +137,9 @@ impl Bounder<'_> {
                 })
                 .collect();
             // A group that need not bake needs no place.
-            if !baked.is_empty() && baked.len() == possible.len() {
+            let bakes = !baked.is_empty() && baked.len() == possible.len();
+            known.push((group.like, bakes));
+            if bakes {
                 groups += 1;
                 all.extend(baked);
             }

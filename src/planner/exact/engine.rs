@@ -34,10 +34,14 @@ pub struct Limits<'a> {
 }
 
 impl Limits<'_> {
+    /// Whether the flag is set.
+    fn is_stopped(&self) -> bool {
+        self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed))
+    }
+
     /// Whether time is up or the flag set.
     pub fn over(&self) -> bool {
-        self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed))
-            || self.until.is_some_and(|until| Instant::now() >= until)
+        self.is_stopped() || self.until.is_some_and(|until| Instant::now() >= until)
     }
 }
 
@@ -63,7 +67,8 @@ struct Watch<'a> {
 
 impl TerminationCondition for Watch<'_> {
     fn should_stop(&mut self) -> bool {
-        if self.limits.conflicts.is_some_and(|most| self.conflicts.get() >= most) {
+        let spent = self.limits.conflicts.is_some_and(|most| self.conflicts.get() >= most);
+        if spent || self.limits.is_stopped() {
             return true;
         }
         if self.until_look > 0 {

@@ -21,7 +21,7 @@ pub(super) fn rules_of(families: &[Family]) -> Vec<Rule> {
 /// nothing.
 pub(super) fn families(lesson: &Lesson, problem: &Problem, groups: &[usize]) -> Vec<Family> {
     let of = || groups.iter().map(|&g| &problem.groups[g]);
-    let options = || of().flat_map(|g| &g.options);
+    let options = || of().flat_map(|g| g.options.iter());
     let tasks = || options().flat_map(|o| &o.tasks);
     let bakes = || options().filter_map(|o| o.bake.as_ref());
     let bakes_at_all = bakes().next().is_some();

@@ -1,11 +1,14 @@
 //! What pencil and paper show: the chain of a group's own steps, shelf places
 //! against turns, the minutes in which counted things are in use.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use super::sums;
 use super::{By, Reason};
 use crate::graph::problem::{Choice, GroupTask};
 use crate::plan::{Refusal, Rule};
-use crate::planner::bounds::{Bounder, Pace, ShareBound, ShareOf, TurnBound};
+use crate::planner::bounds::{Bounder, ChainBound, Pace, ShareBound, ShareOf, TurnBound};
 
 /// The sums of a lesson at one pace, those of its periods worked out once.
 pub(in crate::planner) struct Paper<'a> {
@@ -14,6 +17,9 @@ pub(in crate::planner) struct Paper<'a> {
     turns: Vec<Option<TurnBound>>,
     /// Those that leave a group out.
     shares: Vec<Vec<ShareBound>>,
+    /// Of each of them, the groups that are alike by the first, the shortest
+    /// chain at this pace and its minutes at the quickest.
+    shortest: RefCell<BTreeMap<usize, (Option<ChainBound>, Option<f64>)>>,
 }
 
 impl<'a> Paper<'a> {
@@ -32,6 +38,7 @@ impl<'a> Paper<'a> {
             pace,
             turns: periods.clone().map(turns).collect(),
             shares: periods.map(shares).collect(),
+            shortest: RefCell::default(),
         }
     }
 
@@ -55,7 +62,8 @@ impl<'a> Paper<'a> {
 
     /// That it cannot be served even by itself.
     pub(in crate::planner) fn alone(&self, group: &GroupTask) -> Option<Reason> {
-        let Some(shortest) = self.bounder.shortest(group, self.pace) else {
+        let (shortest, at_best) = self.shortest(group);
+        let Some(shortest) = shortest else {
             let sentence = no_choice(self.bounder, group);
             return Some(Reason {
                 refusal: Refusal::Cannot,
@@ -69,9 +77,18 @@ impl<'a> Paper<'a> {
         if shortest.fits() {
             return None;
         }
-        let at_best = self.bounder.shortest(group, Pace::Quick).map(|c| c.total());
         let told = sums::chain(self.bounder, group, &shortest, (self.pace, at_best));
         Some(self.told(Refusal::Cannot, By::Chain, &[Rule::Order, Rule::Bell], told))
+    }
+
+    fn shortest(&self, group: &GroupTask) -> (Option<ChainBound>, Option<f64>) {
+        let known = self.shortest.borrow().get(&group.like).cloned();
+        known.unwrap_or_else(|| {
+            let at = |pace| self.bounder.shortest(group, pace);
+            let found = (at(self.pace), at(Pace::Quick).map(|c| c.total()));
+            self.shortest.borrow_mut().insert(group.like, found.clone());
+            found
+        })
     }
 
     fn by_turns(&self, group: &GroupTask) -> Option<Reason> {

@@ -42,8 +42,7 @@ pub fn lift(
             problem.adult_at_doors = false;
         }
         Family::Door => {
-            let options = problem.groups.iter_mut().flat_map(|g| &mut g.options);
-            options.filter_map(|o| o.bake.as_mut()).for_each(|b| b.shut = None);
+            problem.change_options(|_, o| o.bake.iter_mut().for_each(|b| b.shut = None));
         }
         Family::Temperature => one_heat(problem),
         Family::Adults => no_adults(problem),
@@ -54,11 +53,12 @@ pub fn lift(
         ),
         Family::Pupils => problem.groups.iter_mut().for_each(|g| g.pupils = PLENTY),
         Family::Order => {
-            let options = problem.groups.iter_mut().flat_map(|g| &mut g.options);
-            for task in options.flat_map(|o| &mut o.tasks) {
-                task.before.clear();
-                task.after.clear();
-            }
+            problem.change_options(|_, option| {
+                for task in &mut option.tasks {
+                    task.before.clear();
+                    task.after.clear();
+                }
+            });
         }
         Family::Bell => no_bell(problem, groups, longer),
     }
@@ -74,8 +74,7 @@ fn one_heat(problem: &mut Problem) {
         oven.changes = vec![vec![0]; 2];
         oven.on_from = LONG_AGO;
     }
-    let options = problem.groups.iter_mut().flat_map(|g| &mut g.options);
-    options.filter_map(|o| o.bake.as_mut()).for_each(|b| b.heat = 0);
+    problem.change_options(|_, o| o.bake.iter_mut().for_each(|b| b.heat = 0));
 }
 
 fn no_adults(problem: &mut Problem) {
@@ -84,11 +83,12 @@ fn no_adults(problem: &mut Problem) {
         pool.count = PLENTY;
         pool.taken.iter_mut().for_each(|t| *t = false);
     }
-    let options = problem.groups.iter_mut().flat_map(|g| &mut g.options);
-    for task in options.flat_map(|o| &mut o.tasks) {
-        task.with_adult = false;
-        task.adult_near = false;
-    }
+    problem.change_options(|_, option| {
+        for task in &mut option.tasks {
+            task.with_adult = false;
+            task.adult_near = false;
+        }
+    });
 }
 
 /// Lets lessons go on far beyond their closing steps, with the adults still

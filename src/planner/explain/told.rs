@@ -139,7 +139,7 @@ impl Teller<'_> {
     /// How many there are of what the groups may use.
     fn count(&self, is: impl Fn(PoolOf) -> bool) -> usize {
         let pools = &self.problem.pools;
-        let options = self.of.groups.iter().flat_map(|&g| &self.problem.groups[g].options);
+        let options = self.of.groups.iter().flat_map(|&g| self.problem.groups[g].options.iter());
         let mut used: Vec<usize> =
             options.flat_map(needs).flat_map(|n| &n.pools).copied().collect();
         used.sort_unstable();
@@ -155,7 +155,7 @@ impl Teller<'_> {
         ovens.sort_unstable();
         ovens.dedup();
         let bakes: Vec<&BakeTask> =
-            groups().flat_map(|g| &g.options).filter_map(|o| o.bake.as_ref()).collect();
+            groups().flat_map(|g| g.options.iter()).filter_map(|o| o.bake.as_ref()).collect();
         let size = |b: &BakeTask| (b.rim.0.max(b.rim.1), b.rim.0.min(b.rim.1), b.height);
         match bakes.first() {
             Some(&first) if bakes.iter().all(|b| size(b) == size(first)) => {

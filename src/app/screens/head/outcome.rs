@@ -30,7 +30,9 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
         return;
     }
     let Some(planned) = head.session.planned() else {
-        ui.label(RichText::new(say("Planning…")).font(fonts::bold(24.0)));
+        // What kept a plan from being made is told above.
+        let what = if head.session.is_planning() { "Planning…" } else { "There is no plan." };
+        ui.label(RichText::new(say(what)).font(fonts::bold(24.0)));
         return;
     };
     let (lesson, plan) = (&*planned.lesson, &*planned.plan);

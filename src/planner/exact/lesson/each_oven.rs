@@ -7,6 +7,7 @@ use pumpkin_core::predicate;
 use pumpkin_core::predicates::Predicate;
 use pumpkin_core::variables::{DomainId, TransformableVariable};
 
+use super::super::engine::Limits;
 use super::super::profile::Use;
 use super::model::Model;
 use super::modes::Mode;
@@ -85,6 +86,9 @@ fn room_for(bake: &BakeTask, group: &GroupTask, oven: usize) -> i32 {
 fn same_ovens_in_order(model: &mut Model<'_>, standing: &[TinsInOven]) {
     let problem = model.problem;
     for oven in 1..problem.ovens.len() {
+        if model.is_cut_short() {
+            return;
+        }
         let Some(before) = (0..oven).rev().find(|&b| alike(problem, b, oven)) else { continue };
         for here in standing.iter().filter(|s| s.oven == oven) {
             let earlier = standing.iter().filter(|s| s.oven == before && s.mode <= here.mode);
@@ -111,7 +115,7 @@ fn alike(problem: &Problem, a: usize, b: usize) -> bool {
 
 /// Places, area and doors of one oven, and when it can be hot.
 fn inside(model: &mut Model<'_>, oven: usize, here: &[&TinsInOven], shelves: &mut Shelves) {
-    let problem = model.problem;
+    let (problem, limits) = (model.problem, model.limits());
     let of = &problem.ovens[oven];
     let cold = changes(of).pop().unwrap_or_default();
     let mut bakes: Vec<(&TinsInOven, &Mode<'_>, &BakeTask)> = Vec::new();
@@ -127,11 +131,11 @@ fn inside(model: &mut Model<'_>, oven: usize, here: &[&TinsInOven], shelves: &mu
     let through = bakes.iter().flat_map(|(s, mode, bake)| doors(s, mode, bake));
     let mut posts: Vec<(Vec<Use>, i32)> = vec![(through.collect(), problem.tins_per_opening)];
     if model.shelf_room {
-        posts.extend(room(problem, oven, &bakes, shelves));
+        posts.extend(room(problem, oven, &bakes, (shelves, limits)));
     }
     let minutes = usize::try_from(problem.horizon).unwrap_or(0);
     for (uses, capacity) in posts {
-        model.engine.profile(uses, vec![capacity; minutes]);
+        model.profile(uses, vec![capacity; minutes]);
     }
 }
 
@@ -140,7 +144,7 @@ fn room(
     problem: &Problem,
     oven: usize,
     bakes: &[(&TinsInOven, &Mode<'_>, &BakeTask)],
-    shelves: &mut Shelves,
+    (shelves, limits): (&mut Shelves, Limits<'_>),
 ) -> Vec<(Vec<Use>, i32)> {
     let each = |s: &TinsInOven, mode: &Mode<'_>, count: i32| -> Vec<Use> {
         let tins = s.tins;
@@ -154,6 +158,9 @@ fn room(
     }
     let only = [oven];
     for (first, second) in super::ovens::pairs(bakes.iter().map(|b| b.2)) {
+        if limits.over() {
+            break;
+        }
         for (a, b, c) in shelves.mixed(problem, &only, first, second) {
             let uses = bakes.iter().flat_map(|of| {
                 each(of.0, of.1, super::ovens::weight(of.2, (first, a), (second, b)))

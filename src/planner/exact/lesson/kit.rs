@@ -57,7 +57,7 @@ pub(super) fn post(model: &mut Model<'_>) {
             .filter(|w| w.pools.iter().all(|p| set.contains(p)))
             .map(|w| w.what)
             .collect();
-        model.engine.profile(uses, capacity(problem, &set));
+        model.profile(uses, capacity(problem, &set));
     }
     if problem.adult_at_doors {
         doors(model);
@@ -153,7 +153,7 @@ fn doors(model: &mut Model<'_>) {
         uses.push(Use { from: moment(0), until: moment(step.minutes), count, present: None });
     }
     let there = capacity(problem, &adults).into_iter().map(|n| n.saturating_mul(cap)).collect();
-    model.engine.profile(uses, there);
+    model.profile(uses, there);
 }
 
 /// Tins through a door in each minute of loading and of taking out.

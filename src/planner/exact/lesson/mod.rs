@@ -10,6 +10,7 @@ mod ovens;
 mod proofs;
 mod refute;
 mod room;
+mod size;
 mod watched;
 
 pub(in crate::planner) use ask::{Said, ServeQuestion, ask};

@@ -5,9 +5,11 @@ use pumpkin_core::predicate;
 use pumpkin_core::variables::{DomainId, TransformableVariable};
 
 use super::super::engine::{Engine, Limits, SearchEnd};
+use super::super::profile::Use;
 use super::each_oven::{self, TinsInOven};
 use super::modes::Mode;
 use super::ovens::Shelves;
+use super::size::is_too_large;
 use super::{kit, ovens, room};
 use crate::graph::Problem;
 use crate::graph::problem::WhenDone;
@@ -66,7 +68,8 @@ pub(super) struct Model<'p> {
     /// Some group is missing that must be there.
     hopeless: bool,
     limits: Limits<'p>,
-    /// A limit was reached before the model was whole.
+    /// A limit was reached before the model was whole, or it would be too
+    /// large.
     cut_short: bool,
 }
 
@@ -85,7 +88,12 @@ impl<'p> Model<'p> {
         let floats: Vec<DomainId> = problem.floating.iter().map(float).collect();
         let everyone = question.wants_all();
         let mut modes = Vec::new();
+        let mut cut_short = is_too_large(problem, question);
         for (g, allowed) in question.allowed.iter().enumerate() {
+            cut_short |= limits.over();
+            if cut_short {
+                break;
+            }
             let possible: Vec<usize> = allowed
                 .iter()
                 .copied()
@@ -99,6 +107,10 @@ impl<'p> Model<'p> {
                 .collect();
             let in_any_case = everyone && possible.len() == 1;
             for option in possible {
+                cut_short |= limits.over();
+                if cut_short {
+                    break;
+                }
                 let at = (g, option);
                 modes.extend(Mode::new(&mut engine, problem, at, question, in_any_case));
             }
@@ -113,8 +125,11 @@ impl<'p> Model<'p> {
             shelf_room: question.shelf_room,
             hopeless: false,
             limits,
-            cut_short: false,
+            cut_short,
         };
+        if cut_short {
+            return model;
+        }
         let starts = model.modes.iter().flat_map(|m| &m.starts).flatten().copied();
         let taken: Vec<DomainId> = model.modes.iter().filter_map(|m| m.taken).collect();
         let first: Vec<DomainId> = taken.into_iter().chain(starts).collect();
@@ -128,7 +143,15 @@ impl<'p> Model<'p> {
         }
         model.alike();
         model.wish(seed);
+        model.is_cut_short();
         model
+    }
+
+    /// Posts a profile, unless time is up.
+    pub(super) fn profile(&mut self, uses: Vec<Use>, capacity: Vec<i32>) {
+        if !self.is_cut_short() {
+            self.engine.profile(uses, capacity);
+        }
     }
 
     /// One option for a group, enough groups, few enough departures.
@@ -191,6 +214,9 @@ impl<'p> Model<'p> {
     fn alike(&mut self) {
         let groups = self.problem.groups.len();
         for g in 0..groups {
+            if self.is_cut_short() {
+                return;
+            }
             let like = self.problem.groups[g].like;
             let before = (0..g).rev().find(|&b| self.problem.groups[b].like == like);
             let Some(before) = before else { continue };
@@ -274,6 +300,11 @@ impl<'p> Model<'p> {
                 }
             }
         }
+    }
+
+    /// When to give up making it.
+    pub(super) fn limits(&self) -> Limits<'p> {
+        self.limits
     }
 
     /// Whether time is up, so that the model need not be made whole.

@@ -33,7 +33,7 @@ pub(super) struct Mode<'p> {
 /// longest gap after one is left out: it would count from that later end. With
 /// `rigid`, loading, baking and taking out follow one another without a gap.
 pub(super) fn windows(choice: &Choice, period: &PeriodTask, spare: i32, rigid: bool) -> Windows {
-    let cools = |t: usize| choice.tasks[t].kind == StepKind::Cool;
+    let cools = |t: usize| is_cooling(choice, t);
     let mut tasks: Vec<Task> = choice.tasks.clone();
     for task in &mut tasks {
         for gap in &mut task.before {
@@ -45,6 +45,10 @@ pub(super) fn windows(choice: &Choice, period: &PeriodTask, spare: i32, rigid: b
     let bake = choice.bake.as_ref().filter(|_| rigid).map(|b| [b.load, b.bake, b.out]);
     let period = PeriodTask { closing_start: period.closing_start - spare, ..period.clone() };
     Windows::new(&tasks, bake, &period)
+}
+
+fn is_cooling(choice: &Choice, task: usize) -> bool {
+    choice.tasks[task].kind == StepKind::Cool
 }
 
 impl<'p> Mode<'p> {
@@ -172,7 +176,13 @@ pub(in crate::planner) fn ready_at_least(
     let of = &problem.groups[group];
     let choice = &of.options[option];
     let period = &problem.periods[of.period];
-    let windows = windows(choice, period, 0, true);
+    let gaps = || choice.tasks.iter().flat_map(|t| &t.before);
+    // The choice's own, unless a longest gap is left out.
+    let windows = if gaps().any(|gap| gap.longest.is_some() && is_cooling(choice, gap.task)) {
+        windows(choice, period, 0, true)
+    } else {
+        choice.windows.clone()
+    };
     if !windows.possible() {
         return None;
     }

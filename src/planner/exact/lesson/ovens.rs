@@ -6,6 +6,7 @@ use std::collections::HashMap;
 
 use pumpkin_core::predicate;
 
+use super::super::engine::Limits;
 use super::super::profile::Use;
 use super::kit::moves;
 use super::model::Model;
@@ -181,7 +182,7 @@ pub(super) fn pairs<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<(Rim, 
 /// every tin that contains it takes a place of it. And all tins together take
 /// no more than the area there is.
 fn places(model: &mut Model<'_>, set: &[usize], shelves: &mut Shelves) {
-    let problem = model.problem;
+    let (problem, limits) = (model.problem, model.limits());
     let inside: Vec<(&Mode<'_>, &BakeTask)> = model
         .modes
         .iter()
@@ -192,11 +193,11 @@ fn places(model: &mut Model<'_>, set: &[usize], shelves: &mut Shelves) {
     let through = inside.iter().flat_map(|(m, _)| moves(m)).collect();
     let mut posts: Vec<(Vec<Use>, i32)> = vec![(through, cap)];
     if model.shelf_room {
-        posts.extend(room(problem, &inside, set, shelves));
+        posts.extend(room(problem, &inside, set, (shelves, limits)));
     }
     let minutes = usize::try_from(problem.horizon).unwrap_or(0);
     for (uses, capacity) in posts {
-        model.engine.profile(uses, vec![capacity; minutes]);
+        model.profile(uses, vec![capacity; minutes]);
     }
 }
 
@@ -205,7 +206,7 @@ fn room(
     problem: &Problem,
     inside: &[(&Mode<'_>, &BakeTask)],
     set: &[usize],
-    shelves: &mut Shelves,
+    (shelves, limits): (&mut Shelves, Limits<'_>),
 ) -> Vec<(Vec<Use>, i32)> {
     let mut posts: Vec<(Vec<Use>, i32)> = Vec::new();
     for rim in rims(inside.iter().map(|(_, b)| *b)) {
@@ -222,6 +223,9 @@ fn room(
         posts.push((uses.collect(), all));
     }
     for (first, second) in pairs(inside.iter().map(|(_, b)| *b)) {
+        if limits.over() {
+            break;
+        }
         for (a, b, c) in shelves.mixed(problem, set, first, second) {
             let counts = |bake| weight(bake, (first, a), (second, b));
             let uses = inside

@@ -22,8 +22,7 @@ pub(super) fn post(model: &mut Model<'_>) {
             let tasks = m.choice.tasks.iter().enumerate();
             tasks.filter_map(|(t, task)| m.use_of(t, task.pupils)).collect()
         };
-        let uses: Vec<Use> = of.iter().flat_map(busy).collect();
-        model.engine.profile(uses, vec![group.pupils; minutes]);
+        let at_work: Vec<Use> = of.iter().flat_map(busy).collect();
         let hands = |m: &&Mode<'_>| -> Vec<Use> {
             let tasks = m.choice.tasks.iter().enumerate().filter(|(_, task)| task.kind.is_hand());
             tasks.filter_map(|(t, _)| m.use_of(t, 1)).collect()
@@ -37,7 +36,8 @@ pub(super) fn post(model: &mut Model<'_>) {
                 uses.push(Use { from, until, count: most, present: None });
             }
         }
-        model.engine.profile(uses, vec![most; minutes]);
+        model.profile(at_work, vec![group.pupils; minutes]);
+        model.profile(uses, vec![most; minutes]);
     }
     one_at_a_time(model);
     floats(model);
@@ -106,6 +106,6 @@ fn floats(model: &mut Model<'_>) {
                 Use { from: moment(0), until: moment(step.minutes), count: 1, present: None }
             })
             .collect();
-        model.engine.profile(uses, capacity);
+        model.profile(uses, capacity);
     }
 }
