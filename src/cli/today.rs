@@ -19,9 +19,10 @@ use crate::file::format::LessonFile;
 use crate::file::{
     Access, Backup, Disk, LARGEST_FILE, Loaded, RealDisk, load_plan, merged, write_new,
 };
+use crate::finding::Finding;
 use crate::model::{Lesson, PastBake};
 use crate::planner::Budget;
-use crate::today::{Happening, NoReplan, Replanned, happens, replan, start_of_day};
+use crate::today::{Happening, NoReplan, Replanned, happens, not_begun, replan, start_of_day};
 use crate::units::ClockTime;
 
 pub(super) const HELP: &str = "Examples:
@@ -174,15 +175,19 @@ fn may_keep(args: &TodayArgs) -> Result<(), u8> {
 fn file_of_day(args: &TodayArgs, file: &LessonFile, past: &[PastBake]) -> Result<LessonFile, u8> {
     let mut day = start_of_day(file);
     for happening in args.happenings() {
-        day = happens(&day, &happening, args.at, past).map_err(|refused| {
-            wrong(&format!("{}: {}", said(&happening.label()), said(&refused.message)));
-            if !refused.hint.is_empty() {
-                wrong(&format!("    {}", said(&refused.hint)));
-            }
-            CANNOT_READ
-        })?;
+        day = happens(&day, &happening, args.at, past)
+            .map_err(|finding| refused(&happening.label(), &finding))?;
     }
     Ok(day)
+}
+
+/// Says why something cannot happen; the exit status that goes with it.
+fn refused(what: &str, finding: &Finding) -> u8 {
+    wrong(&format!("{}: {}", said(what), said(&finding.message)));
+    if !finding.hint.is_empty() {
+        wrong(&format!("    {}", said(&finding.hint)));
+    }
+    CANNOT_READ
 }
 
 fn planned(
@@ -196,6 +201,10 @@ fn planned(
         Some(path) => kept_plan(path, &loaded.lesson)?,
         None => planned_only(&args.lesson, &loaded.lesson, &budget, deadline)?.judged,
     };
+    if let Some(at) = args.at {
+        not_begun((&loaded.lesson, &before), &args.happenings(), at)
+            .map_err(|begun| refused(&args.lesson.display().to_string(), &begun))?;
+    }
     let begun = std::time::Instant::now();
     let mut first: Option<Duration> = None;
     let each = |_: &Replanned| {

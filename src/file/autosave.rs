@@ -160,14 +160,16 @@ fn write_on(shared: &(Mutex<Shared>, Condvar), disk: &dyn Disk, every: Duration,
         guard = match (guard.pending.take(), now) {
             (Some(state), true) => {
                 last = Some(Instant::now());
-                guard.busy = true;
+                // What is noted from here on is not in it: who asks for that to be
+                // written now is not answered by this writing.
+                (guard.busy, guard.urgent) = (true, false);
                 let targets = guard.targets.clone();
                 drop(guard);
                 let work = AssertUnwindSafe(|| write(disk, &targets, &state));
                 let fault = |_| Err("a fault of the program's own".to_owned());
                 let trouble = catch_unwind(work).unwrap_or_else(fault).err();
                 let mut guard = lock(mutex);
-                (guard.busy, guard.urgent) = (false, false);
+                guard.busy = false;
                 if trouble.is_some() && guard.pending.is_none() && !guard.stop {
                     guard.pending = Some(state); // tried again
                 }
@@ -222,29 +224,102 @@ fn write(disk: &dyn Disk, targets: &Targets, state: &UnsavedLesson) -> Result<()
 
 #[cfg(test)]
 mod tests {
-    use super::super::disk::RealDisk;
+    use std::path::Path;
+
+    use super::super::disk::{Locked, RealDisk};
     use super::super::load::read_lesson_shapes;
     use super::*;
 
+    const TEXT: &str = include_str!("../../lessons/a-scones-hour.ron");
+
+    fn state(title: &str) -> UnsavedLesson {
+        let file = read_lesson_shapes(TEXT).unwrap_or_default();
+        let file = Arc::new(LessonFile { title: title.into(), ..file });
+        UnsavedLesson { text: Arc::from(TEXT), file }
+    }
+
     #[test]
     fn all_that_is_not_saved_is_kept_before_the_end() -> std::io::Result<()> {
-        const TEXT: &str = include_str!("../../lessons/a-scones-hour.ron");
         let folder = tempfile::tempdir()?;
         let path = folder.path().join("copy.ron");
         let targets = Targets { first: Some(path.clone()), ..Targets::default() };
         let hour = Duration::from_secs(3600);
         let autosave = Autosave::start(Arc::new(RealDisk), targets, hour, Arc::new(|| {}));
-        let file = read_lesson_shapes(TEXT).unwrap_or_default();
-        let note = |title: &str| {
-            let file = Arc::new(LessonFile { title: title.into(), ..file.clone() });
-            autosave.note(UnsavedLesson { text: Arc::from(TEXT), file });
-        };
-        note("one");
+        autosave.note(state("one"));
         autosave.flush();
         // The next copy would be written in an hour.
-        note("two");
+        autosave.note(state("two"));
         assert!(std::fs::read_to_string(&path)?.contains("\"one\""));
         keep_all(Duration::from_secs(60));
+        assert!(std::fs::read_to_string(&path)?.contains("\"two\""));
+        Ok(())
+    }
+
+    /// A disk that takes its time.
+    struct Slow(Mutex<()>);
+
+    impl Disk for Slow {
+        fn read(&self, path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
+            RealDisk.read(path, most)
+        }
+
+        fn replace(&self, path: &Path, bytes: &[u8], access: Access<'_>) -> std::io::Result<()> {
+            let _turn = lock(&self.0);
+            RealDisk.replace(path, bytes, access)
+        }
+
+        fn remove(&self, path: &Path) -> std::io::Result<()> {
+            RealDisk.remove(path)
+        }
+
+        fn list(&self, folder: &Path) -> std::io::Result<Vec<PathBuf>> {
+            RealDisk.list(folder)
+        }
+
+        fn make_folder(&self, folder: &Path) -> std::io::Result<()> {
+            RealDisk.make_folder(folder)
+        }
+
+        fn written_at(&self, path: &Path) -> std::io::Result<std::time::SystemTime> {
+            RealDisk.written_at(path)
+        }
+
+        fn lock(&self, path: &Path, note: &str) -> std::io::Result<Locked> {
+            RealDisk.lock(path, note)
+        }
+
+        fn resolved(&self, path: &Path) -> PathBuf {
+            RealDisk.resolved(path)
+        }
+
+        fn is_protected(&self, path: &Path) -> bool {
+            RealDisk.is_protected(path)
+        }
+    }
+
+    #[test]
+    fn who_asks_while_an_older_state_is_written_waits_for_the_newer() -> std::io::Result<()> {
+        let folder = tempfile::tempdir()?;
+        let path = folder.path().join("copy.ron");
+        let targets = Targets { first: Some(path.clone()), ..Targets::default() };
+        let slow = Arc::new(Slow(Mutex::new(())));
+        let hour = Duration::from_secs(3600);
+        let disk: Arc<dyn Disk> = slow.clone();
+        let autosave = Autosave::start(disk, targets, hour, Arc::new(|| {}));
+        let turn = lock(&slow.0);
+        autosave.note(state("one"));
+        while !autosave.lock().busy {
+            thread::yield_now();
+        }
+        autosave.note(state("two"));
+        thread::scope(|scope| {
+            let flushed = scope.spawn(|| autosave.flush());
+            while !autosave.lock().urgent {
+                thread::yield_now();
+            }
+            drop(turn);
+            let _ = flushed.join();
+        });
         assert!(std::fs::read_to_string(&path)?.contains("\"two\""));
         Ok(())
     }

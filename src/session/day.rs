@@ -1,12 +1,13 @@
 //! The day on which a lesson is taught: a copy of the lesson, what happens on
 //! the day, and a plan in which the others keep their times.
 
+use std::slice;
 use std::sync::Arc;
 
 use super::planning::{ToPlan, ToReplan};
 use super::{Document, Event, Leaving, Planned, Session};
 use crate::file::format::LessonFile;
-use crate::today::{Happening, differences, happens, start_of_day};
+use crate::today::{Happening, differences, happens, is_over, not_begun, start_of_day};
 
 /// What is known of the day.
 #[derive(Default)]
@@ -58,8 +59,17 @@ impl Session {
     /// Something happens on the day.
     pub(super) fn happened(&mut self, what: &Happening) {
         let at = self.clock.time_of_that_day();
+        let today = self.clock.today().to_string();
         let Some(doc) = &mut self.doc else { return };
-        let made = happens(doc.file(), what, at, &doc.past);
+        // Somebody may look at another day's lesson, or at this one's in the evening before.
+        let now = at.filter(|_| doc.file().date.as_ref() == Some(&today));
+        let begun = match (&self.planned, now) {
+            (Some(is), Some(now)) if !is_over(&is.lesson, now) => {
+                not_begun((&is.lesson, &is.plan), slice::from_ref(what), now)
+            }
+            _ => Ok(()),
+        };
+        let made = begun.and_then(|()| happens(doc.file(), what, at, &doc.past));
         let made: Result<LessonFile, _> = made.map_err(|finding| vec![finding]);
         match made.and_then(|file| doc.change_to(what.label(), file)) {
             Ok(()) => self.changed(&what.label()),

@@ -1,6 +1,7 @@
 //! The day on which a lesson is taught: a copy of its file, what happens on the
 //! day, and a plan that leaves as many groups as it can where they were.
 
+mod begun;
 mod differences;
 mod happening;
 mod happens;
@@ -8,6 +9,7 @@ mod late;
 mod replan;
 mod reserve;
 
+pub use begun::{is_over, not_begun};
 pub use differences::{Difference, Differences, differences};
 pub use happening::Happening;
 pub use happens::{Happens, happens, start_of_day};
