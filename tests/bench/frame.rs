@@ -1,5 +1,6 @@
-//! UI time of a frame of the board: laying out and painting to shapes, no
-//! renderer. Prints one line of JSON for each board.
+//! UI time of the window: of its first frame, of a frame of the board (laying
+//! out and painting to shapes, no renderer), and what it costs while nothing
+//! happens. Prints one line of JSON for each.
 //!
 //! `cargo bench --bench frame`
 
@@ -17,17 +18,55 @@ use ovenbell::session::Command as LessonCommand;
 #[path = "../common/generate.rs"]
 mod generate;
 
+/// How long nothing happens.
+const IDLE: Duration = Duration::from_secs(3);
 /// Frames measured.
 const FRAMES: u32 = 200;
 
 fn main() {
-    let folder = tempfile::tempdir().unwrap();
+    started();
     for (name, lesson) in [("20 groups of 12 steps", twenty()), ("3000 bars", three_thousand())] {
+        // A folder of its own: what is not saved of one lesson is no business of the other.
+        let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("lesson.ron");
         std::fs::write(&path, write_lesson(&lesson).unwrap()).unwrap();
         read_lesson(&write_lesson(&lesson).unwrap()).expect("a lesson");
         measure(name, path);
     }
+}
+
+/// From nothing to the end of the first frame, on the demo.
+fn started() {
+    let begun = Instant::now();
+    let mut harness = Harness::builder()
+        .with_size([1280.0, 800.0])
+        .build_eframe(|cc| App::new(&cc.egui_ctx, Start::default()));
+    harness.step();
+    let first = begun.elapsed().as_secs_f64() * 1e3;
+    while harness.state().plan().is_none() {
+        harness.step();
+    }
+    harness.step();
+    let with_plan = begun.elapsed().as_secs_f64() * 1e3;
+    println!("{{\"first_frame_ms\": {first:.1}, \"first_plan_on_screen_ms\": {with_plan:.1}}}");
+    rest(&mut harness);
+    let idle = harness.output().viewport_output.values().map(|v| v.repaint_delay).min();
+    let before = processor_ms();
+    std::thread::sleep(IDLE);
+    if let (Some(before), Some(after)) = (before, processor_ms()) {
+        let cost = (after - before) / IDLE.as_secs_f64();
+        println!("{{\"idle_next_frame_in\": \"{idle:?}\", \"idle_ms_each_s\": {cost:.1}}}");
+    }
+}
+
+/// Processor time of the threads of this process so far, where the system tells.
+fn processor_ms() -> Option<f64> {
+    let threads = std::fs::read_dir("/proc/self/task").ok()?.flatten();
+    let ns = threads.filter_map(|thread| {
+        let text = std::fs::read_to_string(thread.path().join("schedstat")).ok()?;
+        text.split_whitespace().next()?.parse::<f64>().ok()
+    });
+    Some(ns.sum::<f64>() / 1e6)
 }
 
 fn measure(name: &str, file: std::path::PathBuf) {
