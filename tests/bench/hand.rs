@@ -27,7 +27,7 @@ const LESSONS: u64 = 12;
 const MOVES: u32 = 10;
 /// What the window gives a move.
 const FOR_PUTTING: Budget =
-    Budget { within: Some(Duration::from_secs(1)), decodings: Some(4_000), seed: 1 };
+    Budget { within: Some(Duration::from_millis(800)), decodings: Some(4_000), seed: 1 };
 
 fn planned(lesson: &Lesson) -> CheckedPlan {
     let on = |_: &CheckedPlan| ControlFlow::Continue(());
