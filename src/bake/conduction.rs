@@ -173,18 +173,6 @@ impl Series {
     pub fn full_centre(&self, fourier: f64) -> f64 {
         if fourier < EXACTLY_ONE_FOURIER { 1.0 } else { self.ln_sum(fourier).exp() }
     }
-
-    /// θ at the centre by the first term alone, good above a Fourier number
-    /// of 0.2.
-    pub fn one_term(&self, fourier: f64) -> f64 {
-        self.terms.first().map_or(1.0, |t| t.coefficient * (-t.root * t.root * fourier).exp())
-    }
-}
-
-/// θ of a body without inner differences (lumped capacity, Bi below about
-/// 0.1) after the given number of its time constants.
-pub fn lumped(time_constants: f64) -> f64 {
-    (-time_constants).exp()
 }
 
 #[cfg(test)]

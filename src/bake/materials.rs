@@ -168,9 +168,6 @@ constants! {
     OVEN_LOSS = "losses of an oven", 6.0, "W/K", None, FromMemory, "a domestic electric oven";
     /// Cold room, °C.
     ROOM = "cold room", 20.0, "°C", None, Chosen, "where warm-ups begin";
-    /// Mean temperature of what bakes, °C.
-    BAKING_MEAN = "mean temperature of what bakes", 80.0, "°C", None, Chosen,
-        "gives the customary cost of an opened door";
 }
 
 /// The whole table, one constant a line.

@@ -1,8 +1,7 @@
-//! Warming up an oven, opening its door, and what its dial says.
+//! Warming up an oven.
 
 use super::fault::{BakeError, positive};
 use super::materials;
-use crate::model::{FAN_KELVINS, GasMark};
 use crate::units::{Celsius, ExactMinutes, UnitError};
 
 const SECONDS: f64 = 60.0;
@@ -29,15 +28,6 @@ impl Default for WarmUp {
             room: materials::ROOM.value,
         }
     }
-}
-
-/// What opening the door costs.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct DoorOpening {
-    /// Until the air is back at its temperature.
-    pub recovers: ExactMinutes,
-    /// Baking lost: to be added to the bake.
-    pub costs: ExactMinutes,
 }
 
 impl WarmUp {
@@ -90,50 +80,4 @@ impl WarmUp {
         let constants = self.time_constants(from.get(), to.get())?;
         Ok(ExactMinutes::new(constants * self.capacity / self.loss / SECONDS)?)
     }
-
-    /// What it costs when an opened door drops the air by so many kelvins:
-    /// the missing degrees, summed over the recovery, over the difference that
-    /// bakes (oven less 80 °C, the mean of what bakes).
-    ///
-    /// # Errors
-    /// As [`WarmUp::minutes`]; also if the drop is not above nought, or the
-    /// oven no hotter than what bakes.
-    pub fn door_opening(&self, oven: Celsius, drop: f64) -> Result<DoorOpening, BakeError> {
-        let drop = positive("a drop of temperature", drop)?;
-        let constants = self.time_constants(oven.get() - drop, oven.get())?;
-        let minutes = self.capacity / self.loss / SECONDS;
-        // Missing degrees: ∫ (T_set − T) dt = τ·(drop − headroom·constants),
-        // with T = T_end − (T_end − T_start)·exp(−t/τ).
-        let headroom = self.reach()? + self.room - oven.get();
-        let missing = minutes * (drop - headroom * constants);
-        let baking = oven.get() - materials::BAKING_MEAN.value;
-        let baking = positive("the difference of temperature that bakes", baking)?;
-        Ok(DoorOpening {
-            recovers: ExactMinutes::new(minutes * constants)?,
-            costs: ExactMinutes::new((missing / baking).max(0.0))?,
-        })
-    }
-}
-
-/// What a fan oven is set to instead of a recipe's temperature: 20 °C lower
-/// (common practice).
-///
-/// # Errors
-/// If the result is no plausible temperature.
-pub fn with_fan(celsius: Celsius) -> Result<Celsius, BakeError> {
-    Ok(Celsius::new(celsius.get() - FAN_KELVINS)?)
-}
-
-/// The recipe's temperature that a fan oven's setting stands for.
-///
-/// # Errors
-/// If the result is no plausible temperature.
-pub fn without_fan(celsius: Celsius) -> Result<Celsius, BakeError> {
-    Ok(Celsius::new(celsius.get() + FAN_KELVINS)?)
-}
-
-/// The gas mark nearest to a temperature, and what published tables give for
-/// it where they differ.
-pub fn gas_mark(celsius: Celsius) -> GasMark {
-    GasMark::nearest(celsius.get())
 }

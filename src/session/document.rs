@@ -38,7 +38,7 @@ pub struct Document {
 }
 
 /// A way of reading a lesson's text.
-type Reading =
+pub type Reading =
     fn(&str, Option<&Path>, DocumentId, Arc<[PastBake]>) -> Result<Document, Vec<Finding>>;
 
 /// A file as it was read: the lesson, if it is one, and what was found.
@@ -82,34 +82,21 @@ impl Document {
         Ok(doc)
     }
 
-    /// Opens a lesson's file: it is held while it is open, and changes that
+    /// Opens a lesson's file, read by [`Document::read`] or
+    /// [`Document::read_draft`]: it is held while it is open, and changes that
     /// were not saved when the program last ended are in it as one change.
     ///
     /// # Errors
     /// The findings, located.
     pub fn open(
+        read: Reading,
         path: &Path,
         keeping: &Safekeeping,
         id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let opened = OpenLesson::open(keeping, path).map_err(|finding| vec![finding])?;
-        Self::opened_by(Self::read, opened, Some(path), (id, past))
-    }
-
-    /// Opens a lesson's file that may lack something or be wrong in its
-    /// meaning, likewise.
-    ///
-    /// # Errors
-    /// What is wrong with the text.
-    pub fn open_draft(
-        path: &Path,
-        keeping: &Safekeeping,
-        id: DocumentId,
-        past: Arc<[PastBake]>,
-    ) -> Result<OpenedDocument, Vec<Finding>> {
-        let opened = OpenLesson::open(keeping, path).map_err(|finding| vec![finding])?;
-        Self::opened_by(Self::read_draft, opened, Some(path), (id, past))
+        Self::opened_by(read, opened, Some(path), (id, past))
     }
 
     /// Takes up changes of a lesson that were not saved when the program last

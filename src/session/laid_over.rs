@@ -31,7 +31,7 @@ pub struct Overlay {
     /// The change it is of; `None` for the plan before.
     pub offer: Option<Box<Offer>>,
     /// The other plan's bars, matched with rows and ovens of the board.
-    pub ghosts: Ghosts,
+    pub ghosts: Arc<Ghosts>,
     /// The state of the lesson it is laid over.
     revision: Revision,
     other: Planned,
@@ -44,8 +44,9 @@ pub(super) struct LaidOver {
     pub before: Option<PlanBefore>,
 }
 
-fn over(now: &Planned, other: &Planned, tense: Tense) -> Ghosts {
-    Ghosts::of(&now.board, &other.board, later(&now.lesson, &other.lesson), tense)
+fn over(now: &Planned, other: &Planned, tense: Tense) -> Arc<Ghosts> {
+    let later = later(&now.lesson, &other.lesson);
+    Arc::new(Ghosts::of(&now.board, &other.board, later, tense))
 }
 
 impl Session {

@@ -38,7 +38,7 @@ use chrono::NaiveDate;
 
 pub use carrying::{Carried, Landing, Moving, Place, places, step_thing};
 pub use command::Command;
-pub use document::{Document, OpenedDocument};
+pub use document::{Document, OpenedDocument, Reading};
 pub use event::Event;
 pub use ids::{DocumentId, Revision};
 pub use laid_over::{Overlay, PlanBefore};

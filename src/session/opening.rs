@@ -1,15 +1,12 @@
 //! Opening lessons, and leaving the one on screen such that no work is lost.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
-use super::document::{Document, OpenedDocument};
-use super::{DocumentId, Event, Leaving, Offering, Session};
-use crate::file::open_lesson::Safekeeping;
+use super::document::{Document, Reading};
+use super::{Event, Leaving, Offering, Session};
 use crate::file::plain_words::{Doing, why};
 use crate::file::{LARGEST_FILE, read_lesson_shapes};
 use crate::finding::Finding;
-use crate::model::PastBake;
 
 const DEMO: &str = include_str!("../../lessons/demo.ron");
 
@@ -25,10 +22,6 @@ pub struct Broken {
     /// Its text reads as a lesson; only what it says is wrong.
     pub can_be_put_right: bool,
 }
-
-/// A way of opening a file.
-type Opening =
-    fn(&Path, &Safekeeping, DocumentId, Arc<[PastBake]>) -> Result<OpenedDocument, Vec<Finding>>;
 
 /// Sentences one after the other; `None` if there are none.
 fn all(words: Vec<String>) -> Option<String> {
@@ -74,10 +67,10 @@ impl Session {
 
     /// Opens a file, or the copy of a lesson that was not saved.
     pub(super) fn open(&mut self, path: &Path) {
-        self.open_as(path, Document::open);
+        self.open_as(path, Document::read);
     }
 
-    fn open_as(&mut self, path: &Path, open: Opening) {
+    fn open_as(&mut self, path: &Path, read: Reading) {
         let id = self.next_id();
         let (past, told) = self.past_bakes();
         let keeping = self.keeping.safe.clone();
@@ -97,7 +90,7 @@ impl Session {
         if let Some(doc) = self.doc.as_mut().filter(ours) {
             doc.care_mut().let_go();
         }
-        match open(path, &keeping, id, past) {
+        match Document::open(read, path, &keeping, id, past) {
             Ok((doc, mut words)) => {
                 words.extend(told);
                 self.show_document(doc, all(words));
@@ -139,7 +132,7 @@ impl Session {
 
     /// A broken file becomes a draft, to be put right on the pages.
     pub(super) fn put_right(&mut self, path: &Path) {
-        self.open_as(path, Document::open_draft);
+        self.open_as(path, Document::read_draft);
         let first = self.doc.as_ref().and_then(|d| d.to_do.first()).map(|f| f.path.clone());
         if self.broken.is_none() {
             self.events.push(Event::PutRight(first));

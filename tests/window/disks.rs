@@ -69,7 +69,7 @@ fn run(program: &str, args: &[&str], at: &Path) -> bool {
 
 fn open(path: &Path, data: Option<&Path>) -> (Document, Vec<String>) {
     let keeping = Safekeeping::new(Arc::new(RealDisk), data.map(Path::to_path_buf));
-    Document::open(path, &keeping, DocumentId::default(), Arc::from([])).unwrap()
+    Document::open(Document::read, path, &keeping, DocumentId::default(), Arc::from([])).unwrap()
 }
 
 fn change(doc: &mut Document, title: &str) {

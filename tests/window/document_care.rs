@@ -100,7 +100,7 @@ fn names(folder: &Path) -> Vec<String> {
 }
 
 fn open(path: &Path, keeping: &Safekeeping) -> (Document, Vec<String>) {
-    Document::open(path, keeping, DocumentId::default(), Arc::from([])).unwrap()
+    Document::open(Document::read, path, keeping, DocumentId::default(), Arc::from([])).unwrap()
 }
 
 fn pupils(group: &str, pupils: i64) -> Edit {
@@ -172,7 +172,13 @@ impl Story {
 fn session(place: &Place, disk: Arc<dyn Disk>) -> Story {
     let mut story = Story { states: vec![shapes(&place.lesson())], ..Story::default() };
     let keeping = place.keeping(Arc::clone(&disk));
-    let opened = Document::open(&place.lesson(), &keeping, DocumentId::default(), Arc::from([]));
+    let opened = Document::open(
+        Document::read,
+        &place.lesson(),
+        &keeping,
+        DocumentId::default(),
+        Arc::from([]),
+    );
     let (mut doc, told) = match opened {
         Ok(opened) => opened,
         Err(findings) => {

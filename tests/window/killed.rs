@@ -53,7 +53,15 @@ fn child() {
     let folder = Path::new(&folder);
     let path = folder.join("lessons/lesson.ron");
     let mut doc = if path.exists() {
-        Document::open(&path, &keeping(folder), DocumentId::default(), Arc::from([])).unwrap().0
+        Document::open(
+            Document::read,
+            &path,
+            &keeping(folder),
+            DocumentId::default(),
+            Arc::from([]),
+        )
+        .unwrap()
+        .0
     } else {
         let mut doc = Document::read(SMALL, None, DocumentId::default(), Arc::from([])).unwrap();
         doc.keep_safe(&keeping(folder));
@@ -148,7 +156,8 @@ fn look(folder: &Path, has_file: bool, seed: usize) -> u64 {
             assert!(!path.exists() || load_lesson(&path).is_ok(), "run {seed}: torn");
         }
         let (mut doc, told) =
-            Document::open(&path, &keeping, DocumentId::default(), Arc::from([])).unwrap();
+            Document::open(Document::read, &path, &keeping, DocumentId::default(), Arc::from([]))
+                .unwrap();
         assert!(doc.care().read_only().is_none(), "run {seed}: {told:?}");
         assert_eq!(doc.changed, !told.is_empty(), "run {seed}: {told:?}");
         found = number(&doc);

@@ -24,6 +24,7 @@ mod disks;
 mod document_care;
 mod first_use;
 mod help;
+mod kept_pictures;
 mod killed;
 #[cfg(feature = "pictures")]
 mod pictures;

@@ -8,6 +8,7 @@ pub mod fonts;
 pub mod form;
 pub mod icon;
 mod is_low;
+pub mod kept;
 pub mod paint;
 pub mod paint_scene;
 mod palettes;

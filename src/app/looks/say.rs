@@ -13,7 +13,7 @@ use crate::speech::{self, English, KeptNames};
 /// frame has.
 const REMEMBERED: usize = 8_192;
 
-/// What is being spoken on this thread.
+/// A thread's speech and what it has said.
 #[derive(Default)]
 struct Speech {
     english: English,
@@ -33,6 +33,21 @@ pub fn speak(english: English, names: &Arc<KeptNames>) {
             *speech = Speech { english, names: names.clone(), said: HashMap::new() };
         }
     });
+}
+
+/// What is spoken: in which English, and which names are kept.
+#[derive(Debug, Clone)]
+pub struct Voice(English, Arc<KeptNames>);
+
+impl PartialEq for Voice {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0 && Arc::ptr_eq(&self.1, &other.1)
+    }
+}
+
+/// What is being spoken on this thread.
+pub fn voice() -> Voice {
+    SPEECH.with_borrow(|speech| Voice(speech.english, Arc::clone(&speech.names)))
 }
 
 /// The English that is spoken.

@@ -18,7 +18,7 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
         for band in &board.bands {
             ui.label(say(&band.spoken));
         }
-        let ghosts = shown.overlay.map(|o| &o.ghosts);
+        let ghosts = shown.overlay.map(|o| &*o.ghosts);
         for (i, row) in board.rows.iter().enumerate() {
             ui.add_space(6.0);
             let title = format!(

@@ -33,7 +33,7 @@ impl App {
     /// Shows less or more time, about the minute line or the middle.
     pub(super) fn zoom(&mut self, factor: f32) {
         let Some(board) = self.session.planned().map(|p| &p.board) else { return };
-        let whole = board::whole(board, self.session.overlay().map(|o| &o.ghosts));
+        let whole = board::whole(board, self.session.overlay().map(|o| &*o.ghosts));
         let (from, until) = self.view.shown.unwrap_or(whole);
         let scale = TimeScale { from, until, left: 0.0, width: 1000.0 };
         let middle = self.view.minute.map_or(500.0, |m| scale.x(m as f32).clamp(0.0, 1000.0));

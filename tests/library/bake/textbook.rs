@@ -1,7 +1,7 @@
 //! Roots, coefficients, products and worked examples of the textbooks.
 
 use ovenbell::bake::block::{Block, Heat};
-use ovenbell::bake::conduction::{Body, Series, lumped};
+use ovenbell::bake::conduction::{Body, Series};
 use ovenbell::bake::geometry::Shape;
 
 use crate::bake::close;
@@ -26,6 +26,12 @@ const BODIES: [Body; 3] = [Body::Wall, Body::Cylinder, Body::Sphere];
 
 fn series(body: Body, biot: f64) -> Series {
     Series::new(body, biot).unwrap()
+}
+
+/// θ at the centre by the first term alone, good above a Fourier number of 0.2.
+fn one_term(series: &Series, fourier: f64) -> f64 {
+    let first = series.terms()[0];
+    first.coefficient * (-first.root * first.root * fourier).exp()
 }
 
 #[test]
@@ -58,7 +64,7 @@ fn the_first_four_roots_at_biot_one() {
 fn full_series_one_term_and_products() {
     let wall = series(Body::Wall, 1.0);
     close(wall.full_centre(0.2), 0.950642, HALF_OF_THE_LAST_DIGIT);
-    close(wall.one_term(0.2), 0.965141, HALF_OF_THE_LAST_DIGIT);
+    close(one_term(&wall, 0.2), 0.965141, HALF_OF_THE_LAST_DIGIT);
     // A short cylinder.
     let layer = wall.full_centre(1.0);
     let disc = series(Body::Cylinder, 2.0).full_centre(0.25);
@@ -105,18 +111,6 @@ fn the_full_series_is_right_near_nought() {
     }
 }
 
-/// Incropera & DeWitt, example 5.1 (from memory): a thermocouple junction,
-/// ρ 8500, c 400, h 400, D 0.706 mm, 25 °C in gas of 200 °C, to 199 °C.
-/// Printed 5.2 s.
-#[test]
-fn a_thermocouple_junction() {
-    let time_constant: f64 = 8500.0 * 400.0 * 7.06e-4 / 6.0 / 400.0;
-    let time = time_constant * (175.0_f64 / 1.0).ln();
-    close(time, 5.1656, 5e-5);
-    close(lumped(time / time_constant), 1.0 / 175.0, 1e-12);
-    close(time, 5.2, 0.05);
-}
-
 /// Incropera & DeWitt, example 5.4 (from memory): a pipe wall of 40 mm, −20 °C,
 /// oil of 60 °C on one side and insulation on the other, h 500, k 63.9,
 /// α 18.8e-6, after 8 min. Printed 42.9 °C by one term and table values.
@@ -124,7 +118,7 @@ fn a_thermocouple_junction() {
 fn a_pipe_wall() {
     let wall = series(Body::Wall, 500.0 * 0.04 / 63.9);
     let fourier = 18.8e-6 * 480.0 / (0.04 * 0.04);
-    let celsius = 60.0 + (-20.0 - 60.0) * wall.one_term(fourier);
+    let celsius = 60.0 + (-20.0 - 60.0) * one_term(&wall, fourier);
     close(celsius, 43.016, 0.02);
     close(celsius, 42.9, 0.15); // table look-up in print
 }
@@ -164,7 +158,7 @@ fn an_egg() {
 fn a_brass_plate() {
     let plate = series(Body::Wall, 120.0 * 0.02 / 110.0);
     let fourier = 33.9e-6 * 420.0 / (0.02 * 0.02);
-    let theta = plate.one_term(fourier) * plate.terms()[0].root.cos();
+    let theta = one_term(&plate, fourier) * plate.terms()[0].root.cos();
     let celsius = 500.0 + (20.0 - 500.0) * theta;
     close(celsius, 279.58, 0.1);
     close(celsius, 282.0, 3.0); // table look-up in print

@@ -2,10 +2,10 @@
 
 pub mod carry;
 mod ghosts;
+mod glide;
 mod in_place;
 mod parts;
-
-use std::borrow::Cow;
+mod pictures;
 
 use eframe::egui::{
     self, EventFilter, Id, Key, Modifiers, Painter, Rect, Response, Role, ScrollArea, Sense,
@@ -13,7 +13,7 @@ use eframe::egui::{
 };
 
 use crate::app::looks::fonts;
-use crate::app::looks::paint_scene::{self, InWindow};
+use crate::app::looks::paint_scene;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::screens::OnScreen;
@@ -21,14 +21,12 @@ use crate::app::state::{Command, Commands, Selection};
 use crate::units::Minute;
 use crate::view::area::Area;
 use crate::view::board::{Bar, BarId, Board};
-use crate::view::laid_out::{LaidOut, Sizes, lay_out_over};
+use crate::view::laid_out::LaidOut;
 use crate::view::overlay::Ghosts;
 use crate::view::scale::TimeScale;
 use crate::view::scene::board::{BoardPicture, CLOCK_HEIGHT, inside};
 use crate::view::words::clock;
-
-/// Seconds a bar glides.
-const GLIDE: f32 = 0.25;
+use pictures::Subject;
 
 /// Everything the parts of the board paint with.
 pub struct Canvas<'a> {
@@ -66,30 +64,20 @@ pub fn margins(width: f32) -> (f32, f32) {
 
 /// Shows the board.
 pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
-    let (board, lesson) = (shown.board(), shown.lesson());
+    let board = shown.board();
     let palette = Palette::of(ui.ctx());
-    let ghosts = shown.overlay.map(|o| &o.ghosts);
+    let ghosts = shown.overlay.map(|o| &*o.ghosts);
     let whole = whole(board, ghosts);
     let (left, right) = margins(ui.available_width());
     let area = ui.available_rect_before_wrap();
     let (from, until) = shown.view.shown.unwrap_or(whole);
     let width = (area.width() - left - right - 12.0).max(80.0);
     let scale = TimeScale { from, until, left, width };
-    let laid = lay_out_over(board, ghosts, &scale, &Sizes::default());
-    let picture = BoardPicture {
-        lesson,
-        board,
-        ghosts,
-        laid: &laid,
-        bars: &laid.bars,
-        scale,
-        size: (area.width(), laid.height),
-        seen: Area { x: 0.0, y: 0.0, w: area.width(), h: laid.height },
-    };
+    let subject = Subject::new(shown, scale);
+    let laid = subject.laid(ui.painter());
     let head = Rect::from_min_size(area.min, vec2(area.width(), CLOCK_HEIGHT));
     ui.allocate_rect(head, Sense::hover());
-    let measure = InWindow(ui.painter());
-    let clock = picture.clock(shown.view.minute, &measure);
+    let clock = subject.clock(ui.painter(), &laid, area.width(), shown.view.minute);
     paint_scene::scene(ui.painter(), head.min, &clock, palette);
     let in_window = TimeScale { left: area.left() + left, ..scale };
     minute_handle(ui, shown, head, &in_window, out);
@@ -99,36 +87,31 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
         let (body, background) =
             ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::drag());
         let origin = body.min;
-        let bars = glided(ui, shown, &picture);
-        let picture = BoardPicture {
-            bars: &bars,
-            size: body.size().into(),
-            seen: paint_scene::area(ui.clip_rect().translate(-origin.to_vec2())),
-            ..picture
-        };
+        let seen = paint_scene::area(ui.clip_rect().translate(-origin.to_vec2()));
+        let picture = subject.picture(&laid, body.size().into(), seen);
+        let bars = glide::on_their_way(ui, shown, &picture);
+        let picture = BoardPicture { bars: bars.as_deref().unwrap_or(picture.bars), ..picture };
+        let layers = subject.layers(ui.painter(), &laid, &picture, bars.is_some());
         let across = paint_scene::rect(&picture.across(), origin);
         let scale = in_window;
         let canvas =
             Canvas { shown, board, laid: &laid, ghosts, picture, scale, across, origin, palette };
-        let measure = InWindow(&ui.painter().clone());
-        paint_scene::scene(ui.painter(), origin, &picture.ground(&measure), palette);
+        paint_scene::scene(ui.painter(), origin, &layers.ground, palette);
         carry::tracks(ui, &canvas);
         parts::chosen(ui, &canvas);
-        let front = picture.front(&measure);
-        paint_scene::scene(ui.painter(), origin, &front, palette);
+        paint_scene::scene(ui.painter(), origin, &layers.front, palette);
         parts::bands(ui, &canvas);
         if let Some(ghosts) = ghosts {
             ghosts::bands(ui, &canvas, ghosts);
         }
-        let cut = front.cut();
-        parts::rows(ui, &canvas, &cut, out);
-        parts::ovens(ui, &canvas, &cut, out);
+        parts::rows(ui, &canvas, &layers.cut, out);
+        parts::ovens(ui, &canvas, &layers.cut, out);
         parts::ribbons(ui, &canvas, out);
-        marks_of_bars(ui, &canvas, out);
+        let pointed_at = marks_of_bars(ui, &canvas, out);
         if let Some(ghosts) = ghosts {
             ghosts::bars(ui, &canvas, ghosts);
         }
-        parts::links(ui, &canvas);
+        parts::links(ui, &canvas, pointed_at);
         minute_line(ui.painter(), &canvas);
         let held = carry::by_mouse(ui, &canvas, out);
         carry::carried(ui, &canvas);
@@ -243,8 +226,10 @@ pub fn selection_of(canvas: &Canvas<'_>, id: BarId) -> Selection {
     }
 }
 
-/// What can be done with bars, and the marks of what has been done.
-fn marks_of_bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
+/// What can be done with bars, and the marks of what has been done; the first
+/// bar that is under the pointer or has the keyboard.
+fn marks_of_bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) -> Option<BarId> {
+    let mut pointed_at = None;
     let clip = ui.clip_rect().intersect(canvas.across.expand(1.0));
     let painter = ui.painter().with_clip_rect(clip);
     let first = canvas.board.bars().next().map(|b| b.id);
@@ -270,6 +255,9 @@ fn marks_of_bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
             painter.rect_stroke(rect.expand(1.0), 4.0, stroke, StrokeKind::Outside);
         }
         let response = response.on_hover_text(say(&bar.spoken));
+        if pointed_at.is_none() && (response.hovered() || response.has_focus()) {
+            pointed_at = Some(bar.id);
+        }
         if response.clicked() {
             out.push(Command::Focus(bar.id));
             let beside = ui.input(|i| i.modifiers.command || i.modifiers.shift);
@@ -288,27 +276,7 @@ fn marks_of_bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
             keyboard(ui, canvas, bar, &response, rect, out);
         }
     }
-}
-
-/// Where bars are while they glide to new places.
-fn glided<'a>(
-    ui: &Ui,
-    shown: &OnScreen<'_>,
-    picture: &BoardPicture<'a>,
-) -> Cow<'a, [(BarId, Area)]> {
-    if !shown.glide {
-        return Cow::Borrowed(picture.bars);
-    }
-    let glide = |(bar, &(_, area)): (&Bar, &(BarId, Area))| {
-        let id = bar_widget(bar.id);
-        let animate = |salt: &str, minute: Minute| {
-            ui.ctx().animate_value_with_time(id.with(salt), minute.get() as f32, GLIDE)
-        };
-        let from = picture.scale.x(animate("from", bar.from));
-        let until = picture.scale.x(animate("until", bar.until));
-        (bar.id, Area { x: from, w: (until - from).max(1.0), ..area })
-    };
-    picture.board.bars().zip(picture.bars).map(glide).collect()
+    pointed_at
 }
 
 fn keyboard(

@@ -194,16 +194,9 @@ pub fn ribbons(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
     }
 }
 
-/// What the bar under the pointer waits for, and what waits for it.
-pub fn links(ui: &mut Ui, canvas: &Canvas<'_>) {
-    let hovered = canvas.board.bars().find(|b| {
-        matches!(b.id, BarId::Step(..))
-            && ui
-                .ctx()
-                .read_response(bar_widget(b.id))
-                .is_some_and(|r| r.hovered() || r.has_focus())
-    });
-    let Some(BarId::Step(group, step)) = hovered.map(|b| b.id) else { return };
+/// What the bar that is pointed at waits for, and what waits for it.
+pub fn links(ui: &Ui, canvas: &Canvas<'_>, pointed_at: Option<BarId>) {
+    let Some(BarId::Step(group, step)) = pointed_at else { return };
     let painter = across(ui, canvas);
     let row = canvas.board.rows.iter().find(|r| r.group == group);
     let links = row.map(|r| r.links.as_slice()).unwrap_or_default();
