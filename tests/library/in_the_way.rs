@@ -133,7 +133,9 @@ impl Place {
 
 fn open(place: &Place) -> Document {
     let past = Arc::from([]);
-    Document::open(&place.lesson(), &place.keeping(), DocumentId::default(), past).unwrap().0
+    Document::open(Document::read, &place.lesson(), &place.keeping(), DocumentId::default(), past)
+        .unwrap()
+        .0
 }
 
 fn change(doc: &mut Document, title: &str) {
@@ -362,8 +364,14 @@ fn a_protected_lesson_may_only_be_read() {
     let place = Place::new();
     fs::set_permissions(place.lesson(), fs::Permissions::from_mode(0o444)).unwrap();
     let past = Arc::from([]);
-    let (mut doc, told) =
-        Document::open(&place.lesson(), &place.keeping(), DocumentId::default(), past).unwrap();
+    let (mut doc, told) = Document::open(
+        Document::read,
+        &place.lesson(),
+        &place.keeping(),
+        DocumentId::default(),
+        past,
+    )
+    .unwrap();
     assert_eq!(told, ["Open to read only: its file is write-protected."]);
     let mut file = doc.file().clone();
     file.title = "changed".into();
