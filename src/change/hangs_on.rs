@@ -122,10 +122,10 @@ impl HangsOn {
             format!("{then} if {figure} {verb} {bound} {value}{unit}{now}.")
         } else {
             let is = match self.is {
-                LessonOutcome::Fits => "Fits",
-                _ => "All are out by the bell",
+                LessonOutcome::Fits => "Fits only",
+                _ => "All are out by the bell only",
             };
-            format!("{is} as long as {figure} {verb} {bound} {value}{unit}{now}.")
+            format!("{is} if {figure} {verb} {bound} {value}{unit}{now}.")
         }
     }
 }

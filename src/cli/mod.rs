@@ -46,7 +46,7 @@ const NOT_WRITTEN: u8 = 4;
 /// bells, the recipes and their tins, the groups. It plans every group's
 /// mixing, baking, cooling and washing up, checks the plan, and says which
 /// groups are out by the bell, which are not, and why. Without a command it
-/// opens a window with the lesson, or with the demo lesson.
+/// opens a window with the lesson, or with the sample lesson.
 #[derive(Debug, Parser)]
 #[command(version, after_help = EXIT_STATUS, args_conflicts_with_subcommands = true)]
 struct Cli {

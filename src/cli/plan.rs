@@ -66,7 +66,7 @@ pub(super) fn seconds(text: &str) -> Result<Duration, String> {
 /// Plans in the terminal what was meant for the window.
 pub(super) fn instead_of_window(lesson: Option<&Path>) -> u8 {
     let args = PlanArgs {
-        lesson: lesson.map_or_else(|| PathBuf::from("demo lesson"), Path::to_path_buf),
+        lesson: lesson.map_or_else(|| PathBuf::from("sample lesson"), Path::to_path_buf),
         json: false,
         within: None,
         decodings: None,

@@ -70,7 +70,8 @@ pub(super) struct TodayArgs {
     /// Groups that join may give up a recipe of their own.
     #[arg(long)]
     other_recipe: bool,
-    /// When it happened, as "10:12".
+    /// When it happened, as "10:12". Once a group has begun by the plan it is
+    /// refused: what is under way is not planned again.
     #[arg(long, value_name = "TIME", value_parser = clock_time)]
     at: Option<ClockTime>,
     /// Keep the lesson of the day in this file (RON).

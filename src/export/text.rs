@@ -84,16 +84,18 @@ fn standing(lesson: &Lesson, plan: &CheckedPlan) -> String {
             )
         }
         HowProved::Departures { best, at_least } => format!(
-            "Checked: with these figures no arrangement serves more. Departures from the first \
+            "Checked: with these figures no arrangement gets more groups out. Departures from the first \
              choices: {best} is the best found, at least {at_least} is proved."
         ),
         HowProved::Shortfall { best, at_least } => format!(
-            "Checked: with these figures no arrangement serves more or departs less. Minutes \
-             short of the wanted spare: {best} is the best found, at least {at_least} is proved."
+            "Checked: with these figures no arrangement gets more groups out or keeps more first \
+             choices. Minutes short of the wanted spare: {best} is the best found, at least {at_least} is proved."
         ),
-        HowProved::Best => "Checked: with these figures no arrangement serves more, departs less \
-                           or leaves more of the wanted spare."
-            .to_owned(),
+        HowProved::Best => {
+            "Checked: with these figures no arrangement gets more groups out, keeps \
+                           more first choices or leaves more time."
+                .to_owned()
+        }
     }
 }
 
@@ -204,7 +206,7 @@ fn ovens(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
             continue;
         }
         let set: Vec<String> = settings.iter().map(|s| set_to(lesson, oven, s)).collect();
-        let set = format!("{}: set to {}", oven.name, set.join(", then to "));
+        let set = format!("{}: on {}", oven.name, set.join(", then "));
         let _ = writeln!(text, "{}", hanging(&set, 2, 4));
         for s in 0..oven.shelves.len() {
             let tins = shelf_words(lesson, plan, id, s);
@@ -217,15 +219,16 @@ fn ovens(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
     }
 }
 
-/// "170 °C fan by 10:16".
+/// "at 10:13 at 170 °C fan, hot for 10:25".
 fn set_to(lesson: &Lesson, oven: &Oven, setting: &OvenSetting) -> String {
     let dial = oven.dial(setting.celsius);
     let mark = match oven.kind {
         OvenKind::Gas => format!(", gas mark {},", GasMark::nearest(dial)),
-        OvenKind::Fan => " fan".to_owned(),
-        OvenKind::Conventional => String::new(),
+        OvenKind::Fan => " fan,".to_owned(),
+        OvenKind::Conventional => ",".to_owned(),
     };
-    format!("{dial:.0} °C{mark} by {}", clock(lesson, setting.set_at))
+    let (on, hot) = (clock(lesson, setting.set_at), clock(lesson, setting.hot_from));
+    format!("at {on} at {dial:.0} °C{mark} hot for {hot}")
 }
 
 /// What occupies each adult beside the class's own steps: open doors, and

@@ -17,7 +17,7 @@ use crate::today::Happening;
 pub enum Command {
     /// Open a file.
     Open(PathBuf),
-    /// Open the demo lesson.
+    /// Open the sample lesson.
     OpenDemo,
     /// Save to the lesson's own file, or ask where.
     Save,

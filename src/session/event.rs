@@ -9,7 +9,7 @@ use crate::finding::Path;
 pub enum Event {
     /// Another document is on screen: nothing of the one before is selected.
     AnotherDocument,
-    /// The demo lesson was opened.
+    /// The sample lesson was opened.
     Demo,
     /// A file that cannot be planned was opened.
     Broken,

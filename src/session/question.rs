@@ -10,7 +10,7 @@ use crate::file::open_lesson::Over;
 pub enum Leaving {
     /// Another file.
     Open(PathBuf),
-    /// The demo lesson.
+    /// The sample lesson.
     Demo,
     /// A new lesson.
     New,

@@ -66,7 +66,6 @@ const AMERICAN_THINGS: &[Word] = &[
     wide("pupil", "student", Schools),
     wide("technician", "lab aide", Schools),
     wide("demo", "demonstration", Schools),
-    wide("demo lesson", "demo lesson", Schools),
     wide("practical", "lab", Schools),
 ];
 

@@ -160,7 +160,7 @@ fn begin() -> Vec<Part> {
              whatever is selected.",
         ),
         Part::Words(
-            "The demo lesson is there to be tried: choose a group, read on its card what each tin \
+            "The sample lesson is there to be tried: choose a group, read on its card what each tin \
              would come to, take another one, and watch the plan follow. Undo takes anything back.",
         ),
         Part::Words(

@@ -47,8 +47,8 @@ pub fn verdict_words(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Fits => "fits",
         Verdict::Tight => "tight",
-        Verdict::NotRealistically => "not realistically",
-        Verdict::CannotAll => "cannot, with all others",
+        Verdict::NotRealistically => "no plan found",
+        Verdict::CannotAll => "no room for all",
         Verdict::Cannot => "cannot",
         Verdict::LeftOut => "left out",
     }

@@ -17,7 +17,7 @@ fn lesson(name: &str) -> String {
     path.to_str().unwrap().to_owned()
 }
 
-/// The demo lesson with names that a terminal would obey.
+/// The sample lesson with names that a terminal would obey.
 fn with_commands() -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     let text = fs::read_to_string(lesson("demo.ron")).unwrap();

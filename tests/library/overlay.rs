@@ -31,7 +31,7 @@ fn board(text: &str) -> (Lesson, Board) {
 
 fn changed(from: &str, to: &str) -> (Lesson, Board) {
     let text = text();
-    assert!(text.contains(from), "the demo lesson has no {from}");
+    assert!(text.contains(from), "the sample lesson has no {from}");
     board(&text.replace(from, to))
 }
 

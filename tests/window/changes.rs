@@ -213,7 +213,7 @@ fn a_dropped_change_is_gone_until_the_lesson_changes() {
     harness.get_by_label_contains("Pair 1, ginger traybake, cannot").click();
     settle(&mut harness);
     harness.get_by_label("Why not");
-    harness.get_by_label("Pupil more").click();
+    harness.get_by_label("One pupil more").click();
     settle(&mut harness);
     assert!(says(&harness, "Change 1: "));
 }
@@ -281,7 +281,7 @@ fn every_offer_lies_over_the_board_and_can_be_kept_and_taken_back() {
 fn what_the_answer_hangs_on_is_told_where_nothing_is_selected() {
     let harness = window("demo.ron", (1280.0, 1400.0));
     harness.get_by_label("What the answer hangs on");
-    let sentence = spoken(&harness).into_iter().find(|l| l.starts_with("Fits as long as "));
+    let sentence = spoken(&harness).into_iter().find(|l| l.starts_with("Fits only if "));
     assert!(sentence.is_some(), "{:?}", spoken(&harness));
 }
 

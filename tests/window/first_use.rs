@@ -61,7 +61,7 @@ fn a_teacher_finds_the_group_that_does_not_fit_and_changes_its_tin() {
     let mut harness = window(one_group_too_deep(&folder));
     harness.get_by_label("Seven of eight groups are out by the bell.");
     // The one that does not fit says so itself.
-    harness.get_by_label_contains("Unit 5, lemon bake, not realistically").click();
+    harness.get_by_label_contains("Unit 5, lemon bake, no plan found").click();
     settle(&mut harness);
     harness.get_by_label_contains("12 buns: bakes 14").click();
     settle(&mut harness);

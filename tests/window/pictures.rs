@@ -11,7 +11,7 @@ use egui_kittest::kittest::Queryable;
 use egui_kittest::{Harness, SnapshotOptions};
 use ovenbell::app::{App, Start};
 
-/// A window with the demo lesson, planned and at rest; `None`, with a message,
+/// A window with the sample lesson, planned and at rest; `None`, with a message,
 /// where nothing can be rendered.
 fn demo(dark: bool) -> Option<Harness<'static, App>> {
     let start =

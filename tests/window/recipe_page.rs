@@ -16,7 +16,7 @@ fn method(hands: &Hands) -> MethodShape {
     file(hands).recipes[0].methods[0].clone()
 }
 
-/// The demo lesson with the page of its lemon bake open.
+/// The sample lesson with the page of its lemon bake open.
 fn lemon(how: How) -> Hands {
     // A copy: unsaved changes are kept beside the file.
     let mut hands = Hands::sized(how, SMALL, |data| {

@@ -197,7 +197,7 @@ impl App {
                 (None, true) => " (not saved)",
                 (None, false) => "",
             };
-            format!("{}{mark} · ovenbell", file.as_deref().unwrap_or("demo lesson"))
+            format!("{}{mark} · ovenbell", file.as_deref().unwrap_or("sample lesson"))
         });
         if name != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(name.clone()));

@@ -58,6 +58,6 @@ impl Hint {
 pub struct Hinting {
     /// The window remembers which were put away.
     pub wanted: bool,
-    /// The demo lesson has been opened, or somebody has asked for them.
+    /// The sample lesson has been opened, or somebody has asked for them.
     pub on: bool,
 }

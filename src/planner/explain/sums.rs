@@ -106,21 +106,21 @@ pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace
     let sum = turn_sum(bound, turns, &way, &after);
     let lesson = bounder.lesson;
     let names: Vec<String> = after.iter().skip(1).map(|(name, _)| name.clone()).collect();
+    let end = clock(lesson, period, way.total);
     let then = match names.len() {
         0 => String::new(),
-        1 => format!(" and {} is past", names[0]),
-        _ => format!(" and {} are past", list(&names)),
+        1 => format!("; {} then lasts until {end}", names[0]),
+        _ => format!("; {} then last until {end}", list(&names)),
     };
     let sentence = format!(
-        "{hold} {pace} the first goes in at about {first} and a turn takes {turn}, in and out \
-         included, so the last comes out at about {out}{then} at {end}, {late} after the bell. \
-         There would be time for {most} of them.",
+        "{hold} {paced} the first goes in at about {first} and a turn takes {turn}, in and out \
+         included, so the last comes out at about {out}{then}, {late} after the bell. \
+         {paced} no more than {most} of them are out in time.",
         hold = hold(bound, turns),
-        pace = capital(at_pace(lesson, pace)),
         first = clock(lesson, period, way.loaded),
         turn = in_minutes(bound.turn),
         out = clock(lesson, period, way.out),
-        end = clock(lesson, period, way.total),
+        paced = capital(at_pace(lesson, pace)),
         late = in_minutes(way.total - bound.length),
         most = number(bound.at_most()),
     );

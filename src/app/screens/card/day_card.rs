@@ -93,7 +93,7 @@ pub fn of_group(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Commands) {
         if named(absent, "pupil absent", ui).on_hover_text(say("a pupil is absent")).clicked() {
             out.push(LessonCommand::Happened(Happening::Absent { group: name.clone() }));
         }
-        let forgotten = ui.button(say("Forgot"));
+        let forgotten = ui.button(say("No ingredients"));
         let needs = needs_of(lesson, id);
         let hint = format!("ingredients forgotten or dropped: takes a spare set\n{needs}");
         if named(forgotten, "ingredients forgotten", ui).on_hover_text(say(hint.trim())).clicked() {

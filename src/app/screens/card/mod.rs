@@ -161,7 +161,7 @@ fn today(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Commands) {
             let edit = Edit::Pupils { group: name.clone(), pupils: pupils - 1 };
             out.push(LessonCommand::Edit(edit));
         }
-        if ui.button(say("Pupil more")).clicked() {
+        if ui.button(say("One pupil more")).clicked() {
             out.push(LessonCommand::Edit(Edit::Pupils { group: name, pupils: pupils + 1 }));
         }
     });
@@ -336,9 +336,9 @@ fn meaning(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Fits => "fits: with the wanted spare",
         Verdict::Tight => "tight: in time, little to spare",
-        Verdict::NotRealistically => "not realistically: no plan found",
+        Verdict::NotRealistically => "no plan found, and none proved impossible",
         Verdict::Cannot => "cannot: proved impossible",
-        Verdict::CannotAll => "cannot, with all the others",
+        Verdict::CannotAll => "no room for all: proved",
         Verdict::LeftOut => "left out",
     }
 }

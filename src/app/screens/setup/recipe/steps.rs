@@ -16,7 +16,7 @@ use crate::setup::{field, suggest};
 
 /// Kinds of steps, as they are offered.
 pub const KINDS: [(&str, StepKindShape); 4] = [
-    ("by hand", StepKindShape::Hand),
+    ("hands-on", StepKindShape::Hand),
     ("by itself", StepKindShape::Wait),
     ("bake", StepKindShape::Bake),
     ("cool", StepKindShape::Cool),
