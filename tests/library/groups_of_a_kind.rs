@@ -84,8 +84,8 @@ fn chains_before_and_after_every_step_are_the_longest() {
         for method in lesson.recipes.iter().flat_map(|r| &r.methods) {
             let dag = Dag::new(method);
             // Some steps take no part.
-            let minutes = |s: StepId| (s.0 % 4 != 3).then(|| 1.5 * (s.0 % 5) as f64 + 0.5);
-            let earliest = |s: StepId| if s.0 % 2 == 0 { 7.0 } else { 0.0 };
+            let minutes = |s: StepId| (s.0 % 4 != 3).then_some(1.5 * (s.0 % 5) as f64 + 0.5);
+            let earliest = |s: StepId| if s.0.is_multiple_of(2) { 7.0 } else { 0.0 };
             let before = dag.ends_before(minutes, earliest);
             let after = dag.lengths_after(minutes);
             for step in (0..method.steps.len()).map(StepId) {
