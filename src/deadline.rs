@@ -21,7 +21,8 @@ impl Deadline {
     /// So long from now; without end if `None`.
     pub fn within(time: Option<Duration>) -> Self {
         let until = time.and_then(|time| Instant::now().checked_add(time));
-        let stop = Arc::new(AtomicBool::new(false));
+        let is_over = time.is_some_and(|time| time.is_zero());
+        let stop = Arc::new(AtomicBool::new(is_over));
         let waited_for = until.and_then(|until| watch(until, Arc::clone(&stop)));
         Self { until, stop, _waited_for: waited_for }
     }
@@ -66,7 +67,8 @@ mod tests {
 
     #[test]
     fn the_flag_is_set_when_time_is_up() {
-        let deadline = Deadline::within(Some(Duration::ZERO));
+        assert!(Deadline::within(Some(Duration::ZERO)).stop().load(Ordering::Relaxed));
+        let deadline = Deadline::within(Some(Duration::from_nanos(1)));
         while !deadline.stop().load(Ordering::Relaxed) {
             thread::yield_now();
         }

@@ -15,13 +15,11 @@ pub(super) fn ideal(problem: &Problem) -> Option<Score> {
     // Groups that are alike are looked at once.
     let mut known: BTreeMap<usize, (u64, i32)> = BTreeMap::new();
     for (g, group) in problem.groups.iter().enumerate() {
-        if !known.contains_key(&group.like) {
-            let least = group.options.iter().map(|o| o.departure).min()?;
-            let first = (0..group.options.len()).filter(|&o| group.options[o].departure == least);
-            let ready = first.filter_map(|o| ready_at_least(problem, g, o)).min()?;
-            known.insert(group.like, (least, ready));
-        }
-        let &(least, ready) = known.get(&group.like)?;
+        let (least, ready) = match known.get(&group.like) {
+            Some(known) => *known,
+            None => soonest(problem, g)?,
+        };
+        known.insert(group.like, (least, ready));
         let period = &problem.periods[group.period];
         let spare = period.closing_start - ready;
         score.departures += least;
@@ -33,6 +31,14 @@ pub(super) fn ideal(problem: &Problem) -> Option<Score> {
         }
     }
     Some(score)
+}
+
+/// The least departure of a group, and when it is ready at the soonest with it.
+fn soonest(problem: &Problem, group: usize) -> Option<(u64, i32)> {
+    let options = &problem.groups[group].options;
+    let least = options.iter().map(|o| o.departure).min()?;
+    let first = (0..options.len()).filter(|&o| options[o].departure == least);
+    Some((least, first.filter_map(|o| ready_at_least(problem, group, o)).min()?))
 }
 
 /// Whether nothing can be better than a score: it is the ideal one, or there

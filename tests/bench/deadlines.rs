@@ -42,11 +42,11 @@ fn demanding() -> Vec<PathBuf> {
 fn main() {
     let folder = tempfile::tempdir().unwrap();
     let demanding = demanding();
-    let commands = said("--commands").and_then(|n| n.parse().ok()).unwrap_or(500);
+    let commands: usize = said("--commands").and_then(|n| n.parse().ok()).unwrap_or(500);
     let program = said("--program").unwrap_or(env!("CARGO_BIN_EXE_ovenbell").to_owned());
     let mut over: Vec<(f64, String)> = Vec::new();
     for number in 0..commands {
-        let file = if number % DEMANDING_EVERY == 0 {
+        let file = if number.is_multiple_of(DEMANDING_EVERY) {
             demanding[number / DEMANDING_EVERY % demanding.len()].clone()
         } else {
             let path = folder.path().join(format!("{number}.ron"));

@@ -66,8 +66,8 @@ impl Builder<'_> {
             return;
         }
         let mut known: HashMap<GroupKind, Ways> = HashMap::new();
-        let (mut of, mut in_all): (BTreeMap<usize, Ways>, BTreeMap<usize, Ways>) =
-            Default::default();
+        let mut of: BTreeMap<usize, Ways> = BTreeMap::new();
+        let mut in_all: BTreeMap<usize, Ways> = BTreeMap::new();
         for (id, group) in self.parts.groups.iter().enumerate() {
             let recipe = &self.parts.recipes[group.recipe.0];
             if group.attendance == Attendance::LeftOut {

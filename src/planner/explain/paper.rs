@@ -19,8 +19,11 @@ pub(in crate::planner) struct Paper<'a> {
     shares: Vec<Vec<ShareBound>>,
     /// Of each of them, the groups that are alike by the first, the shortest
     /// chain at this pace and its minutes at the quickest.
-    shortest: RefCell<BTreeMap<usize, (Option<ChainBound>, Option<f64>)>>,
+    shortest: RefCell<BTreeMap<usize, Shortest>>,
 }
+
+/// The shortest chain of a group, and its minutes at the quickest.
+type Shortest = (Option<ChainBound>, Option<f64>);
 
 impl<'a> Paper<'a> {
     /// The sums of the periods of some groups, positions in the problem.
@@ -81,7 +84,7 @@ impl<'a> Paper<'a> {
         Some(self.told(Refusal::Cannot, By::Chain, &[Rule::Order, Rule::Bell], told))
     }
 
-    fn shortest(&self, group: &GroupTask) -> (Option<ChainBound>, Option<f64>) {
+    fn shortest(&self, group: &GroupTask) -> Shortest {
         let known = self.shortest.borrow().get(&group.like).cloned();
         known.unwrap_or_else(|| {
             let at = |pace| self.bounder.shortest(group, pace);
