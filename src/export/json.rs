@@ -5,7 +5,8 @@ use serde::Serialize;
 
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson};
-use crate::plan::{Load, NotServed};
+use crate::plan::{Load, NotServed, Place};
+use crate::units::FineMillimetres;
 use crate::view::assumed::assumed;
 
 /// How the planning went, for `first_plan_ms` and `elapsed_ms`.
@@ -71,9 +72,24 @@ struct LoadJson<'a> {
     out: i32,
     celsius: f64,
     dial: f64,
-    x_mm: i32,
-    y_mm: i32,
-    turned: bool,
+    #[serde(flatten)]
+    place: PlaceJson,
+}
+
+/// A corner of its rim, or of a round tin its middle.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum PlaceJson {
+    Corner { x_mm: Mm, y_mm: Mm, turned: bool },
+    Centre { centre_x_mm: Mm, centre_y_mm: Mm },
+}
+
+/// Millimetres, with a point only if they are not whole.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Mm {
+    Whole(i32),
+    Part(f64),
 }
 
 #[derive(Serialize)]
@@ -200,9 +216,15 @@ fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> LoadJson<
         out: load.end.get(),
         celsius: load.celsius.get(),
         dial: oven.dial(load.celsius),
-        x_mm: load.x.get(),
-        y_mm: load.y.get(),
-        turned: load.turned,
+        place: place(load.place),
+    }
+}
+
+fn place(of: Place) -> PlaceJson {
+    let mm = |m: FineMillimetres| m.whole_mm().map_or(Mm::Part(m.in_mm()), Mm::Whole);
+    match of {
+        Place::Corner { x, y, turned } => PlaceJson::Corner { x_mm: mm(x), y_mm: mm(y), turned },
+        Place::Centre { x, y } => PlaceJson::Centre { centre_x_mm: mm(x), centre_y_mm: mm(y) },
     }
 }
 

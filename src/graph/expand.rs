@@ -3,8 +3,9 @@
 use std::collections::HashMap;
 
 use super::expand_class::{adult_pool, class_tasks, near, period_task, pools};
+use super::footprint::{Footprint, Pattern, pattern};
 use super::orders::{beforehand, heads_and_tails, orders};
-use super::packing::{Pattern, Space, pattern};
+use super::packing::Space;
 use super::problem::{
     BakeTask, Choice, Gap, GroupTask, HoldTask, Need, OvenTask, PeriodTask, PoolOf, Problem,
     ShelfTask, Task, WhenDone,
@@ -100,7 +101,7 @@ fn ovens(lesson: &Lesson, heats: &[Celsius]) -> Vec<OvenTask> {
 struct Expander<'a> {
     lesson: &'a Lesson,
     problem: &'a Problem,
-    patterns: HashMap<(i32, i32, Space), Pattern>,
+    patterns: HashMap<(Footprint, Space), Pattern>,
 }
 
 impl Expander<'_> {
@@ -317,7 +318,7 @@ impl Expander<'_> {
         let (load, bake, out) = method.bake_steps()?;
         let recipe = self.lesson.recipe_of(id);
         let tin = &self.lesson.tins[choice.tin.0];
-        let rim = (tin.rim.0.get(), tin.rim.1.get());
+        let footprint = Footprint::of(tin);
         let shut = recipe.bake.shut.map(|shut| {
             let share = recipe.bake.shut_share * f64::from(tasks[bake.0].minutes);
             let least = shut.value.get().min(share);
@@ -331,8 +332,8 @@ impl Expander<'_> {
                     return Pattern { spots: Vec::new(), at_most: 0 };
                 }
                 self.patterns
-                    .entry((rim.0, rim.1, shelf.space))
-                    .or_insert_with(|| pattern(rim.0, rim.1, shelf.space))
+                    .entry((footprint, shelf.space))
+                    .or_insert_with(|| pattern(footprint, shelf.space))
                     .clone()
             });
             let found: Vec<Pattern> = of_shelf.collect();
@@ -344,7 +345,7 @@ impl Expander<'_> {
             bake: bake.0,
             out: out.0,
             tins: i32::try_from(choice.count).unwrap_or(i32::MAX).max(1),
-            rim,
+            footprint,
             height,
             heat: heat(&self.problem.heats, celsius),
             own_heat: celsius == choice.celsius,

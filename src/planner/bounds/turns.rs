@@ -2,7 +2,7 @@
 
 use super::{Bounder, Pace, length_of};
 use crate::graph::dag::Chain;
-use crate::graph::packing::pattern;
+use crate::graph::footprint::{Footprint, pattern};
 use crate::graph::problem::{BakeTask, Choice, GroupTask};
 use crate::model::Phase;
 
@@ -70,18 +70,17 @@ impl Bounder<'_> {
     /// whatever they choose, counting only choices the chain leaves them.
     pub fn turns(&self, period: usize, pace: Pace) -> Option<TurnBound> {
         let (groups, all) = self.baked(period, pace);
-        let short = all.iter().map(|(_, _, b)| b.rim.0.min(b.rim.1)).min()?;
-        let long = all.iter().map(|(_, _, b)| b.rim.0.max(b.rim.1)).min()?;
+        let least = Footprint::in_all(all.iter().map(|(_, _, b)| b.footprint))?;
         let height = all.iter().map(|(_, _, b)| b.height).min()?;
         let tins = all.iter().map(|(_, _, b)| b.tins).min()?;
         let usable =
             (0..self.problem.ovens.len()).filter(|o| all.iter().any(|(g, ..)| g.ovens.contains(o)));
-        // Every tin contains the least rectangle, so no mix of tins counts
-        // more on a shelf than that rectangle does.
+        // Every tin contains the least footprint, so no mix of tins counts
+        // more on a shelf than that does.
         let places = usable
             .flat_map(|o| &self.problem.ovens[o].shelves)
             .filter(|s| s.clear >= height)
-            .map(|s| pattern(long, short, s.space).at_most)
+            .map(|s| pattern(least, s.space).at_most)
             .sum();
         let opening = self.class_minutes(period, Phase::Opening, pace);
         let of = &self.problem.periods[period];

@@ -1,7 +1,7 @@
 //! What pencil and paper show: the chain of a group's own steps, shelf places
 //! against turns, the minutes in which counted things are in use.
 
-use super::sums;
+use super::sums::{self, SumTold};
 use super::{By, Reason};
 use crate::graph::problem::{Choice, GroupTask};
 use crate::plan::{Refusal, Rule};
@@ -56,13 +56,13 @@ impl<'a> Paper<'a> {
     /// That it cannot be served even by itself.
     pub(in crate::planner) fn alone(&self, group: &GroupTask) -> Option<Reason> {
         let Some(shortest) = self.bounder.shortest(group, self.pace) else {
-            let sentence = no_choice(self.bounder, group);
+            let (sum, sentence) = no_choice(self.bounder, group);
             return Some(Reason {
                 refusal: Refusal::Cannot,
                 by: By::NoPlace,
                 pace: Some(self.pace),
                 rules: vec![Rule::Tin, Rule::Shelf],
-                sum: String::new(),
+                sum,
                 sentence,
             });
         };
@@ -109,12 +109,16 @@ impl<'a> Paper<'a> {
     }
 }
 
-fn no_choice(bounder: Bounder<'_>, group: &GroupTask) -> String {
-    match group.options.first() {
-        None => "No method and tin is left that the recipe, the tins and the locks allow.".into(),
-        Some(choice) => {
-            format!("No oven it may use has room for {}.", choice_name(bounder, group, choice))
-        }
+fn no_choice(bounder: Bounder<'_>, group: &GroupTask) -> SumTold {
+    let Some(choice) = group.options.first() else {
+        let sentence = "No method and tin is left that the recipe, the tins and the locks allow.";
+        return (String::new(), sentence.to_owned());
+    };
+    let name = choice_name(bounder, group, choice);
+    let sentence = format!("No oven it may use has room for {name}.");
+    match super::round_tins::no_room(bounder, group, choice) {
+        Some((sum, because)) => (sum, format!("{sentence} {because}")),
+        None => (String::new(), sentence),
     }
 }
 

@@ -161,7 +161,7 @@ fn room(
             posts.push((uses.filter(|u| u.count > 0).collect(), c));
         }
     }
-    let (tin_area, there) = super::ovens::areas(problem, &only);
+    let (tin_area, there) = super::ovens::areas(problem, &only, bakes.iter().map(|b| b.2));
     let uses = bakes.iter().flat_map(|b| each(b.0, b.1, tin_area(b.2)));
     posts.push((uses.filter(|u| u.count > 0).collect(), there));
     posts
