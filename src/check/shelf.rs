@@ -59,13 +59,13 @@ impl<'a> RimOnShelf<'a> {
                 let (a, b) = (self.middle(), other.middle());
                 hypotenuse(a.0 - b.0, a.1 - b.1) - self.radius() - other.radius()
             }
-            (true, false) => self.from_edges_of(other),
-            (false, true) => other.from_edges_of(self),
+            (true, false) => self.to_edges_of(other),
+            (false, true) => other.to_edges_of(self),
         }
     }
 
     /// From this circle to the nearest point of a rectangle.
-    fn from_edges_of(&self, rectangle: &Self) -> i64 {
+    fn to_edges_of(&self, rectangle: &Self) -> i64 {
         let (x, y) = self.middle();
         let across = (rectangle.left - x).max(x - rectangle.right);
         let deep = (rectangle.front - y).max(y - rectangle.back);

@@ -167,7 +167,7 @@ fn plan() -> impl Strategy<Value = Plan> {
         0..4_usize,
         (minute(), minute()),
         celsius(),
-        (-40..40_000, 0..40_000, any::<bool>(), any::<bool>()),
+        (-400..40_000, 0..40_000, any::<bool>(), any::<bool>()),
     )
         .prop_map(
             |(group, number, oven, shelf, (start, end), celsius, (x, y, turned, round))| Load {
@@ -185,8 +185,8 @@ fn plan() -> impl Strategy<Value = Plan> {
                     }
                 } else {
                     TinPlace::Corner {
-                        x: FineMillimetres::whole(x),
-                        y: FineMillimetres::whole(y),
+                        x: FineMillimetres::whole(x / 100),
+                        y: FineMillimetres::whole(y / 100),
                         turned,
                     }
                 },

@@ -1,6 +1,6 @@
 //! Each oven by itself: which tins stand in it, how hot it is, when its door
 //! must stay shut, how many tins go through it. Of tins of several kinds on
-//! one shelf only rectangles they contain and areas are counted.
+//! one shelf only footprints they contain and areas are counted.
 
 use pumpkin_constraints as constraints;
 use pumpkin_core::predicate;

@@ -171,7 +171,7 @@ pub(super) fn pairs<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<(Rim, 
     (0..own.len()).flat_map(|i| later(i).map(move |b| (i, b))).map(|(i, b)| (own[i], b)).collect()
 }
 
-/// For some ovens and all groups that may use no other: for each rectangle,
+/// For some ovens and all groups that may use no other: for each footprint,
 /// every tin that contains it takes a place of it. And all tins together take
 /// no more than the area there is.
 fn places(model: &mut Model<'_>, set: &[usize], shelves: &mut Shelves) {
