@@ -2,6 +2,7 @@
 //! `assets/json.md`.
 
 use serde::Serialize;
+use serde_json::Number;
 
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson};
@@ -72,24 +73,16 @@ struct LoadJson<'a> {
     out: i32,
     celsius: f64,
     dial: f64,
-    #[serde(flatten)]
-    place: PlaceJson,
-}
-
-/// A corner of its rim, or of a round tin its middle.
-#[derive(Serialize)]
-#[serde(untagged)]
-enum PlaceJson {
-    Corner { x_mm: Mm, y_mm: Mm, turned: bool },
-    Centre { centre_x_mm: Mm, centre_y_mm: Mm },
-}
-
-/// Millimetres, with a point only if they are not whole.
-#[derive(Serialize)]
-#[serde(untagged)]
-enum Mm {
-    Whole(i32),
-    Part(f64),
+    #[serde(skip_serializing_if = "Option::is_none")]
+    x_mm: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    y_mm: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    turned: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    centre_x_mm: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    centre_y_mm: Option<Number>,
 }
 
 #[derive(Serialize)]
@@ -204,6 +197,10 @@ fn steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<StepJson<'a>> {
 fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> LoadJson<'a> {
     let oven = &lesson.ovens[load.oven.0];
     let tin = plan.plan().choice(load.group).and_then(|c| c.tin);
+    let (corner, centre) = match load.place {
+        Place::Corner { x, y, turned } => (Some((x, y, turned)), None),
+        Place::Centre { x, y } => (None, Some((x, y))),
+    };
     LoadJson {
         oven: &oven.name,
         shelf: load.shelf.0 + 1,
@@ -216,16 +213,17 @@ fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> LoadJson<
         out: load.end.get(),
         celsius: load.celsius.get(),
         dial: oven.dial(load.celsius),
-        place: place(load.place),
+        x_mm: corner.and_then(|(x, _, _)| mm(x)),
+        y_mm: corner.and_then(|(_, y, _)| mm(y)),
+        turned: corner.map(|(_, _, turned)| turned),
+        centre_x_mm: centre.and_then(|(x, _)| mm(x)),
+        centre_y_mm: centre.and_then(|(_, y)| mm(y)),
     }
 }
 
-fn place(of: Place) -> PlaceJson {
-    let mm = |m: FineMillimetres| m.whole_mm().map_or(Mm::Part(m.in_mm()), Mm::Whole);
-    match of {
-        Place::Corner { x, y, turned } => PlaceJson::Corner { x_mm: mm(x), y_mm: mm(y), turned },
-        Place::Centre { x, y } => PlaceJson::Centre { centre_x_mm: mm(x), centre_y_mm: mm(y) },
-    }
+/// Millimetres, with a point only if they are not whole.
+fn mm(of: FineMillimetres) -> Option<Number> {
+    of.whole_mm().map(Number::from).or_else(|| Number::from_f64(of.in_mm()))
 }
 
 fn class_steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<ClassStepJson<'a>> {

@@ -224,9 +224,9 @@ mod tests {
     }
 
     #[test]
-    fn round_tins_leave_their_corners_to_others() {
-        // Where the centre of a 15 cm round lies beside two of 20 cm that stand
-        // corner to corner, and where it does not beside a square.
+    fn round_tins_stand_into_each_others_corners() {
+        // Two of 20 cm stand corner to corner and leave no room for one of 15
+        // cm; of squares that size there is but one.
         let round = |across| Footprint::Circle { across };
         let space = Space { width: 420, depth: 360, gap: 20 };
         let mut mixed = Mixed::default();

@@ -148,7 +148,22 @@ pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<S
     let space = Space { width: of.width.get(), depth: of.depth.get(), gap };
     let both = [Footprint::of(mine), Footprint::of(theirs)];
     let round = both.iter().any(|f| f.is_circle());
-    if all == 2 && round && stand(&both, space) == Together::Refuted {
+    let refuted = all == 2 && round && stand(&both, space) == Together::Refuted;
+    if let (true, [Footprint::Circle { across: a }, Footprint::Circle { across: b }]) =
+        (refuted, both)
+        && let Some(Corners { needed, there }) = Corners::of((a, b), space)
+    {
+        return Some(format!(
+            "{stands}; {what}, with {} cm of air between, take {} cm from middle to middle, and on \
+             the shelf, {} cm wide and {} cm deep, middles are no more than {} cm apart",
+            cm(gap),
+            plain_number(needed / 10.0),
+            cm(of.width.get()),
+            cm(of.depth.get()),
+            plain_number(there / 10.0),
+        ));
+    }
+    if refuted {
         return Some(format!(
             "{stands}; {what} do not stand beside each other with {} cm of air on a shelf {} cm \
              wide and {} cm deep, wherever they are put",

@@ -57,11 +57,17 @@ struct Tins {
     symmetry: Symmetry,
 }
 
+/// Of more tins that can be turned there are too many ways to do so.
+const TURNED: usize = 10;
+
 /// Looks for a proof. Each box that is halved counts the pairs of tins there
 /// are; all together no more than `limit`.
 pub(super) fn search(tins: &[Footprint], space: Space, limit: usize) -> Search {
     if tins.is_empty() {
         return Search::Placed(Vec::new());
+    }
+    if tins.iter().filter(|t| t.turns()).count() > TURNED {
+        return Search::GaveUp;
     }
     let mut left = limit;
     let mut gave_up = false;
