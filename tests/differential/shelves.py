@@ -95,7 +95,7 @@ def keep_apart(model, p, q, gap, most, when=()):
     model.add(squares(model, terms, most) >= least * least).only_enforce_if(list(when))
 
 
-def round_packing(rims, shelf, seconds=10.0):
+def round_packing(rims, shelf, seconds=1.0):
     """Whether tins of which some are round fit on one shelf with a little less
     air, for all that is known in the time."""
     width, depth, gap = (TENTHS * n for n in shelf)
