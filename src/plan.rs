@@ -9,7 +9,7 @@ pub use rule::Rule;
 use crate::model::{
     AdultId, ClassStepId, GroupId, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId, TinId,
 };
-use crate::units::{Celsius, Millimetres, Minute};
+use crate::units::{Celsius, FineMillimetres, Minute};
 
 /// Which method and tin a served group uses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -56,12 +56,46 @@ pub struct Load {
     pub end: Minute,
     /// Temperature it bakes at (the recipe's scale, without a fan).
     pub celsius: Celsius,
-    /// Left edge of the rectangle round its rim, from the shelf's left.
-    pub x: Millimetres,
-    /// Front edge, from the shelf's front.
-    pub y: Millimetres,
-    /// Turned by a right angle: its rim's width lies left to right.
-    pub turned: bool,
+    /// Where it stands on the shelf.
+    pub place: Place,
+}
+
+/// Where a tin stands, from the shelf's left and front.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Place {
+    /// The left front corner of the rectangle round its rim: how tins stand
+    /// whose rim is no circle. Of a round tin it is the square round its rim.
+    Corner {
+        /// Left edge, from the shelf's left.
+        x: FineMillimetres,
+        /// Front edge, from the shelf's front.
+        y: FineMillimetres,
+        /// Turned by a right angle: its rim's width lies left to right.
+        turned: bool,
+    },
+    /// The middle of its rim: how round tins stand.
+    Centre {
+        /// From the shelf's left.
+        x: FineMillimetres,
+        /// From the shelf's front.
+        y: FineMillimetres,
+    },
+}
+
+impl Place {
+    /// In the left front corner of a shelf.
+    pub const FIRST: Self =
+        Self::Corner { x: FineMillimetres::whole(0), y: FineMillimetres::whole(0), turned: false };
+
+    /// Left edge, front edge, width and depth in millimetres of the rectangle
+    /// round a rim of so many millimetres.
+    pub fn around(self, (long, wide): (f64, f64)) -> (f64, f64, f64, f64) {
+        match self {
+            Self::Corner { x, y, turned: true } => (x.in_mm(), y.in_mm(), wide, long),
+            Self::Corner { x, y, turned: false } => (x.in_mm(), y.in_mm(), long, wide),
+            Self::Centre { x, y } => (x.in_mm() - long / 2.0, y.in_mm() - wide / 2.0, long, wide),
+        }
+    }
 }
 
 /// Of what some are in use.

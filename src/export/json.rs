@@ -2,10 +2,12 @@
 //! `assets/json.md`.
 
 use serde::Serialize;
+use serde_json::Number;
 
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson};
-use crate::plan::{Load, NotServed};
+use crate::plan::{Load, NotServed, Place};
+use crate::units::FineMillimetres;
 use crate::view::assumed::assumed;
 
 /// How the planning went, for `first_plan_ms` and `elapsed_ms`.
@@ -71,9 +73,16 @@ struct LoadJson<'a> {
     out: i32,
     celsius: f64,
     dial: f64,
-    x_mm: i32,
-    y_mm: i32,
-    turned: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    x_mm: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    y_mm: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    turned: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    centre_x_mm: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    centre_y_mm: Option<Number>,
 }
 
 #[derive(Serialize)]
@@ -188,6 +197,10 @@ fn steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<StepJson<'a>> {
 fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> LoadJson<'a> {
     let oven = &lesson.ovens[load.oven.0];
     let tin = plan.plan().choice(load.group).and_then(|c| c.tin);
+    let (corner, centre) = match load.place {
+        Place::Corner { x, y, turned } => (Some((x, y, turned)), None),
+        Place::Centre { x, y } => (None, Some((x, y))),
+    };
     LoadJson {
         oven: &oven.name,
         shelf: load.shelf.0 + 1,
@@ -200,10 +213,17 @@ fn load<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, load: &Load) -> LoadJson<
         out: load.end.get(),
         celsius: load.celsius.get(),
         dial: oven.dial(load.celsius),
-        x_mm: load.x.get(),
-        y_mm: load.y.get(),
-        turned: load.turned,
+        x_mm: corner.and_then(|(x, _, _)| mm(x)),
+        y_mm: corner.and_then(|(_, y, _)| mm(y)),
+        turned: corner.map(|(_, _, turned)| turned),
+        centre_x_mm: centre.and_then(|(x, _)| mm(x)),
+        centre_y_mm: centre.and_then(|(_, y)| mm(y)),
     }
+}
+
+/// Millimetres, with a point only if they are not whole.
+fn mm(of: FineMillimetres) -> Option<Number> {
+    of.whole_mm().map(Number::from).or_else(|| Number::from_f64(of.in_mm()))
 }
 
 fn class_steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<ClassStepJson<'a>> {

@@ -145,6 +145,9 @@ pub(super) struct BakeJson<'a> {
     pub take_out: usize,
     pub tins: i32,
     pub rim: [i32; 2],
+    /// The rim is a circle.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub round: bool,
     pub height: i32,
     pub heat: usize,
     pub shut: Option<i32>,

@@ -7,7 +7,7 @@ use super::load::{read_shapes, read_text};
 use super::locate::Locator;
 use super::plan_names::{PlanNames, called, meant};
 use super::plan_shapes::{
-    BoundsShape, ChoiceShape, ClassPlacementShape, LoadShape, NotServedShape, PlanFile,
+    BoundsShape, ChoiceShape, ClassPlacementShape, LoadShape, MmShape, NotServedShape, PlanFile,
     RefusalShape, SettingShape, StepPlacementShape, UseShape, WatchShape,
 };
 use super::syntax;
@@ -18,10 +18,10 @@ use crate::model::{
     AdultId, GroupId, Lesson, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId, TinId,
 };
 use crate::plan::{
-    Bounds, Choice, ClassPlacement, DoorWatch, KitUse, Load, NotServed, OvenSetting, Plan, Refusal,
-    Rule, StepPlacement, Stock,
+    Bounds, Choice, ClassPlacement, DoorWatch, KitUse, Load, NotServed, OvenSetting, Place, Plan,
+    Refusal, Rule, StepPlacement, Stock,
 };
-use crate::units::{Celsius, Millimetres, Minute};
+use crate::units::{Celsius, FineMillimetres, Minute};
 
 /// The text of a plan's file. Things are called by their names in the lesson.
 pub fn write_plan(lesson: &Lesson, plan: &Plan) -> String {
@@ -155,6 +155,10 @@ impl PlanWriter<'_> {
     }
 
     fn load(&self, load: &Load) -> LoadShape {
+        let (corner, centre) = match load.place {
+            Place::Corner { x, y, turned } => (Some((x, y, turned)), None),
+            Place::Centre { x, y } => (None, Some((x, y))),
+        };
         LoadShape {
             group: self.group(load.group),
             number: load.number.saturating_add(1),
@@ -163,9 +167,10 @@ impl PlanWriter<'_> {
             start: load.start.get(),
             end: load.end.get(),
             celsius: load.celsius.get(),
-            x_mm: load.x.get(),
-            y_mm: load.y.get(),
-            turned: load.turned,
+            x_mm: corner.map(|(x, _, _)| MmShape::of(x)),
+            y_mm: corner.map(|(_, y, _)| MmShape::of(y)),
+            centre_mm: centre.map(|(x, y)| (MmShape::of(x), MmShape::of(y))),
+            turned: corner.is_some_and(|(_, _, turned)| turned),
         }
     }
 
@@ -364,6 +369,7 @@ impl PlanReader<'_> {
         let number = self.number(&path.field("number"), "the number of a tin", shape.number);
         let shelf = self.number(&path.field("shelf"), "the number of a shelf", shape.shelf);
         let celsius = self.celsius(path, shape.celsius);
+        let place = self.place(path, shape);
         Some(Load {
             group: group?,
             number: number?,
@@ -372,10 +378,37 @@ impl PlanReader<'_> {
             start: Minute::new(shape.start),
             end: Minute::new(shape.end),
             celsius: celsius?,
-            x: Millimetres::whole(shape.x_mm),
-            y: Millimetres::whole(shape.y_mm),
-            turned: shape.turned,
+            place: place?,
         })
+    }
+
+    /// Where a tin stands: the corner of its rim, or its middle.
+    fn place(&mut self, path: &Path, shape: &LoadShape) -> Option<Place> {
+        match (shape.x_mm, shape.y_mm, shape.centre_mm) {
+            (Some(x), Some(y), None) => {
+                let x = self.fine(&path.field("x_mm"), x);
+                let y = self.fine(&path.field("y_mm"), y);
+                Some(Place::Corner { x: x?, y: y?, turned: shape.turned })
+            }
+            (None, None, Some((x, y))) if !shape.turned => {
+                let path = path.field("centre_mm");
+                let x = self.fine(&path.index(0), x);
+                let y = self.fine(&path.index(1), y);
+                Some(Place::Centre { x: x?, y: y? })
+            }
+            _ => {
+                let message = "either `x_mm` and `y_mm` or `centre_mm` are to be given";
+                let hint = "a round tin stands by its middle, which is not turned; any other by \
+                            the left front corner of its rim";
+                self.findings.error("tin-where", path, message, hint);
+                None
+            }
+        }
+    }
+
+    fn fine(&mut self, path: &Path, mm: MmShape) -> Option<FineMillimetres> {
+        let mm = self.findings.range(path, "where a tin stands in mm", mm.get(), (-20e3, 20e3))?;
+        FineMillimetres::new(mm).ok()
     }
 
     fn kit_use(&mut self, path: &Path, shape: &UseShape) -> Option<KitUse> {

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::units::FineMillimetres;
+
 /// A plan file.
 #[derive(Debug, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -82,10 +84,38 @@ pub(super) struct LoadShape {
     pub start: i32,
     pub end: i32,
     pub celsius: f64,
-    pub x_mm: i32,
-    pub y_mm: i32,
+    /// The left front corner of the rectangle round its rim; or else
+    /// `centre_mm` is given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub x_mm: Option<MmShape>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub y_mm: Option<MmShape>,
+    /// The middle of a round rim.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub centre_mm: Option<(MmShape, MmShape)>,
     #[serde(default, skip_serializing_if = "is_false")]
     pub turned: bool,
+}
+
+/// Millimetres, with a point only if they are not whole.
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+#[serde(untagged)]
+pub(super) enum MmShape {
+    Whole(i32),
+    Part(f64),
+}
+
+impl MmShape {
+    pub(super) fn of(place: FineMillimetres) -> Self {
+        place.whole_mm().map_or(Self::Part(place.in_mm()), Self::Whole)
+    }
+
+    pub(super) fn get(self) -> f64 {
+        match self {
+            Self::Whole(mm) => f64::from(mm),
+            Self::Part(mm) => mm,
+        }
+    }
 }
 
 #[derive(Debug, Serialize, Deserialize)]

@@ -4,8 +4,9 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::expand_class::{adult_pool, class_tasks, near, period_task, pools};
+use super::footprint::{Footprint, Pattern, Spot, pattern};
 use super::orders::{beforehand, heads_and_tails, orders};
-use super::packing::{Pattern, Space, TinSpot, pattern};
+use super::packing::Space;
 use super::problem::{
     BakeTask, Choice, Gap, GroupTask, HoldTask, Need, OvenTask, PeriodTask, PoolOf, Problem,
     ShelfTask, Task, WhenDone,
@@ -106,11 +107,11 @@ fn ovens(lesson: &Lesson, heats: &[Celsius]) -> Vec<OvenTask> {
         .collect()
 }
 
-/// Rim and height of a tin.
-type TinSize = (i32, i32, i32);
+/// Footprint and height of a tin.
+type TinSize = (Footprint, i32);
 
 /// Where such tins stand on the shelves of every oven, and how many at most.
-type OnShelves = (Arc<Vec<Vec<Vec<TinSpot>>>>, Arc<Vec<Vec<usize>>>);
+type OnShelves = (Arc<Vec<Vec<Vec<Spot>>>>, Arc<Vec<Vec<usize>>>);
 
 /// What the orders and times of a choice hang on: its method, its period, and
 /// of each task the minutes, when it is done, and its lock.
@@ -129,7 +130,7 @@ struct LaidOut {
 struct Expander<'a> {
     lesson: &'a Lesson,
     problem: &'a Problem,
-    patterns: HashMap<(i32, i32, Space), Pattern>,
+    patterns: HashMap<(Footprint, Space), Pattern>,
     on_shelves: HashMap<TinSize, OnShelves>,
     laid: HashMap<LaidBy, LaidOut>,
     /// Of groups without locks.
@@ -331,8 +332,8 @@ impl Expander<'_> {
     }
 
     /// Where tins of a size stand on the shelves.
-    fn on_shelves(&mut self, (long, wide, height): TinSize) -> OnShelves {
-        if let Some(known) = self.on_shelves.get(&(long, wide, height)) {
+    fn on_shelves(&mut self, (footprint, height): TinSize) -> OnShelves {
+        if let Some(known) = self.on_shelves.get(&(footprint, height)) {
             return known.clone();
         }
         let (mut spots, mut at_most) = (Vec::new(), Vec::new());
@@ -342,8 +343,8 @@ impl Expander<'_> {
                     return Pattern { spots: Vec::new(), at_most: 0 };
                 }
                 self.patterns
-                    .entry((long, wide, shelf.space))
-                    .or_insert_with(|| pattern(long, wide, shelf.space))
+                    .entry((footprint, shelf.space))
+                    .or_insert_with(|| pattern(footprint, shelf.space))
                     .clone()
             });
             let found: Vec<Pattern> = of_shelf.collect();
@@ -351,7 +352,7 @@ impl Expander<'_> {
             spots.push(found.into_iter().map(|p| p.spots).collect());
         }
         let found: OnShelves = (Arc::new(spots), Arc::new(at_most));
-        self.on_shelves.insert((long, wide, height), found.clone());
+        self.on_shelves.insert((footprint, height), found.clone());
         found
     }
 
@@ -417,20 +418,20 @@ impl Expander<'_> {
         let (load, bake, out) = method.bake_steps()?;
         let recipe = self.lesson.recipe_of(id);
         let tin = &self.lesson.tins[choice.tin.0];
-        let rim = (tin.rim.0.get(), tin.rim.1.get());
+        let footprint = Footprint::of(tin);
         let shut = recipe.bake.shut.map(|shut| {
             let share = recipe.bake.shut_share * f64::from(tasks[bake.0].minutes);
             let least = shut.value.get().min(share);
             ExactMinutes::new(least).unwrap_or_default().rounded_up().get()
         });
         let height = tin.height.get();
-        let (patterns, at_most) = self.on_shelves((rim.0, rim.1, height));
+        let (patterns, at_most) = self.on_shelves((footprint, height));
         Some(BakeTask {
             load: load.0,
             bake: bake.0,
             out: out.0,
             tins: i32::try_from(choice.count).unwrap_or(i32::MAX).max(1),
-            rim,
+            footprint,
             height,
             heat: heat(&self.problem.heats, celsius),
             own_heat: celsius == choice.celsius,

@@ -2,13 +2,18 @@
 
 use std::collections::HashMap;
 
-use super::packing::{Space, pattern};
+use super::footprint::{Footprint, Together, pattern, stand};
+use super::packing::Space;
 
 /// Search nodes before it is taken that the tins fit.
 const NODES: usize = 5_000;
 
+/// Of more tins than this, with round ones among them, only the area is
+/// counted.
+const ARRANGED: usize = 6;
+
 /// A rim: two sides in millimetres.
-pub type Rim = (i32, i32);
+type Rim = (i32, i32);
 
 /// For no, one, two … tins of the first kind, how many of the second may stand
 /// beside them at most; ends at the most of the first.
@@ -17,16 +22,16 @@ pub type Staircase = Vec<usize>;
 /// Staircases worked out so far.
 #[derive(Debug, Clone, Default)]
 pub struct Mixed {
-    known: HashMap<(Rim, Rim, Space), Staircase>,
+    known: HashMap<(Footprint, Footprint, Space), Staircase>,
 }
 
 impl Mixed {
     /// On one shelf. Never too few: where the search would take too long,
     /// tins are taken to fit as far as their area does.
-    pub fn on_shelf(&mut self, first: Rim, second: Rim, space: Space) -> &Staircase {
+    pub fn on_shelf(&mut self, first: Footprint, second: Footprint, space: Space) -> &Staircase {
         self.known.entry((first, second, space)).or_insert_with(|| {
-            let most = pattern(first.0, first.1, space).at_most;
-            let mut beside = pattern(second.0, second.1, space).at_most;
+            let most = pattern(first, space).at_most;
+            let mut beside = pattern(second, space).at_most;
             let mut stairs = vec![beside];
             for n in 1..=most {
                 while beside > 0 && !may_fit((first, n), (second, beside), space) {
@@ -87,7 +92,33 @@ struct RimSite {
 
 /// Whether so many tins of two kinds fit on a shelf, or may for all that is
 /// known.
-fn may_fit(first: (Rim, usize), second: (Rim, usize), space: Space) -> bool {
+fn may_fit(first: (Footprint, usize), second: (Footprint, usize), space: Space) -> bool {
+    match (first.0, second.0) {
+        (Footprint::Rect { .. }, Footprint::Rect { .. }) => {
+            let of = |(tin, n): (Footprint, usize)| (tin.sides(false), n);
+            rectangles_may_fit(of(first), of(second), space)
+        }
+        _ => round_may_fit(first, second, space),
+    }
+}
+
+/// The same where one kind is round.
+fn round_may_fit(first: (Footprint, usize), second: (Footprint, usize), space: Space) -> bool {
+    let area = |(tin, n): (Footprint, usize)| {
+        tin.area_with_air(space.gap, true).saturating_mul(i64::try_from(n).unwrap_or(i64::MAX))
+    };
+    let room = i64::from(space.width + space.gap) * i64::from(space.depth + space.gap);
+    if area(first).saturating_add(area(second)) > room {
+        return false;
+    }
+    let tins = first.1 + second.1;
+    let all: Vec<Footprint> = std::iter::repeat_n(first.0, first.1)
+        .chain(std::iter::repeat_n(second.0, second.1))
+        .collect();
+    tins > ARRANGED || stand(&all, space) != Together::Refuted
+}
+
+fn rectangles_may_fit(first: (Rim, usize), second: (Rim, usize), space: Space) -> bool {
     let grown = |rim: Rim| (rim.0.max(1) + space.gap, rim.1.max(1) + space.gap);
     let room = (space.width + space.gap, space.depth + space.gap);
     let kinds = [(grown(first.0), first.1), (grown(second.0), second.1)];
@@ -188,6 +219,21 @@ impl MixedSearch {
 mod tests {
     use super::*;
 
+    fn rect(long: i32, wide: i32) -> Footprint {
+        Footprint::Rect { long, wide }
+    }
+
+    #[test]
+    fn round_tins_stand_into_each_others_corners() {
+        // Two of 20 cm stand corner to corner and leave no room for one of 15
+        // cm; of squares that size there is but one.
+        let round = |across| Footprint::Circle { across };
+        let space = Space { width: 420, depth: 360, gap: 20 };
+        let mut mixed = Mixed::default();
+        assert_eq!(mixed.on_shelf(round(215), round(165), space), &vec![4, 2, 0]);
+        assert_eq!(mixed.on_shelf(rect(215, 215), round(165), space), &vec![4, 2]);
+    }
+
     const SHELF: Space = Space { width: 450, depth: 380, gap: 10 };
 
     #[test]
@@ -196,7 +242,7 @@ mod tests {
         // and 110 are left, and a foil wants 135. Turned, 180 by 390 are left:
         // two foils of 160 by 135 behind one another, a third would want 405.
         let mut mixed = Mixed::default();
-        assert_eq!(mixed.on_shelf((350, 270), (150, 125), SHELF), &vec![6, 2]);
+        assert_eq!(mixed.on_shelf(rect(350, 270), rect(150, 125), SHELF), &vec![6, 2]);
     }
 
     #[test]
@@ -204,7 +250,7 @@ mod tests {
         // Two squares of 195 side by side take 410 of 450 and 205 of 390 in
         // depth: the strip of 185 behind holds two foils lying along it.
         let mut mixed = Mixed::default();
-        let stairs = mixed.on_shelf((195, 195), (150, 125), SHELF).clone();
+        let stairs = mixed.on_shelf(rect(195, 195), rect(150, 125), SHELF).clone();
         assert_eq!(stairs[0], 6);
         assert!(stairs[2] >= 2, "{stairs:?}");
         assert!(stairs.windows(2).all(|w| w[0] >= w[1]));

@@ -5,6 +5,7 @@ pub mod closure;
 pub mod dag;
 mod expand;
 mod expand_class;
+pub mod footprint;
 pub mod mixed;
 mod orders;
 pub mod packing;

@@ -3,7 +3,8 @@
 
 use std::sync::Arc;
 
-use super::packing::{Space, TinSpot};
+use super::footprint::{Footprint, Spot};
+use super::packing::Space;
 use super::windows::Windows;
 use crate::model::{
     ClassStepId, GroupId, MethodId, OvenId, PoolId, RoomId, StepId, StepKind, TinChoiceId, TinId,
@@ -294,8 +295,8 @@ pub struct BakeTask {
     pub out: usize,
     /// How many tins.
     pub tins: i32,
-    /// Rim length and width in millimetres.
-    pub rim: (i32, i32),
+    /// What one of them takes of a shelf.
+    pub footprint: Footprint,
     /// Height in millimetres.
     pub height: i32,
     /// Temperature without a fan, as a position in `Problem::heats`.
@@ -306,7 +307,7 @@ pub struct BakeTask {
     pub shut: Option<i32>,
     /// For each oven of the problem and each of its shelves, the best
     /// arrangement of such tins on it when empty; none if too low.
-    pub patterns: Arc<Vec<Vec<Vec<TinSpot>>>>,
+    pub patterns: Arc<Vec<Vec<Vec<Spot>>>>,
     /// Upper bounds that go with `patterns`.
     pub at_most: Arc<Vec<Vec<usize>>>,
 }

@@ -6,6 +6,8 @@ use super::refusal_words::{Teller, held, own_place};
 use super::shelves::{possessive, together};
 use crate::check::fault::{DoorHandsFault, Fault};
 use crate::graph::expand;
+use crate::graph::footprint::{Footprint, Together, stand};
+use crate::graph::packing::Space;
 use crate::model::{
     AdultNeed, GroupId, KitId, LockedTo, Phase, PoolId, RoomId, Step, StepId, StepKind, UnitId,
 };
@@ -80,7 +82,7 @@ impl<'a> Teller<'a> {
             let (oven, shelf) = own_place(self.lesson, g)?;
             let glued = [bake.load, bake.bake, bake.out];
             glued.iter().find_map(|&t| option.tasks[t].locked)?;
-            Some((oven, shelf?, bake.rim.0.min(bake.rim.1)))
+            Some((oven, shelf?, bake.footprint))
         };
         let load = |g: GroupId| self.load(g).map(|l| (l.start, l.end));
         let pairs = self.staying.iter().enumerate();
@@ -90,12 +92,15 @@ impl<'a> Teller<'a> {
                 let (Some(x), Some(y)) = (load(a), load(b)) else { return false };
                 let oven = &self.lesson.ovens[first.0.0];
                 let Some(shelf) = oven.shelves.get(first.1.0) else { return false };
-                let side = first.2 + second.2 + oven.gap.value.get();
+                let space = Space {
+                    width: shelf.width.get(),
+                    depth: shelf.depth.get(),
+                    gap: oven.gap.value.get(),
+                };
                 (first.0, first.1) == (second.0, second.1)
                     && x.0 < y.1
                     && y.0 < x.1
-                    && side > shelf.width.get()
-                    && side > shelf.depth.get()
+                    && do_not_stand([first.2, second.2], space)
             })
         })
     }
@@ -397,4 +402,13 @@ impl<'a> Teller<'a> {
 /// A longest gap in words.
 fn minutes_of(longest: f64) -> String {
     format!("{} minutes", plain_number(longest))
+}
+
+/// Whether it is plain that two tins do not stand on a shelf together.
+fn do_not_stand(tins: [Footprint; 2], space: Space) -> bool {
+    if tins.iter().any(|t| t.is_circle()) {
+        return stand(&tins, space) == Together::Refuted;
+    }
+    let side = tins[0].short() + tins[1].short() + space.gap;
+    side > space.width && side > space.depth
 }

@@ -1,6 +1,7 @@
 //! Tins against the shelf they were put on, in centimetres.
 
-use crate::graph::packing::{Space, pattern};
+use crate::graph::footprint::{Corners, Footprint, Together, pattern, stand};
+use crate::graph::packing::Space;
 use crate::model::{GroupId, Lesson, OvenId, ShelfId, Tin, TinChoice};
 use crate::plan::Plan;
 use crate::units::{Minute, plain_number};
@@ -41,14 +42,36 @@ pub(super) fn too_small(
     let gap = lesson.ovens[oven.0].gap.value.get();
     let (width, depth) = (of.width.get(), of.depth.get());
     let (long, wide) = (tin.rim.0.get(), tin.rim.1.get());
-    let room = pattern(long, wide, Space { width, depth, gap });
+    let space = Space { width, depth, gap };
+    let room = pattern(Footprint::of(tin), space);
     let tins = usize::try_from(choice.count.max(1)).unwrap_or(1);
     if room.at_most >= tins {
         return None;
     }
     let size = format!("{} cm wide and {} cm deep", cm(width), cm(depth));
     if room.at_most == 0 {
-        return Some(format!("{name} is {} by {} cm, and {where_} is {size}", cm(long), cm(wide)));
+        return Some(format!("{name} is {}, and {where_} is {size}", rim_words(tin)));
+    }
+    if let Footprint::Circle { across } = Footprint::of(tin) {
+        let rim = cm(across);
+        return Some(match Corners::of((across, across), space).filter(|_| tins == 2) {
+            Some(Corners { needed, there }) => format!(
+                "two {}, {rim} cm across, and {} cm of air take {} cm from middle to middle, and \
+                 on {where_}, {size}, middles are no more than {} cm apart",
+                plural(2, &tin.name),
+                cm(gap),
+                plain_number(needed / 10.0),
+                plain_number(there / 10.0),
+            ),
+            None => format!(
+                "{} {}, {rim} cm across, are wanted with {} cm of air, and {where_}, {size}, \
+                 holds {}",
+                number(tins),
+                plural(tins, &tin.name),
+                cm(gap),
+                number(room.at_most)
+            ),
+        });
     }
     if tins == 2 {
         // Neither side by side nor one behind the other, turned or not.
@@ -102,7 +125,7 @@ pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<S
     let sum = n * short(mine) + m * short(theirs) + (all - 1) * gap;
     let named = |n: i32, t: &Tin| {
         let n = usize::try_from(n).unwrap_or(0);
-        let size = format!("of {} by {} cm", cm(t.rim.0.get()), cm(t.rim.1.get()));
+        let size = format!("of {}", rim_words(t));
         match n {
             1 => format!("{} {size}", one(&t.name)),
             n => format!("{} {} {size}", number(n), plural(n, &t.name)),
@@ -122,8 +145,35 @@ pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<S
         at(beside.start),
         at(beside.end),
     );
+    let space = Space { width: of.width.get(), depth: of.depth.get(), gap };
+    let both = [Footprint::of(mine), Footprint::of(theirs)];
+    let round = both.iter().any(|f| f.is_circle());
+    let refuted = all == 2 && round && stand(&both, space) == Together::Refuted;
+    if let (true, [Footprint::Circle { across: a }, Footprint::Circle { across: b }]) =
+        (refuted, both)
+        && let Some(Corners { needed, there }) = Corners::of((a, b), space)
+    {
+        return Some(format!(
+            "{stands}; {what}, with {} cm of air between, take {} cm from middle to middle, and on \
+             the shelf, {} cm wide and {} cm deep, middles are no more than {} cm apart",
+            cm(gap),
+            plain_number(needed / 10.0),
+            cm(of.width.get()),
+            cm(of.depth.get()),
+            plain_number(there / 10.0),
+        ));
+    }
+    if refuted {
+        return Some(format!(
+            "{stands}; {what} do not stand beside each other with {} cm of air on a shelf {} cm \
+             wide and {} cm deep, wherever they are put",
+            cm(gap),
+            cm(of.width.get()),
+            cm(of.depth.get()),
+        ));
+    }
     // Of two it is plain; more might stand in two rows, or on other shelves.
-    if all != 2 || sum <= of.width.get() || sum <= of.depth.get() {
+    if all != 2 || round || sum <= of.width.get() || sum <= of.depth.get() {
         return Some(format!(
             "{stands}, and no room was found in {} for all that would stand in it",
             oven.name
@@ -137,6 +187,14 @@ pub(super) fn together(lesson: &Lesson, plan: &Plan, first: GroupId) -> Option<S
         cm(of.width.get()),
         cm(of.depth.get()),
     ))
+}
+
+/// "21.5 cm across", "35 by 27 cm".
+fn rim_words(tin: &Tin) -> String {
+    match tin.round_rim() {
+        Some(across) => format!("{} cm across", cm(across.get())),
+        None => format!("{} by {} cm", cm(tin.rim.0.get()), cm(tin.rim.1.get())),
+    }
 }
 
 /// With its article: "a loaf tin", "an 18 cm tin".

@@ -15,8 +15,8 @@ use crate::graph::expand;
 use crate::model::{
     Attendance, GroupId, Lesson, LockedTo, Method, OvenId, ShelfId, StepId, TinChoiceId,
 };
-use crate::plan::{Choice, Load, Plan, Rule, StepPlacement};
-use crate::units::{Celsius, Millimetres, Minute, Minutes};
+use crate::plan::{Choice, Load, Place, Plan, Rule, StepPlacement};
+use crate::units::{Celsius, Minute, Minutes};
 
 /// A lesson with the locks of a thing that cannot be kept.
 pub(super) struct Case<'a> {
@@ -152,7 +152,6 @@ pub(super) fn nothing_to_bake(
     let mut witness = told_of_all(lesson, now);
     let (oven, shelf) = spot.place.unwrap_or((OvenId(0), None));
     let start = spot.at.unwrap_or(lesson.periods[lesson.group(group).period.0].start);
-    let nought = Millimetres::whole(0);
     witness.loads.push(Load {
         group,
         number: 0,
@@ -161,9 +160,7 @@ pub(super) fn nothing_to_bake(
         start,
         end: start + Minutes::new(1),
         celsius: Celsius::BAKING,
-        x: nought,
-        y: nought,
-        turned: false,
+        place: Place::FIRST,
     });
     let sentence = format!("{} bakes nothing.", lesson.group(group).name);
     let lesson = Arc::new(lesson.clone());
@@ -239,7 +236,6 @@ fn loads(
     let shelf = place.and_then(|(_, shelf)| shelf).unwrap_or(ShelfId(0));
     let count = tin.map_or(1, |t| lesson.tin_choice_of(id, t).count);
     let celsius = tin.map_or(Celsius::BAKING, |t| lesson.tin_choice_of(id, t).celsius);
-    let nought = Millimetres::whole(0);
     (0..count)
         .map(|number| Load {
             group: id,
@@ -249,9 +245,7 @@ fn loads(
             start: plan.steps[load.0].start,
             end: plan.steps[out.0].end,
             celsius,
-            x: nought,
-            y: nought,
-            turned: false,
+            place: Place::FIRST,
         })
         .collect()
 }

@@ -167,6 +167,16 @@ pub struct Tin {
     pub capacity: Option<Figure<Millilitres>>,
 }
 
+impl Tin {
+    /// The diameter of its rim if that is a circle: if the tin is round and no
+    /// handle makes its rim longer one way. Such a tin takes the circle of its
+    /// rim on a shelf, any other the rectangle round it.
+    pub fn round_rim(&self) -> Option<Millimetres> {
+        let round = matches!(self.form, Some(TinForm::Round { .. }));
+        (round && self.rim.0 == self.rim.1).then_some(self.rim.0)
+    }
+}
+
 /// So many tins of one kind in one room. A tin without a pool in a room is
 /// assumed to be there in any number.
 #[derive(Debug, Clone, PartialEq)]

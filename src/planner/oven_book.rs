@@ -1,7 +1,8 @@
 //! The ovens over time: tins on shelves, temperatures, doors.
 
 use crate::graph::Problem;
-use crate::graph::packing::TinSpot;
+use crate::graph::footprint::{FINE, OnShelf, Spot, free_spots};
+use crate::graph::packing::Space;
 use crate::graph::problem::{BakeTask, OvenTask};
 
 /// A stretch in which a group has tins in an oven.
@@ -33,23 +34,28 @@ pub struct StandingTin {
     /// Shelf of that oven.
     pub shelf: usize,
     /// Where on it.
-    pub spot: TinSpot,
+    pub spot: Spot,
 }
 
 #[derive(Debug, Clone, Copy)]
-struct PlacedRim {
-    x: i32,
-    y: i32,
-    w: i32,
-    d: i32,
+struct PlacedTin {
+    tin: OnShelf,
     start: i32,
     end: i32,
+}
+
+impl PlacedTin {
+    /// Right and back edge of the rectangle round its rim.
+    fn far(&self) -> (i32, i32) {
+        let (w, d) = self.tin.footprint.sides(self.tin.spot.turned);
+        (self.tin.spot.x + w * FINE, self.tin.spot.y + d * FINE)
+    }
 }
 
 #[derive(Debug, Clone, Default)]
 struct OvenState {
     stays: Vec<Stay>,
-    shelves: Vec<Vec<PlacedRim>>,
+    shelves: Vec<Vec<PlacedTin>>,
     moves: Vec<i32>,
     shut: Vec<i32>,
 }
@@ -205,9 +211,8 @@ impl OvenBook {
             while stood < wanted {
                 let items = &self.ovens[oven].shelves[shelf];
                 let Some(spot) = free_spot(items, of.space, bake, oven, shelf, stay) else { break };
-                let (w, d) = if spot.turned { (bake.rim.1, bake.rim.0) } else { bake.rim };
-                let TinSpot { x, y, .. } = spot;
-                let item = PlacedRim { x, y, w, d, start: stay.start, end: stay.end };
+                let tin = OnShelf { footprint: bake.footprint, spot };
+                let item = PlacedTin { tin, start: stay.start, end: stay.end };
                 self.ovens[oven].shelves[shelf].push(item);
                 standing.push(StandingTin { oven, shelf, spot });
                 stood += 1;
@@ -262,43 +267,41 @@ pub fn change(oven: &OvenTask, from: Option<usize>, to: usize) -> i32 {
     from.and_then(|row| row.get(to)).copied().unwrap_or(0)
 }
 
-/// A free place for one more tin: of the arrangement that holds most, else a
-/// corner beside what already stands there.
+/// A free place for one more tin: of the arrangement that holds most, else
+/// beside what already stands there.
 fn free_spot(
-    items: &[PlacedRim],
-    space: crate::graph::packing::Space,
+    items: &[PlacedTin],
+    space: Space,
     bake: &BakeTask,
     oven: usize,
     shelf: usize,
     stay: &Stay,
-) -> Option<TinSpot> {
-    let there = |i: &&PlacedRim| i.start < stay.end && stay.start < i.end;
-    let free = |spot: &TinSpot| {
-        let (w, d) = if spot.turned { (bake.rim.1, bake.rim.0) } else { bake.rim };
-        spot.x + w <= space.width
-            && spot.y + d <= space.depth
-            && items.iter().filter(there).all(|i| {
-                spot.x >= i.x + i.w + space.gap
-                    || i.x >= spot.x + w + space.gap
-                    || spot.y >= i.y + i.d + space.gap
-                    || i.y >= spot.y + d + space.gap
-            })
+) -> Option<Spot> {
+    let there = |i: &&PlacedTin| i.start < stay.end && stay.start < i.end;
+    let free = |spot: &Spot| {
+        let new = OnShelf { footprint: bake.footprint, spot: *spot };
+        new.is_inside(space)
+            && items.iter().filter(there).all(|i| new.is_clear_of(&i.tin, space.gap))
     };
     if let Some(spot) = bake.patterns[oven][shelf].iter().find(|s| free(s)) {
         return Some(*spot);
     }
-    let alike = |i: &PlacedRim| (i.w, i.d) == bake.rim || (i.d, i.w) == bake.rim;
+    let alike = |i: &PlacedTin| i.tin.footprint.lying() == bake.footprint.lying();
     if items.iter().filter(there).all(alike) {
         return None;
     }
-    let mut corners: Vec<TinSpot> = Vec::new();
+    if bake.footprint.is_circle() || items.iter().filter(there).any(|i| i.tin.footprint.is_circle())
+    {
+        let standing: Vec<OnShelf> = items.iter().filter(there).map(|i| i.tin).collect();
+        return free_spots(bake.footprint, &standing, space).first().copied();
+    }
+    let mut corners: Vec<Spot> = Vec::new();
     for turned in [false, true] {
-        let xs =
-            std::iter::once(0).chain(items.iter().filter(there).map(|i| i.x + i.w + space.gap));
+        let gap = space.gap * FINE;
+        let xs = std::iter::once(0).chain(items.iter().filter(there).map(|i| i.far().0 + gap));
         for x in xs {
-            let ys =
-                std::iter::once(0).chain(items.iter().filter(there).map(|i| i.y + i.d + space.gap));
-            corners.extend(ys.map(|y| TinSpot { x, y, turned }));
+            let ys = std::iter::once(0).chain(items.iter().filter(there).map(|i| i.far().1 + gap));
+            corners.extend(ys.map(|y| Spot { x, y, turned }));
         }
     }
     corners.sort_unstable_by_key(|s| (s.y, s.x, s.turned));

@@ -4,12 +4,13 @@ use super::construct::{Constructor, GroupSchedule};
 use super::kit_book::Block;
 use super::oven_book::change;
 use crate::graph::Problem;
+use crate::graph::footprint::{FINE, Footprint, Spot};
 use crate::graph::problem::{Choice as GroupChoice, GroupTask, PoolOf};
 use crate::model::{AdultId, ShelfId};
 use crate::plan::{
-    Choice, ClassPlacement, DoorWatch, KitUse, Load, OvenSetting, Plan, StepPlacement, Stock,
+    Choice, ClassPlacement, DoorWatch, KitUse, Load, OvenSetting, Place, Plan, StepPlacement, Stock,
 };
-use crate::units::{Millimetres, Minute};
+use crate::units::{FineMillimetres, Minute};
 
 /// The plan of what was built last, without reasons and bounds.
 pub fn write_out(problem: &Problem, built: &Constructor<'_>) -> Plan {
@@ -92,11 +93,23 @@ fn loads(
             start: Minute::new(start),
             end: Minute::new(end),
             celsius,
-            x: Millimetres::whole(tin.spot.x),
-            y: Millimetres::whole(tin.spot.y),
-            turned: tin.spot.turned,
+            place: place(bake.footprint, tin.spot),
         })
         .collect()
+}
+
+/// A round tin by its middle, any other by its corner.
+fn place(footprint: Footprint, spot: Spot) -> Place {
+    let at = FineMillimetres::hundredths;
+    match footprint {
+        Footprint::Circle { across } => {
+            let half = across * FINE / 2;
+            Place::Centre { x: at(spot.x + half), y: at(spot.y + half) }
+        }
+        Footprint::Rect { .. } => {
+            Place::Corner { x: at(spot.x), y: at(spot.y), turned: spot.turned }
+        }
+    }
 }
 
 /// Names items: blocks by their start, each the lowest items that are free.

@@ -242,14 +242,14 @@ fn shelf_picture(
         .filter_map(|l| {
             let choice = plan.plan().choice(l.group)?.tin?;
             let tin = &lesson.tins[lesson.tin_choice_of(l.group, choice).tin.0];
-            let (long, wide) = (mm(tin.rim.0), mm(tin.rim.1));
-            let (w, d) = if l.turned { (wide, long) } else { (long, wide) };
+            let rim = (f64::from(tin.rim.0.get()), f64::from(tin.rim.1.get()));
+            let (x, y, w, d) = l.place.around(rim);
             Some(TinOnShelf {
                 bar: BarId::Tin(l.group, l.number),
                 group: lesson.group(l.group).name.clone(),
                 tin: tin.name.clone(),
-                rim: (mm(l.x), mm(l.y), w, d),
-                round: matches!(tin.form, Some(crate::model::TinForm::Round { .. })),
+                rim: (x as f32, y as f32, w as f32, d as f32),
+                round: tin.round_rim().is_some(),
             })
         })
         .collect();

@@ -82,7 +82,7 @@ fn tins(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf_id: ShelfId) ->
     let of = lesson.ovens[oven.0].shelves.len();
     let on_shelf = |l: &&Load| l.oven == oven && l.shelf == shelf_id;
     let mut loads: Vec<&Load> = plan.plan().loads.iter().filter(on_shelf).collect();
-    loads.sort_by_key(|l| (l.start, l.x, l.y));
+    loads.sort_by_key(|l| (l.start, l.place));
     // A group's tins on one shelf are one bar.
     let mut together: Vec<(&Load, usize)> = Vec::new();
     for load in loads {

@@ -76,9 +76,19 @@ fn the_answer_in_json_has_what_it_promises() {
     for field in ["group", "step", "pupils", "start", "end"] {
         assert!(answer["steps"][0].get(field).is_some(), "no {field} of a step");
     }
-    for field in ["oven", "shelf", "group", "tin", "in", "out", "celsius", "x_mm", "y_mm", "turned"]
-    {
-        assert!(answer["loads"][0].get(field).is_some(), "no {field} of a load");
+    for load in answer["loads"].as_array().unwrap() {
+        let round = load["tin"].as_str().unwrap().contains("sandwich");
+        let corner: &[&str] = &["x_mm", "y_mm", "turned"];
+        let (place, other) = if round {
+            (&["centre_x_mm", "centre_y_mm"][..], corner)
+        } else {
+            (corner, &["centre_x_mm", "centre_y_mm"][..])
+        };
+        let always = ["oven", "shelf", "group", "tin", "in", "out", "celsius", "dial"];
+        for field in always.iter().chain(place) {
+            assert!(load.get(field).is_some(), "no {field} of a load");
+        }
+        assert!(other.iter().all(|field| load.get(field).is_none()), "{load}");
     }
     for field in ["served", "departures", "shortfall", "calls", "latest_ready", "sum_ready", "ends"]
     {

@@ -1,8 +1,8 @@
 //! Takes a valid plan and bends it, one rule at a time.
 
 use ovenbell::model::{Lesson, StepKind};
-use ovenbell::plan::{Plan, StepPlacement};
-use ovenbell::units::{Celsius, Millimetres, Minute, Minutes};
+use ovenbell::plan::{Place, Plan, StepPlacement};
+use ovenbell::units::{Celsius, FineMillimetres, Minute, Minutes};
 
 /// Rules that some generated lesson must let us bend.
 pub const RULES: &[&str] = &[
@@ -106,7 +106,8 @@ pub fn all(lesson: &Lesson, plan: &Plan) -> Vec<(&'static str, Plan)> {
     bend("shelf", &|_, p| {
         let load = p.loads.first_mut();
         load.is_some_and(|l| {
-            l.x = Millimetres::whole(4000);
+            let (x, y) = (FineMillimetres::whole(4000), FineMillimetres::whole(0));
+            l.place = Place::Corner { x, y, turned: false };
             true
         })
     });
@@ -177,9 +178,7 @@ fn on_top_of_another(plan: &mut Plan) -> bool {
         for j in 0..i {
             let (a, b) = (&plan.loads[i], &plan.loads[j]);
             if (a.oven, a.shelf) == (b.oven, b.shelf) && a.start < b.end && b.start < a.end {
-                let (x, y) = (b.x, b.y);
-                plan.loads[i].x = x;
-                plan.loads[i].y = y;
+                plan.loads[i].place = b.place;
                 return true;
             }
         }

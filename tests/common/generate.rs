@@ -22,6 +22,31 @@ pub fn lesson_of(seed: u64, groups: i64) -> LessonFile {
     make.lesson(Some(groups))
 }
 
+/// A lesson with round tins among the others, on shelves and with air of many
+/// sizes.
+#[allow(dead_code)] // not every test wants it
+pub fn round_lesson(seed: u64) -> LessonFile {
+    let mut file = lesson(seed);
+    let mut make = Generator { rng: Pcg64Mcg::seed_from_u64(seed) };
+    for tin in &mut file.tins {
+        let across = match tin.name.as_str() {
+            "18 cm sandwich" => [195.0, 215.0][make.pick(0, 1) as usize],
+            "18 cm square" if make.chance(0.5) => 195.0,
+            "loaf" => 165.0,
+            "450 ml foil" if make.chance(0.5) => 135.0,
+            _ => continue,
+        };
+        tin.rim_mm = (across, across);
+        tin.form = Some(FormShape::Round { across_mm: across - 15.0 });
+    }
+    for oven in &mut file.room.ovens {
+        let sizes = [(420.0, 360.0), (380.0, 320.0), (450.0, 380.0), (600.0, 400.0)];
+        oven.shelf_mm = Some(sizes[make.pick(0, 3) as usize]);
+        oven.gap_mm = Some(make.pick(0, 40) as f64);
+    }
+    file
+}
+
 struct Generator {
     rng: Pcg64Mcg,
 }

@@ -526,9 +526,20 @@ pub fn load(group: GroupId, number: u32, start: i32, end: i32, degrees: f64) -> 
         start: at(start),
         end: at(end),
         celsius: celsius(degrees),
-        x: mm(0),
-        y: mm(0),
-        turned: false,
+        place: Place::FIRST,
+    }
+}
+
+/// By its left front corner, not turned.
+pub fn corner(x: i32, y: i32) -> Place {
+    let (x, y) = (FineMillimetres::whole(x), FineMillimetres::whole(y));
+    Place::Corner { x, y, turned: false }
+}
+
+pub fn turned(place: Place) -> Place {
+    match place {
+        Place::Corner { x, y, turned } => Place::Corner { x, y, turned: !turned },
+        centre @ Place::Centre { .. } => centre,
     }
 }
 
@@ -560,9 +571,9 @@ pub fn plan() -> Plan {
         steps: steps(),
         loads: vec![
             load(SPONGE, 0, 16, 30, 180.0),
-            Load { x: mm(220), ..load(SPONGE, 1, 16, 30, 180.0) },
+            Load { place: corner(220, 0), ..load(SPONGE, 1, 16, 30, 180.0) },
             Load { shelf: ShelfId(1), ..load(BUNS, 0, 16, 32, 180.0) },
-            Load { turned: true, ..load(FLAPJACK, 0, 34, 46, 200.0) },
+            Load { place: turned(Place::FIRST), ..load(FLAPJACK, 0, 34, 46, 200.0) },
         ],
         uses: uses(),
         class_steps: vec![

@@ -125,7 +125,8 @@ def loads(problem, stays):
     out = []
     for oven, mine in zip(problem["ovens"], stays):
         tins = [
-            (tuple(s["bake"]["rim"]), s["bake"]["height"], s["group"]["shelf"], s["start"], s["end"])
+            (shelves.rim_of(s["bake"]), s["bake"]["height"], s["group"]["shelf"], s["start"],
+             s["end"])
             for s in mine for _ in s["numbers"]
         ]
         spaces = [(s["width"], s["depth"], s["gap"], s["clear"]) for s in oven["shelves"]]

@@ -1,9 +1,10 @@
 //! Writes generated lessons into a folder, for solvers outside.
 //!
 //! `cargo run --no-default-features --example generated -- FOLDER FROM UNTIL
-//! [--groups N] [--hard]`: lessons of the seeds from `FROM` up to `UNTIL`, as
-//! `seed-0007.ron`. With `--hard` the whole period is wanted as spare time, so
-//! that the third aim is the earliest finish.
+//! [--groups N] [--hard] [--round]`: lessons of the seeds from `FROM` up to
+//! `UNTIL`, as `seed-0007.ron`. With `--hard` the whole period is wanted as
+//! spare time, so that the third aim is the earliest finish; with `--round` some
+//! tins are round.
 
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
@@ -29,19 +30,21 @@ fn text(mut file: LessonFile, hard: bool) -> String {
 fn main() {
     let mut words: Vec<String> = std::env::args().skip(1).collect();
     let hard = words.iter().any(|w| w == "--hard");
-    words.retain(|w| w != "--hard");
+    let round = words.iter().any(|w| w == "--round");
+    words.retain(|w| w != "--hard" && w != "--round");
     let groups = words.iter().position(|w| w == "--groups").map(|at| {
         let number = words[at + 1].parse().expect("--groups takes a number");
         words.drain(at..at + 2);
         number
     });
     let [folder, from, until] = &words[..] else {
-        panic!("wanted: FOLDER FROM UNTIL [--groups N] [--hard]");
+        panic!("wanted: FOLDER FROM UNTIL [--groups N] [--hard] [--round]");
     };
     fs::create_dir_all(folder).unwrap();
     for seed in from.parse().unwrap()..until.parse::<u64>().unwrap() {
         let file = match groups {
             Some(groups) => generate::lesson_of(seed, groups),
+            None if round => generate::round_lesson(seed),
             None => generate::lesson(seed),
         };
         let path = Path::new(folder).join(format!("seed-{seed:04}.ron"));

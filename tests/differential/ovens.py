@@ -144,13 +144,13 @@ class Ovens:
                 bake, only = option["bake"], of.group["shelf"]
                 allowed = tuple(
                     bake["height"] <= s["clear"] and (only is None or only == n)
-                    and shelves.fits_at_all(tuple(bake["rim"]), (s["width"], s["depth"]))
+                    and shelves.fits_at_all(shelves.rim_of(bake), (s["width"], s["depth"]))
                     for n, s in enumerate(shelves_)
                 )
                 if not any(allowed):
                     self.model.add(self.tins[g, o] == 0).only_enforce_if(of.option[k])
                     continue
-                kind = (tuple(sorted(bake["rim"])), allowed)
+                kind = (tuple(sorted(shelves.rim_of(bake))), allowed)
                 of_group[g][kinds.setdefault(kind, len(kinds))].append(k)
         return list(kinds), of_group
 

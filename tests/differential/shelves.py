@@ -1,7 +1,12 @@
 """Which sets of tins fit on the shelves of an oven together, and where.
 
-Exact for tins that stand there in one minute. Tins that come and go may need
-to be moved for a set to fit; `stand` looks for places that never need it.
+Exact for tins that stand there in one minute, if none is round. Tins that come
+and go may need to be moved for a set to fit; `stand` looks for places that never
+need it.
+
+A rim is two sides, or of a round tin its diameter alone. Round tins stand on a
+grid of tenths of a millimetre; a set of which some are round counts as fitting
+if it does with a little less air, or if that was not found out in time.
 """
 
 from functools import lru_cache
@@ -10,9 +15,111 @@ from itertools import combinations
 from ortools.sat.python import cp_model
 
 
+TENTHS = 10
+# Less air, in tenths, that a set of tins counts as fitting with: more than what
+# a grid of tenths can be off by.
+LENIENT = 3
+
+
+def rim_of(bake):
+    """The rim of an exported bake."""
+    rim = bake["rim"]
+    return (rim[0],) if bake.get("round") else tuple(rim)
+
+
+def is_round(rim):
+    return len(rim) == 1
+
+
+def sides(rim):
+    """Both sides of the rectangle round a rim."""
+    return (rim[0], rim[-1])
+
+
+class Spot:
+    """Where a tin stands, in tenths of a millimetre: its left front corner."""
+
+    def __init__(self, model, rim, most):
+        a, b = (TENTHS * side for side in sides(rim))
+        self.rim, self.a, self.b = rim, a, b
+        self.x, self.y = model.new_int_var(0, most, ""), model.new_int_var(0, most, "")
+        self.turn = model.new_bool_var("")
+        if a == b:
+            model.add(self.turn == 0)
+        self.w, self.d = a + (b - a) * self.turn, b + (a - b) * self.turn
+
+
+def squares(model, terms, most):
+    """The sum of the squares of some terms."""
+    total = 0
+    for term in terms:
+        value = model.new_int_var(-most, most, "")
+        model.add(value == term)
+        square = model.new_int_var(0, most * most, "")
+        model.add_multiplication_equality(square, [value, value])
+        total += square
+    return total
+
+
+def beyond(model, low, at, high, most):
+    """How far a point is outside a stretch."""
+    value = model.new_int_var(0, most, "")
+    model.add_max_equality(value, [low - at, at - high, 0])
+    return value
+
+
+def keep_apart(model, p, q, gap, most, when=()):
+    """Two spots are so many tenths apart, if all of `when` is so."""
+    if is_round(p.rim) and is_round(q.rim):
+        terms = [p.x + p.a // 2 - q.x - q.a // 2, p.y + p.b // 2 - q.y - q.b // 2]
+        least = p.a // 2 + q.a // 2 + gap
+    elif is_round(p.rim) or is_round(q.rim):
+        circle, box = (p, q) if is_round(p.rim) else (q, p)
+        r = circle.a // 2
+        terms = [
+            beyond(model, box.x, circle.x + r, box.x + box.w, most),
+            beyond(model, box.y, circle.y + r, box.y + box.d, most),
+        ]
+        least = r + gap
+    else:
+        lits = []
+        for first, then in ((p, q), (q, p)):
+            for axis, size in (("x", "w"), ("y", "d")):
+                lit = model.new_bool_var("")
+                model.add(
+                    getattr(first, axis) + getattr(first, size) + gap <= getattr(then, axis)
+                ).only_enforce_if(lit)
+                lits.append(lit)
+        model.add_bool_or([*(w.negated() for w in when), *lits])
+        return
+    model.add(squares(model, terms, most) >= least * least).only_enforce_if(list(when))
+
+
+def round_packing(rims, shelf, seconds=1.0):
+    """Whether tins of which some are round fit on one shelf with a little less
+    air, for all that is known in the time."""
+    width, depth, gap = (TENTHS * n for n in shelf)
+    most = max(width, depth)
+    model = cp_model.CpModel()
+    spots = [Spot(model, rim, most) for rim in rims]
+    for spot in spots:
+        model.add(spot.x + spot.w <= width)
+        model.add(spot.y + spot.d <= depth)
+    for i, j in combinations(range(len(spots)), 2):
+        keep_apart(model, spots[i], spots[j], gap - LENIENT, most)
+        if j == i + 1 and rims[i] == rims[j]:
+            model.add(spots[i].x <= spots[j].x)
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.max_time_in_seconds = seconds
+    return solver.solve(model) != cp_model.INFEASIBLE
+
+
 def fits_at_all(rim, shelf):
     """Whether one tin with that rim fits on the empty shelf."""
     width, depth = shelf[0], shelf[1]
+    if is_round(rim):
+        return rim[0] <= min(width, depth)
     return (rim[0] <= width and rim[1] <= depth) or (rim[1] <= width and rim[0] <= depth)
 
 
@@ -29,6 +136,15 @@ def packing(rims, shelf):
     """Places `(x, y, turned)` of tins with those rims on one shelf
     `(width, depth, gap)`, or None if they do not fit. Rims are a sorted tuple."""
     width, depth, gap = shelf
+    if any(is_round(rim) for rim in rims):
+        if not all(fits_at_all(rim, shelf) for rim in rims):
+            return None
+        area = sum(
+            0.785398 * (rim[0] + gap) ** 2 if is_round(rim) else rim[0] * rim[1] for rim in rims
+        )
+        if area > (width + gap) * (depth + gap):
+            return None
+        return () if len(rims) == 1 or round_packing(rims, shelf) else None
     if sum((a + gap) * (b + gap) for a, b in rims) > (width + gap) * (depth + gap):
         return None
     if not all(fits_at_all(rim, shelf) for rim in rims):
@@ -123,13 +239,13 @@ def oven_sets(rims, allowed_by_shelf, most, shelves):
 def stand(tins, shelves, seconds=10.0):
     """A shelf and a place for each tin of an oven: `tins` are
     `(rim, height, only_shelf, start, end)`, `shelves` `(width, depth, gap,
-    clear)`. None if there is none, or none was found in the time."""
+    clear)`; places are left front corners in millimetres. None if there is none, or none was found in the time."""
     if not tins:
         return []
     model = cp_model.CpModel()
-    spots = []
+    most = TENTHS * max(max(s[0], s[1]) for s in shelves)
+    spots, places = [], []
     for rim, height, only, _, _ in tins:
-        a, b = rim
         on = []
         for s, (width, depth, gap, clear) in enumerate(shelves):
             lit = model.new_bool_var("")
@@ -137,26 +253,18 @@ def stand(tins, shelves, seconds=10.0):
                 model.add(lit == 0)
             on.append(lit)
         model.add_exactly_one(on)
-        x, y = model.new_int_var(0, 5000, ""), model.new_int_var(0, 5000, "")
-        turn = model.new_bool_var("")
-        w, d = a + (b - a) * turn, b + (a - b) * turn
+        spot = Spot(model, rim, most)
         for lit, (width, depth, _, _) in zip(on, shelves):
-            model.add(x + w <= width).only_enforce_if(lit)
-            model.add(y + d <= depth).only_enforce_if(lit)
-        spots.append((on, x, y, w, d, turn))
+            model.add(spot.x + spot.w <= TENTHS * width).only_enforce_if(lit)
+            model.add(spot.y + spot.d <= TENTHS * depth).only_enforce_if(lit)
+        spots.append(spot)
+        places.append(on)
     for i, j in combinations(range(len(tins)), 2):
         if tins[i][3] >= tins[j][4] or tins[j][3] >= tins[i][4]:
             continue
         for s, shelf in enumerate(shelves):
-            gap, sides = shelf[2], []
-            for p, q in ((i, j), (j, i)):
-                for axis, size in ((1, 3), (2, 4)):
-                    lit = model.new_bool_var("")
-                    model.add(
-                        spots[p][axis] + spots[p][size] + gap <= spots[q][axis]
-                    ).only_enforce_if(lit)
-                    sides.append(lit)
-            model.add_bool_or([spots[i][0][s].negated(), spots[j][0][s].negated(), *sides])
+            when = (places[i][s], places[j][s])
+            keep_apart(model, spots[i], spots[j], TENTHS * shelf[2], most, when)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.max_time_in_seconds = seconds
@@ -165,9 +273,9 @@ def stand(tins, shelves, seconds=10.0):
     return [
         (
             next(s for s, lit in enumerate(on) if solver.value(lit)),
-            solver.value(x),
-            solver.value(y),
-            bool(solver.value(turn)),
+            solver.value(spot.x) / TENTHS,
+            solver.value(spot.y) / TENTHS,
+            bool(solver.value(spot.turn)),
         )
-        for on, x, y, _, _, turn in spots
+        for on, spot in zip(places, spots)
     ]

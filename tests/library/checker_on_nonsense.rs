@@ -94,14 +94,20 @@ fn any_step(wild: bool) -> impl Strategy<Value = StepPlacement> {
 }
 
 fn any_load(wild: bool) -> impl Strategy<Value = Load> {
-    let place = (id(3, wild), id(1, wild), minute(), minute(), any::<bool>());
+    let kind = (any::<bool>(), any::<bool>());
+    let place = (id(3, wild), id(1, wild), minute(), minute(), kind);
     (id(5, wild), number(), minute(), minute(), -40.0..400.0_f64, place).prop_map(
-        |(group, number, start, end, degrees, (oven, shelf, x, y, turned))| Load {
+        |(group, number, start, end, degrees, (oven, shelf, x, y, (turned, round)))| Load {
             oven: OvenId(oven),
             shelf: ShelfId(shelf),
-            x: mm(x),
-            y: mm(y),
-            turned,
+            place: if round {
+                Place::Centre {
+                    x: FineMillimetres::hundredths(x),
+                    y: FineMillimetres::hundredths(y),
+                }
+            } else {
+                Place::Corner { x: FineMillimetres::whole(x), y: FineMillimetres::whole(y), turned }
+            },
             ..load(GroupId(group), number, start, end, degrees)
         },
     )
@@ -187,7 +193,7 @@ fn tweak(plan: &mut Plan, (list, entry, figure, value): Tweak) {
             match figure {
                 0 => load.start = to,
                 1 => load.end = to,
-                2 => load.x = mm(value),
+                2 => load.place = corner(value, 0),
                 _ => load.oven = OvenId(entry % 3),
             }
         }

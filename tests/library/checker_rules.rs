@@ -490,41 +490,98 @@ fn warm_up_takes_its_minutes() {
 
 #[test]
 fn shelf_has_room_and_air() {
-    breaks("shelf", |c| c.plan.loads[1].x = mm(215));
-    let breach = changed(|c| c.plan.loads[1].x = mm(215)).remove(0);
+    breaks("shelf", |c| c.plan.loads[1].place = corner(215, 0));
+    let breach = changed(|c| c.plan.loads[1].place = corner(215, 0)).remove(0);
     assert_eq!(
         breach.told(&Lesson::new(parts()).unwrap()).to_string(),
         "[shelf] two tins of Unit 1 stand 15 mm apart on Oven 1's top shelf; 20 mm of air is wanted"
     );
-    breaks("shelf", |c| c.plan.loads[1].x = mm(150));
-    breaks("shelf", |c| c.plan.loads[1].x = mm(251)); // 451 mm of 450
-    keeps_all(|c| c.plan.loads[1].x = mm(250));
-    breaks("shelf", |c| c.plan.loads[0].x = mm(-1));
-    breaks("shelf", |c| c.plan.loads[0].y = mm(-1));
-    keeps_all(|c| c.plan.loads[0].y = mm(160));
-    breaks("shelf", |c| c.plan.loads[0].y = mm(161));
-    breaks("shelf", |c| c.plan.loads[1].x = mm(i32::MAX));
+    breaks("shelf", |c| c.plan.loads[1].place = corner(150, 0));
+    breaks("shelf", |c| c.plan.loads[1].place = corner(251, 0)); // 451 mm of 450
+    keeps_all(|c| c.plan.loads[1].place = corner(250, 0));
+    breaks("shelf", |c| c.plan.loads[0].place = corner(-1, 0));
+    breaks("shelf", |c| c.plan.loads[0].place = corner(0, -1));
+    keeps_all(|c| c.plan.loads[0].place = corner(0, 160));
+    breaks("shelf", |c| c.plan.loads[0].place = corner(0, 161));
+    breaks("shelf", |c| c.plan.loads[1].place = corner(i32::MAX, 0));
     breaks("shelf", |c| c.parts.ovens[0].shelves[0].clear = mm(39));
     breaks("shelf", |c| c.parts.ovens[0].shelves[1].width = mm(349));
     // 260 across and 350 deep fits; 350 across does not.
     keeps_all(|c| {
         c.parts.ovens[0].shelves[1].width = mm(260);
-        c.plan.loads[2].turned = true;
+        c.plan.loads[2].place = turned(c.plan.loads[2].place);
     });
     // Front to back: two sandwich tins one behind the other.
     let behind = |c: &mut Case, y: i32| {
         c.parts.ovens[0].shelves[0].depth = mm(450);
-        (c.plan.loads[1].x, c.plan.loads[1].y) = (mm(10), mm(y));
+        c.plan.loads[1].place = corner(10, y);
     };
     keeps_all(|c| behind(c, 220));
     breaks("shelf", |c| behind(c, 219));
     // Corner to corner, but less than the gap apart both ways.
     breaks("shelf", |c| {
         behind(c, 215);
-        c.plan.loads[1].x = mm(215);
+        c.plan.loads[1].place = corner(215, 215);
     });
     // Different groups on one shelf.
     breaks("shelf", |c| c.plan.loads[2].shelf = ShelfId(0));
+}
+
+#[test]
+fn round_tins_stand_as_circles() {
+    // Rims of 200 mm and 20 mm of air: middles at least 220 mm apart, one way
+    // and the other 155.57 at the least if it is the same both ways.
+    let diagonal = |c: &mut Case, hundredths: i32| {
+        c.parts.tins[0].form = Some(TinForm::Round { across: mm(190) });
+        let at = FineMillimetres::hundredths(10_000 + hundredths);
+        c.plan.loads[1].place = Place::Centre { x: at, y: at };
+    };
+    keeps_all(|c| diagonal(c, 15_557));
+    breaks("shelf", |c| diagonal(c, 15_556));
+    let breach = changed(|c| diagonal(c, 15_556)).remove(0);
+    assert_eq!(
+        breach.told(&Lesson::new(parts()).unwrap()).to_string(),
+        "[shelf] two tins of Unit 1 stand 19.99 mm apart on Oven 1's top shelf; 20 mm of air is \
+         wanted"
+    );
+    // 26 000 hundredths are the last at which the circle is on a shelf 360 deep.
+    keeps_all(|c| diagonal(c, 16_000));
+    breaks("shelf", |c| diagonal(c, 16_001));
+    // The square round a rim says the same of where a round tin stands.
+    keeps_all(|c| {
+        diagonal(c, 0);
+        c.plan.loads[1].place = corner(156, 156);
+    });
+    // A tin with handles takes the rectangle round them, and so does one of
+    // which it is not known whether it is round.
+    breaks("shelf", |c| {
+        diagonal(c, 15_557);
+        c.parts.tins[0].rim = (mm(200), mm(198));
+    });
+    breaks("shelf", |c| {
+        diagonal(c, 15_557);
+        c.parts.tins[0].form = None;
+    });
+}
+
+#[test]
+fn a_circle_is_clear_of_a_rectangle_round_its_corner() {
+    // Unit 1's first tin is round, 200 mm across; its second a square of
+    // 100 mm, by way of another kind of tin that nobody else has.
+    let beside = |c: &mut Case, hundredths: i32| {
+        c.parts.tins[0].form = Some(TinForm::Round { across: mm(190) });
+        let at = FineMillimetres::hundredths(hundredths);
+        // The bun tray of 350 by 260 is moved there, its corner towards the
+        // round tin's middle at 100, 100; the shelf is large enough.
+        c.parts.ovens[0].shelves[0].width = mm(900);
+        c.parts.ovens[0].shelves[0].depth = mm(900);
+        c.plan.loads[1].place = corner(600, 600);
+        c.plan.loads[2].shelf = ShelfId(0);
+        c.plan.loads[2].place = Place::Corner { x: at, y: at, turned: false };
+    };
+    // 120 mm from the middle: 84.86 one way and the other.
+    keeps_all(|c| beside(c, 10_000 + 8_486));
+    breaks("shelf", |c| beside(c, 10_000 + 8_485));
 }
 
 #[test]
@@ -735,7 +792,7 @@ fn all_breaches_are_told_at_once() {
         c.step(FLAPJACK, flapjack::PRESS).pupils = vec![];
         c.plan.uses.remove(0);
         c.moved(BUNS, buns::COOL, 32, 55);
-        c.plan.loads[1].x = mm(215);
+        c.plan.loads[1].place = corner(215, 0);
     });
 }
 

@@ -135,16 +135,13 @@ fn gas_marks_are_the_customary_ones() {
 
 /// Source: places on a shelf worked out by hand from rims and 2 cm of air,
 /// shelves of 42 x 36, 38 x 32 and 45 x 38 cm. Only tins for which rows and
-/// columns are best: seven loaf tins stand in no such grid.
+/// columns are best: seven loaf tins stand in no such grid, nor do round ones.
 #[test]
 fn shelves_take_as_many_tins_as_worked_out_by_hand() {
     let shelves = [(420, 360), (380, 320), (450, 380)];
     for (tin, stated) in [
         ("20 cm square tin", [1, 1, 2]),
         ("18 cm square tin", [2, 1, 2]),
-        ("18 cm sandwich tin", [2, 1, 2]),
-        ("20 cm sandwich tin", [1, 1, 2]),
-        ("15 cm round tin", [4, 2, 4]),
         ("12-hole bun tray", [1, 1, 1]),
         ("6-hole muffin tray", [2, 2, 2]),
         ("Swiss roll tin", [2, 1, 2]),

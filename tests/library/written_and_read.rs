@@ -22,11 +22,11 @@ use ovenbell::model::{
     TinId,
 };
 use ovenbell::plan::{
-    Bounds, Choice, ClassPlacement, DoorWatch, KitUse, Load, NotServed, OvenSetting, Plan, Refusal,
-    Rule, StepPlacement, Stock,
+    Bounds, Choice, ClassPlacement, DoorWatch, KitUse, Load, NotServed, OvenSetting,
+    Place as TinPlace, Plan, Refusal, Rule, StepPlacement, Stock,
 };
 use ovenbell::planner::{Budget, plan_until};
-use ovenbell::units::{Celsius, Millimetres, Minute};
+use ovenbell::units::{Celsius, FineMillimetres, Minute};
 use proptest::prelude::*;
 
 #[test]
@@ -167,20 +167,31 @@ fn plan() -> impl Strategy<Value = Plan> {
         0..4_usize,
         (minute(), minute()),
         celsius(),
-        (0..400, 0..400, any::<bool>()),
+        (-400..40_000, 0..40_000, any::<bool>(), any::<bool>()),
     )
-        .prop_map(|(group, number, oven, shelf, (start, end), celsius, (x, y, turned))| Load {
-            group,
-            number,
-            oven,
-            shelf: ShelfId(shelf),
-            start,
-            end,
-            celsius,
-            x: Millimetres::whole(x),
-            y: Millimetres::whole(y),
-            turned,
-        });
+        .prop_map(
+            |(group, number, oven, shelf, (start, end), celsius, (x, y, turned, round))| Load {
+                group,
+                number,
+                oven,
+                shelf: ShelfId(shelf),
+                start,
+                end,
+                celsius,
+                place: if round {
+                    TinPlace::Centre {
+                        x: FineMillimetres::hundredths(x),
+                        y: FineMillimetres::hundredths(y),
+                    }
+                } else {
+                    TinPlace::Corner {
+                        x: FineMillimetres::whole(x / 100),
+                        y: FineMillimetres::whole(y / 100),
+                        turned,
+                    }
+                },
+            },
+        );
     let pools = lesson.kit_pools.len();
     let stock = prop_oneof![
         (0..pools).prop_map(|p| Stock::Kit(PoolId(p))),

@@ -1,5 +1,5 @@
 //! What is wrong by the rule `shelf`. Lengths that a plan may make as large as
-//! it likes are plain numbers of millimetres.
+//! it likes are plain numbers, of hundredths of a millimetre.
 
 use super::{TinOf, Words};
 use crate::model::{GroupId, OvenId, ShelfId};
@@ -14,11 +14,11 @@ pub enum ShelfFault {
         tin: TinOf,
         /// The shelf.
         shelf: (OvenId, ShelfId),
-        /// Its left and right edge, millimetres from the shelf's left.
+        /// Its left and right edge, hundredths from the shelf's left.
         across: (i64, i64),
-        /// Its front and back edge, millimetres from the shelf's front.
+        /// Its front and back edge, hundredths from the shelf's front.
         deep: (i64, i64),
-        /// Width and depth of the shelf, millimetres.
+        /// Width and depth of the shelf, hundredths.
         room: (i64, i64),
     },
     /// One is too high.
@@ -40,9 +40,9 @@ pub enum ShelfFault {
         second: GroupId,
         /// The shelf.
         shelf: (OvenId, ShelfId),
-        /// Millimetres between them; below nought if they overlap.
+        /// Hundredths between them; below nought if they overlap.
         air: i64,
-        /// Millimetres that are wanted.
+        /// Hundredths that are wanted.
         wanted: i64,
     },
 }
@@ -53,12 +53,12 @@ impl ShelfFault {
             Self::OverEdge { tin, shelf, across, deep, room } => format!(
                 "{} reaches from {} to {} mm and {} to {} mm, over the {} by {} mm of {}",
                 words.tin_of(tin),
-                across.0,
-                across.1,
-                deep.0,
-                deep.1,
-                room.0,
-                room.1,
+                mm(across.0),
+                mm(across.1),
+                mm(deep.0),
+                mm(deep.1),
+                mm(room.0),
+                mm(room.1),
                 words.shelf(shelf)
             ),
             Self::TooHigh { tin, shelf, height, clear } => format!(
@@ -72,10 +72,25 @@ impl ShelfFault {
                 } else {
                     format!("{} and {}", words.group(first), words.group(second))
                 };
-                let stand =
-                    if air < 0 { "overlap".to_owned() } else { format!("stand {air} mm apart") };
+                let stand = if air < 0 {
+                    "overlap".to_owned()
+                } else {
+                    format!("stand {} mm apart", mm(air))
+                };
+                let wanted = mm(wanted);
                 format!("{who} {stand} on {}; {wanted} mm of air is wanted", words.shelf(shelf))
             }
         }
+    }
+}
+
+/// Millimetres of hundredths, with as many digits as there are.
+fn mm(hundredths: i64) -> String {
+    let sign = if hundredths < 0 { "-" } else { "" };
+    let (whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
+    match part {
+        0 => format!("{sign}{whole}"),
+        _ if part % 10 == 0 => format!("{sign}{whole}.{}", part / 10),
+        _ => format!("{sign}{whole}.{part:02}"),
     }
 }

@@ -3,6 +3,7 @@
 //! use against those there are. Each keeps its sum, so that a teacher can
 //! check it.
 
+mod batches;
 mod chain;
 mod share;
 mod turns;

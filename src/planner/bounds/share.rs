@@ -138,10 +138,16 @@ impl<'a> Bounder<'a> {
         (timed, of_group): (&[Vec<Timed<'_>>], &[(usize, usize)]),
         pace: Pace,
     ) -> Option<ShareBound> {
-        let uses: Vec<Vec<Vec<UseOf>>> =
+        let mut uses: Vec<Vec<Vec<UseOf>>> =
             timed.iter().map(|group| group.iter().map(|t| t.uses(kind)).collect()).collect();
         let there = match kind.0 {
-            ShareOf::Places => self.turns(period, pace).map_or(0, |turns| turns.places),
+            ShareOf::Places => {
+                let turns = self.turns(period, pace);
+                if turns.as_ref().is_some_and(|turns| turns.by_batch) {
+                    uses.iter_mut().flatten().flatten().for_each(|place| place.count = 1);
+                }
+                turns.map_or(0, |turns| turns.places)
+            }
             _ => {
                 let count = |&p: &usize| usize::try_from(self.problem.pools[p].count).unwrap_or(0);
                 kind.1.iter().map(count).fold(0, usize::saturating_add)

@@ -1,9 +1,9 @@
 //! Shelf places against turns.
 
-use super::{Bounder, Pace, length_of};
+use super::{Bounder, Pace, batches, length_of};
 use crate::graph::dag::Chain;
-use crate::graph::packing::pattern;
-use crate::graph::problem::{BakeTask, Choice, GroupTask};
+use crate::graph::footprint::{Footprint, pattern};
+use crate::graph::problem::{BakeTask, Choice, GroupTask, ShelfTask};
 use crate::model::Phase;
 
 /// Shelf places against turns, for some groups of one period.
@@ -11,10 +11,12 @@ use crate::model::Phase;
 pub struct TurnBound {
     /// Groups that bake.
     pub groups: usize,
-    /// Tins that can stand in all ovens at one time.
+    /// Tins that can stand in all ovens at one time; batches, if `by_batch`.
     pub places: usize,
-    /// Tins a group has at least.
+    /// Tins a group has at least; 1, if `by_batch`.
     pub tins: usize,
+    /// A place is one for a whole batch, whatever tins it is baked in.
+    pub by_batch: bool,
     /// Earliest start of a load, in minutes from the start bell.
     pub first_in: f64,
     /// The chain that leads there: each step with its minutes. Class steps
@@ -70,19 +72,23 @@ impl Bounder<'_> {
     /// whatever they choose, counting only choices the chain leaves them.
     pub fn turns(&self, period: usize, pace: Pace) -> Option<TurnBound> {
         let (groups, all) = self.baked(period, pace);
-        let short = all.iter().map(|(_, _, b)| b.rim.0.min(b.rim.1)).min()?;
-        let long = all.iter().map(|(_, _, b)| b.rim.0.max(b.rim.1)).min()?;
+        let least = Footprint::in_all(all.iter().map(|(_, _, b)| b.footprint))?;
         let height = all.iter().map(|(_, _, b)| b.height).min()?;
         let tins = all.iter().map(|(_, _, b)| b.tins).min()?;
         let usable =
             (0..self.problem.ovens.len()).filter(|o| all.iter().any(|(g, ..)| g.ovens.contains(o)));
-        // Every tin contains the least rectangle, so no mix of tins counts
-        // more on a shelf than that rectangle does.
-        let places = usable
-            .flat_map(|o| &self.problem.ovens[o].shelves)
+        let shelves: Vec<ShelfTask> =
+            usable.flat_map(|o| self.problem.ovens[o].shelves.iter().copied()).collect();
+        // Every tin contains the least footprint, so no mix of tins counts
+        // more on a shelf than that does.
+        let places: usize = shelves
+            .iter()
             .filter(|s| s.clear >= height)
-            .map(|s| pattern(long, short, s.space).at_most)
+            .map(|s| pattern(least, s.space).at_most)
             .sum();
+        let tins = usize::try_from(tins).unwrap_or(1).max(1);
+        let bakes: Vec<&BakeTask> = all.iter().map(|b| b.2).collect();
+        let batches = batches::at_one_time(&bakes, &shelves).filter(|&b| b < places / tins);
         let opening = self.class_minutes(period, Phase::Opening, pace);
         let of = &self.problem.periods[period];
         let stays = all.iter().map(|(_, c, b)| {
@@ -102,8 +108,9 @@ impl Bounder<'_> {
         }))?;
         Some(TurnBound {
             groups,
-            places,
-            tins: usize::try_from(tins).unwrap_or(1),
+            places: batches.unwrap_or(places),
+            tins: if batches.is_some() { 1 } else { tins },
+            by_batch: batches.is_some(),
             first_in,
             before: self.way_in(before, opening, pace),
             turn,

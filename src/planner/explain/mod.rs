@@ -5,6 +5,7 @@
 mod family;
 mod paper;
 mod relax;
+mod round_tins;
 mod shrink;
 mod stage;
 mod sums;

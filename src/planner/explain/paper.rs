@@ -4,7 +4,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
-use super::sums;
+use super::sums::{self, SumTold};
 use super::{By, Reason};
 use crate::graph::problem::{Choice, GroupTask};
 use crate::plan::{Refusal, Rule};
@@ -67,13 +67,13 @@ impl<'a> Paper<'a> {
     pub(in crate::planner) fn alone(&self, group: &GroupTask) -> Option<Reason> {
         let (shortest, at_best) = self.shortest(group);
         let Some(shortest) = shortest else {
-            let sentence = no_choice(self.bounder, group);
+            let (sum, sentence) = no_choice(self.bounder, group);
             return Some(Reason {
                 refusal: Refusal::Cannot,
                 by: By::NoPlace,
                 pace: Some(self.pace),
                 rules: vec![Rule::Tin, Rule::Shelf],
-                sum: String::new(),
+                sum,
                 sentence,
             });
         };
@@ -129,12 +129,16 @@ impl<'a> Paper<'a> {
     }
 }
 
-fn no_choice(bounder: Bounder<'_>, group: &GroupTask) -> String {
-    match group.options.first() {
-        None => "No method and tin is left that the recipe, the tins and the locks allow.".into(),
-        Some(choice) => {
-            format!("No oven it may use has room for {}.", choice_name(bounder, group, choice))
-        }
+fn no_choice(bounder: Bounder<'_>, group: &GroupTask) -> SumTold {
+    let Some(choice) = group.options.first() else {
+        let sentence = "No method and tin is left that the recipe, the tins and the locks allow.";
+        return (String::new(), sentence.to_owned());
+    };
+    let name = choice_name(bounder, group, choice);
+    let sentence = format!("No oven it may use has room for {name}.");
+    match super::round_tins::no_room(bounder, group, choice) {
+        Some((sum, because)) => (sum, format!("{sentence} {because}")),
+        None => (String::new(), sentence),
     }
 }
 

@@ -156,7 +156,7 @@ impl Teller<'_> {
         ovens.dedup();
         let bakes: Vec<&BakeTask> =
             groups().flat_map(|g| g.options.iter()).filter_map(|o| o.bake.as_ref()).collect();
-        let size = |b: &BakeTask| (b.rim.0.max(b.rim.1), b.rim.0.min(b.rim.1), b.height);
+        let size = |b: &BakeTask| (b.footprint.lying(), b.height);
         match bakes.first() {
             Some(&first) if bakes.iter().all(|b| size(b) == size(first)) => {
                 let places = ovens.iter().flat_map(|&o| &first.at_most[o]).sum();

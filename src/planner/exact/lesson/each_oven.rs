@@ -1,6 +1,6 @@
 //! Each oven by itself: which tins stand in it, how hot it is, when its door
 //! must stay shut, how many tins go through it. Of tins of several kinds on
-//! one shelf only rectangles they contain and areas are counted.
+//! one shelf only footprints they contain and areas are counted.
 
 use pumpkin_constraints as constraints;
 use pumpkin_core::predicate;
@@ -168,7 +168,7 @@ fn room(
             posts.push((uses.filter(|u| u.count > 0).collect(), c));
         }
     }
-    let (tin_area, there) = super::ovens::areas(problem, &only);
+    let (tin_area, there) = super::ovens::areas(problem, &only, bakes.iter().map(|b| b.2));
     let uses = bakes.iter().flat_map(|b| each(b.0, b.1, tin_area(b.2)));
     posts.push((uses.filter(|u| u.count > 0).collect(), there));
     posts

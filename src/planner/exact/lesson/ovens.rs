@@ -12,8 +12,9 @@ use super::kit::moves;
 use super::model::Model;
 use super::modes::Mode;
 use crate::graph::Problem;
+use crate::graph::footprint::{Footprint, pattern};
 use crate::graph::mixed::{Mixed, Staircase, sums, together};
-use crate::graph::packing::{Space, pattern};
+use crate::graph::packing::Space;
 use crate::graph::problem::{BakeTask, GroupTask, OvenTask};
 
 /// Posts what holds for all ovens together.
@@ -78,35 +79,30 @@ fn warm_up(problem: &Problem, mode: &Mode<'_>, engine: &mut super::super::engine
     }
 }
 
-/// A rectangle that tins may contain, and a height.
+/// A footprint that tins may contain, and a height.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(super) struct Rim {
-    long: i32,
-    short: i32,
+    footprint: Footprint,
     height: i32,
 }
 
 impl Rim {
     fn of(bake: &BakeTask) -> Self {
-        let (long, short) = (bake.rim.0.max(bake.rim.1), bake.rim.0.min(bake.rim.1));
-        Self { long, short, height: bake.height }
+        Self { footprint: bake.footprint.lying(), height: bake.height }
     }
 
     /// Whether a tin contains it and is as high.
     pub(super) fn is_in(self, bake: &BakeTask) -> bool {
-        let tin = Self::of(bake);
-        tin.long >= self.long && tin.short >= self.short && tin.height >= self.height
+        self.footprint.is_in(bake.footprint) && bake.height >= self.height
     }
 }
 
 /// The rims of bakes, and the one all of them contain.
 pub(super) fn rims<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<Rim> {
     let mut rims: Vec<Rim> = bakes.map(Rim::of).collect();
-    let least = |f: fn(&Rim) -> i32| rims.iter().map(f).min();
-    if let (Some(long), Some(short), Some(height)) =
-        (least(|r| r.long), least(|r| r.short), least(|r| r.height))
-    {
-        rims.push(Rim { long, short, height });
+    let least = Footprint::in_all(rims.iter().map(|r| r.footprint));
+    if let (Some(footprint), Some(height)) = (least, rims.iter().map(|r| r.height).min()) {
+        rims.push(Rim { footprint, height });
     }
     rims.sort_unstable();
     rims.dedup();
@@ -116,7 +112,7 @@ pub(super) fn rims<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<Rim> {
 /// How many places of a rim there are, worked out once.
 #[derive(Debug, Default)]
 pub(in crate::planner) struct Shelves {
-    known: HashMap<(i32, i32, Space), usize>,
+    known: HashMap<(Footprint, Space), usize>,
     mixed: Mixed,
 }
 
@@ -126,9 +122,8 @@ impl Shelves {
         let shelves = problem.ovens[oven].shelves.iter().filter(|s| s.clear >= rim.height);
         let most: usize = shelves
             .map(|s| {
-                let key = (rim.long, rim.short, s.space);
-                let places = || pattern(rim.long, rim.short, s.space).at_most;
-                *self.known.entry(key).or_insert_with(places)
+                let places = || pattern(rim.footprint, s.space).at_most;
+                *self.known.entry((rim.footprint, s.space)).or_insert_with(places)
             })
             .sum();
         i32::try_from(most).unwrap_or(i32::MAX)
@@ -148,8 +143,7 @@ impl Shelves {
         let mut stairs: Staircase = vec![0];
         for shelf in set.iter().flat_map(|&o| &problem.ovens[o].shelves) {
             let fits = |rim: Rim| rim.height <= shelf.clear;
-            let sides = |rim: Rim| (rim.long, rim.short);
-            let here = self.mixed.on_shelf(sides(first), sides(second), shelf.space);
+            let here = self.mixed.on_shelf(first.footprint, second.footprint, shelf.space);
             let here: Staircase = match (fits(first), fits(second)) {
                 (true, true) => here.clone(),
                 (true, false) => vec![0; here.len()],
@@ -178,7 +172,7 @@ pub(super) fn pairs<'b>(bakes: impl Iterator<Item = &'b BakeTask>) -> Vec<(Rim, 
     (0..own.len()).flat_map(|i| later(i).map(move |b| (i, b))).map(|(i, b)| (own[i], b)).collect()
 }
 
-/// For some ovens and all groups that may use no other: for each rectangle,
+/// For some ovens and all groups that may use no other: for each footprint,
 /// every tin that contains it takes a place of it. And all tins together take
 /// no more than the area there is.
 fn places(model: &mut Model<'_>, set: &[usize], shelves: &mut Shelves) {
@@ -234,15 +228,21 @@ fn room(
             posts.push((uses.filter(|u| u.count > 0).collect(), c));
         }
     }
-    let (tin_area, there) = areas(problem, set);
+    let (tin_area, there) = areas(problem, set, inside.iter().map(|(_, b)| *b));
     let uses = inside.iter().filter_map(|(m, b)| m.stay(tin_area(b).saturating_mul(b.tins)));
     posts.push((uses.filter(|u| u.count > 0).collect(), there));
     posts
 }
 
 /// Of some ovens, the area of a tin with its air and that of all shelves, in
-/// square centimetres, tins rounded down and shelves up.
-pub(super) fn areas(problem: &Problem, set: &[usize]) -> (impl Fn(&BakeTask) -> i32, i32) {
+/// square centimetres, tins rounded down and shelves up. Beside round tins
+/// other tins take less air at their corners.
+pub(super) fn areas<'b>(
+    problem: &Problem,
+    set: &[usize],
+    mut bakes: impl Iterator<Item = &'b BakeTask>,
+) -> (impl Fn(&BakeTask) -> i32, i32) {
+    let beside_round = bakes.any(|b| b.footprint.is_circle());
     let shelves = || set.iter().flat_map(|&o| &problem.ovens[o].shelves);
     let gap = shelves().map(|s| s.space.gap).min().unwrap_or(0);
     let there: i64 = shelves()
@@ -252,7 +252,7 @@ pub(super) fn areas(problem: &Problem, set: &[usize]) -> (impl Fn(&BakeTask) -> 
         })
         .sum();
     let tin = move |bake: &BakeTask| {
-        let area = i64::from(bake.rim.0 + gap) * i64::from(bake.rim.1 + gap) / 100;
+        let area = bake.footprint.area_with_air(gap, beside_round) / 100;
         i32::try_from(area.max(0)).unwrap_or(0)
     };
     (tin, i32::try_from(there).unwrap_or(i32::MAX))

@@ -19,7 +19,7 @@ pub(super) fn is_too_large(problem: &Problem, question: &Question) -> bool {
     };
     let bakes = || allowed().filter_map(|(group, o)| o.bake.as_ref().map(|b| (group, b)));
     let count = |n: usize| u64::try_from(n).unwrap_or(u64::MAX);
-    let size = |b: &BakeTask| (b.rim.0.max(b.rim.1), b.rim.0.min(b.rim.1), b.height);
+    let size = |b: &BakeTask| (b.footprint.lying(), b.height);
     let sizes = bakes().map(|(_, b)| size(b)).collect::<BTreeSet<_>>().len();
     // A sum for each size of tin, and about two for each pair of sizes.
     let sums = count(sizes * sizes + 3);
