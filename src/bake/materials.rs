@@ -81,7 +81,7 @@ macro_rules! constants {
 constants! {
     /// Conductivity of a baking batter, W/(m·K).
     BATTER_CONDUCTIVITY = "conductivity while baking", 1.0, "W/(m·K)", None, Fitted,
-        "18 published recipes with times for two or more tins; an effective value that lumps \
+        "18 recipes with times for two or more tins, from memory; an effective value that lumps \
          radiation, evaporation and rise, so no inner temperature profile may be drawn from it";
     /// Heat transfer in an oven without a fan, W/(m²·K).
     OVEN_TRANSFER = "heat transfer in an oven without a fan", 8.0, "W/(m²·K)", None, Fitted,
@@ -127,13 +127,13 @@ constants! {
         "as its power";
     /// Conductivity of crumb, W/(m·K).
     CRUMB_CONDUCTIVITY = "conductivity of crumb", 0.20, "W/(m·K)", None, FromMemory,
-        "within the literature's range";
+        "from memory, no table read";
     /// Density of crumb, kg/m³.
     CRUMB_DENSITY = "density of crumb", 400.0, "kg/m³", None, FromMemory,
-        "within the literature's range";
+        "from memory, no table read";
     /// Specific heat of crumb, J/(kg·K).
     CRUMB_HEAT = "specific heat of crumb", 2800.0, "J/(kg·K)", None, FromMemory,
-        "within the literature's range";
+        "from memory, no table read";
     /// Temperature of a cake out of the oven, °C.
     COOLING_START = "temperature out of the oven", 95.0, "°C", None, FromMemory,
         "close to the end temperature of the bake";

@@ -10,6 +10,7 @@ pub(super) const HELP: &str = "Examples:
   ovenbell convert \"180 C\" --to fan
   ovenbell convert \"2 cups\" --to ml
   ovenbell convert \"250 ml\" --to g --of \"melted batter\"
+  ovenbell convert \"1 cup\" --to g --of \"brown sugar\"
   ovenbell convert \"3 eggs M\" --to g
   ovenbell convert \"160 g\" --to eggs";
 
@@ -23,8 +24,9 @@ pub(super) struct ConvertArgs {
     /// What a millilitre weighs, in grams: turns volume into weight and back.
     #[arg(long, value_name = "G/ML", conflicts_with = "of")]
     density: Option<f64>,
-    /// What it is: water, whisked batter, creamed batter, dense batter, melted
-    /// batter.
+    /// What it is: water, flour, caster sugar, granulated sugar, icing sugar,
+    /// brown sugar, butter, oats, golden syrup, cocoa, whisked batter, creamed
+    /// batter, dense batter, melted batter.
     #[arg(long, value_name = "SUBSTANCE")]
     of: Option<String>,
     /// Cups and spoons are metric (250, 15, 5 ml) where nothing else is said;

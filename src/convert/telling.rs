@@ -110,7 +110,10 @@ fn gas_note(from: Quantity, answers: &[InMeasure]) -> Option<String> {
 
 fn density_note(density: Density) -> String {
     let of = match density.of {
-        Some(of) => format!("{}; sources give {} to {}", of.name, of.range.0, of.range.1),
+        Some(of) => {
+            let (low, high) = of.range;
+            format!("{}; sources give {low} to {high}; {}", of.name, of.source)
+        }
         None => "as given".to_owned(),
     };
     format!("reckoned with {} g/ml ({of})", plain_number(density.grams_per_ml))
@@ -136,8 +139,8 @@ fn egg_note(unit: Unit) -> Option<String> {
         ),
     };
     Some(format!(
-        "an egg {grade} weighs {in_shell} in its shell (Regulation (EC) No 589/2008), and about \
-         {:.0} % of it is eaten; {taken}",
+        "an egg {grade} weighs {in_shell} in its shell (Delegated Regulation (EU) 2023/2465), and \
+         about {:.0} % of it is eaten; {taken}",
         100.0 * EGG_EDIBLE_SHARE
     ))
 }

@@ -8,12 +8,12 @@ use crate::units::UnitError;
 /// from memory).
 pub const EGG_EDIBLE_SHARE: f64 = 0.89;
 /// A medium egg out of its shell, in grams: the weight school recipes are
-/// written with (common practice). EU Regulation 589/2008 puts a medium egg
+/// written with (common practice). EU Regulation 2023/2465 puts a medium egg
 /// at 53 g up to 63 g in its shell, whose edible part is 47 to 56 g.
 pub const MEDIUM_EGG_GRAMS: f64 = 50.0;
 
-/// A size of hen's egg by its weight in the shell: Commission Regulation (EC)
-/// No 589/2008, article 4.
+/// A size of hen's egg by its weight in the shell: Commission Delegated
+/// Regulation (EU) 2023/2465, which keeps the sizes of the one before it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum EggSize {
     /// Under 53 g.

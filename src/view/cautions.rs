@@ -29,8 +29,8 @@ pub const CAUTIONS: [Caution; 10] = [
         about: "Risk assessment",
         words: "A plan is no risk assessment. Your employer's covers this lesson, this room and \
                 this class; a recipe or a tin that is new to them may need another look.",
-        source: "Management of Health and Safety at Work Regulations 1999; Health and Safety \
-                 Executive (HSE), Managing risks and risk assessment at work",
+        source: "Management of Health and Safety at Work Regulations 1999 (Great Britain); Health \
+                 and Safety Executive (HSE), Managing risks and risk assessment at work",
     },
     Caution {
         about: "Hot ovens",
@@ -45,15 +45,16 @@ pub const CAUTIONS: [Caution; 10] = [
         words: "A burn goes under cool running water for 20 minutes, at once; no ice, no cream. \
                 Then whoever gives first aid at your school takes over. A plan leaves nobody free \
                 for that: agree beforehand who has the class.",
-        source: "National Health Service (NHS), Burns and scalds",
+        source: "National Health Service (NHS) on burns and scalds, from memory",
     },
     Caution {
         about: "Gas",
         words: "The teacher knows where the isolation valve is and reaches it freely; the air is \
                 extracted while gas burns. Work on gas appliances is for registered engineers. If \
                 you smell gas, your school's emergency plan holds, not this one.",
-        source: "Gas Safety (Installation and Use) Regulations 1998; HSE, Gas safety; Institution \
-                 of Gas Engineers and Managers, IGEM/UP/11, on gas in educational establishments",
+        source: "Gas Safety (Installation and Use) Regulations 1998 (Great Britain); HSE, Gas \
+                 safety; Institution of Gas Engineers and Managers, IGEM/UP/11 Edition 3 with its \
+                 Supplement 1, on gas in educational establishments",
     },
     Caution {
         about: "Allergens",
@@ -62,8 +63,8 @@ pub const CAUTIONS: [Caution; 10] = [
                 compares them with a pupil's needs, and unknown never means free from. Groups kept \
                 apart share no oven and no kit used before them: that is what is arranged, never a \
                 promise that a dish is free from anything.",
-        source: "Food Standards Agency (FSA), Allergen guidance for food businesses; the list of \
-                 fourteen is Annex II of Regulation (EU) No 1169/2011",
+        source: "Food Standards Agency (FSA) on allergens, to food businesses, from memory; the list \
+                 of fourteen is Annex II of Regulation (EU) No 1169/2011",
     },
     Caution {
         about: "Fillings that must be cooked",
@@ -83,14 +84,15 @@ pub const CAUTIONS: [Caution; 10] = [
     Caution {
         about: "Eggs",
         words: "Wash hands after eggs. Only eggs with the British Lion mark are advised to be \
-                eaten runny or raw by people at risk; cook others through. A skewer that comes out \
-                clean tells of the crumb, not of the egg.",
+                eaten runny or raw by people at risk, and not by anybody who is severely \
+                immunocompromised; cook others through. A skewer that comes out clean tells of \
+                the crumb, not of the egg.",
         source: "FSA, advice on eggs of October 2017",
     },
     Caution {
         about: "Raw mixture",
         words: "Nobody tastes raw mixture or dough: flour is a raw food too. Hands and bench are \
                 washed after it.",
-        source: "United States Food and Drug Administration, Handling Flour Safely",
+        source: "FSA, advice on flour of August 2024",
     },
 ];

@@ -207,6 +207,7 @@ fn steps_take_the_minutes_of_the_table() {
         ("set out cases", "set out cases"),
         ("grate cheese", "grate cheese"),
         ("chop vegetables", "chop vegetables"),
+        ("zest and juice", "zest and juice"),
         ("peel and slice apples", "peel and slice apples"),
         ("knead", "knead"),
         ("shape", "shape rolls"),

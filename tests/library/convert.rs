@@ -1,5 +1,6 @@
 //! Kitchen measures against published factors, and back again.
 
+use ovenbell::convert::density::SUBSTANCES;
 use ovenbell::convert::{ConvertError, Converted, Density, Kind, Quantity, Spoons, Unit, convert};
 use ovenbell::model::EggSize;
 use proptest::prelude::*;
@@ -102,7 +103,7 @@ fn ovens_by_four_scales() {
     assert_eq!(exact("gas 3", "fan"), 145.0);
 }
 
-/// Sizes: Regulation (EC) No 589/2008, article 4; 89 % eaten, from memory.
+/// Sizes: Delegated Regulation (EU) 2023/2465; 89 % eaten, from memory.
 #[test]
 fn eggs_by_size() {
     let medium = to("3 eggs M", "g").answers[0];
@@ -137,6 +138,54 @@ fn volume_becomes_weight_by_a_density_alone() {
         assert!(Density::new(bad).is_err(), "{bad}");
     }
     assert!(Density::of("feathers").is_err());
+}
+
+/// Source: United States Department of Agriculture, National Nutrient Database
+/// for Standard Reference, household weights of a cup in grams; the name says how
+/// it is filled where that matters.
+#[test]
+fn a_cup_of_the_larder_weighs_what_is_published() {
+    for (name, published) in [
+        ("flour", 125.0),
+        ("granulated sugar", 200.0),
+        ("icing sugar", 120.0),
+        ("brown sugar", 220.0),
+        ("butter", 227.0),
+        ("oats", 81.0),
+        ("cocoa", 86.0),
+    ] {
+        let density = Density::of(name).unwrap();
+        let cup = convert(read("1 us cup"), Some(unit("g")), Some(density)).unwrap();
+        let found = cup.answers[0].exact.figure;
+        // Densities have two digits.
+        assert!((found / published - 1.0).abs() < 0.015, "{name}: {found} g");
+        assert!(cup.notes.iter().any(|note| note.contains("USDA")), "{name}: {:?}", cup.notes);
+    }
+    // Loosely filled or pressed down, sifted or not: the range says so.
+    let range = |name: &str| {
+        let cup = convert(read("1 us cup"), Some(unit("g")), Density::of(name).ok()).unwrap();
+        cup.answers[0].range.unwrap()
+    };
+    assert!(range("brown").0 < 150.0 && range("icing").0 < 101.0);
+    for from_memory in ["caster sugar", "golden syrup"] {
+        let of = Density::of(from_memory).unwrap().of.unwrap();
+        assert!(of.source.contains("from memory"), "{of:?}");
+    }
+}
+
+#[test]
+fn a_word_that_only_one_has_is_enough() {
+    let named = |word: &str| Density::of(word).ok().and_then(|d| d.of).map(|s| s.name);
+    assert_eq!(named("Syrup"), Some("golden syrup"));
+    assert_eq!(named("caster"), Some("caster sugar"));
+    for several in ["sugar", "batter", ""] {
+        assert_eq!(named(several), None, "{several}");
+    }
+    for substance in SUBSTANCES {
+        let (low, high) = substance.range;
+        assert!(low < high && low <= substance.density && substance.density <= high);
+        assert!(!substance.source.is_empty() && named(substance.name) == Some(substance.name));
+    }
 }
 
 #[test]

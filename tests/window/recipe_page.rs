@@ -35,7 +35,7 @@ fn the_mixture_is_told_in_percentages_and_in_words() {
     let mut hands = lemon(How::Mouse);
     assert!(hands.says("In balance, as a low-sugar cake goes."), "{:?}", hands.heard());
     assert!(hands.says("sugar 100 to flour 100: no more sugar than flour"));
-    assert!(hands.says("culinary course guidance and common practice of the trade"));
+    assert!(hands.says("common practice of the trade, from memory"));
     assert!(hands.heard().iter().any(|h| h == "15 %"), "the milk");
     hands.fill("caster sugar, amount, g", "130");
     assert!(hands.says("more sugar than flour; rich cakes like this need special fats"));

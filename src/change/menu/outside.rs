@@ -66,6 +66,10 @@ impl Menu<'_> {
     }
 }
 
+/// Minutes a technician takes to set out what one group needs for a step, such
+/// as weighing it, where pupils take longer (common practice of the trade).
+const A_SET: f64 = 4.0;
+
 /// What it takes of whoever sets up that some steps are done beforehand,
 /// against the hours the lesson gives them before the bell.
 pub(in crate::change) fn beforehand_asks(lesson: &Lesson, steps: &[String]) -> String {
@@ -75,7 +79,7 @@ pub(in crate::change) fn beforehand_asks(lesson: &Lesson, steps: &[String]) -> S
         // Of several methods the first that has such a step counts.
         let of = |m: &Method| -> f64 {
             let mine = m.steps.iter().filter(|s| steps.contains(&s.name));
-            mine.filter_map(|s| s.minutes).map(|m| m.usual().get()).sum()
+            mine.filter_map(|s| s.minutes).map(|m| m.usual().get().min(A_SET)).sum()
         };
         let work = methods.map(of).find(|&work| work > 0.0).unwrap_or(0.0);
         groups += usize::from(work > 0.0);
@@ -83,10 +87,11 @@ pub(in crate::change) fn beforehand_asks(lesson: &Lesson, steps: &[String]) -> S
     }
     let step: Vec<String> = steps.iter().map(|s| shortened(s, 60)).collect();
     let work = format!(
-        "{} for {groups} groups before the bell takes about {} minutes, counted at the pupils' \
-         speed",
+        "{} for {groups} groups before the bell takes about {} minutes, counted as no more than \
+         {} a group for each",
         capital(&list(&step)),
-        plain_number(minutes.ceil())
+        plain_number(minutes.ceil()),
+        plain_number(A_SET)
     );
     let Some(technician) = technician(&lesson.adults) else {
         return format!("{work}; the lesson names no technician, so it falls to the teacher.");
@@ -111,4 +116,21 @@ const ALWAYS: i32 = 600;
 fn technician(adults: &[Adult]) -> Option<&Adult> {
     let post = |word: &str| adults.iter().find(|a| a.name.to_lowercase().contains(word));
     post("technician").or_else(|| post("assistant"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_technician_weighs_a_set_in_four_minutes() {
+        let lesson = crate::file::read_lesson(include_str!("../../../lessons/a-scones-hour.ron"));
+        let lesson = lesson.unwrap().lesson;
+        let groups = lesson.attending().count();
+        let asks = beforehand_asks(&lesson, &["weigh".to_owned()]);
+        // Pupils take five.
+        let wanted =
+            format!("Weigh for {groups} groups before the bell takes about {}", 4 * groups);
+        assert!(groups == 10 && asks.starts_with(&wanted), "{asks}");
+    }
 }

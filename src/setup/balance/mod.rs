@@ -10,7 +10,7 @@ use crate::file::format::IngredientShape;
 use crate::model::{Balance, EggSize, Measure, Role, egg_grams};
 
 /// Where the rules come from, to be told beside them.
-pub const SOURCE: &str = "culinary course guidance and common practice of the trade";
+pub const SOURCE: &str = "common practice of the trade, from memory";
 
 /// No ingredient of one batch weighs more than this, in grams.
 const HEAVIEST: f64 = 100_000.0;

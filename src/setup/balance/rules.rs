@@ -1,7 +1,7 @@
 //! The rules of each family, with the figures of a mixture put in. Low-sugar,
-//! rich and whisked cakes: culinary course guidance; the older American sponge:
-//! Woman's Institute Library of Cookery, volume 4 (public domain); the rest:
-//! common practice of the trade.
+//! rich and whisked cakes, the sponge's ratio among them: from memory; the older
+//! American sponge: Woman's Institute Library of Cookery, volume 4 (public
+//! domain); the rest: common practice of the trade.
 
 use super::{Family, Mixture, RuleTold, figure};
 use crate::model::Role;
