@@ -371,6 +371,10 @@ impl<'a> Replanning<'a> {
     }
 
     fn plan_held(&mut self, holds: &[Keeps], decodings: u64) -> bool {
+        if self.best.is_some() && self.is_over() {
+            // Even to begin takes its time in a large lesson.
+            return false;
+        }
         let holding = Holding { class: self.class, ..Holding::only(holds) };
         let Some(held) = self.base.held(holding) else { return false };
         let goal = match self.best {
