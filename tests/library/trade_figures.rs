@@ -155,12 +155,15 @@ fn minutes_are_those_a_practitioner_put_right() {
     assert_eq!((bands("shape rolls")[1].1, bands("shape rolls")[2].1), (5.0, 4.0));
 }
 
+/// Recipe, label, usual minutes of the bake and of cooling from and to, batch.
+type Customary = (&'static str, &'static str, (f64, f64), (f64, f64), f64);
+
 /// Source: what recipes of the kind customarily say, from memory, usual minutes
 /// from and to; for the whisked sponge the trade's rule of 15 to 20. Cooling
 /// until it can be boxed with the lid ajar: common practice. The share of the
 /// batch is what fills the tin: two eggs in a dozen sponge buns, two thirds of
 /// the muffins in minis, three eggs in a 20 cm square.
-const CUSTOMARY: [(&str, &str, (f64, f64), (f64, f64), f64); 34] = [
+const CUSTOMARY: [Customary; 34] = [
     ("Clear-day buns", "10 buns", (12.0, 18.0), (5.0, 10.0), 1.0),
     ("Clear-day buns", "minis", (8.0, 12.0), (4.0, 8.0), 1.0),
     ("Dockside ginger traybake", "12 buns, ¾ batch", (12.0, 15.0), (5.0, 10.0), 0.75),
