@@ -52,7 +52,7 @@ pub(super) fn run(args: &TinsArgs) -> u8 {
     let answer = match tins_free::answer(free) {
         Ok(answer) => answer,
         Err(fault) => {
-            wrong(&format!("{}", said(&fault.to_string())));
+            wrong(&said(&fault.to_string()));
             return CANNOT_READ;
         }
     };

@@ -75,7 +75,7 @@ pub(super) fn run(args: &TookArgs) -> u8 {
     let celsius = match args.celsius.map(oven_temperature).transpose() {
         Ok(celsius) => celsius,
         Err(why) => {
-            wrong(&format!("{why}"));
+            wrong(&why);
             return CANNOT_READ;
         }
     };

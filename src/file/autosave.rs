@@ -42,9 +42,12 @@ struct Shared {
     trouble: Option<String>,
 }
 
+/// What the thread and those who ask of it share.
+type Watched = (Mutex<Shared>, Condvar);
+
 /// The thread and the way to it.
 pub(super) struct Autosave {
-    shared: Arc<(Mutex<Shared>, Condvar)>,
+    shared: Arc<Watched>,
     thread: Option<JoinHandle<()>>,
 }
 
@@ -112,7 +115,7 @@ impl Autosave {
 }
 
 /// Every copy that is being kept in this program.
-static KEPT: Mutex<Vec<Weak<(Mutex<Shared>, Condvar)>>> = Mutex::new(Vec::new());
+static KEPT: Mutex<Vec<Weak<Watched>>> = Mutex::new(Vec::new());
 
 /// Keeps what is not saved of every open lesson now, because the program is
 /// about to be ended; returns when that is done, or after `patience`.
