@@ -255,7 +255,9 @@ fn the_lesson_saved_as_another() {
 
 #[test]
 fn the_table_of_bakes() {
-    let ways: [(&str, fn(&Place) -> PathBuf); 3] = [
+    /// Which file it is.
+    type At = fn(&Place) -> PathBuf;
+    let ways: [(&str, At); 3] = [
         ("table", |place| place.table()),
         ("note", |place| hold_path(&place.table())),
         ("before", |place| backup_path(&place.table())),

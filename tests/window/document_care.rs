@@ -330,7 +330,7 @@ fn a_second_window_may_only_read_until_the_first_is_closed() {
     let (mut first, told) = place.open();
     assert!(told.is_empty());
     let (mut second, told) = place.open();
-    let since = chrono::Local::now().format("%H:").to_string();
+    let since = ovenbell::units::local_now().format("%H:").to_string();
     assert!(told[0].contains("it is open in another window since"), "{told:?}");
     assert!(told[0].contains(&since), "{told:?}");
     first.apply(&pupils("Unit 1", 3)).unwrap();
@@ -366,7 +366,7 @@ fn unsaved_changes_are_there_again_and_one_undo_goes_back() {
     let copy = fs::read_to_string(copy_beside(&place.lesson())).unwrap();
     assert!(copy.starts_with("// The class of Friday") && copy.contains("pupils: 4"));
     let (mut doc, told) = place.open();
-    let at = chrono::Local::now().format("%H:").to_string();
+    let at = ovenbell::units::local_now().format("%H:").to_string();
     assert!(told[0].starts_with(&format!("Changes of {at}")), "{told:?}");
     assert!(doc.changed && *doc.file() == now);
     assert!(doc.can_undo().unwrap().starts_with("recovered changes of "));
