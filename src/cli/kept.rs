@@ -2,31 +2,35 @@
 //! over each other, or over a file of another kind.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use super::{CANNOT_READ, say, wrong};
-use crate::file::{self, Disk, LARGEST_FILE, RealDisk};
+use crate::file::copies::copy_beside;
+use crate::file::file_hold::{FileHold, HoldAttempt};
+use crate::file::plain_words::{Doing, why};
+use crate::file::{self, Disk, LARGEST_FILE, RealDisk, are_same, backup_path};
 
 /// A kind of file that is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Kind {
     /// A plan.
     Plan,
-    /// A lesson.
-    Lesson,
+    /// A lesson of a day.
+    Day,
 }
 
 impl Kind {
     fn name(self) -> &'static str {
         match self {
             Kind::Plan => "plan",
-            Kind::Lesson => "lesson",
+            Kind::Day => "lesson of a day",
         }
     }
 
     fn is_kind_of(self, text: &str) -> bool {
         match self {
             Kind::Plan => file::is_plan(text),
-            Kind::Lesson => file::read_lesson_shapes(text).is_ok(),
+            Kind::Day => file::read_lesson_shapes(text).is_ok_and(|file| file.today.is_some()),
         }
     }
 }
@@ -40,8 +44,13 @@ pub(super) fn may_keep(to: &[(Option<&Path>, Kind)], read: &[Option<&Path>]) -> 
         to.iter().filter_map(|&(path, kind)| Some((path?, kind))).collect();
     for (i, &(path, kind)) in to.iter().enumerate() {
         let same = |other: &Path| is_same(path, other);
+        // What is there before is kept under this name.
+        let before = backup_path(&RealDisk.resolved(path));
+        let others = || read.iter().flatten().copied().chain(to.iter().map(|(other, _)| *other));
         let refused = if read.iter().flatten().any(|other| same(other)) {
             Some("this file is read by the command, and is not written over".to_owned())
+        } else if others().any(|other| is_same(&before, other)) {
+            Some(format!("what is there would be kept as {}, which is named too", before.display()))
         } else if to[..i].iter().any(|(other, _)| same(other)) {
             Some("two things cannot be kept in the same file".to_owned())
         } else {
@@ -57,23 +66,30 @@ pub(super) fn may_keep(to: &[(Option<&Path>, Kind)], read: &[Option<&Path>]) -> 
 }
 
 fn is_same(one: &Path, other: &Path) -> bool {
-    RealDisk.resolved(one) == RealDisk.resolved(other)
-        || same_file::is_same_file(one, other).unwrap_or(false)
+    RealDisk.resolved(one) == RealDisk.resolved(other) || are_same(one, other)
 }
 
-/// What stands at a path and is not of this kind.
+/// What stands at a path and is not of this kind, or is in use.
 fn in_the_way(path: &Path, kind: Kind) -> Option<String> {
     let resolved = RealDisk.resolved(path);
     if RealDisk.is_protected(&resolved) {
         return Some("the file is write-protected".to_owned());
     }
+    if copy_beside(&resolved).exists() {
+        return Some("changes of it that were not saved stand beside it".to_owned());
+    }
     match RealDisk.read(&resolved, LARGEST_FILE) {
         Ok(bytes) => {
             let text = String::from_utf8(bytes).unwrap_or_else(|_| "not text".to_owned());
-            let fits = text.trim().is_empty() || kind.is_kind_of(&text);
-            (!fits).then(|| format!("the file that is there is no {}", kind.name()))
+            if !text.trim().is_empty() && !kind.is_kind_of(&text) {
+                return Some(format!("the file that is there is no {}", kind.name()));
+            }
         }
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => None,
-        Err(error) => Some(format!("it cannot be written over: {error}")),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
+        Err(error) => return Some(why(&error, Doing::Writing(&resolved))),
+    }
+    match FileHold::take(&(Arc::new(RealDisk) as Arc<dyn Disk>), &resolved) {
+        HoldAttempt::Elsewhere(holder) => Some(holder.to_string()),
+        _ => None,
     }
 }

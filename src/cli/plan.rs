@@ -12,6 +12,7 @@ use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print, w
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::deadline::Deadline;
 use crate::export::{json, text};
+use crate::file::plain_words::{Doing, why};
 use crate::file::{self, Backup};
 use crate::model::Lesson;
 use crate::planner::{BestPlan, Budget, PlanError, plan_lesson, plan_until};
@@ -136,7 +137,8 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, deadline: &Deadline) -> u8 {
     if let Some(path) = &args.save
         && let Err(error) = save(path, lesson, &found.judged)
     {
-        wrong(&format!("{}: the plan could not be kept: {error}", path.display()));
+        let why = why(&error, Doing::Writing(path));
+        wrong(&format!("{}: the plan could not be kept: {why}", path.display()));
         return CANNOT_READ;
     }
     if args.json {

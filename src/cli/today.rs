@@ -16,6 +16,7 @@ use crate::check::{CheckedPlan, Verdict, check};
 use crate::deadline::Deadline;
 use crate::export::today::{Day, json, text};
 use crate::file::format::LessonFile;
+use crate::file::plain_words::{Doing, why};
 use crate::file::{
     Access, Backup, Disk, LARGEST_FILE, Loaded, RealDisk, load_plan, merged, write_new,
 };
@@ -168,7 +169,7 @@ pub(super) fn run(args: &TodayArgs) -> u8 {
 /// Asked before planning, which may take long, and again before writing.
 fn may_keep(args: &TodayArgs) -> Result<(), u8> {
     let read = [Some(&*args.lesson), args.outcomes.as_deref(), args.plan.as_deref()];
-    let to = [(args.save.as_deref(), Kind::Lesson), (args.save_plan.as_deref(), Kind::Plan)];
+    let to = [(args.save.as_deref(), Kind::Day), (args.save_plan.as_deref(), Kind::Plan)];
     kept::may_keep(&to, &read)
 }
 
@@ -220,7 +221,7 @@ fn planned(
     }
     if let Some(path) = &args.save_plan {
         let kept = super::plan::save(path, &after.lesson, &after.plan);
-        kept.map_err(|error| not_kept(path, &error))?;
+        kept.map_err(|error| not_kept(path, &why(&error, Doing::Writing(path))))?;
     }
     let day = Day {
         before: (&loaded.lesson, &before),
@@ -280,7 +281,7 @@ fn save(path: &Path, lesson: &Path, file: &LessonFile) -> Result<(), u8> {
     let text =
         merged(&String::from_utf8_lossy(&text), file).map_err(|error| not_kept(path, &error))?;
     let saved = write_new(path, text.as_bytes(), Backup::Keep, Access::As(lesson));
-    saved.map_err(|error| not_kept(path, &error))
+    saved.map_err(|error| not_kept(path, &why(&error, Doing::Writing(path))))
 }
 
 fn not_kept(path: &Path, error: &dyn std::fmt::Display) -> u8 {

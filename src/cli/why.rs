@@ -1,7 +1,7 @@
 //! `ovenbell why`: why groups are not served.
 
 use std::path::PathBuf;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use clap::Args;
 
@@ -145,11 +145,13 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs, deadline:
     let stop = deadline.stop();
     let within = deadline.part_of_left(FOR_REASONS).unwrap_or(args.within);
     let limits = ExplainLimits { within, stop: Some(stop), ..ExplainLimits::default() };
+    let begun = Instant::now();
     let explained = explain_some(lesson, &asked, &not_served, limits);
+    let is_cut = begun.elapsed() >= within;
     let tin = args.tin.as_deref();
     let hangs_on = hangs_on(lesson, &plan, HANGS_ON, stop);
     let (explained, hangs_on) = (&explained, &hangs_on);
-    let time_ran_out = deadline.is_over();
+    let time_ran_out = is_cut || deadline.is_over();
     let found = WhyReport { lesson, plan: &plan, groups, tin, explained, hangs_on, time_ran_out };
     if args.json {
         match why::json(found) {

@@ -109,11 +109,11 @@ impl Disk for RealDisk {
     fn replace(&self, path: &Path, contents: &[u8], access: Access<'_>) -> io::Result<()> {
         let before = plain_at(path)?;
         if plain_file::is_protected(path) {
-            return Err(NotPlain::Protected.into());
+            return Err(NotPlain::Protected.at(path));
         }
         let is_beside = matches!(access, Access::As(_));
         if is_beside && before.is_some_and(|about| plain_file::is_shared(&about)) {
-            return Err(NotPlain::Shared.into());
+            return Err(NotPlain::Shared.at(path));
         }
         let mut file = open_anew(path, access)?;
         file.write_all(contents)?;
@@ -162,19 +162,23 @@ impl Disk for RealDisk {
 #[cfg(unix)]
 fn open_anew(path: &Path, access: Access<'_>) -> io::Result<AtomicWriteFile> {
     use atomic_write_file::unix::OpenOptionsExt as _;
-    use std::os::unix::fs::{OpenOptionsExt as _, PermissionsExt};
-    let mode = match access {
+    use std::os::unix::fs::{MetadataExt, OpenOptionsExt as _, PermissionsExt, fchown};
+    let other = match access {
         Access::AsBefore => return AtomicWriteFile::open(path),
-        Access::As(other) => {
-            fs::metadata(other).ok().map(|about| about.permissions().mode() & 0o777)
-        }
+        Access::As(other) => fs::metadata(other).ok(),
         Access::OwnerOnly => None,
     };
     // Closed to others until it is as it should be.
     let mut options = AtomicWriteFile::options();
     options.preserve_mode(false).preserve_owner(false).mode(0o600);
     let file = options.open(path)?;
-    if let Some(mode) = mode {
+    if let Some(other) = other {
+        // Ours to write again, though the other may be protected.
+        let mode = (other.mode() & 0o777) | 0o600;
+        let same_group = file.as_file().metadata()?.gid() == other.gid()
+            || fchown(file.as_file(), None, Some(other.gid())).is_ok();
+        // Another group is let in no more than anybody.
+        let mode = if same_group { mode } else { mode & 0o707 };
         file.as_file().set_permissions(fs::Permissions::from_mode(mode))?;
     }
     Ok(file)

@@ -11,7 +11,8 @@ use std::sync::Arc;
 use std::time::{Duration, Instant, SystemTime};
 
 use super::disk::{Disk, Locked};
-use super::lock_note::{is_at, note_of, user_in};
+use super::lock_note::{note_of, user_in};
+use super::plain_file::is_at;
 use super::plain_words::when;
 
 /// Who waits for a hold tries again after so long.

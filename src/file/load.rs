@@ -125,7 +125,7 @@ pub(super) fn text_of(read: io::Result<Vec<u8>>) -> Result<String, Finding> {
                 wrong("too-large", error.to_string()).hint("this is hardly a lesson or a plan")
             }
             io::ErrorKind::IsADirectory => wrong("unreadable", "is a folder, not a file".into()),
-            _ if NotPlain::of(&error).is_some() => wrong("unreadable", error.to_string()),
+            _ if NotPlain::of(&error).is_some() => wrong("not-plain", error.to_string()),
             _ => wrong("unreadable", format!("cannot be read: {error}")),
         }
     })?;

@@ -6,9 +6,7 @@ use std::io::{self, ErrorKind, Read, Write};
 use std::path::Path;
 use std::time::SystemTime;
 
-use same_file::Handle;
-
-use super::plain_file::{NotPlain, is_shared, open_plain};
+use super::plain_file::{NotPlain, is_at, is_shared, open_plain};
 
 /// Notes begin so; a file that begins otherwise is not ours.
 const MARK: &str = "open in ovenbell";
@@ -56,7 +54,13 @@ pub(super) fn lock_note(path: &Path, note: &str) -> io::Result<Locked> {
                     // It would only lie about.
                     let _ = fs::remove_file(path);
                 }
-                return Err(io::Error::new(ErrorKind::Unsupported, error));
+                // Some disks lock only what may be written: that it is another
+                // user's note does not say that there are no locks.
+                let kind = match ours_to_write {
+                    true => ErrorKind::Unsupported,
+                    false => ErrorKind::PermissionDenied,
+                };
+                return Err(io::Error::new(kind, error));
             }
         }
         // Whoever had it may have removed it between the two steps: then
@@ -65,9 +69,8 @@ pub(super) fn lock_note(path: &Path, note: &str) -> io::Result<Locked> {
             continue;
         }
         let before = text_of(&mut file);
-        let is_note = before.is_empty() || before.starts_with(MARK);
-        if !is_note || file.metadata()?.len() > LONGEST {
-            return Err(NotPlain::NotOurs.into());
+        if !is_note(&before) || file.metadata()?.len() > LONGEST {
+            return Err(NotPlain::NotOurs.at(path));
         }
         if !ours_to_write && fs::remove_file(path).is_ok() {
             // Another user's program left it; ours will stand in its place.
@@ -101,7 +104,7 @@ fn open(path: &Path) -> io::Result<Option<Opened>> {
         found => found.map(|(file, about)| (file, about, true)),
     };
     match found {
-        Ok((_, about, _)) if is_shared(&about) => Err(NotPlain::Shared.into()),
+        Ok((_, about, _)) if is_shared(&about) => Err(NotPlain::Shared.at(path)),
         Ok((file, _, ours_to_write)) => Ok(Some(Opened { file, ours_to_write, is_new: false })),
         Err(error) if error.kind() == ErrorKind::NotFound => {
             // Makes a file that is not there and nothing else: no link is followed.
@@ -115,10 +118,10 @@ fn open(path: &Path) -> io::Result<Option<Opened>> {
     }
 }
 
-/// Whether an open file is the one that now stands at a path.
-pub(super) fn is_at(file: &File, path: &Path) -> bool {
-    let ours = file.try_clone().and_then(Handle::from_file);
-    ours.is_ok_and(|ours| Handle::from_path(path).is_ok_and(|there| there == ours))
+/// Whether a file says what a note of ours says, or what is left of one after a
+/// power cut or on a full disk.
+fn is_note(text: &str) -> bool {
+    text.starts_with(MARK) || MARK.starts_with(text) || text.bytes().all(|b| b == 0)
 }
 
 /// What a note says; nothing where the lock keeps it from being read.
@@ -150,6 +153,17 @@ mod tests {
         drop(first);
         assert!(is_ours(&lock_note(&path, &note_of(None, "ten"))));
         assert_eq!(fs::read_to_string(&path)?, "open in ovenbell\nsince: ten\n");
+        Ok(())
+    }
+
+    #[test]
+    fn what_is_left_of_a_note_is_taken_over() -> io::Result<()> {
+        let folder = tempfile::tempdir()?;
+        let path = folder.path().join("open");
+        for left in ["", "open in", "open in ovenbell\nsin", "\0\0\0\0\0\0"] {
+            fs::write(&path, left)?;
+            assert!(is_ours(&lock_note(&path, "open in ovenbell\n")), "{left:?}");
+        }
         Ok(())
     }
 

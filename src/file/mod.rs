@@ -44,7 +44,7 @@ pub use load::{
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
 };
 pub use merge::merged;
-pub use plain_file::NotPlain;
+pub use plain_file::{NotPlain, are_same};
 pub use plan_file::{is_plan, load_plan, read_plan, write_plan};
 pub use save::{SaveError, write_lesson};
 pub use understand::touches_food_by_name;

@@ -77,10 +77,8 @@ impl OpenLesson {
         let path = disk.resolved(path);
         let mut care = Self { path: Some(path.clone()), ..Self::of_new(keeping) };
         let mut told = Vec::new();
+        care.try_to_hold(&path);
         care.find_protected(&path);
-        if care.read_only.is_none() {
-            care.try_to_hold(&path);
-        }
         let read = disk.read(&path, LARGEST_FILE);
         let is_there = !read.as_ref().is_err_and(|e| e.kind() == io::ErrorKind::NotFound);
         let bytes = read.as_ref().ok().cloned();
@@ -141,7 +139,8 @@ impl OpenLesson {
     /// A lesson that may not be written to may only be read, though its folder
     /// would let it be replaced.
     fn find_protected(&mut self, path: &Path) {
-        if self.keeping.disk.is_protected(path) {
+        if self.read_only.is_none() && self.keeping.disk.is_protected(path) {
+            self.hold = None;
             let why = "its file is write-protected".to_owned();
             self.read_only = Some(ReadOnly { elsewhere: false, why });
         }
@@ -264,8 +263,17 @@ impl OpenLesson {
         if self.read_only.is_some() {
             return;
         }
-        if self.path.is_none() && self.targets.first.is_none() {
-            self.find_a_place(&file.title);
+        if self.path.is_none() {
+            match &self.targets.first {
+                None => self.find_a_place(&file.title),
+                // There was no room for the note; there may be now.
+                Some(copy) if self.hold.is_none() => {
+                    if let HoldAttempt::Ours(hold) = FileHold::take(&self.keeping.disk, copy) {
+                        self.hold = Some(hold);
+                    }
+                }
+                Some(_) => {}
+            }
         }
         if self.targets.first.is_none() && self.targets.second.is_none() {
             let no_place = || "older changes that cannot be read are in the way".to_owned();
@@ -396,6 +404,10 @@ impl OpenLesson {
 
     /// Writes the file, keeping what was there as `.bak`.
     fn write(&mut self, path: &Path, new: &[u8], over: Over) -> Result<(), NotSaved> {
+        if self.keeping.disk.is_protected(path) {
+            let error = NotPlain::Protected.at(path);
+            return Err(NotSaved::Failed(why(&error, Doing::Writing(path))));
+        }
         if let Some(there) = self.check(path, over)?.filter(|there| there != new) {
             let backup = backup_path(path);
             let kept = self.keeping.disk.replace(&backup, &there, Access::As(path));

@@ -26,7 +26,7 @@ const NEEDED: [&str; 3] = ["recipe", "tin", "minutes"];
 /// A larger file, in bytes, is not read.
 const LARGEST: u64 = 20_000_000;
 /// How long another program that notes a bake is waited for.
-const PATIENCE: Duration = Duration::from_secs(20);
+const PATIENCE: Duration = Duration::from_secs(5);
 
 /// Why a bake was not noted. The file is as it was.
 #[derive(Debug, Error)]

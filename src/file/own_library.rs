@@ -293,7 +293,7 @@ impl OwnLibrary {
     /// Keeps other programs of ours from changing a shelf meanwhile.
     fn held(&self, shelf: &Path) -> Result<Option<FileHold>, OwnError> {
         let refused = |error| OwnError::Disk { path: shelf.to_owned(), error };
-        FileHold::wait(&self.disk, shelf, PATIENCE).map_err(refused)
+        FileHold::wait(&self.disk, &self.disk.resolved(shelf), PATIENCE).map_err(refused)
     }
 
     /// What a folder holds; nothing if it is not there.

@@ -36,16 +36,33 @@ pub enum NotPlain {
     NotOurs,
 }
 
-impl From<NotPlain> for io::Error {
-    fn from(why: NotPlain) -> Self {
-        io::Error::other(why)
-    }
+/// A reason and the file it is of, as the inner of an [`io::Error`].
+#[derive(Debug, Error)]
+#[error("{what}")]
+struct InTheWay {
+    what: NotPlain,
+    path: PathBuf,
 }
 
 impl NotPlain {
+    /// The error that says so of a file.
+    pub(super) fn at(self, path: &Path) -> io::Error {
+        let kind = match self {
+            NotPlain::Folder => ErrorKind::IsADirectory,
+            _ => ErrorKind::Other,
+        };
+        io::Error::new(kind, InTheWay { what: self, path: path.to_owned() })
+    }
+
     /// The reason, if an error is one of these.
     pub fn of(error: &io::Error) -> Option<NotPlain> {
-        error.get_ref()?.downcast_ref::<NotPlain>().copied()
+        Self::with_path(error).map(|(what, _)| what)
+    }
+
+    /// The reason and the file it is of, if an error is one of these.
+    pub(super) fn with_path(error: &io::Error) -> Option<(NotPlain, &Path)> {
+        let found = error.get_ref()?.downcast_ref::<InTheWay>()?;
+        Some((found.what, &found.path))
     }
 }
 
@@ -61,18 +78,19 @@ pub(super) fn plain_at(path: &Path) -> io::Result<Option<Metadata>> {
     };
     if about.is_symlink() {
         let is_there = fs::metadata(path).is_ok();
-        return Err(if is_there { NotPlain::Link } else { NotPlain::Dangling }.into());
+        let what = if is_there { NotPlain::Link } else { NotPlain::Dangling };
+        return Err(what.at(path));
     }
-    must_be_plain(&about)?;
+    must_be_plain(&about, path)?;
     Ok(Some(about))
 }
 
-fn must_be_plain(about: &Metadata) -> io::Result<()> {
+fn must_be_plain(about: &Metadata, path: &Path) -> io::Result<()> {
     if about.is_dir() {
-        return Err(io::Error::new(ErrorKind::IsADirectory, NotPlain::Folder));
+        return Err(NotPlain::Folder.at(path));
     }
     if !about.is_file() {
-        return Err(NotPlain::Special.into());
+        return Err(NotPlain::Special.at(path));
     }
     Ok(())
 }
@@ -91,7 +109,7 @@ pub(super) fn open_plain(path: &Path, to_write: bool) -> io::Result<(File, Metad
     careful(&mut options);
     let file = options.open(path)?;
     let about = file.metadata()?;
-    must_be_plain(&about)?;
+    must_be_plain(&about, path)?;
     Ok((file, about))
 }
 
@@ -117,6 +135,41 @@ pub(super) fn is_shared(about: &Metadata) -> bool {
 #[cfg(not(unix))]
 pub(super) fn is_shared(_about: &Metadata) -> bool {
     false
+}
+
+/// Whether two descriptions are of the same file.
+#[cfg(unix)]
+fn is_same_file(one: &Metadata, other: &Metadata) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    (one.dev(), one.ino()) == (other.dev(), other.ino())
+}
+
+/// Whether two paths lead to the same file. Nothing is opened, and so nothing
+/// waited for.
+#[cfg(unix)]
+pub fn are_same(one: &Path, other: &Path) -> bool {
+    let about = |path| fs::metadata(path).ok();
+    about(one).zip(about(other)).is_some_and(|(one, other)| is_same_file(&one, &other))
+}
+
+/// Whether two paths lead to the same file.
+#[cfg(not(unix))]
+pub fn are_same(one: &Path, other: &Path) -> bool {
+    same_file::is_same_file(one, other).unwrap_or(false)
+}
+
+/// Whether an open file is the one that now stands at a path.
+#[cfg(unix)]
+pub(super) fn is_at(file: &File, path: &Path) -> bool {
+    let (ours, there) = (file.metadata().ok(), fs::symlink_metadata(path).ok());
+    ours.zip(there).is_some_and(|(ours, there)| is_same_file(&ours, &there))
+}
+
+/// Whether an open file is the one that now stands at a path.
+#[cfg(not(unix))]
+pub(super) fn is_at(file: &File, path: &Path) -> bool {
+    let ours = file.try_clone().and_then(same_file::Handle::from_file);
+    ours.is_ok_and(|ours| same_file::Handle::from_path(path).is_ok_and(|there| there == ours))
 }
 
 /// Whether a file that is there may not be written to: nobody may, or not this

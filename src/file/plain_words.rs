@@ -26,10 +26,12 @@ pub fn why(error: &Error, doing: Doing<'_>) -> String {
         Doing::Writing(path) => (path, true),
     };
     let folder = path.parent().unwrap_or(path).display();
-    let name = || path.file_name().unwrap_or(path.as_os_str()).display().to_string();
-    match NotPlain::of(error) {
-        None | Some(NotPlain::Folder) => {}
-        Some(what) => return format!("{} {what}; move it away, or choose another", name()),
+    match NotPlain::with_path(error) {
+        None | Some((NotPlain::Folder, _)) => {}
+        Some((what, of)) => {
+            let name = of.file_name().unwrap_or(of.as_os_str()).display();
+            return format!("{name} {what}; move it away, or choose another");
+        }
     }
     match error.kind() {
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {

@@ -65,7 +65,7 @@ pub(super) fn write_held(
 ) -> io::Result<()> {
     let disk = RealDisk;
     if disk.is_protected(path) {
-        return Err(NotPlain::Protected.into());
+        return Err(NotPlain::Protected.at(path));
     }
     let before = match disk.read(path, LARGEST_BACKUP) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => None,

@@ -227,6 +227,11 @@ impl<'p> Constructor<'p> {
                 return;
             }
         }
+        if self.is_stopped() {
+            // The last option may have been broken off.
+            self.cut_short = true;
+            return;
+        }
         self.hopeless[group.like] = true;
     }
 

@@ -92,7 +92,7 @@ fn not_found(bounder: Bounder<'_>, group: &GroupTask, tries: Option<u64>) -> Not
         return told(&[Rule::Order, Rule::Locked, Rule::Bell], text.to_owned());
     }
     let Some(tries) = tries else {
-        let text = "Time ran out before a place for it was looked for.";
+        let text = "Time ran out before one whole plan was made.";
         return told(&[], text.to_owned());
     };
     let others = if bounder.problem.groups.len() > 1 { " beside the others" } else { "" };

@@ -82,6 +82,8 @@ fn a_plan_is_kept_over_a_plan_and_over_nothing_else() {
         refused.push((place.at("link.ron"), "is read by the command"));
         fs::hard_link(&lesson, place.at("hard.ron")).unwrap();
         refused.push((place.at("hard.ron"), "is read by the command"));
+        assert!(Command::new("mkfifo").arg(place.at("pipe")).status().unwrap().success());
+        refused.push((place.at("pipe"), "pipe"));
         refused.push(("/dev/null".into(), "device"));
         refused.push(("/dev/stdout".into(), "link"));
     }
@@ -91,6 +93,11 @@ fn a_plan_is_kept_over_a_plan_and_over_nothing_else() {
         assert!(said(&output).contains(why), "{to}: {}", said(&output));
         assert!(output.stdout.is_empty(), "refused before anything is planned");
     }
+    // What a command reads is not lost as what was there before, either.
+    fs::copy(&lesson, place.at("plan.ron.bak")).unwrap();
+    let back = ["plan", &place.at("plan.ron.bak"), "--save", &plan];
+    assert_eq!(ovenbell(&[&back[..], &FEW[..]].concat()).status.code(), Some(2));
+    assert_eq!(place.read("plan.ron.bak"), before);
     assert_eq!(place.read("lesson.ron"), before);
     assert_eq!(place.read("other.ron"), before);
     assert_eq!(place.read("letter.txt"), "Dear all");
@@ -107,6 +114,10 @@ fn a_day_and_its_plan_are_two_files() {
     };
     assert_eq!(day(&one, &one), Some(2));
     assert_eq!(day(&lesson, &two), Some(2));
+    assert_eq!(day(&one, &format!("{one}.bak")), Some(2));
+    fs::copy(&lesson, place.at("tuesday.ron")).unwrap();
+    assert_eq!(day(&place.at("tuesday.ron"), &two), Some(2), "another lesson is no day's");
+    fs::remove_file(place.at("tuesday.ron")).unwrap();
     assert_eq!(day(&one, &lesson), Some(2));
     assert_eq!(place.names(), ["lesson.ron"]);
     assert!(day(&one, &two).is_some_and(|status| status < 2));

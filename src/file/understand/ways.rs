@@ -73,7 +73,9 @@ impl Builder<'_> {
             if group.attendance == Attendance::LeftOut {
                 continue;
             }
-            let locked = self.parts.locks.iter().any(|l| l.group == GroupId(id));
+            // Other locks take no way away.
+            let takes = |to: &LockedTo| matches!(to, LockedTo::Method(_) | LockedTo::Tin(_));
+            let locked = self.parts.locks.iter().any(|l| l.group == GroupId(id) && takes(&l.to));
             let kind = (!locked).then(|| group.kind(recipe));
             let ways = match kind.as_ref().and_then(|kind| known.get(kind)) {
                 Some(ways) => *ways,

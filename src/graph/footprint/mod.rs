@@ -195,7 +195,8 @@ impl OnShelf {
 pub struct Corners {
     /// Millimetres from middle to middle that rims and air take.
     pub needed: f64,
-    /// Millimetres from middle to middle that there are, rounded up to tenths.
+    /// Millimetres from middle to middle that there are, rounded up to tenths,
+    /// or more finely where that would hide that it is too little.
     pub there: f64,
 }
 
@@ -205,8 +206,10 @@ impl Corners {
         let rims = f64::from(a + b) / 2.0;
         let (w, d) = (f64::from(space.width) - rims, f64::from(space.depth) - rims);
         let fits = a.max(b) <= space.width.min(space.depth);
-        let there = (w.hypot(d) * 10.0 - 1e-6).ceil() / 10.0;
-        fits.then(|| Self { needed: rims + f64::from(space.gap), there })
+        let (exact, needed) = (w.hypot(d), rims + f64::from(space.gap));
+        let rounded = |to: f64| (exact * to - 1e-6).ceil() / to;
+        let fine = [10.0, 100.0, 1000.0].map(rounded).into_iter().find(|there| *there < needed);
+        fits.then(|| Self { needed, there: fine.unwrap_or_else(|| rounded(10.0)) })
     }
 }
 

@@ -8,6 +8,9 @@ use crate::graph::problem::{BakeTask, ShelfTask};
 
 /// Sets of more tins than this are not looked at.
 const ARRANGED: usize = 6;
+/// So many sets are looked at on a shelf; where that is not enough nothing is
+/// said. The same in every run.
+const SETS: usize = 200;
 
 /// A kind of tin and what one counts of a batch, in parts of which a batch has
 /// the same number whatever it is baked in.
@@ -46,7 +49,7 @@ pub(super) fn at_one_time(bakes: &[&BakeTask], shelves: &[ShelfTask]) -> Option<
             Some(&(_, most)) => most,
             None => {
                 let fits: Vec<&Kind> = kinds.iter().filter(|k| k.height <= shelf.clear).collect();
-                let most = most_parts(&fits, shelf.space, &mut Vec::new())?;
+                let most = most_parts(&fits, shelf.space, &mut Vec::new(), &mut SETS.clone())?;
                 known.push((shelf, most));
                 most
             }
@@ -58,14 +61,22 @@ pub(super) fn at_one_time(bakes: &[&BakeTask], shelves: &[ShelfTask]) -> Option<
 
 /// The most parts of a shelf beside tins that stand there, with more of the
 /// kinds that are left.
-fn most_parts(kinds: &[&Kind], space: Space, there: &mut Vec<Footprint>) -> Option<usize> {
+fn most_parts(
+    kinds: &[&Kind],
+    space: Space,
+    there: &mut Vec<Footprint>,
+    sets: &mut usize,
+) -> Option<usize> {
     let mut most = 0;
     for (i, kind) in kinds.iter().enumerate() {
+        *sets = sets.checked_sub(1)?;
         there.push(kind.footprint);
         let fits = stand(there, space) != Together::Refuted;
         let more = match (fits, there.len() < ARRANGED) {
             (false, _) => Some(0),
-            (true, true) => most_parts(&kinds[i..], space, there).map(|more| kind.parts + more),
+            (true, true) => {
+                most_parts(&kinds[i..], space, there, sets).map(|more| kind.parts + more)
+            }
             (true, false) => None,
         };
         there.pop();

@@ -31,10 +31,18 @@ pub(super) fn no_room(bounder: Bounder<'_>, group: &GroupTask, choice: &Choice) 
     let (air, rim) = (cm(space.gap), cm(across));
     let all = shelves.len() * places;
     let wanted = format!("{}, {} wanted", counted(all, "shelf place"), number(tins));
-    if places != 1 {
+    if places == 0 {
+        let sentence = format!("The rim is {rim} cm across: none stands on {size}.");
+        return Some((wanted, sentence));
+    }
+    if places > 1 {
+        let on = match shelves.len() {
+            1 => String::new(),
+            n => format!(", and on {} such shelves no more than {}", number(n), number(all)),
+        };
         let sentence = format!(
             "The rims are {rim} cm across. With {air} cm of air between them no more than {most} \
-             stand on {size}, wherever they are put; {tins} are wanted.",
+             stand on {size}, wherever they are put{on}; {tins} are wanted.",
             most = number(places),
             tins = number(tins),
         );

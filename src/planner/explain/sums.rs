@@ -115,12 +115,13 @@ pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace
     let sentence = format!(
         "{hold} {paced} the first goes in at about {first} and a turn takes {turn}, in and out \
          included, so the last comes out at about {out}{then}, {late} after the bell. \
-         {paced} no more than {most} of them are out in time.",
+         {paced} no more than {most} of them {are} out in time.",
         hold = hold(bound, turns),
         first = clock(lesson, period, way.loaded),
         turn = in_minutes(bound.turn),
         out = clock(lesson, period, way.out),
         paced = capital(at_pace(lesson, pace)),
+        are = if bound.at_most() == 1 { "is" } else { "are" },
         late = in_minutes(way.total - bound.length),
         most = number(bound.at_most()),
     );
@@ -157,6 +158,12 @@ fn hold(bound: &TurnBound, turns: usize) -> String {
     let places = capital(&named(bound.places, "shelf place"));
     let batches = named(bound.groups, "batch");
     let turns = named(turns, "turn");
+    if bound.by_batch {
+        return format!(
+            "The shelves hold {} at one time, whatever they are baked in; {batches} make {turns}.",
+            named(bound.places, "batch")
+        );
+    }
     if bound.tins == 1 {
         return format!("{places} and {batches} make {turns}.");
     }
@@ -174,7 +181,10 @@ fn turn_sum(bound: &TurnBound, turns: usize, way: &Way, after: &[(String, f64)])
         "{batches} in {places}: {in_turns}; {first}; {loaded} + {more} x {turn} = {last_in}; \
          {last_in} + bake {bake} = {out}; {out} + {rest}, of {length}",
         batches = counted(bound.groups, "batch"),
-        places = counted(bound.places, "shelf place"),
+        places = match bound.by_batch {
+            true => format!("places for {}", counted(bound.places, "batch")),
+            false => counted(bound.places, "shelf place"),
+        },
         in_turns = counted(turns, "turn"),
         first = added(&before, way.loaded),
         loaded = plain_number(way.loaded),
