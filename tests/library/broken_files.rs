@@ -63,7 +63,7 @@ fn files_that_are_no_text_of_reasonable_size_are_refused() {
     large.set_len(50_000_000).unwrap();
     let finding = only(load_lesson(&path).unwrap_err());
     assert_eq!(finding.code, "too-large");
-    assert!(finding.message.contains("50000 kB"), "{finding}");
+    assert!(finding.message.contains("50000000 bytes"), "{finding}");
 
     fs::write(&path, b"(\n  format: 1,\n  title: \"caf\xe9\",\n)").unwrap();
     let finding = only(load_lesson(&path).unwrap_err());

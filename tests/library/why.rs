@@ -76,7 +76,8 @@ fn twenty_sponges_on_four_shelves_take_sixty_five() {
             "the first goes in at about 10:13",
             "a turn takes nine minutes",
             "the last comes out at about 10:57",
-            "at 11:05, five minutes after the bell",
+            "then last until 11:05, five minutes after the bell",
+            "Even at the quickest no more than sixteen of them are out in time.",
         ];
         for said in words {
             assert!(e.sentence.contains(said), "no \"{said}\" in {}", e.sentence);
