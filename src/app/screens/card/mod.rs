@@ -336,7 +336,7 @@ fn meaning(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Fits => "fits: with the wanted spare",
         Verdict::Tight => "tight: in time, little to spare",
-        Verdict::NotRealistically => "no plan found, and none proved impossible",
+        Verdict::NotRealistically => "no plan found at usual minutes",
         Verdict::Cannot => "cannot: proved impossible",
         Verdict::CannotAll => "no room for all: proved",
         Verdict::LeftOut => "left out",
