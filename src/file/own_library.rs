@@ -318,7 +318,8 @@ impl OwnLibrary {
         let taken: BTreeSet<String> =
             self.disk.list(folder)?.iter().map(|p| folded(&name_of(p))).collect();
         let safe = safe_name(name);
-        for number in 1..=taken.len() + 1 {
+        // Folders, which are not listed, may have some.
+        for number in 1..=taken.len() + 100 {
             let file = match number {
                 1 => format!("{safe}.ron"),
                 n => format!("{safe} {n}.ron"),

@@ -158,12 +158,6 @@ fn hold(bound: &TurnBound, turns: usize) -> String {
     let places = capital(&named(bound.places, "shelf place"));
     let batches = named(bound.groups, "batch");
     let turns = named(turns, "turn");
-    if bound.by_batch {
-        return format!(
-            "The shelves hold {} at one time, whatever they are baked in; {batches} make {turns}.",
-            named(bound.places, "batch")
-        );
-    }
     if bound.tins == 1 {
         return format!("{places} and {batches} make {turns}.");
     }
@@ -181,10 +175,7 @@ fn turn_sum(bound: &TurnBound, turns: usize, way: &Way, after: &[(String, f64)])
         "{batches} in {places}: {in_turns}; {first}; {loaded} + {more} x {turn} = {last_in}; \
          {last_in} + bake {bake} = {out}; {out} + {rest}, of {length}",
         batches = counted(bound.groups, "batch"),
-        places = match bound.by_batch {
-            true => format!("places for {}", counted(bound.places, "batch")),
-            false => counted(bound.places, "shelf place"),
-        },
+        places = counted(bound.places, "shelf place"),
         in_turns = counted(turns, "turn"),
         first = added(&before, way.loaded),
         loaded = plain_number(way.loaded),
