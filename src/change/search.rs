@@ -52,6 +52,11 @@ pub fn changes(
         let (offers, helps) = (Vec::new(), Vec::new());
         return Offers { goal, offers, helps, enough: Enough::AsItIs, menu: 0, tried: 0 };
     }
+    if stop.load(Ordering::Relaxed) {
+        // The menu of a large lesson takes its time.
+        let (offers, helps) = (Vec::new(), Vec::new());
+        return Offers { goal, offers, helps, enough: Enough::NotYet, menu: 0, tried: 0 };
+    }
     let menu = menu((file, lesson), past, plan, goal);
     let trying = Trying { file, past, goal, stop };
     let mut search =

@@ -3,7 +3,7 @@
 
 use std::ops::ControlFlow;
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::alteration::Alteration;
 use super::item::{Item, apply_all};
@@ -35,8 +35,8 @@ fn is_near(lesson: &Lesson, plan: &CheckedPlan) -> bool {
 
 /// What came of trying a set of changes.
 pub(super) enum Trial {
-    /// They cannot be made: the lesson would be none.
-    NoLesson,
+    /// Nothing was planned: they cannot be made, or all work was stopped.
+    Unplanned,
     /// It is proved that they are not enough.
     RuledOut,
     /// A plan, enough or not.
@@ -53,6 +53,10 @@ pub(super) struct Trying<'a> {
 }
 
 impl Trying<'_> {
+    fn is_stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+
     /// The lesson with some changes.
     pub(super) fn changed(&self, items: &[&Item]) -> Option<(LessonFile, Lesson)> {
         let mut file = self.file.clone();
@@ -65,9 +69,15 @@ impl Trying<'_> {
     /// built. Where short
     /// sums rule that out, nothing is planned unless `whatever`.
     pub(super) fn attempt(&self, items: &[&Item], decodings: u64, whatever: bool) -> Trial {
-        let Some((file, lesson)) = self.changed(items) else { return Trial::NoLesson };
+        let Some((file, lesson)) = self.changed(items) else { return Trial::Unplanned };
+        if self.is_stopped() {
+            return Trial::Unplanned;
+        }
         if !whatever && cannot_serve_all(&lesson) {
             return Trial::RuledOut;
+        }
+        if self.is_stopped() {
+            return Trial::Unplanned;
         }
         let goal = self.goal;
         // That all are out stays so in better plans; the wanted spare may give
@@ -81,11 +91,11 @@ impl Trying<'_> {
         };
         let few = (decodings / FIRST_LOOK).max(1);
         let Some(mut plan) = planned(&lesson, few, self.stop, met) else {
-            return Trial::NoLesson;
+            return Trial::Unplanned;
         };
         if !goal.is_met(&lesson, &plan) && is_near(&lesson, &plan) {
             let Some(longer) = planned(&lesson, decodings, self.stop, met) else {
-                return Trial::NoLesson;
+                return Trial::Unplanned;
             };
             plan = longer;
         }

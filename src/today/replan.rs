@@ -371,7 +371,7 @@ impl<'a> Replanning<'a> {
     }
 
     fn plan_held(&mut self, holds: &[Keeps], decodings: u64) -> bool {
-        if self.best.is_some() && self.is_over() {
+        if self.is_over() {
             // Even to begin takes its time in a large lesson.
             return false;
         }
@@ -381,7 +381,7 @@ impl<'a> Replanning<'a> {
             Some(_) => self.standing(),
             None => self.best_standing(),
         };
-        if most_served(&held) < goal.1.0 {
+        if most_served(&held) < goal.1.0 || self.is_over() {
             return false;
         }
         let budget = self.share(decodings, 4);
