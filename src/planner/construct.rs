@@ -60,6 +60,25 @@ pub struct Constructor<'p> {
     cut_short: bool,
 }
 
+/// What is tried first in placing an option.
+#[derive(Clone, Copy)]
+struct Wish<'g> {
+    /// How far the list of ovens is turned.
+    turn: usize,
+    /// The order of what follows.
+    rest: &'g [usize],
+    /// The start of each task.
+    starts: Option<&'g [i32]>,
+}
+
+impl Wish<'_> {
+    /// Where a task is tried first, within its window.
+    fn start(&self, task: usize, (earliest, latest): (i32, i32)) -> Option<i32> {
+        let start = self.starts?.get(task).copied()?;
+        (earliest..=latest).contains(&start).then_some(start)
+    }
+}
+
 /// One group with the option that is tried for it.
 #[derive(Clone, Copy)]
 pub(super) struct Scene<'p> {
@@ -240,10 +259,14 @@ impl<'p> Constructor<'p> {
         let choice = &group.options[option];
         let scene = Scene { index: g, group, choice, period: &self.problem.periods[group.period] };
         let gene = &genome.genes[g];
-        let own_order = gene.rest.as_ref().filter(|_| gene.option == option);
-        let rest: &[usize] = own_order.map_or(&choice.rest, |r| r);
+        let own = Some(gene).filter(|gene| gene.option == option);
+        let wish = Wish {
+            turn: gene.turn,
+            rest: own.and_then(|gene| gene.rest.as_deref()).unwrap_or(&choice.rest),
+            starts: own.and_then(|gene| gene.starts.as_deref()),
+        };
         let Some(bake) = &choice.bake else {
-            return self.attempt(scene, None, gene.turn, rest);
+            return self.attempt(scene, None, wish);
         };
         self.begin(scene);
         let stop = self.stop;
@@ -252,7 +275,7 @@ impl<'p> Constructor<'p> {
         (wanted..=latest)
             .chain(earliest..wanted.min(latest + 1))
             .take_while(|_| !stop.is_some_and(|stop| stop.load(Ordering::Relaxed)))
-            .any(|at| self.attempt(scene, Some((bake, at)), gene.turn, rest))
+            .any(|at| self.attempt(scene, Some((bake, at)), wish))
     }
 
     /// Forgets what was placed; only what is done beforehand has its place.
@@ -276,16 +299,15 @@ impl<'p> Constructor<'p> {
         &mut self,
         scene: Scene<'p>,
         bake: Option<(&'p BakeTask, i32)>,
-        turn: usize,
-        rest: &[usize],
+        wish: Wish<'_>,
     ) -> bool {
         let mark = self.timeline.mark();
         self.begin(scene);
         let done = scene.choice.windows.possible()
             && self.whole_holds(scene)
-            && bake.is_none_or(|(bake, at)| self.place_bake(scene, bake, at, turn))
-            && scene.choice.ancestors.iter().all(|&task| self.place_backwards(scene, task))
-            && rest.iter().all(|&task| self.place_forwards(scene, task));
+            && bake.is_none_or(|(bake, at)| self.place_bake(scene, bake, at, wish.turn))
+            && scene.choice.ancestors.iter().all(|&task| self.place_backwards(scene, task, wish))
+            && wish.rest.iter().all(|&task| self.place_forwards(scene, task, wish));
         if !done {
             self.take_back(scene.index, mark);
         }
@@ -431,18 +453,20 @@ impl<'p> Constructor<'p> {
         scene.choice.windows.of(task, &self.schedule[scene.index].starts, UNPLACED)
     }
 
-    fn place_backwards(&mut self, scene: Scene<'p>, task: usize) -> bool {
+    fn place_backwards(&mut self, scene: Scene<'p>, task: usize, wish: Wish<'_>) -> bool {
         let (earliest, latest) = self.window(scene, task);
-        (earliest..=latest).rev().any(|start| self.place(scene, task, start))
+        let first = wish.start(task, (earliest, latest)).into_iter();
+        first.chain((earliest..=latest).rev()).any(|start| self.place(scene, task, start))
     }
 
-    fn place_forwards(&mut self, scene: Scene<'p>, task: usize) -> bool {
+    fn place_forwards(&mut self, scene: Scene<'p>, task: usize, wish: Wish<'_>) -> bool {
         let (earliest, latest) = self.window(scene, task);
         if scene.task(task).when == WhenDone::Collected {
             self.schedule[scene.index].starts[task] = earliest;
             return earliest <= latest && self.take_held_from(scene, task);
         }
-        (earliest..=latest).any(|start| self.place(scene, task, start))
+        let first = wish.start(task, (earliest, latest)).into_iter();
+        first.chain(earliest..=latest).any(|start| self.place(scene, task, start))
     }
 
     /// Moves what precedes loading, and takes nothing but pupils, as early as

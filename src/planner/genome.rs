@@ -1,6 +1,9 @@
 //! The choices the search varies: who is placed first, which tin and oven each group
 //! tries first, from when it may load, where floating steps of the class lie.
 
+use std::sync::Arc;
+
+use super::exact::lesson::ModelPlan;
 use crate::graph::Problem;
 
 /// The choices the search varies for one group.
@@ -14,6 +17,8 @@ pub struct Gene {
     pub not_before: i32,
     /// Another order of the option's `rest`.
     pub rest: Option<Vec<usize>>,
+    /// Where each task of the option is tried first.
+    pub starts: Option<Arc<[i32]>>,
 }
 
 /// The choices the search varies.
@@ -41,7 +46,31 @@ impl Genome {
             let locked = tasks.iter().filter_map(|t| t.locked).min();
             (!group.before_all, locked.is_none(), !group.keep_apart, locked, g)
         });
-        let gene = Gene { option: 0, turn: 0, not_before: i32::MIN, rest: None };
+        let gene = Gene { option: 0, turn: 0, not_before: i32::MIN, rest: None, starts: None };
         Self { order, genes: vec![gene; problem.groups.len()], floats }
+    }
+
+    /// This genome with everything where the solver's plan has it: groups in the order
+    /// in which that loads them, and those it does not serve last.
+    pub fn after(&self, problem: &Problem, plan: &ModelPlan) -> Self {
+        let mut genome = Self { floats: plan.floats.clone(), ..self.clone() };
+        let mut loads = vec![i32::MAX; genome.genes.len()];
+        for (g, seed) in plan.groups.iter().enumerate() {
+            let Some(seed) = seed else { continue };
+            let group = &problem.groups[g];
+            let bake = group.options[seed.option].bake.as_ref();
+            let load = bake.and_then(|bake| seed.starts.get(bake.load)).copied();
+            let first = seed.ovens.first();
+            loads[g] = load.unwrap_or(i32::MIN);
+            genome.genes[g] = Gene {
+                option: seed.option,
+                turn: group.ovens.iter().position(|oven| Some(oven) == first).unwrap_or(0),
+                not_before: load.unwrap_or(i32::MIN),
+                rest: None,
+                starts: Some(seed.starts.as_slice().into()),
+            };
+        }
+        genome.order.sort_by_key(|&g| loads[g]);
+        genome
     }
 }

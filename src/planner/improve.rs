@@ -8,6 +8,7 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 use super::construct::{Constructor, UNPLACED};
+use super::exact::lesson::ModelPlan;
 use super::genome::Genome;
 use super::objective::Score;
 use crate::graph::Problem;
@@ -106,6 +107,27 @@ impl<'p> LateAcceptance<'p> {
             return false;
         }
         self.history[slot] = score;
+        self.go_on_from(genome, score)
+    }
+
+    /// Builds a plan after the solver's and goes on from there; `true` if it is
+    /// better than any before.
+    pub fn follow(&mut self, plan: &ModelPlan) -> bool {
+        let genome = self.best.0.after(self.problem, plan);
+        let score = self.built.build(&genome);
+        self.best_is_built = false;
+        self.decodings += 1;
+        if self.built.crowded() || self.built.cut_short() {
+            return false;
+        }
+        self.last_better = self.decodings;
+        self.history.fill(score);
+        self.go_on_from(genome, score)
+    }
+
+    /// Takes the plan built last as the one to change; `true` if it is better than
+    /// any before.
+    fn go_on_from(&mut self, genome: Genome, score: Score) -> bool {
         let better = score < self.best.1;
         if better {
             self.best = (genome.clone(), score);
@@ -154,8 +176,9 @@ impl<'p> LateAcceptance<'p> {
                 0..35 if groups > 1 => self.reorder(genome),
                 0..55 if self.problem.groups[g].options.len() > 1 => {
                     let options = self.problem.groups[g].options.len();
-                    genome.genes[g].option = self.rng.random_range(0..options);
-                    genome.genes[g].rest = None;
+                    let option = self.rng.random_range(0..options);
+                    let gene = &mut genome.genes[g];
+                    (gene.option, gene.rest, gene.starts) = (option, None, None);
                 }
                 0..65 if self.problem.groups[g].ovens.len() > 1 => {
                     genome.genes[g].turn =
@@ -182,6 +205,7 @@ impl<'p> LateAcceptance<'p> {
     /// Lets a group load with another, or a little later, or freely.
     fn hold_back(&mut self, genome: &mut Genome, g: usize) {
         let with = self.loads[self.rng.random_range(0..self.loads.len())];
+        genome.genes[g].starts = None;
         genome.genes[g].not_before = match self.rng.random_range(0..4) {
             0 => i32::MIN,
             1 => with + self.rng.random_range(-3..=3),
@@ -215,6 +239,6 @@ impl<'p> LateAcceptance<'p> {
         let low = rest.iter().rposition(|&t| is_in(&of.before, t)).map_or(0, |i| i + 1);
         let high = rest.iter().position(|&t| is_in(&of.after, t)).unwrap_or(rest.len());
         rest.insert(if low < high { self.rng.random_range(low..=high) } else { low }, task);
-        gene.rest = Some(rest);
+        (gene.rest, gene.starts) = (Some(rest), None);
     }
 }

@@ -92,6 +92,9 @@ const LOOK_EVERY: u64 = 32;
 /// could follow.
 const SHOW_EVERY: Duration = Duration::from_millis(20);
 
+/// Steps of the search that follow on plans of the solver, beyond its budget.
+const FOLLOWED_BY: u64 = 200;
+
 /// Conflicts of the solver, for each question, for each plan the search may
 /// build, where no time is given.
 const CONFLICTS_A_DECODING: u64 = 1;
@@ -221,10 +224,20 @@ impl Planning<'_> {
         loop {
             let searched = self.searched();
             let (proof, proved) = self.desk.proved();
-            if enough || self.is_over() || searched && proved {
+            if enough || self.is_over() {
                 break;
             }
-            if searched {
+            // Without a time the answer must not hang on when a plan was found.
+            let may_follow = self.budget.within.is_some() || searched && proved;
+            let followed = may_follow && self.follow();
+            if aims(self.search.best.1) < laid_down {
+                self.lay_down();
+                laid_down = aims(self.search.best.1);
+            }
+            if searched && proved && !followed {
+                break;
+            }
+            if searched && !followed {
                 self.desk.wait(Duration::from_millis(10));
             }
             for _ in 0..LOOK_EVERY {
@@ -272,6 +285,23 @@ impl Planning<'_> {
     fn searched(&self) -> bool {
         self.budget.decodings.is_some_and(|most| self.search.decodings >= most)
             || ideal_score::is_best(self.ideal, self.bounds, self.search.best.1)
+    }
+
+    /// Goes on from what the solver has found; `false` if that was nothing.
+    fn follow(&mut self) -> bool {
+        let found = self.desk.found();
+        for plan in &found {
+            self.search.follow(plan);
+            for _ in 0..FOLLOWED_BY {
+                if self.is_over()
+                    || ideal_score::is_best(self.ideal, self.bounds, self.search.best.1)
+                {
+                    break;
+                }
+                self.search.step();
+            }
+        }
+        !found.is_empty()
     }
 
     fn lay_down(&mut self) {

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use super::bounds::Bounder;
 use super::exact::Limits;
-use super::exact::lesson::{Known, Refuted, Shelves, prove, refute};
+use super::exact::lesson::{Known, ModelPlan, Refuted, Shelves, prove, refute};
 use crate::graph::{Problem, quick};
 use crate::model::Lesson;
 use crate::plan::Bounds;
@@ -43,6 +43,9 @@ struct DeskState {
     number: u64,
     /// The proof about the plan laid down last.
     proof: Proof,
+    /// Plans of the model that are better than it, in the order in which they were
+    /// found.
+    found: Vec<ModelPlan>,
     /// All that can be is proved of it.
     done: bool,
     closed: bool,
@@ -52,7 +55,8 @@ impl Desk {
     /// A desk with nothing proved beyond `bounds`.
     pub(super) fn new(bounds: Bounds, keeps: bool) -> Self {
         let proof = Proof { bounds, refuted: Refuted::default() };
-        let state = DeskState { next: None, number: 0, proof, done: true, closed: false };
+        let found = Vec::new();
+        let state = DeskState { next: None, number: 0, proof, found, done: true, closed: false };
         Self {
             state: Mutex::new(state),
             changed: Condvar::new(),
@@ -73,6 +77,7 @@ impl Desk {
         state.number += 1;
         if !self.keeps {
             state.proof = Proof { bounds, refuted: Refuted::default() };
+            state.found.clear();
         }
         state.done = false;
         self.halt.store(true, Ordering::Relaxed);
@@ -83,6 +88,11 @@ impl Desk {
     pub(super) fn proved(&self) -> (Proof, bool) {
         let state = self.state();
         (state.proof.clone(), state.done)
+    }
+
+    /// The plans of the model found since they were last asked for.
+    pub(super) fn found(&self) -> Vec<ModelPlan> {
+        std::mem::take(&mut self.state().found)
     }
 
     /// Waits a little for news.
@@ -122,7 +132,14 @@ impl Desk {
             };
             let so_far = proof.refuted;
             let better = |bounds| tell(Proof { bounds, refuted: so_far.clone() }, false);
-            let bounds = prove(problem, &known, proof.bounds, limits, &shelves, better);
+            let found = |plan: ModelPlan| {
+                let mut state = self.state();
+                if self.keeps || state.number == number {
+                    state.found.push(plan);
+                    self.changed.notify_all();
+                }
+            };
+            let bounds = prove(problem, &known, proof.bounds, limits, &shelves, better, &found);
             // Where a short sum says why, no longer proof is wanted.
             let unserved = |&g: &usize| known.seed.get(g).is_some_and(Option::is_none);
             let bounder = Bounder { lesson, problem };

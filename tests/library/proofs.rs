@@ -69,6 +69,22 @@ fn holds(bounds: Bounds, plan: &CheckedPlan) -> bool {
     best.shortfall >= bounds.shortfall_at_least
 }
 
+/// Lessons in which few plans built do not reach what the solver shows to be possible:
+/// its plans are built after, and what they come to is proved to be the best.
+#[test]
+fn plans_are_as_good_as_what_the_solver_finds() {
+    for seed in [220, 234, 236, 250, 251] {
+        let lesson = hard(&read(&generate::lesson(seed)));
+        let plan = plan(&lesson, 600, 1);
+        assert!(
+            all_proved(&plan).is_some(),
+            "seed {seed}: {:?} {:?}",
+            bounds(&plan),
+            plan.objective()
+        );
+    }
+}
+
 #[test]
 fn no_plan_beats_what_is_proved() {
     let (mut aims, mut of) = (0, 0);

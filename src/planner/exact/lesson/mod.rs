@@ -14,7 +14,7 @@ mod size;
 mod watched;
 
 pub(in crate::planner) use ask::{Said, ServeQuestion, ask};
-pub(in crate::planner) use model::Seed;
+pub(in crate::planner) use model::{ModelPlan, Seed};
 pub(in crate::planner) use modes::ready_at_least;
 pub(in crate::planner) use ovens::Shelves;
 pub(in crate::planner) use proofs::{Known, prove};

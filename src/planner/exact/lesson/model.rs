@@ -25,6 +25,15 @@ pub(in crate::planner) struct Seed {
     pub ovens: Vec<usize>,
 }
 
+/// A plan of the model, which may ask for less than the rules do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::planner) struct ModelPlan {
+    /// Where everything is, by group; `None` for those not served.
+    pub groups: Vec<Option<Seed>>,
+    /// Starts of the floating steps of the class.
+    pub floats: Vec<i32>,
+}
+
 /// What is asked: is there a plan like that?
 #[derive(Debug, Clone)]
 pub(super) struct Question {
@@ -328,6 +337,29 @@ impl<'p> Model<'p> {
     /// Groups served in what was found last.
     pub(super) fn served(&self) -> usize {
         self.modes.iter().filter(|m| self.is_taken(m)).count()
+    }
+
+    /// What was found last. Tasks outside the lesson start when it does not say.
+    pub(super) fn plan(&self) -> ModelPlan {
+        let mut groups = vec![None; self.problem.groups.len()];
+        for (m, mode) in self.modes.iter().enumerate() {
+            if !self.is_taken(mode) {
+                continue;
+            }
+            let start = |start: &Option<DomainId>| start.map_or(i32::MIN, |s| self.engine.value(s));
+            let tins = self.standing.iter().filter(|s| s.mode == m);
+            let ovens = tins.flat_map(|s| {
+                let tins = usize::try_from(self.engine.value(s.tins)).unwrap_or(0);
+                std::iter::repeat_n(s.oven, tins)
+            });
+            groups[mode.group] = Some(Seed {
+                option: mode.option,
+                starts: mode.starts.iter().map(start).collect(),
+                ovens: ovens.collect(),
+            });
+        }
+        let floats = self.floats.iter().map(|&float| self.engine.value(float)).collect();
+        ModelPlan { groups, floats }
     }
 
     /// Departures in what was found last.

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use super::super::engine::{Limits, SearchEnd};
-use super::model::{Model, Question, Seed};
+use super::model::{Model, ModelPlan, Question, Seed};
 use super::ovens::Shelves;
 use crate::graph::Problem;
 use crate::plan::Bounds;
@@ -23,8 +23,9 @@ pub(in crate::planner) struct Known {
 }
 
 /// Betters `bounds` against the best plan known, aim by aim, until they meet
-/// it or a limit is reached; tells every bound that got better. A fault of the
-/// solver counts as a limit reached.
+/// it or a limit is reached; tells every bound that got better and every plan of the
+/// model that is better than the one known. A fault of the solver counts as a limit
+/// reached.
 pub(in crate::planner) fn prove(
     problem: &Problem,
     known: &Known,
@@ -32,8 +33,9 @@ pub(in crate::planner) fn prove(
     limits: Limits<'_>,
     shelves: &RefCell<Shelves>,
     mut tell: impl FnMut(Bounds),
+    found: &dyn Fn(ModelPlan),
 ) -> Bounds {
-    let mut prover = Prover { problem, known, bounds, limits, shelves };
+    let mut prover = Prover { problem, known, bounds, limits, shelves, found };
     for aim in [Prover::served, Prover::departures, Prover::shortfall] {
         for each_oven in [false, true] {
             if each_oven && limits.conflicts.is_some_and(|most| most < WORTH_OVENS) {
@@ -58,6 +60,8 @@ struct Prover<'a> {
     bounds: Bounds,
     limits: Limits<'a>,
     shelves: &'a RefCell<Shelves>,
+    /// Hears of every plan of the model.
+    found: &'a dyn Fn(ModelPlan),
 }
 
 /// Conflicts before ovens are no longer taken together.
@@ -108,13 +112,14 @@ impl Prover<'_> {
             match model.search(limits) {
                 SearchEnd::Refuted => return true,
                 SearchEnd::Stopped => return false,
-                SearchEnd::Solved => match better(&mut model, question) {
-                    Next::Same => {}
-                    Next::Anew => {
-                        model = self.model(question);
+                SearchEnd::Solved => {
+                    (self.found)(model.plan());
+                    match better(&mut model, question) {
+                        Next::Same => {}
+                        Next::Anew => model = self.model(question),
+                        Next::Enough => return true,
                     }
-                    Next::Enough => return true,
-                },
+                }
             }
         }
     }
