@@ -5,8 +5,9 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::plan::{deadline, planned_only, seconds};
+use super::plan::{deadline, planned_only, seconds, why_none};
 use super::say::tell;
+use super::told::{kept_plan, plan_to_go_by};
 use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print, wrong};
 use crate::change::{Effort, Enough, changes};
 use crate::export::changes::{json, text};
@@ -40,6 +41,9 @@ pub(super) struct ChangesArgs {
     /// Build so many plans to see whether a change is enough.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     decodings: Option<u64>,
+    /// Go by the best plan, whatever plan is kept with the lesson.
+    #[arg(long)]
+    anew: bool,
     /// Go by the bakes noted in this table, not by your own.
     #[arg(long, value_name = "CSV")]
     outcomes: Option<PathBuf>,
@@ -57,8 +61,16 @@ pub(super) fn run(args: &ChangesArgs) -> u8 {
     };
     let within = deadline.part_of_left(FOR_PLANNING);
     let budget = Budget { within, ..Budget::default() };
-    let plan = match planned_only(&args.lesson, &loaded.lesson, &budget, &deadline) {
-        Ok(found) => found.judged,
+    let kept = kept_plan(&args.lesson, &loaded, args.anew, args.json);
+    let plan = match kept {
+        Some(kept) => plan_to_go_by(kept, &loaded.lesson, &budget, &deadline)
+            .map_err(|error| why_none(&args.lesson, &error)),
+        None => {
+            planned_only(&args.lesson, &loaded.lesson, &budget, &deadline).map(|found| found.judged)
+        }
+    };
+    let plan = match plan {
+        Ok(plan) => plan,
         Err(status) => return status,
     };
     let usual = Effort::default();

@@ -10,8 +10,9 @@ use super::{
     past_bakes, print,
 };
 use crate::check::{Breach, check};
-use crate::file;
+use crate::file::{self, Loaded};
 use crate::finding::Finding;
+use crate::keep::told;
 use crate::model::Lesson;
 
 pub(super) const HELP: &str = "Examples:
@@ -42,12 +43,15 @@ pub(super) fn run(args: &CheckArgs) -> u8 {
     };
     let Some(path) = &args.plan else {
         if args.json {
-            print(&findings_json(&loaded.warnings));
+            let kept = loaded.told.as_ref().and_then(|kept| told(&loaded.lesson, kept).err());
+            let gone = kept.as_ref().map_or(&[][..], |gone| &gone.findings);
+            let all: Vec<Finding> = loaded.warnings.iter().chain(gone).cloned().collect();
+            print(&findings_json(&all));
         } else {
             complain(&args.lesson, &loaded.warnings);
             tell("The lesson can be planned.");
         }
-        return WELL;
+        return kept_with_it(args, &loaded);
     };
     let plan = match file::load_plan(path, &loaded.lesson) {
         Ok(plan) => plan,
@@ -67,6 +71,26 @@ pub(super) fn run(args: &CheckArgs) -> u8 {
         }
     }
     if breaches.is_empty() { WELL } else { DOES_NOT_FIT }
+}
+
+/// Says whether the plan kept with the lesson holds, if there is one.
+fn kept_with_it(args: &CheckArgs, loaded: &Loaded) -> u8 {
+    let Some(kept) = &loaded.told else { return WELL };
+    match told(&loaded.lesson, kept) {
+        Ok(_) => {
+            if !args.json {
+                tell("The plan kept with it keeps every rule.");
+            }
+            WELL
+        }
+        Err(gone) => {
+            if !args.json {
+                complain(&args.lesson, &gone.findings);
+                tell("The plan kept with it no longer holds.");
+            }
+            DOES_NOT_FIT
+        }
+    }
 }
 
 fn report_findings(args: &CheckArgs, of: &Path, findings: &[Finding]) -> u8 {

@@ -17,6 +17,8 @@ pub(super) enum Kind {
     Plan,
     /// A lesson of a day.
     Day,
+    /// A lesson.
+    Lesson,
 }
 
 impl Kind {
@@ -24,12 +26,14 @@ impl Kind {
         match self {
             Kind::Plan => "plan",
             Kind::Day => "lesson of a day",
+            Kind::Lesson => "lesson",
         }
     }
 
     fn is_kind_of(self, text: &str) -> bool {
         match self {
             Kind::Plan => file::is_plan(text),
+            Kind::Lesson => file::read_lesson_shapes(text).is_ok(),
             Kind::Day => file::read_lesson_shapes(text).is_ok_and(|file| file.today.is_some()),
         }
     }
@@ -70,7 +74,7 @@ fn is_same(one: &Path, other: &Path) -> bool {
 }
 
 /// What stands at a path and is not of this kind, or is in use.
-fn in_the_way(path: &Path, kind: Kind) -> Option<String> {
+pub(super) fn in_the_way(path: &Path, kind: Kind) -> Option<String> {
     let resolved = RealDisk.resolved(path);
     if RealDisk.is_protected(&resolved) {
         return Some("the file is write-protected".to_owned());

@@ -12,6 +12,7 @@ mod tins;
 mod tins_free;
 mod tins_table;
 mod today;
+mod told;
 mod took;
 mod why;
 

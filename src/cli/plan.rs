@@ -8,12 +8,13 @@ use clap::Args;
 
 use super::kept::{self, Kind};
 use super::say::{said, tell};
+use super::told::{self, KeptPlan, kept_plan};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print, wrong};
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::deadline::Deadline;
 use crate::export::{json, text};
 use crate::file::plain_words::{Doing, why};
-use crate::file::{self, Backup};
+use crate::file::{self, Backup, Loaded};
 use crate::model::Lesson;
 use crate::planner::{BestPlan, Budget, PlanError, plan_lesson, plan_until};
 
@@ -27,6 +28,10 @@ pub(super) const HELP: &str = "Examples:
   ovenbell plan lessons/demo.ron
   ovenbell plan my-lesson.ron --within 10 --save my-plan.ron
   ovenbell plan my-lesson.ron --json --decodings 50000 --seed 7
+  ovenbell plan my-lesson.ron --anew --keep
+
+A plan kept with the lesson (--keep, or saving in the window) is the answer as
+long as it holds; --anew looks for the best one.
 
 The same seed and number of decodings give the same plan. Where neither time nor
 decodings are given and 4 seconds are not enough for 20000, the answer says so.";
@@ -55,6 +60,13 @@ pub(super) struct PlanArgs {
     /// Keep the plan in this file (RON).
     #[arg(long, value_name = "PLAN")]
     save: Option<PathBuf>,
+    /// Look for the best plan, whatever plan is kept with the lesson.
+    #[arg(long)]
+    anew: bool,
+    /// Keep the plan with the lesson, in the lesson's own file: what groups are
+    /// told. From then on it is the lesson's plan.
+    #[arg(long)]
+    keep: bool,
 }
 
 pub(super) fn seconds(text: &str) -> Result<Duration, String> {
@@ -74,13 +86,15 @@ pub(super) fn instead_of_window(lesson: Option<&Path>) -> u8 {
         seed: 1,
         outcomes: None,
         save: None,
+        anew: false,
+        keep: false,
     };
     if lesson.is_some() { run(&args) } else { plan_demo(&args) }
 }
 
 fn plan_demo(args: &PlanArgs) -> u8 {
     match file::read_lesson(DEMO) {
-        Ok(loaded) => plan_loaded(&loaded.lesson, args, &args.deadline()),
+        Ok(loaded) => plan_loaded(&loaded, args, &args.deadline()),
         Err(findings) => {
             complain(&args.lesson, &findings);
             OUR_FAULT
@@ -95,7 +109,7 @@ pub(super) fn run(args: &PlanArgs) -> u8 {
         return status;
     }
     match load(&args.lesson, args.outcomes.as_deref()) {
-        Ok((loaded, _)) => plan_loaded(&loaded.lesson, args, &deadline),
+        Ok((loaded, _)) => plan_loaded(&loaded, args, &deadline),
         Err(status) => status,
     }
 }
@@ -103,6 +117,9 @@ pub(super) fn run(args: &PlanArgs) -> u8 {
 /// Asked before planning, which may take long, and again before writing.
 fn may_keep(args: &PlanArgs) -> Result<(), u8> {
     let read = [Some(&*args.lesson), args.outcomes.as_deref()];
+    if args.keep {
+        told::may_keep_with(&args.lesson)?;
+    }
     kept::may_keep(&[(args.save.as_deref(), Kind::Plan)], &read)
 }
 
@@ -118,7 +135,8 @@ pub(super) fn deadline(within: Option<Duration>, decodings: Option<u64>) -> Dead
     Deadline::within(within.or_else(|| decodings.is_none().then_some(USUAL_TIME)))
 }
 
-fn plan_loaded(lesson: &Lesson, args: &PlanArgs, deadline: &Deadline) -> u8 {
+fn plan_loaded(loaded: &Loaded, args: &PlanArgs, deadline: &Deadline) -> u8 {
+    let lesson = &loaded.lesson;
     let read = Instant::now();
     let decodings = match (args.decodings, args.within) {
         (None, None) => Budget::default().decodings,
@@ -127,7 +145,14 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, deadline: &Deadline) -> u8 {
     let within = args.within.and_then(|_| deadline.left());
     let budget = Budget { within, decodings, seed: args.seed };
     let before = read.elapsed();
-    let found = match planned(&args.lesson, lesson, &budget, deadline) {
+    let kept = kept_plan(&args.lesson, loaded, args.anew, args.json);
+    let is_kept = matches!(kept, Some(KeptPlan::Holds(_)));
+    let found = match kept {
+        Some(kept) => told::planned(kept, lesson, &budget, deadline)
+            .map_err(|error| why_none(&args.lesson, &error)),
+        None => planned(&args.lesson, lesson, &budget, deadline),
+    };
+    let found = match found {
         Ok(found) => found,
         Err(status) => return status,
     };
@@ -141,13 +166,19 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, deadline: &Deadline) -> u8 {
         wrong(&format!("{}: the plan could not be kept: {why}", path.display()));
         return CANNOT_READ;
     }
+    if args.keep
+        && !is_kept
+        && let Err(status) = told::keep_with(&args.lesson, loaded, &found.judged)
+    {
+        return status;
+    }
     if args.json {
         let timing = json::PlanningTime {
             first_plan_ms: milliseconds(before + found.first_plan),
             elapsed_ms: milliseconds(read.elapsed()),
             decodings: found.decodings,
         };
-        match json::answer(lesson, &found.judged, timing) {
+        match json::answer(lesson, (&found.judged, is_kept), timing) {
             Ok(answer) => print(&answer),
             Err(fault) => {
                 wrong(&format!("a fault of ovenbell's: {fault}"));
@@ -156,7 +187,7 @@ fn plan_loaded(lesson: &Lesson, args: &PlanArgs, deadline: &Deadline) -> u8 {
         }
     } else {
         tell(&text::answer(lesson, &found.judged));
-        if args.within.is_none() && deadline.is_over() {
+        if args.within.is_none() && deadline.is_over() && !is_kept {
             tell(&time_ran_out(found.decodings));
         }
     }
@@ -185,7 +216,7 @@ fn planned(
     deadline: &Deadline,
 ) -> Result<BestPlan<CheckedPlan>, u8> {
     let found = plan_lesson(lesson, budget, deadline.stop(), judge_of(lesson), |_| {});
-    found.map_err(|error| told(path, &error))
+    found.map_err(|error| why_none(path, &error))
 }
 
 /// The same without proofs beyond short sums.
@@ -197,11 +228,11 @@ pub(super) fn planned_only(
 ) -> Result<BestPlan<CheckedPlan>, u8> {
     let on = |_: &CheckedPlan| ControlFlow::Continue(());
     let found = plan_until(lesson, budget, deadline.stop(), judge_of(lesson), on);
-    found.map_err(|error| told(path, &error))
+    found.map_err(|error| why_none(path, &error))
 }
 
 /// Tells why there is no plan; the exit status that goes with it.
-pub(super) fn told(path: &Path, error: &PlanError) -> u8 {
+pub(super) fn why_none(path: &Path, error: &PlanError) -> u8 {
     match error {
         PlanError::Fault(_) => {
             wrong(&format!("a fault of ovenbell's, not of the lesson: {error}"));

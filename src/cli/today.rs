@@ -6,8 +6,9 @@ use std::time::Duration;
 use clap::Args;
 
 use super::kept::{self, Kind};
-use super::plan::{deadline, milliseconds, planned_only, seconds, told};
+use super::plan::{deadline, milliseconds, planned_only, seconds, why_none};
 use super::say::{said, tell};
+use super::told::{kept_plan as kept_with, plan_to_go_by};
 use super::{
     CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, SCREENFUL, WELL, complain, load, more_than_told, print,
     wrong,
@@ -17,6 +18,7 @@ use crate::deadline::Deadline;
 use crate::export::today::{Day, json, text};
 use crate::file::format::LessonFile;
 use crate::file::plain_words::{Doing, why};
+use crate::file::told::write_told;
 use crate::file::{
     Access, Backup, Disk, LARGEST_FILE, Loaded, RealDisk, load_plan, merged, write_new,
 };
@@ -34,8 +36,8 @@ pub(super) const HELP: &str = "Examples:
 
 Several may be given, and each several times; they are taken in the order of
 this list: ovens, late start, absent, forgotten, reserve, joined. A file kept
-with --save is a lesson like any other, to go on with; give the plan that groups
-were told as --plan. That no fewer groups could have to change is not proved.
+with --save is a lesson like any other, to go on with; the plan is kept with it.
+What groups were told is the plan kept with the lesson, or --plan. That no fewer groups could have to change is not proved.
 
 Exit status: 0 all are out by the bell; 1 some are not; 2 a file cannot be
 read, or something given cannot happen.";
@@ -75,12 +77,16 @@ pub(super) struct TodayArgs {
     /// refused: what is under way is not planned again.
     #[arg(long, value_name = "TIME", value_parser = clock_time)]
     at: Option<ClockTime>,
-    /// Keep the lesson of the day in this file (RON).
+    /// Keep the lesson of the day with its plan in this file (RON).
     #[arg(long, value_name = "FILE")]
     save: Option<PathBuf>,
-    /// Go by this kept plan of the lesson: it is what groups were told.
+    /// Go by this kept plan of the lesson, not by the one kept with it: it is what
+    /// groups were told.
     #[arg(long, value_name = "PLAN")]
     plan: Option<PathBuf>,
+    /// Go by the best plan of the lesson, whatever plan is kept with it.
+    #[arg(long, conflicts_with = "plan")]
+    anew: bool,
     /// Keep the plan of the day in this file (RON), for the next --plan.
     #[arg(long, value_name = "PLAN")]
     save_plan: Option<PathBuf>,
@@ -201,7 +207,11 @@ fn planned(
     let budget = args.budget(deadline.part_of_left(FOR_PLAN_BEFORE));
     let before = match &args.plan {
         Some(path) => kept_plan(path, &loaded.lesson)?,
-        None => planned_only(&args.lesson, &loaded.lesson, &budget, deadline)?.judged,
+        None => match kept_with(&args.lesson, loaded, args.anew, args.json) {
+            Some(kept) => plan_to_go_by(kept, &loaded.lesson, &budget, deadline)
+                .map_err(|error| why_none(&args.lesson, &error))?,
+            None => planned_only(&args.lesson, &loaded.lesson, &budget, deadline)?.judged,
+        },
     };
     if let Some(at) = args.at {
         not_begun((&loaded.lesson, &before), &args.happenings(), at)
@@ -217,7 +227,8 @@ fn planned(
     let after = after.map_err(|error| no_plan(&args.lesson, error))?;
     may_keep(args)?;
     if let Some(path) = &args.save {
-        save(path, &args.lesson, file)?;
+        let told = Some(write_told(&after.lesson, after.plan.plan()));
+        save(path, &args.lesson, &LessonFile { told, ..file.clone() })?;
     }
     if let Some(path) = &args.save_plan {
         let kept = super::plan::save(path, &after.lesson, &after.plan);
@@ -253,7 +264,7 @@ fn no_plan(path: &Path, error: NoReplan) -> u8 {
             complain(path, &findings);
             CANNOT_READ
         }
-        NoReplan::NoPlan(error) => told(path, &error),
+        NoReplan::NoPlan(error) => why_none(path, &error),
     }
 }
 

@@ -7,6 +7,7 @@ use clap::Args;
 
 use super::plan::seconds;
 use super::say::{said, tell};
+use super::told::{self, KeptPlan, kept_plan};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print, wrong};
 use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
 use crate::check::{CheckedPlan, Verdict, judge_of};
@@ -22,7 +23,8 @@ pub(super) const HELP: &str = "Examples:
   ovenbell why my-lesson.ron --group \"Unit 5\" --tin \"20 cm square tin\"
   ovenbell why my-lesson.ron --json --within 20
 
-With --tin the groups are planned with that tin alone, and a group that it does
+It goes by the plan kept with the lesson, if there is one and it holds. With
+--tin the groups are planned with that tin alone, and a group that it does
 not suit is told with the reason.";
 
 #[derive(Debug, Args)]
@@ -48,6 +50,9 @@ pub(super) struct WhyArgs {
     /// Where chance begins.
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
+    /// Go by the best plan, whatever plan is kept with the lesson.
+    #[arg(long)]
+    anew: bool,
     /// Go by the bakes noted in this table, not by your own.
     #[arg(long, value_name = "CSV")]
     outcomes: Option<PathBuf>,
@@ -60,8 +65,11 @@ pub(super) fn run(args: &WhyArgs) -> u8 {
         Ok((loaded, _)) => loaded,
         Err(status) => return status,
     };
+    // With another tin it is another lesson, of which no plan is kept.
+    let anew = args.anew || args.tin.is_some();
+    let kept = kept_plan(&args.lesson, &loaded, anew, args.json);
     match asked(loaded.lesson, args) {
-        Ok((lesson, groups)) => answer(&lesson, groups.as_deref(), args, &deadline),
+        Ok((lesson, groups)) => answer((&lesson, kept), groups.as_deref(), args, &deadline),
         Err(error) => {
             wrong(&format!("{}: {}", args.lesson.display(), said(&error.to_string())));
             CANNOT_READ
@@ -126,8 +134,13 @@ fn in_tin(lesson: Lesson, chosen: &[(GroupId, TinChoiceId)]) -> Result<Lesson, S
 const FOR_PLANNING: f64 = 0.4;
 const FOR_REASONS: f64 = 0.7;
 
-fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs, deadline: &Deadline) -> u8 {
-    let plan = match planned(lesson, args, deadline) {
+fn answer(
+    (lesson, kept): (&Lesson, Option<KeptPlan>),
+    groups: Option<&[GroupId]>,
+    args: &WhyArgs,
+    deadline: &Deadline,
+) -> u8 {
+    let plan = match planned((lesson, kept), args, deadline) {
         Ok(plan) => plan,
         Err(error @ PlanError::Fault(_)) => {
             wrong(&format!("a fault of ovenbell's, not of the lesson: {error}"));
@@ -173,10 +186,17 @@ fn answer(lesson: &Lesson, groups: Option<&[GroupId]>, args: &WhyArgs, deadline:
     if groups.iter().all(fits) { WELL } else { DOES_NOT_FIT }
 }
 
-fn planned(lesson: &Lesson, args: &WhyArgs, deadline: &Deadline) -> Result<CheckedPlan, PlanError> {
+fn planned(
+    (lesson, kept): (&Lesson, Option<KeptPlan>),
+    args: &WhyArgs,
+    deadline: &Deadline,
+) -> Result<CheckedPlan, PlanError> {
     let within = deadline.part_of_left(FOR_PLANNING).filter(|_| args.decodings.is_none());
     let decodings = args.decodings.or(Budget::default().decodings);
     let budget = Budget { within, decodings, seed: args.seed };
+    if let Some(kept) = kept {
+        return Ok(told::planned(kept, lesson, &budget, deadline)?.judged);
+    }
     let judge = judge_of(lesson);
     let found = plan_lesson(lesson, &budget, deadline.stop(), judge, |_| {})?;
     Ok(found.judged)

@@ -34,6 +34,7 @@ struct PlanJson<'a> {
     objective: ObjectiveJson,
     proved: ProvedJson,
     assumed: Vec<String>,
+    kept: bool,
     decodings: u64,
     first_plan_ms: f64,
     elapsed_ms: f64,
@@ -128,7 +129,7 @@ struct AimJson {
 /// Never in practice; `serde_json` reserves the right.
 pub fn answer(
     lesson: &Lesson,
-    plan: &CheckedPlan,
+    (plan, is_kept): (&CheckedPlan, bool),
     timing: PlanningTime,
 ) -> Result<String, serde_json::Error> {
     let objective = plan.objective();
@@ -152,6 +153,7 @@ pub fn answer(
         },
         proved: proved(plan),
         assumed: assumed(lesson, plan),
+        kept: is_kept,
         decodings: timing.decodings,
         first_plan_ms: timing.first_plan_ms,
         elapsed_ms: timing.elapsed_ms,

@@ -46,6 +46,8 @@ pub fn what_goes(file: &LessonFile) -> Vec<String> {
 pub fn cleared(file: &LessonFile) -> LessonFile {
     let mut file = file.clone();
     file.class.name = String::new();
+    // It was made for the paces and adults that go.
+    file.told = None;
     for group in &mut file.groups {
         group.needs = Vec::new();
         group.pace = None;

@@ -10,6 +10,7 @@ use super::format::{FORMAT, LessonFile, RecipeShape};
 use super::locate::Locator;
 use super::plain_file::NotPlain;
 use super::syntax;
+use super::told::Told;
 use super::understand;
 use crate::finding::{Finding, Path, Place, Severity};
 use crate::model::{Lesson, PastBake};
@@ -24,6 +25,8 @@ pub struct Loaded {
     pub lesson: Lesson,
     /// The shapes of its file, to be changed and saved.
     pub file: LessonFile,
+    /// The plan that is kept with it, which is not among the shapes.
+    pub told: Option<Told>,
     /// Findings that someone should look at.
     pub warnings: Vec<Finding>,
 }
@@ -60,14 +63,15 @@ pub fn read_lesson(text: &str) -> Result<Loaded, Vec<Finding>> {
 pub fn read_lesson_knowing(text: &str, past: &[PastBake]) -> Result<Loaded, Vec<Finding>> {
     let text = syntax::without_mark(text);
     let locator = Locator::new(text);
-    let file: LessonFile = read_shapes(text, &locator, "lesson").map_err(|f| vec![f])?;
+    let mut file: LessonFile = read_shapes(text, &locator, "lesson").map_err(|f| vec![f])?;
+    let told = Told::taken_from(&mut file, text);
     let (lesson, mut findings) = understand::understood(&file, past);
     for finding in &mut findings {
         finding.place = Some(locator.place(&finding.path));
     }
     findings.sort_by_key(|f| f.place);
     match lesson {
-        Some(lesson) => Ok(Loaded { lesson, file, warnings: findings }),
+        Some(lesson) => Ok(Loaded { lesson, file, told, warnings: findings }),
         None => Err(findings),
     }
 }

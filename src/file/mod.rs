@@ -33,6 +33,7 @@ mod save;
 mod strays;
 mod syntax;
 mod tokens;
+pub mod told;
 mod tree;
 mod understand;
 mod write;

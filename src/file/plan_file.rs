@@ -36,21 +36,34 @@ pub fn write_plan(lesson: &Lesson, plan: &Plan) -> String {
 /// # Errors
 /// Everything in it that the lesson does not know.
 pub fn read_plan(lesson: &Lesson, text: &str) -> Result<Plan, Vec<Finding>> {
+    match read_what_is_known(lesson, text) {
+        Ok((plan, findings)) if findings.is_empty() => Ok(plan),
+        Ok((_, findings)) => Err(findings),
+        Err(finding) => Err(vec![finding]),
+    }
+}
+
+/// As [`read_plan`], but hands over what the lesson knows of the plan, beside what
+/// it does not.
+///
+/// # Errors
+/// If it is no plan of this format.
+pub(super) fn read_what_is_known(
+    lesson: &Lesson,
+    text: &str,
+) -> Result<(Plan, Vec<Finding>), Finding> {
     let text = syntax::without_mark(text);
     let locator = Locator::new(text);
-    let file: PlanFile = read_shapes(text, &locator, "plan").map_err(|f| vec![f])?;
+    let file: PlanFile = read_shapes(text, &locator, "plan")?;
     let names = PlanNames::new(lesson);
     let mut reader = PlanReader { names: &names, findings: Findings::default() };
     let plan = reader.plan(&file);
     let mut findings = reader.findings.into_list();
-    if findings.is_empty() {
-        return Ok(plan);
-    }
     for finding in &mut findings {
         finding.place = Some(locator.place(&finding.path));
     }
     findings.sort_by_key(|f| f.place);
-    Err(findings)
+    Ok((plan, findings))
 }
 
 /// Whether a text reads as a plan, of whatever lesson.
@@ -233,7 +246,7 @@ impl PlanWriter<'_> {
 }
 
 /// Reads shapes; a name that is not known is a finding, and its entry is
-/// left out of a plan that will not be handed over.
+/// left out.
 struct PlanReader<'a> {
     names: &'a PlanNames<'a>,
     findings: Findings,

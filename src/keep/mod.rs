@@ -8,6 +8,7 @@ mod keeps;
 mod renumber;
 mod served;
 mod taken_over;
+mod told;
 
 pub use base::{Base, Holding};
 pub use changed::Changed;
@@ -16,3 +17,4 @@ pub use keeps::{Keeps, keeps, later};
 pub use renumber::Renumber;
 pub use served::{Served, Timed};
 pub use taken_over::taken_over;
+pub use told::{NoLonger, told};

@@ -33,7 +33,7 @@ pub fn taken_over((before, plan): (&Lesson, &CheckedPlan), after: &Lesson) -> Op
     check(after, told_anew(after, plan, 0)).ok()
 }
 
-fn keep_only(plan: &mut Plan, stays: impl Fn(GroupId) -> bool) {
+pub(super) fn keep_only(plan: &mut Plan, stays: impl Fn(GroupId) -> bool) {
     plan.choices.retain(|c| stays(c.group));
     plan.steps.retain(|s| stays(s.group));
     plan.loads.retain(|l| stays(l.group));
@@ -68,7 +68,7 @@ fn name_pupils(lesson: &Lesson, plan: &mut Plan, id: GroupId) -> Option<()> {
 
 /// Ovens nobody uses any more stay off, and nobody stands at a door that is
 /// not opened.
-fn leave_doors(lesson: &Lesson, plan: &mut Plan) {
+pub(super) fn leave_doors(lesson: &Lesson, plan: &mut Plan) {
     let opened: Vec<(OvenId, Minute, Minute)> = plan
         .loads
         .iter()

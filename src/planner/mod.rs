@@ -36,7 +36,7 @@ use exact::lesson::{Known, Seed};
 use improve::LateAcceptance;
 use objective::Score;
 use prover::{Desk, Proof};
-pub use reasons_anew::told_anew;
+pub use reasons_anew::{told_anew, told_beside};
 pub use trial::{Trial, serve_all};
 
 /// When to stop looking.

@@ -95,6 +95,10 @@ fn not_found(bounder: Bounder<'_>, group: &GroupTask, tries: Option<u64>) -> Not
         let text = "Time ran out before one whole plan was made.";
         return told(&[], text.to_owned());
     };
+    if tries == 0 {
+        let text = "No other arrangement was tried; that there is no room is not proved.";
+        return told(&[], text.to_owned());
+    }
     let others = if bounder.problem.groups.len() > 1 { " beside the others" } else { "" };
     told(
         &[],

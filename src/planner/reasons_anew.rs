@@ -5,7 +5,7 @@ use super::bounds::Bounder;
 use super::reasons::reasons;
 use crate::graph::expand;
 use crate::model::Lesson;
-use crate::plan::Plan;
+use crate::plan::{NotServed, Plan, Refusal};
 
 /// The plan with the bounds that pencil and paper prove for this lesson, and
 /// with reasons for the groups it does not serve. `tries` is how many plans
@@ -22,4 +22,24 @@ pub fn told_anew(lesson: &Lesson, plan: Plan, tries: u64) -> Plan {
         bounds: Some(bounder.planned()),
         ..plan
     }
+}
+
+/// As [`told_anew`], with what is proved beside another plan of the same lesson:
+/// proofs are of the lesson, whichever plan is shown. What that plan serves and
+/// this one does not is told to be possible.
+pub fn told_beside(lesson: &Lesson, plan: Plan, other: &Plan, tries: u64) -> Plan {
+    let mut plan = told_anew(lesson, plan, tries);
+    for group in plan.not_served.iter_mut().filter(|n| n.refusal == Refusal::NotFound) {
+        let id = group.group;
+        let proved = |n: &&NotServed| n.group == id && n.refusal != Refusal::NotFound;
+        if let Some(proved) = other.not_served.iter().find(proved) {
+            *group = proved.clone();
+        } else if other.choice(id).is_some() {
+            group.reason = "It has no place in this plan, but has one in another that was found, \
+                            in which others move."
+                .to_owned();
+        }
+    }
+    plan.bounds = other.bounds.or(plan.bounds);
+    plan
 }

@@ -5,7 +5,6 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
-use super::remembered::Remembered;
 use super::study::Heard;
 use super::words::fit_words;
 use super::{Document, Revision, Session};
@@ -129,8 +128,6 @@ pub struct Moving {
     pub(super) looked_at: Option<Revision>,
     /// What is put somewhere by name, without being carried.
     putting: Option<Vec<(Thing, Spot)>>,
-    /// Plans of lessons that were or are on screen.
-    pub(super) remembered: Remembered,
 }
 
 impl Moving {
@@ -334,16 +331,13 @@ impl Session {
 
     /// Things are put where they were carried, or stay where they were.
     fn land(&mut self, spots: &[(Thing, Spot)], told: Landing) {
-        let Some((doc, lesson, plan)) = self.at_hand() else { return };
+        let Some((_, lesson, plan)) = self.at_hand() else { return };
         let label = put_words(lesson, plan, spots);
         match told {
             Landing::Cannot(why) => self.tell(format!("Not put there: {why}")),
             Landing::Would(put, words) => {
-                let before = (doc.file().clone(), Arc::clone(plan));
                 let Put { file, plan, fit, .. } = *put;
-                self.moving.remembered.remember(before.0, before.1);
-                self.moving.remembered.remember(file.clone(), Arc::new(plan));
-                self.become_file(&label, file);
+                self.become_file(&label, file, Some(Arc::new(plan)));
                 self.message = (fit != Fit::Stays).then(|| format!("{label}: {words}."));
             }
         }

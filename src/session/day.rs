@@ -4,7 +4,6 @@
 use std::slice;
 use std::sync::Arc;
 
-use super::planning::{ToPlan, ToReplan};
 use super::{Document, Event, Leaving, Planned, Session};
 use crate::file::format::LessonFile;
 use crate::today::{Happening, differences, happens, is_over, not_begun, start_of_day};
@@ -42,18 +41,16 @@ impl Session {
     /// The lesson on screen becomes a copy for the day, with the same plan.
     pub(super) fn begin_day(&mut self) {
         let Some(doc) = &self.doc else { return };
-        let on_screen = self.planned.clone();
+        let plan = self.at_hand().map(|(_, _, plan)| Arc::clone(plan));
         let file = start_of_day(doc.file());
         let id = self.next_id();
         let (past, told) = self.past_bakes();
-        self.show_document(Document::new(file, id, past), told);
-        self.events.push(Event::ShowDay);
-        self.show_plan(on_screen.clone());
-        if let (Some(stands), Some(doc)) = (on_screen, &mut self.doc) {
-            // Answers to what was asked on showing it are none to this.
-            doc.is_asked_anew();
-            self.plan_the_day(stands);
+        let mut day = Document::new(file, id, past);
+        if let Some(plan) = plan {
+            day.has_plan(plan);
         }
+        self.show_document(day, told);
+        self.events.push(Event::ShowDay);
     }
 
     /// Something happens on the day.
@@ -83,24 +80,11 @@ impl Session {
         }
     }
 
-    /// Plans the lesson of the day so that what stands is kept where it can
-    /// be; whether it is one and there is a plan to keep to.
-    pub(super) fn keeps_to_plan(&mut self) -> bool {
-        let stands = self.planned.clone().filter(|_| self.is_today());
-        let Some(stands) = stands else { return false };
-        self.plan_the_day(stands);
-        true
-    }
-
-    fn plan_the_day(&mut self, stands: Planned) {
-        let Some(doc) = &self.doc else { return };
-        let what = ToReplan {
-            before: (Arc::clone(&stands.lesson), Arc::clone(&stands.plan)),
-            after: doc.file().clone(),
-            past: Arc::clone(&doc.past),
-        };
-        self.plan(ToPlan::Day(Box::new(what)));
-        self.day = Day { before: Some(stands), changed: Vec::new() };
+    /// What changes from here on is told, if the document is a copy for the day.
+    pub(super) fn begin_to_tell_the_day(&mut self) {
+        if self.is_today() {
+            self.day = Day { before: self.planned.clone(), changed: Vec::new() };
+        }
     }
 
     /// A plan of the day has come.

@@ -4,14 +4,18 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::ids::{DocumentId, Revision};
-use super::undo::Undo;
+use super::kept_plan::KeptPlan;
+use super::undo::{Undo, WithPlan};
+use crate::check::CheckedPlan;
 use crate::edit::FileChange;
 use crate::file::clear::Cleared;
 use crate::file::format::LessonFile;
 use crate::file::open_lesson::{NotSaved, OpenLesson, Opened, Over, Recovered, Safekeeping, Saved};
 use crate::file::own_library::OwnLibrary;
+use crate::file::told::Told;
 use crate::file::{self, Loaded};
 use crate::finding::{Finding, Path as Where, Severity};
+use crate::keep::NoLonger;
 use crate::model::{Lesson, PastBake};
 
 /// The lesson on screen.
@@ -30,7 +34,9 @@ pub struct Document {
     /// Bakes noted so far; minutes nobody has stated go by them.
     pub past: Arc<[PastBake]>,
     lesson: Option<Arc<Lesson>>,
+    /// Without its plan.
     file: LessonFile,
+    kept: KeptPlan,
     /// As it was read or last written, comments and all.
     text: Arc<str>,
     undo: Undo,
@@ -58,8 +64,8 @@ impl Document {
         id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<Self, Vec<Finding>> {
-        let Loaded { lesson, file, warnings } = file::read_lesson_knowing(text, &past)?;
-        let mut doc = Self::of(file, text, path, id, past);
+        let Loaded { lesson, file, told, warnings } = file::read_lesson_knowing(text, &past)?;
+        let mut doc = Self::of((file, told), text, path, id, past);
         doc.lesson = Some(Arc::new(lesson));
         doc.warnings = warnings;
         Ok(doc)
@@ -76,8 +82,9 @@ impl Document {
         id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Result<Self, Vec<Finding>> {
-        let file = file::read_lesson_shapes(text)?;
-        let mut doc = Self::of(file, text, path, id, past);
+        let mut file = file::read_lesson_shapes(text)?;
+        let told = Told::taken_from(&mut file, text);
+        let mut doc = Self::of((file, told), text, path, id, past);
         doc.understand();
         Ok(doc)
     }
@@ -154,9 +161,23 @@ impl Document {
     }
 
     fn recover(&mut self, recovered: Recovered) {
-        let of = recovered.when.map(|when| format!(" of {when}")).unwrap_or_default();
-        let read = file::lesson_or_findings(&recovered.file, &self.past);
-        self.make(format!("recovered changes{of}"), recovered.file, read, None);
+        let Recovered { text, mut file, when } = recovered;
+        let of = when.map(|when| format!(" of {when}")).unwrap_or_default();
+        let told = Told::taken_from(&mut file, &text);
+        self.become_as_read(format!("recovered changes{of}"), file, told);
+    }
+
+    /// Becomes a file as it was read, with the plan that was kept with it, as one
+    /// change.
+    fn become_as_read(&mut self, label: String, file: LessonFile, told: Option<Told>) {
+        if file == self.file {
+            self.plan_goes(label);
+        } else {
+            let read = file::lesson_or_findings(&file, &self.past);
+            self.make(label, file, read, None);
+        }
+        self.kept = KeptPlan::as_read(told, self.kept.on_file.take());
+        self.copy();
     }
 
     /// Keeps it safe from now on, where it has no file yet.
@@ -178,13 +199,13 @@ impl Document {
 
     /// A lesson that has no file yet.
     pub fn new(file: LessonFile, id: DocumentId, past: Arc<[PastBake]>) -> Self {
-        let mut doc = Self::of(file, "", None, id, past);
+        let mut doc = Self::of((file, None), "", None, id, past);
         doc.understand();
         doc
     }
 
     fn of(
-        file: LessonFile,
+        (file, told): (LessonFile, Option<Told>),
         text: &str,
         path: Option<&Path>,
         id: DocumentId,
@@ -199,6 +220,7 @@ impl Document {
             past,
             lesson: None,
             file,
+            kept: KeptPlan::opened(told),
             text: Arc::from(text.strip_prefix('\u{feff}').unwrap_or(text)),
             undo: Undo::default(),
             care: OpenLesson::of_new(&Safekeeping::default()),
@@ -227,9 +249,57 @@ impl Document {
         self.revision
     }
 
-    /// Becomes another state of the same lesson, for another plan of it.
-    pub(super) fn is_asked_anew(&mut self) {
+    /// The plan of the lesson as it now is, if one was shown or is kept with it.
+    pub(super) fn plan(&self) -> Option<&Arc<CheckedPlan>> {
+        self.kept.plan.as_ref()
+    }
+
+    /// This is the plan of the lesson as it now is: it goes where the lesson is
+    /// saved, and undo comes back to it.
+    pub(super) fn has_plan(&mut self, plan: Arc<CheckedPlan>) {
+        let Some(lesson) = &self.lesson else { return };
+        let other = self.kept.becomes(lesson, plan);
+        let may_write = self.care.read_only().is_none();
+        self.changed |= other && may_write && !self.kept.is_as_on_file();
+        if other && self.changed {
+            self.copy();
+        }
+    }
+
+    /// Reads the plan that came with the lesson's file, if that is still to be
+    /// done; why it no longer holds, if it does not.
+    pub(super) fn read_plan(&mut self) -> Option<Box<NoLonger>> {
+        self.lesson.as_ref().and_then(|lesson| self.kept.read(lesson))
+    }
+
+    /// The file and plan before what is being typed, if anything is and there was
+    /// a plan.
+    pub(super) fn before_what_is_typed(&self) -> Option<(LessonFile, Arc<CheckedPlan>)> {
+        self.undo.before_what_is_typed()
+    }
+
+    /// The plan that the lesson had when it was as it is now, some changes ago.
+    pub(super) fn plan_as_it_was(&self) -> Option<Arc<CheckedPlan>> {
+        self.undo.plan_of(&self.file)
+    }
+
+    /// Has no plan any more, as one change that undo takes back.
+    pub(super) fn plan_goes(&mut self, label: String) {
+        let _ = self.read_plan();
+        self.undo.made(label, self.file.clone(), self.kept.plan.take(), None);
+        self.changed |= self.care.read_only().is_none();
         self.revision = self.revision.next();
+    }
+
+    /// The lesson's file as it is written, with its plan.
+    fn written(&self) -> LessonFile {
+        LessonFile { told: self.kept.text.clone(), ..self.file.clone() }
+    }
+
+    /// Keeps a copy of it as it now is.
+    fn copy(&mut self) {
+        let file = self.written();
+        self.care.changed(&self.text, &file);
     }
 
     /// The lesson, if the file is one that can be planned.
@@ -298,8 +368,11 @@ impl Document {
             self.undo.still(typing.as_deref(), label);
             return;
         }
+        // What came with the file is a plan of the lesson before; that it no
+        // longer held is of no more interest.
+        let _ = self.read_plan();
         let before = std::mem::replace(&mut self.file, file);
-        self.undo.made(label, before, typing);
+        self.undo.made(label, before, self.kept.plan.take(), typing);
         self.is_another(read);
     }
 
@@ -307,7 +380,7 @@ impl Document {
         self.is_read_as(read);
         self.changed = true;
         self.revision = self.revision.next();
-        self.care.changed(&self.text, &self.file);
+        self.copy();
     }
 
     /// The lesson's file as it now is.
@@ -324,7 +397,7 @@ impl Document {
     /// whether there was anything.
     pub fn untype(&mut self, at: &Where) -> bool {
         let Some(before) = self.undo.untype(&at.to_string()) else { return false };
-        self.file = before;
+        (self.file, self.kept.plan) = before;
         self.is_another(file::lesson_or_findings(&self.file, &self.past));
         true
     }
@@ -362,7 +435,7 @@ impl Document {
     /// Takes the last change back.
     pub fn undo(&mut self) {
         if let Some(before) = self.undo.before() {
-            let now = std::mem::replace(&mut self.file, before);
+            let now = self.goes_to(before);
             self.undo.went_back(now);
             self.is_another(file::lesson_or_findings(&self.file, &self.past));
         }
@@ -371,10 +444,15 @@ impl Document {
     /// Makes the change taken back last again.
     pub fn redo(&mut self) {
         if let Some(after) = self.undo.after() {
-            let now = std::mem::replace(&mut self.file, after);
+            let now = self.goes_to(after);
             self.undo.went_again(now);
             self.is_another(file::lesson_or_findings(&self.file, &self.past));
         }
+    }
+
+    fn goes_to(&mut self, (file, plan): WithPlan) -> WithPlan {
+        let _ = self.read_plan();
+        (std::mem::replace(&mut self.file, file), std::mem::replace(&mut self.kept.plan, plan))
     }
 
     /// Saves the lesson to its own file, keeping what was there as `.bak`, and
@@ -384,7 +462,7 @@ impl Document {
     /// # Errors
     /// Why not; the lesson stays unsaved.
     pub fn save(&mut self, over: Over) -> Result<Option<String>, NotSaved> {
-        let saved = self.care.save(&self.text, &self.file, over)?;
+        let saved = self.care.save(&self.text, &self.written(), over)?;
         Ok(self.is_saved(saved))
     }
 
@@ -393,13 +471,14 @@ impl Document {
     /// # Errors
     /// Why not; the lesson stays unsaved.
     pub fn save_as(&mut self, path: &Path, over: Over) -> Result<Option<String>, NotSaved> {
-        let saved = self.care.save_as(path, &self.text, &self.file, over)?;
+        let saved = self.care.save_as(path, &self.text, &self.written(), over)?;
         self.path = Some(path.to_path_buf());
         Ok(self.is_saved(saved))
     }
 
     fn is_saved(&mut self, saved: Saved) -> Option<String> {
         self.text = Arc::from(saved.text);
+        self.kept.is_saved();
         self.changed = false;
         saved.told
     }
@@ -421,10 +500,11 @@ impl Document {
     pub fn read_again(&mut self) -> Result<(), Vec<Finding>> {
         self.may_change()?;
         let text = self.care.read_again().map_err(|finding| vec![finding])?;
-        let file = file::read_lesson_shapes(&text)?;
+        let mut file = file::read_lesson_shapes(&text)?;
+        let told = Told::taken_from(&mut file, &text);
         self.text = Arc::from(text.strip_prefix('\u{feff}').unwrap_or(&text));
-        let read = file::lesson_or_findings(&file, &self.past);
-        self.make("reading the file again".to_owned(), file, read, None);
+        self.kept.on_file = told.as_ref().map(|told| told.text().clone());
+        self.become_as_read("reading the file again".to_owned(), file, told);
         // What was changed here is unsaved as soon as it is gone back to.
         self.changed = self.care.discard().is_err();
         Ok(())
@@ -440,6 +520,7 @@ impl Document {
         self.file = file;
         self.text = Arc::from(text);
         self.undo = Undo::default();
+        self.kept = KeptPlan::default();
         self.understand();
         self.changed = !is_saved;
         self.revision = self.revision.next();

@@ -6,6 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::study::Heard;
 use super::{Session, first_of};
+use crate::check::CheckedPlan;
 use crate::edit::FileChange;
 use crate::file::format::LessonFile;
 use crate::hand::{self, ByHand, Contradiction, Does, Held};
@@ -47,28 +48,35 @@ impl Session {
         let Some(lesson) = doc.lesson() else { return };
         let label = format!("let go: {}", hand::words::lock_words(lesson, lock));
         let file = hand::let_go_lock(doc.file(), lesson, lock);
-        self.become_file(&label, file);
+        self.become_file(&label, file, None);
     }
 
     /// Changes the lesson to a file of which the plan on screen is a plan too, so
     /// that nothing moves.
     pub(super) fn become_file_with_same_plan(&mut self, label: &str, file: LessonFile) {
-        if let Some((doc, _, plan)) = self.at_hand() {
-            let (now, plan) = (doc.file().clone(), Arc::clone(plan));
-            self.moving.remembered.remember(now, Arc::clone(&plan));
-            self.moving.remembered.remember(file.clone(), plan);
-        }
-        self.become_file(label, file);
+        let plan = self.at_hand().map(|(_, _, plan)| Arc::clone(plan));
+        self.become_file(label, file, plan);
     }
 
-    /// Changes the lesson to another file, as one step of undo.
-    pub(super) fn become_file(&mut self, label: &str, file: LessonFile) {
+    /// Changes the lesson to another file, as one step of undo, with a plan of
+    /// that if there is one already.
+    pub(super) fn become_file(
+        &mut self,
+        label: &str,
+        file: LessonFile,
+        plan: Option<Arc<CheckedPlan>>,
+    ) {
         let Some(doc) = &mut self.doc else { return };
         if *doc.file() == file {
             return;
         }
         match doc.change_to(label.to_owned(), file) {
-            Ok(()) => self.changed(label),
+            Ok(()) => {
+                if let Some(plan) = plan {
+                    doc.has_plan(plan);
+                }
+                self.changed(label);
+            }
             Err(findings) => self.tell(format!("Cannot: {label}. {}", first_of(&findings))),
         }
     }

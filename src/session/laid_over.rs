@@ -137,7 +137,8 @@ impl Session {
             return;
         }
         let (name, file) = (overlay.name.clone(), offer.file.clone());
-        self.become_file(&name, file);
+        let plan = Arc::clone(&overlay.other.plan);
+        self.become_file(&name, file, Some(plan));
     }
 
     /// The change that is shown is no longer offered for this lesson.

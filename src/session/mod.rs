@@ -14,6 +14,7 @@ mod event;
 mod explaining;
 mod holding;
 mod ids;
+mod kept_plan;
 mod laid_over;
 mod library;
 mod offers;
@@ -22,7 +23,6 @@ mod planned;
 mod planning;
 mod probing;
 mod question;
-mod remembered;
 mod renaming;
 mod saving;
 mod start;
@@ -33,6 +33,7 @@ mod undo;
 pub mod words;
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 
@@ -61,6 +62,11 @@ use crate::model::GroupId;
 pub struct Session {
     doc: Option<Document>,
     planned: Option<Planned>,
+    /// What still holds of a plan that was kept with the lesson, until the lesson
+    /// is planned around it.
+    to_keep: Option<Planned>,
+    /// The same, until it is told what became of it.
+    replaced: Option<Planned>,
     /// A file that cannot be planned, beside the lesson.
     broken: Option<Broken>,
     last_id: DocumentId,
@@ -88,6 +94,8 @@ impl Session {
         Self {
             doc: None,
             planned: None,
+            to_keep: None,
+            replaced: None,
             broken: None,
             last_id: DocumentId::default(),
             clock: start.clock,
@@ -296,6 +304,11 @@ impl Session {
 
     /// The plan comes on screen: the only place that writes it.
     fn show_plan(&mut self, planned: Option<Planned>) {
+        if let (Some(doc), Some(planned)) = (&mut self.doc, &planned)
+            && doc.revision() == planned.revision
+        {
+            doc.has_plan(Arc::clone(&planned.plan));
+        }
         self.planned = planned;
         self.lay_again();
     }

@@ -151,7 +151,7 @@ impl Session {
         }
         self.doc = Some(doc);
         self.broken = None;
-        self.planned = None;
+        (self.planned, self.to_keep, self.replaced) = (None, None, None);
         self.offering = Offering::default();
         self.laid = super::laid_over::LaidOver::default();
         self.message = told;

@@ -2,17 +2,18 @@
 //! comes of that.
 
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
+use super::kept_plan::may_prove_more;
 use super::study::Heard;
 use super::{Planned, Session};
 use crate::check::{CheckedPlan, judge_of};
-use crate::file::format::LessonFile;
-use crate::model::{Lesson, PastBake};
+use crate::file::lesson_of_shapes;
+use crate::model::Lesson;
 use crate::plan::Plan;
-use crate::planner::{Budget, plan_lesson};
-use crate::today::{Replanned, replan};
+use crate::planner::{Budget, plan_lesson, told_beside};
+use crate::today::{Replanned, replan_read};
 
 /// How long to look for better plans.
 const BUDGET: Budget =
@@ -20,20 +21,20 @@ const BUDGET: Budget =
 
 /// What is to be planned.
 pub(super) enum ToPlan {
-    /// A lesson.
+    /// A lesson of which there is no plan yet, or that is to have the best.
     Lesson(Arc<Lesson>),
-    /// A lesson of the day, so that others keep their times.
-    Day(Box<ToReplan>),
+    /// A lesson that was another: as few groups as can be are moved.
+    Keeping(Box<ToReplan>),
+    /// Nothing but what can be proved of groups that this plan does not serve.
+    Proofs(Arc<Lesson>, Arc<CheckedPlan>),
 }
 
-/// A lesson of the day with the plan that stood before.
+/// A lesson with the plan that stood before.
 pub(super) struct ToReplan {
     /// The lesson and the plan before.
     pub before: (Arc<Lesson>, Arc<CheckedPlan>),
-    /// The file as it now is.
-    pub after: LessonFile,
-    /// Bakes noted so far.
-    pub past: Arc<[PastBake]>,
+    /// The lesson as it now is.
+    pub after: Arc<Lesson>,
 }
 
 /// The checker, as the planner wants it.
@@ -52,14 +53,44 @@ pub(super) fn plan(
             let found = plan_lesson(&lesson, &BUDGET, stop, judge(&lesson), each);
             tell(found.map_err(|fault| fault.to_string())?.judged);
         }
-        ToPlan::Day(of) => {
+        ToPlan::Keeping(of) => {
             let before = (&*of.before.0, &*of.before.1);
             let each = |found: &Replanned| tell(Arc::new(found.plan.clone()));
-            let found = replan(before, &of.after, &of.past, &BUDGET, stop, each);
-            tell(Arc::new(found.map_err(|fault| fault.to_string())?.plan));
+            let found = replan_read(before, &of.after, &BUDGET, stop, each);
+            let plan = Arc::new(found.map_err(|fault| fault.to_string())?.plan);
+            tell(Arc::clone(&plan));
+            let more = |other: &CheckedPlan| other.objective().served > plan.objective().served;
+            if let Some(proved) = prove(&of.after, &plan, more, stop)? {
+                tell(proved);
+            }
+        }
+        ToPlan::Proofs(lesson, plan) => {
+            if let Some(proved) = prove(&lesson, &plan, |_| false, stop)? {
+                tell(proved);
+            }
         }
     }
     Ok(())
+}
+
+/// The plan with what can be proved of groups it does not serve; another one that
+/// is found on the way, if that is so much better.
+fn prove(
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    is_so_much_better: impl Fn(&CheckedPlan) -> bool,
+    stop: &AtomicBool,
+) -> Result<Option<Arc<CheckedPlan>>, String> {
+    if stop.load(Ordering::Relaxed) || !may_prove_more(lesson, plan) {
+        return Ok(None);
+    }
+    let found = plan_lesson(lesson, &BUDGET, stop, judge(lesson), |_| {});
+    let found = found.map_err(|fault| fault.to_string())?;
+    if is_so_much_better(&found.judged) {
+        return Ok(Some(found.judged));
+    }
+    let told = told_beside(lesson, plan.plan().clone(), found.judged.plan(), found.decodings);
+    judge(lesson)(told).map(Some)
 }
 
 impl Session {
@@ -77,20 +108,41 @@ impl Session {
         self.replan();
     }
 
-    /// Plans the lesson as it now is; nothing else is looked for until then.
+    /// Plans the lesson as it now is; nothing else is looked for until then. What
+    /// has a plan already shows it, and what had one before keeps to it.
     pub(super) fn replan(&mut self) {
         self.put_back();
         self.studies.forget_about_plan();
-        if self.shows_remembered() {
+        if self.shows_kept_plan() {
             return;
         }
         let Some(lesson) = self.doc.as_ref().and_then(|d| d.lesson()).map(Arc::clone) else {
             self.studies.plans.forget();
             return;
         };
-        if !self.keeps_to_plan() {
-            self.plan(ToPlan::Lesson(lesson));
+        self.begin_to_tell_the_day();
+        let what = match self.plan_to_keep() {
+            Some(before) => ToPlan::Keeping(Box::new(ToReplan { before, after: lesson })),
+            None => ToPlan::Lesson(lesson),
+        };
+        self.plan(what);
+    }
+
+    /// The plan that people have been told, with its lesson: what is left of one
+    /// that was kept, the one before what is being typed, or else the one on
+    /// screen.
+    fn plan_to_keep(&mut self) -> Option<(Arc<Lesson>, Arc<CheckedPlan>)> {
+        if let Some(kept) = self.to_keep.take() {
+            return Some((kept.lesson, kept.plan));
         }
+        let doc = self.doc.as_ref()?;
+        if let Some((file, plan)) = doc.before_what_is_typed()
+            && let Ok(lesson) = lesson_of_shapes(&file, &doc.past)
+        {
+            return Some((Arc::new(lesson), plan));
+        }
+        let shown = self.planned.as_ref()?;
+        Some((Arc::clone(&shown.lesson), Arc::clone(&shown.plan)))
     }
 
     pub(super) fn plan(&mut self, what: ToPlan) {
@@ -100,13 +152,18 @@ impl Session {
     }
 
     /// Plans the lesson anew: what is held stays, all else goes where it is
-    /// best.
+    /// best. Undo goes back to the plan there was.
     pub(super) fn plan_anew(&mut self) {
-        self.moving.remembered.clear();
+        let label = "all but what is held planned anew";
         let Some(doc) = &mut self.doc else { return };
-        // The lesson is the same, its plan is another.
-        doc.is_asked_anew();
-        self.changed("all but what is held planned anew");
+        let Some(lesson) = doc.lesson().map(Arc::clone) else { return };
+        doc.plan_goes(label.to_owned());
+        self.offering.forget();
+        self.plan_before_is(label);
+        self.put_back();
+        self.studies.forget_about_plan();
+        self.begin_to_tell_the_day();
+        self.plan(ToPlan::Lesson(lesson));
     }
 
     /// Stops looking for better plans and for changes; what was found stays.
@@ -126,7 +183,7 @@ impl Session {
                         self.heard_of_day();
                     }
                 }
-                Heard::Ended => {}
+                Heard::Ended => self.tell_what_is_replaced(),
                 Heard::Fault(fault) => self.tell_of_fault(&fault),
             }
         }

@@ -43,6 +43,7 @@ impl Keeping {
 impl Session {
     /// Saves to the lesson's own file, or asks where.
     pub(super) fn save(&mut self, over: Over) {
+        self.settle_on_plan();
         let Some(doc) = &mut self.doc else { return };
         if doc.path.is_none() {
             self.events.push(Event::WhereToSave);
@@ -54,6 +55,7 @@ impl Session {
 
     /// Saves to another file, which becomes the lesson's own.
     pub fn save_as(&mut self, path: &Path, over: Over) {
+        self.settle_on_plan();
         let Some(doc) = &mut self.doc else { return };
         let path = match path.extension() {
             Some(_) => path.to_path_buf(),

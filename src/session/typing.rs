@@ -83,10 +83,10 @@ impl Session {
 
     /// A field was left: what is typed next is another change.
     pub(super) fn field_left(&mut self) {
+        self.plan_typed();
         if let Some(doc) = &mut self.doc {
             doc.typed();
         }
-        self.plan_typed();
     }
 
     fn wait_for_more(&mut self, what: String) {

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use super::{Document, Session};
+use crate::check::CheckedPlan;
 use crate::file::format::{GroupShape, LessonFile, RecipeShape, RoomShape, TinShape};
 
 /// Undo goes back so many changes.
@@ -61,10 +62,23 @@ fn shared<T: PartialEq>(part: T, at: usize, before: &[Arc<T>]) -> Arc<T> {
     same.unwrap_or_else(|| Arc::new(part))
 }
 
+/// A lesson's file and the plan that was shown of it, if one was.
+pub(super) type WithPlan = (LessonFile, Option<Arc<CheckedPlan>>);
+
+/// How many changes back a lesson is looked for that is again as it was.
+const LOOKED_BACK: usize = 24;
+
 #[derive(Debug, Clone)]
 struct Step {
     label: String,
     file: SharedFile,
+    plan: Option<Arc<CheckedPlan>>,
+}
+
+impl Step {
+    fn with_plan(&self) -> WithPlan {
+        (self.file.file(), self.plan.clone())
+    }
 }
 
 /// Changes that can be taken back, and those taken back.
@@ -77,9 +91,15 @@ pub struct Undo {
 }
 
 impl Undo {
-    /// A change has been made to what was `before`. The typing in one field
-    /// is one change.
-    pub fn made(&mut self, label: String, before: LessonFile, typing: Option<String>) {
+    /// A change has been made to what was `before`, of which this plan was shown.
+    /// The typing in one field is one change.
+    pub fn made(
+        &mut self,
+        label: String,
+        before: LessonFile,
+        plan: Option<Arc<CheckedPlan>>,
+        typing: Option<String>,
+    ) {
         self.again.clear();
         let goes_on = typing.is_some() && self.typing == typing;
         self.typing = typing;
@@ -88,7 +108,7 @@ impl Undo {
             return;
         }
         let file = SharedFile::of(before, self.back.last().map(|s| &s.file));
-        self.back.push(Step { label, file });
+        self.back.push(Step { label, file, plan });
         if self.back.len() > REMEMBERED {
             self.back.remove(0);
         }
@@ -108,16 +128,32 @@ impl Undo {
     /// The file before what is being typed in a field, if anything is.
     pub fn before_typing(&self, field: &str) -> Option<LessonFile> {
         let typing = self.typing.as_deref() == Some(field);
-        if typing { self.before() } else { None }
+        if typing { self.before().map(|(file, _)| file) } else { None }
     }
 
     /// The file before what is being typed in a field, which is forgotten.
-    pub fn untype(&mut self, field: &str) -> Option<LessonFile> {
+    pub fn untype(&mut self, field: &str) -> Option<WithPlan> {
         if self.typing.as_deref() != Some(field) {
             return None;
         }
         self.typing = None;
-        self.back.pop().map(|s| s.file.file())
+        self.back.pop().map(|s| s.with_plan())
+    }
+
+    /// The file and plan before what is being typed in whatever field, if anything
+    /// is and there was a plan.
+    pub fn before_what_is_typed(&self) -> Option<(LessonFile, Arc<CheckedPlan>)> {
+        let last = self.back.last().filter(|_| self.typing.is_some())?;
+        Some((last.file.file(), last.plan.clone()?))
+    }
+
+    /// The plan last shown of this very file, if it was there some changes ago.
+    pub fn plan_of(&self, file: &LessonFile) -> Option<Arc<CheckedPlan>> {
+        let last = |steps: &'_ [Step]| -> Option<Arc<CheckedPlan>> {
+            let mut near = steps.iter().rev().take(LOOKED_BACK).filter(|s| s.plan.is_some());
+            near.find(|s| s.file.file() == *file).and_then(|s| s.plan.clone())
+        };
+        last(&self.back).or_else(|| last(&self.again))
     }
 
     /// What is typed next is another change.
@@ -135,31 +171,31 @@ impl Undo {
         self.again.last().map(|s| s.label.as_str())
     }
 
-    /// The file before the last change.
-    pub fn before(&self) -> Option<LessonFile> {
-        self.back.last().map(|s| s.file.file())
+    /// The lesson before the last change.
+    pub fn before(&self) -> Option<WithPlan> {
+        self.back.last().map(Step::with_plan)
     }
 
-    /// The file after the change taken back last.
-    pub fn after(&self) -> Option<LessonFile> {
-        self.again.last().map(|s| s.file.file())
+    /// The lesson after the change taken back last.
+    pub fn after(&self) -> Option<WithPlan> {
+        self.again.last().map(Step::with_plan)
     }
 
     /// The last change was taken back; the lesson was `now`.
-    pub fn went_back(&mut self, now: LessonFile) {
+    pub fn went_back(&mut self, (now, plan): WithPlan) {
         self.typing = None;
         if let Some(step) = self.back.pop() {
             let file = SharedFile::of(now, Some(&step.file));
-            self.again.push(Step { label: step.label, file });
+            self.again.push(Step { label: step.label, file, plan });
         }
     }
 
     /// The change taken back last was made again; the lesson was `now`.
-    pub fn went_again(&mut self, now: LessonFile) {
+    pub fn went_again(&mut self, (now, plan): WithPlan) {
         self.typing = None;
         if let Some(step) = self.again.pop() {
             let file = SharedFile::of(now, Some(&step.file));
-            self.back.push(Step { label: step.label, file });
+            self.back.push(Step { label: step.label, file, plan });
         }
     }
 }

@@ -13,4 +13,4 @@ pub use begun::{is_over, not_begun};
 pub use differences::{Difference, Differences, differences};
 pub use happening::Happening;
 pub use happens::{Happens, happens, start_of_day};
-pub use replan::{KeptCounts, NoReplan, Replanned, replan, replan_around};
+pub use replan::{KeptCounts, NoReplan, Replanned, replan, replan_around, replan_read};

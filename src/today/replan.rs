@@ -21,7 +21,7 @@ use crate::file::lesson_of_shapes;
 use crate::finding::Finding;
 use crate::graph::expand;
 use crate::keep::{Base, Holding, Keeps, taken_over};
-use crate::model::{GroupId, Lesson, PastBake};
+use crate::model::{ChangeCosts, GroupId, Lesson, LessonParts, PastBake};
 use crate::plan::{Bounds, Plan};
 use crate::planner::bounds::Bounder;
 use crate::planner::{Budget, PlanError, plan_serving, told_anew};
@@ -90,12 +90,26 @@ pub fn replan(
     mut each: impl FnMut(&Replanned),
 ) -> Result<Replanned, NoReplan> {
     let lesson = Arc::new(lesson_of_shapes(after, past).map_err(NoReplan::NoLesson)?);
+    replan_read(before, &lesson, budget, stop, &mut each)
+}
+
+/// As [`replan`], for a lesson that is read already.
+///
+/// # Errors
+/// If there is no plan at all.
+pub fn replan_read(
+    before: (&Lesson, &CheckedPlan),
+    lesson: &Arc<Lesson>,
+    budget: &Budget,
+    stop: &AtomicBool,
+    mut each: impl FnMut(&Replanned),
+) -> Result<Replanned, NoReplan> {
     let mut tell = |plan: &CheckedPlan, kept: KeptCounts| {
-        each(&Replanned { lesson: Arc::clone(&lesson), plan: plan.clone(), kept });
+        each(&Replanned { lesson: Arc::clone(lesson), plan: plan.clone(), kept });
     };
     let (plan, kept) =
-        Replanning::new(before, &lesson, (None, &[]), budget, (stop, &mut tell)).run()?;
-    Ok(Replanned { lesson, plan, kept })
+        Replanning::new(before, lesson, (None, &[]), budget, (stop, &mut tell)).run()?;
+    Ok(Replanned { lesson: Arc::clone(lesson), plan, kept })
 }
 
 /// As [`replan`], for a lesson of which one group is moved by hand: it counts
@@ -131,6 +145,18 @@ type Rest = (u64, i32, u32, i32, i64);
 
 /// Who is told of the best plan so far.
 type Each<'a> = &'a mut dyn FnMut(&CheckedPlan, KeptCounts);
+
+/// What plans of a lesson go by: all but its headings, what changes would cost,
+/// and what is said of groups for people to read.
+fn planned_by(lesson: &Lesson) -> LessonParts {
+    let mut parts = lesson.clone().into_parts();
+    (parts.title, parts.date, parts.today) = (String::new(), None, None);
+    parts.class.name = String::new();
+    parts.change_costs = ChangeCosts::default();
+    parts.assumed = Vec::new();
+    parts.groups.iter_mut().for_each(|group| group.needs = Vec::new());
+    parts
+}
 
 struct Replanning<'a> {
     base: Base<'a>,
@@ -241,11 +267,9 @@ impl<'a> Replanning<'a> {
         check(self.lesson, anew).unwrap_or_else(|_| plan.clone())
     }
 
-    /// Nothing in the lesson has changed, and the plan before stands.
+    /// Nothing a plan goes by has changed, and the plan before stands.
     fn is_unchanged(&self) -> bool {
-        let mut was = self.base.lesson().clone().into_parts();
-        was.today.clone_from(&self.lesson.today);
-        was == **self.lesson && self.best.is_some()
+        self.best.is_some() && planned_by(self.base.lesson()) == planned_by(self.lesson)
     }
 
     fn decodings(&self) -> u64 {

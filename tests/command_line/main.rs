@@ -12,4 +12,5 @@ mod common {
 
 mod answers;
 mod files_kept;
+mod kept_plan;
 mod terminal;

@@ -30,7 +30,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         ],
     ),
     ("setup", &["words", "units", "finding", "model", "file", "edit", "bake"]),
-    ("keep", &["units", "model", "plan", "graph", "planner", "check"]),
+    ("keep", &["units", "finding", "model", "plan", "file", "graph", "planner", "check"]),
     (
         "today",
         &[
@@ -57,7 +57,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "session",
         &[
             "units", "finding", "model", "plan", "file", "bake", "planner", "check", "change",
-            "edit", "setup", "today", "hand", "view", "export", "speech",
+            "edit", "setup", "keep", "today", "hand", "view", "export", "speech",
         ],
     ),
     (
@@ -71,7 +71,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "cli",
         &[
             "units", "finding", "deadline", "model", "plan", "file", "bake", "convert", "graph",
-            "planner", "check", "change", "view", "export", "today", "speech",
+            "planner", "check", "change", "keep", "view", "export", "today", "speech",
         ],
     ),
 ];

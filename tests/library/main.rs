@@ -8,6 +8,7 @@ mod common {
     pub mod bend;
     pub mod cases;
     pub mod customary;
+    pub mod edits;
     pub mod faulty;
     pub mod generate;
     pub mod how_many;
@@ -39,6 +40,7 @@ mod groups_of_a_kind;
 #[cfg(unix)]
 mod in_the_way;
 mod keep;
+mod kept_plan;
 mod layers;
 mod links;
 mod minutes_left_out;

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::super::told::ToldText;
 use super::{
     Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TinShape, TodayShape, is_default,
 };
@@ -62,6 +63,13 @@ pub struct LessonFile {
     /// The day, in a copy for the day on which it is taught.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub today: Option<TodayShape>,
+    /// The plan that is kept with the lesson: what groups have been told.
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        serialize_with = "ToldText::serialize_some"
+    )]
+    pub told: Option<ToldText>,
 }
 
 /// A pace band.

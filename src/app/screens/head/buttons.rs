@@ -110,7 +110,7 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
         }
         if head.session.is_planning() {
             button(ui, true, LessonCommand::Stop, None, out);
-        } else if head.session.planned().is_some_and(|p| !p.lesson.locks.is_empty()) {
+        } else if has_plan {
             let hint = Some("all but what is held goes where it is best".to_owned());
             button(ui, has_plan, LessonCommand::PlanAnew, hint, out);
         }

@@ -1,0 +1,148 @@
+//! The plan that is kept with a lesson: what a command goes by instead of looking
+//! for another, and where `plan --keep` keeps one.
+
+use std::path::Path;
+use std::sync::Arc;
+use std::time::Instant;
+
+use super::kept::{self, Kind};
+use super::say::{said, tell};
+use super::{CANNOT_READ, complain, wrong};
+use crate::check::{CheckedPlan, check, judge_of};
+use crate::deadline::Deadline;
+use crate::file::format::LessonFile;
+use crate::file::plain_words::{Doing, why};
+use crate::file::told::{Told, write_told};
+use crate::file::{
+    Access, Backup, Disk, LARGEST_FILE, Loaded, RealDisk, merged, read_lesson_shapes, write_new,
+};
+use crate::keep::{NoLonger, told};
+use crate::model::Lesson;
+use crate::planner::{BestPlan, Budget, PlanError, plan_lesson, told_beside};
+use crate::today::{NoReplan, replan_read};
+
+/// What a command goes by.
+pub(super) enum KeptPlan {
+    /// The plan kept with the lesson.
+    Holds(CheckedPlan),
+    /// What is left of it: a lesson without some groups, and its plan.
+    Rest(Lesson, CheckedPlan),
+}
+
+/// The plan kept with a lesson, if there is one and the best is not asked for
+/// anew; that it is gone by, or no longer holds, is told.
+pub(super) fn kept_plan(path: &Path, loaded: &Loaded, anew: bool, json: bool) -> Option<KeptPlan> {
+    let kept = loaded.told.as_ref().filter(|_| !anew)?;
+    match told(&loaded.lesson, kept) {
+        Ok(plan) => {
+            let words = "This goes by the plan kept with the lesson; --anew looks for the best.";
+            if json {
+                wrong(words)
+            } else {
+                tell(words)
+            }
+            Some(KeptPlan::Holds(plan))
+        }
+        Err(gone) => {
+            let NoLonger { findings, rest } = *gone;
+            complain(path, &findings);
+            let words =
+                "the plan kept with the lesson no longer holds; the lesson is planned again";
+            wrong(&format!("{}: {}", path.display(), said(words)));
+            rest.map(|(lesson, plan)| KeptPlan::Rest(lesson, plan))
+        }
+    }
+}
+
+/// The plan a command that is about something else goes by, if one is kept.
+///
+/// # Errors
+/// If there is no plan at all.
+pub(super) fn plan_to_go_by(
+    kept: KeptPlan,
+    lesson: &Lesson,
+    budget: &Budget,
+    deadline: &Deadline,
+) -> Result<CheckedPlan, PlanError> {
+    match kept {
+        KeptPlan::Holds(plan) => Ok(plan),
+        KeptPlan::Rest(of, plan) => around((&of, &plan), lesson, budget, deadline),
+    }
+}
+
+/// A plan of a lesson that keeps what is left of one.
+fn around(
+    rest: (&Lesson, &CheckedPlan),
+    lesson: &Lesson,
+    budget: &Budget,
+    deadline: &Deadline,
+) -> Result<CheckedPlan, PlanError> {
+    let lesson = Arc::new(lesson.clone());
+    match replan_read(rest, &lesson, budget, deadline.stop(), |_| {}) {
+        Ok(found) => Ok(found.plan),
+        Err(NoReplan::NoPlan(error)) => Err(error),
+        Err(NoReplan::NoLesson(_)) => Err(PlanError::Fault("the lesson was none".to_owned())),
+    }
+}
+
+/// The kept plan as `plan` answers with it: what is not served is told with what
+/// can be proved of it.
+///
+/// # Errors
+/// If there is no plan at all.
+pub(super) fn planned(
+    kept: KeptPlan,
+    lesson: &Lesson,
+    budget: &Budget,
+    deadline: &Deadline,
+) -> Result<BestPlan<CheckedPlan>, PlanError> {
+    let begun = Instant::now();
+    let plan = plan_to_go_by(kept, lesson, budget, deadline)?;
+    let first_plan = begun.elapsed();
+    if plan.plan().choices.len() == lesson.attending().count() {
+        return Ok(BestPlan { judged: plan, first_plan, elapsed: begun.elapsed(), decodings: 0 });
+    }
+    let found = plan_lesson(lesson, budget, deadline.stop(), judge_of(lesson), |_| {})?;
+    let told = told_beside(lesson, plan.plan().clone(), found.judged.plan(), found.decodings);
+    let judged = check(lesson, told).unwrap_or(plan);
+    Ok(BestPlan { judged, first_plan, elapsed: begun.elapsed(), decodings: found.decodings })
+}
+
+/// Says so if a plan may not be kept with a lesson.
+///
+/// # Errors
+/// The exit status that goes with it.
+pub(super) fn may_keep_with(path: &Path) -> Result<(), u8> {
+    kept::in_the_way(path, Kind::Lesson).map_or(Ok(()), |why| Err(not_kept(path, &why)))
+}
+
+/// Keeps a plan with its lesson, in the file that was read as `loaded`.
+///
+/// # Errors
+/// The exit status, once the reason is told; the file is then as it was.
+pub(super) fn keep_with(path: &Path, loaded: &Loaded, plan: &CheckedPlan) -> Result<(), u8> {
+    may_keep_with(path)?;
+    let resolved = RealDisk.resolved(path);
+    let bytes = RealDisk
+        .read(&resolved, LARGEST_FILE)
+        .map_err(|error| not_kept(path, &why(&error, Doing::Reading(&resolved))))?;
+    let text = String::from_utf8_lossy(&bytes);
+    let is_as_read = read_lesson_shapes(&text).is_ok_and(|mut file| {
+        let _ = Told::taken_from(&mut file, &text);
+        file == loaded.file
+    });
+    if !is_as_read {
+        return Err(not_kept(path, &"the lesson was changed while it was planned"));
+    }
+    let told = Some(write_told(&loaded.lesson, plan.plan()));
+    let file = LessonFile { told, ..loaded.file.clone() };
+    let text = merged(&text, &file).map_err(|error| not_kept(path, &error))?;
+    write_new(path, text.as_bytes(), Backup::Keep, Access::AsBefore)
+        .map_err(|error| not_kept(path, &why(&error, Doing::Writing(path))))
+}
+
+fn not_kept(path: &Path, why: &dyn std::fmt::Display) -> u8 {
+    let why = said(&why.to_string());
+    wrong(&format!("{}: the plan could not be kept with the lesson: {why}", path.display()));
+    CANNOT_READ
+}
