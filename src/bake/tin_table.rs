@@ -129,7 +129,8 @@ impl Table<'_> {
         let tin = self.tins.get(of.tin.0)?;
         let each = mixture::in_each(self.recipe, &of, tin).ok();
         let shape = tin.form.and_then(|form| Shape::of(&form).ok());
-        let depth = shape.zip(each).and_then(|(s, v)| s.depth(v.value).ok()).map(|m| 1000.0 * m);
+        let filled = self.filled(&of);
+        let depth = filled.map(|(_, depth)| depth);
         let fill = each.zip(mixture::capacity(tin)).map(|(each, holds)| {
             let assumed = [each.origin, holds.origin].contains(&Origin::Assumed);
             let origin = if assumed { Origin::Assumed } else { each.origin };
@@ -141,11 +142,19 @@ impl Table<'_> {
         {
             of.minutes = expected.estimate.three_point(expected.origin).ok();
         }
-        cools::work_out(self.recipe, &mut of, shape.as_ref(), depth);
+        cools::work_out(self.recipe, &mut of, filled.as_ref(), |tin| self.filled(tin));
         let cools = cools::cools(self.recipe, &of, shape.as_ref(), depth);
         let took = self.past.iter().filter(|p| p.is_of(&self.recipe.name, &of.label));
         let took = took.map(|p| p.minutes).collect();
         Some(TinRow { choice, as_choice: of, each, depth, fill, expected, cools, took })
+    }
+
+    /// The shape of a tin and how deep the mixture is in it, where known.
+    fn filled(&self, choice: &TinChoice) -> Option<cools::Filled> {
+        let tin = self.tins.get(choice.tin.0)?;
+        let shape = tin.form.and_then(|form| Shape::of(&form).ok())?;
+        let each = mixture::in_each(self.recipe, choice, tin).ok()?;
+        Some((shape, 1000.0 * shape.depth(each.value).ok()?))
     }
 
     fn expected(

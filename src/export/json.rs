@@ -9,6 +9,7 @@ use crate::model::{GroupId, Lesson};
 use crate::plan::{Load, NotServed, Place};
 use crate::units::FineMillimetres;
 use crate::view::assumed::assumed;
+use crate::view::remarks::remarks;
 
 /// How the planning went, for `first_plan_ms` and `elapsed_ms`.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,6 +36,7 @@ struct PlanJson<'a> {
     proved: ProvedJson,
     assumed: Vec<String>,
     kept: bool,
+    remarks: Vec<String>,
     decodings: u64,
     first_plan_ms: f64,
     elapsed_ms: f64,
@@ -154,6 +156,7 @@ pub fn answer(
         proved: proved(plan),
         assumed: assumed(lesson, plan),
         kept: is_kept,
+        remarks: remarks(lesson, plan),
         decodings: timing.decodings,
         first_plan_ms: timing.first_plan_ms,
         elapsed_ms: timing.elapsed_ms,

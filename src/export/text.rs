@@ -7,6 +7,7 @@ use crate::model::{GasMark, GroupId, Lesson, Oven, OvenId, OvenKind};
 use crate::plan::{Load, OvenSetting};
 use crate::units::{Minute, Minutes};
 use crate::view::proof::{self, HowProved};
+use crate::view::remarks;
 use crate::view::rows::verdict_words;
 use crate::view::words::{capital, clock, clock_in, in_short, list, number, shelf};
 use crate::view::{assumed::assumed, sentence};
@@ -33,6 +34,7 @@ pub fn answer(lesson: &Lesson, plan: &CheckedPlan) -> String {
     groups(&mut text, lesson, plan);
     ovens(&mut text, lesson, plan);
     adults(&mut text, lesson, plan);
+    remarks(&mut text, lesson, plan);
     let assumed = assumed(lesson, plan);
     if !assumed.is_empty() {
         let _ = writeln!(text, "\nAssumed, as the lesson does not say:");
@@ -266,6 +268,13 @@ fn adults(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
         let line = format!("{}: {}", adult.name, told.join("; "));
         let _ = writeln!(text, "{title}{}", hanging(&line, 2, 4));
         title = "";
+    }
+}
+
+/// What the school has to see to.
+fn remarks(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
+    for (i, remark) in remarks::remarks(lesson, plan).iter().enumerate() {
+        let _ = writeln!(text, "{}{}", if i == 0 { "\n" } else { "" }, wrapped(remark, 0));
     }
 }
 

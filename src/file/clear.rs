@@ -5,7 +5,7 @@ use std::io;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::format::{LessonFile, PeriodShape};
+use super::format::LessonFile;
 use super::load::LARGEST_FILE;
 use super::open_lesson::{NotSaved, OpenLesson};
 use super::own_library::{LibraryShelf, OwnLibrary};
@@ -56,9 +56,9 @@ pub fn cleared(file: &LessonFile) -> LessonFile {
     let gone: Vec<String> =
         file.adults.iter().filter(|a| a.only_for.is_some()).map(|a| a.name.clone()).collect();
     file.adults.retain(|a| a.only_for.is_none());
-    // They may have been named by a step of the class.
-    for step in file.periods_mut().flat_map(PeriodShape::class_steps_mut) {
-        step.adults.retain(|a| !gone.contains(a));
+    // They may have been named by a step of the class, or for the ovens.
+    for period in file.periods_mut() {
+        gone.iter().for_each(|adult| period.without_adult(adult));
     }
     file
 }
@@ -167,6 +167,7 @@ mod tests {
             adults: vec!["helper".into(), "teacher".into()],
             at: None,
             between: None,
+            before_closing: None,
         };
         LessonFile {
             title: "Scones".into(),

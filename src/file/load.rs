@@ -8,6 +8,7 @@ use serde::de::DeserializeOwned;
 use super::disk::{Disk, RealDisk};
 use super::format::{FORMAT, LessonFile, RecipeShape};
 use super::locate::Locator;
+use super::older;
 use super::plain_file::NotPlain;
 use super::syntax;
 use super::told::Told;
@@ -17,6 +18,9 @@ use crate::model::{Lesson, PastBake};
 
 /// A file larger than this, in bytes, is not a lesson and is not read.
 pub const LARGEST_FILE: u64 = 2_000_000;
+
+/// What a lesson's file is called, and the newest format it may have.
+const LESSON: (&str, u32) = ("lesson", FORMAT);
 
 /// A lesson as read.
 #[derive(Debug, Clone)]
@@ -63,9 +67,11 @@ pub fn read_lesson(text: &str) -> Result<Loaded, Vec<Finding>> {
 pub fn read_lesson_knowing(text: &str, past: &[PastBake]) -> Result<Loaded, Vec<Finding>> {
     let text = syntax::without_mark(text);
     let locator = Locator::new(text);
-    let mut file: LessonFile = read_shapes(text, &locator, "lesson").map_err(|f| vec![f])?;
+    let mut file: LessonFile = read_shapes(text, &locator, LESSON).map_err(|f| vec![f])?;
     let told = Told::taken_from(&mut file, text);
+    let older = older::brought_up(&mut file);
     let (lesson, mut findings) = understand::understood(&file, past);
+    findings.extend(older);
     for finding in &mut findings {
         finding.place = Some(locator.place(&finding.path));
     }
@@ -99,7 +105,9 @@ pub fn lesson_or_findings(file: &LessonFile, past: &[PastBake]) -> (Option<Lesso
 /// What is wrong with the text.
 pub fn read_lesson_shapes(text: &str) -> Result<LessonFile, Vec<Finding>> {
     let text = syntax::without_mark(text);
-    read_shapes(text, &Locator::new(text), "lesson").map_err(|f| vec![f])
+    let mut file = read_shapes(text, &Locator::new(text), LESSON).map_err(|f| vec![f])?;
+    older::brought_up(&mut file);
+    Ok(file)
 }
 
 /// Reads a file that holds a recipe by itself, as the library's do.
@@ -147,18 +155,23 @@ fn not_utf8(byte: usize, bytes: &[u8]) -> Finding {
         .at(Place { line, column })
 }
 
-/// Reads the shapes of a file whose text begins with a format number.
+/// Reads the shapes of a file whose text begins with a format number, up to
+/// the newest of its kind.
 pub(super) fn read_shapes<T: DeserializeOwned>(
     text: &str,
     locator: &Locator<'_>,
-    what: &str,
+    (what, newest): (&str, u32),
 ) -> Result<T, Finding> {
-    check_format(text, locator, what)?;
+    check_format(text, locator, (what, newest))?;
     syntax::read(text, locator)
 }
 
 /// Refuses a file of a format this program does not know.
-fn check_format(text: &str, locator: &Locator<'_>, what: &str) -> Result<(), Finding> {
+fn check_format(
+    text: &str,
+    locator: &Locator<'_>,
+    (what, newest): (&str, u32),
+) -> Result<(), Finding> {
     let path = Path::root().field("format");
     let place = locator.place(&path);
     let Some(value) = locator.value(&path) else {
@@ -169,22 +182,22 @@ fn check_format(text: &str, locator: &Locator<'_>, what: &str) -> Result<(), Fin
         }
         let message = format!("a {what} file begins with its format number");
         return Err(Finding::error("no-format", path, message)
-            .hint(format!("write `format: {FORMAT},` after the first bracket"))
+            .hint(format!("write `format: {newest},` after the first bracket"))
             .at(place));
     };
     match value.trim().parse::<u32>() {
-        Ok(FORMAT) => Ok(()),
-        Ok(newer) if newer > FORMAT => Err(Finding::error(
+        Ok(format) if (1..=newest).contains(&format) => Ok(()),
+        Ok(newer) if newer > newest => Err(Finding::error(
             "newer-format",
             path,
-            format!("the file is of format {newer}; this program reads up to {FORMAT}"),
+            format!("the file is of format {newer}; this program reads up to {newest}"),
         )
         .hint("open it with a newer ovenbell; the file is left as it is")
         .at(place)),
         _ => {
             let value = crate::finding::shortened(value, 20);
             Err(Finding::error("bad-format", path, format!("{value} is no format number"))
-                .hint(format!("write `format: {FORMAT},`"))
+                .hint(format!("write `format: {newest},`"))
                 .at(place))
         }
     }

@@ -18,6 +18,7 @@ mod load;
 mod locate;
 mod lock_note;
 mod merge;
+mod older;
 pub mod open_lesson;
 pub mod outcomes;
 pub mod own_library;

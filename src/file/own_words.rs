@@ -79,6 +79,7 @@ pub fn lesson(file: &mut LessonFile, each: EachWord<'_>) {
 
 fn period(period: &mut PeriodShape, each: EachWord<'_>) {
     each(&mut period.name);
+    period.ovens_on_by.iter_mut().for_each(&mut *each);
     let steps = [&mut period.opening, &mut period.during, &mut period.closing];
     steps.into_iter().for_each(|steps| class_steps(steps, each));
 }

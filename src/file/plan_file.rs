@@ -2,7 +2,7 @@
 
 use std::path::Path as FilePath;
 
-use super::format::FORMAT;
+use super::format::PLAN_FORMAT;
 use super::load::{read_shapes, read_text};
 use super::locate::Locator;
 use super::plan_names::{PlanNames, called, meant};
@@ -54,7 +54,7 @@ pub(super) fn read_what_is_known(
 ) -> Result<(Plan, Vec<Finding>), Finding> {
     let text = syntax::without_mark(text);
     let locator = Locator::new(text);
-    let file: PlanFile = read_shapes(text, &locator, "plan")?;
+    let file: PlanFile = read_shapes(text, &locator, ("plan", PLAN_FORMAT))?;
     let names = PlanNames::new(lesson);
     let mut reader = PlanReader { names: &names, findings: Findings::default() };
     let plan = reader.plan(&file);
@@ -69,7 +69,7 @@ pub(super) fn read_what_is_known(
 /// Whether a text reads as a plan, of whatever lesson.
 pub fn is_plan(text: &str) -> bool {
     let text = syntax::without_mark(text);
-    read_shapes::<PlanFile>(text, &Locator::new(text), "plan").is_ok()
+    read_shapes::<PlanFile>(text, &Locator::new(text), ("plan", PLAN_FORMAT)).is_ok()
 }
 
 /// Reads a plan file of a lesson.
@@ -99,7 +99,7 @@ impl PlanWriter<'_> {
             shortfall_at_least: b.shortfall_at_least,
         });
         PlanFile {
-            format: FORMAT,
+            format: PLAN_FORMAT,
             choices: choices.iter().map(|c| self.choice(c)).collect(),
             class_steps: class_steps.iter().map(|c| self.class_step(c)).collect(),
             steps: steps.iter().map(|s| self.step(s)).collect(),

@@ -43,6 +43,7 @@ pub fn expand(lesson: &Lesson) -> Problem {
         floating,
         call: lesson.rules.call.value.get().max(1),
         tins_per_opening: i32::try_from(lesson.rules.tins_per_opening.value).unwrap_or(4).max(1),
+        happened: happened(lesson),
         adult_at_doors: lesson.rules.adult_at_doors,
         wanted_spare: lesson.rules.wanted_spare.value.get(),
         adult_near: (0..lesson.rooms.len()).map(|r| near(lesson, RoomId(r), horizon)).collect(),
@@ -61,6 +62,13 @@ pub fn expand(lesson: &Lesson) -> Problem {
     }
     problem.groups = groups;
     problem
+}
+
+/// The minute of the last thing that happened on the day.
+fn happened(lesson: &Lesson) -> Option<i32> {
+    let day_starts = lesson.periods.first()?.start_clock;
+    let all = lesson.today.iter().flat_map(|t| &t.happened);
+    all.filter_map(|h| Some(h.at?.minutes_since(day_starts).get())).max()
 }
 
 /// Whether two groups differ in nothing but their names and what is only for

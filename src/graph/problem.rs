@@ -35,6 +35,8 @@ pub struct Problem {
     pub call: i32,
     /// Tins that one opening moves.
     pub tins_per_opening: i32,
+    /// The minute of the last thing that happened, on a day that has begun.
+    pub happened: Option<i32>,
     /// An adult stands at every open oven door.
     pub adult_at_doors: bool,
     /// Wanted spare minutes.

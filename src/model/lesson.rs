@@ -43,6 +43,16 @@ pub struct Rules {
     pub washed_is_unused: bool,
     /// Overrules `Room::sharing`.
     pub sharing: Option<bool>,
+    /// Pupils in one room at most, by the school's own rule. No rule of plans:
+    /// more are remarked on.
+    pub class_limit: Figure<u32>,
+}
+
+impl Rules {
+    /// Pupils of a practical class at most, if the school has not said: 20, in
+    /// Scotland by conditions of service, in Northern Ireland by regulation, in
+    /// England and Wales as guidance (from memory).
+    pub const CLASS_LIMIT: u32 = 20;
 }
 
 /// The thing a lock holds in place.

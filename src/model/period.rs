@@ -17,6 +17,8 @@ pub struct Period {
     pub end: Minute,
     /// The earliest minute an oven may be switched on for this period.
     pub ovens_on_from: Minute,
+    /// The adult named to switch them on.
+    pub ovens_on_by: Option<AdultId>,
 }
 
 impl Period {

@@ -5,7 +5,7 @@ use super::kit_book::Block;
 use super::oven_book::change;
 use crate::graph::Problem;
 use crate::graph::footprint::{FINE, Footprint, Spot};
-use crate::graph::problem::{Choice as GroupChoice, GroupTask, PoolOf};
+use crate::graph::problem::{Choice as GroupChoice, GroupTask, OvenTask, PoolOf};
 use crate::model::{AdultId, ShelfId};
 use crate::plan::{
     Choice, ClassPlacement, DoorWatch, KitUse, Load, OvenSetting, Place, Plan, StepPlacement, Stock,
@@ -169,8 +169,9 @@ fn class_steps(problem: &Problem, built: &Constructor<'_>) -> Vec<ClassPlacement
     all
 }
 
-/// Each oven is set so that it is hot just when its first tins go in, and
-/// kept so to the last bake at that temperature.
+/// Each oven is on before the bell, as early as it may be and needs to be hot
+/// at the bell, and kept so to the last bake at that temperature; it is set
+/// anew so that it is hot just when the next tins go in.
 fn settings(problem: &Problem, built: &Constructor<'_>) -> Vec<OvenSetting> {
     let mut settings = Vec::new();
     for (i, oven) in problem.ovens.iter().enumerate() {
@@ -186,17 +187,39 @@ fn settings(problem: &Problem, built: &Constructor<'_>) -> Vec<OvenSetting> {
         }
         let mut before = None;
         for (start, end, heat) in runs {
+            let takes = change(oven, before, heat);
+            let set_at = match (before, bell_of(problem, built, i)) {
+                (None, Some(bell)) => switched_on(problem, oven, bell, (start, takes)),
+                _ => start - takes,
+            };
             settings.push(OvenSetting {
                 oven: oven.oven,
                 celsius: problem.heats[heat],
-                set_at: Minute::new(start - change(oven, before, heat)),
-                hot_from: Minute::new(start),
+                set_at: Minute::new(set_at),
+                hot_from: Minute::new(set_at + takes),
                 until: Minute::new(end),
             });
             before = Some(heat);
         }
     }
     settings
+}
+
+/// The start bell of the period in which an oven is first used.
+fn bell_of(problem: &Problem, built: &Constructor<'_>, oven: usize) -> Option<i32> {
+    let first = built.ovens().stays(oven).iter().min_by_key(|s| s.start)?;
+    Some(problem.periods[problem.groups[first.group].period].start)
+}
+
+/// When an oven is switched on whose first tins go in at `start` and which
+/// `takes` so long to be hot. What has to be on by now on a day that has begun
+/// was on before the bell; another oven was perhaps not.
+fn switched_on(problem: &Problem, oven: &OvenTask, bell: i32, (start, takes): (i32, i32)) -> i32 {
+    let at_last = start - takes;
+    if problem.happened.is_some_and(|now| at_last > now) {
+        return at_last;
+    }
+    at_last.min((bell - takes).max(oven.on_from))
 }
 
 /// Positions of the groups that are not served.

@@ -109,7 +109,7 @@ impl Command {
     pub fn label(&self) -> &'static str {
         match self {
             Command::Open(_) => "Open…",
-            Command::OpenDemo => "Demo lesson",
+            Command::OpenDemo => "Sample lesson",
             Command::Save | Command::SaveAs(_) => "Save",
             Command::SaveOver | Command::SaveAsOver(..) => "Save over it",
             Command::ReadAgain => "Read it again",

@@ -193,8 +193,8 @@ pub fn typed_over(
 fn of_band(band: PaceBand) -> usize {
     match band {
         PaceBand::Ages11To12 => 0,
-        PaceBand::Ages13To14 => 1,
-        PaceBand::Ages15To16 => 2,
+        PaceBand::Ages12To14 => 1,
+        PaceBand::Ages14To16 => 2,
     }
 }
 
@@ -277,9 +277,9 @@ mod tests {
     #[test]
     fn only_the_ages_typed_for_change() {
         let bands = StatedMinutes::ByBand([(5.0, 7.0, 11.0), (4.0, 5.0, 8.0), (3.0, 4.0, 6.0)]);
-        assert_eq!(minutes_text(&bands, PaceBand::Ages13To14), "4 5 8");
+        assert_eq!(minutes_text(&bands, PaceBand::Ages12To14), "4 5 8");
         let typed = minutes("4 6 9").unwrap();
-        let StatedMinutes::ByBand(now) = typed_over(Some(&bands), PaceBand::Ages13To14, typed)
+        let StatedMinutes::ByBand(now) = typed_over(Some(&bands), PaceBand::Ages12To14, typed)
         else {
             panic!("the other ages are lost");
         };

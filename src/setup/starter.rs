@@ -7,16 +7,20 @@ use crate::file::format::{
 };
 use crate::file::library::{self, LibraryError};
 
-/// Steps of the class that a practical usually opens and closes with, by
-/// their names in the library's table of minutes; those that take the teacher.
+/// Steps of the class that a practical usually has, by their names in the
+/// library's table of minutes; those that take the teacher.
 const OPENING: [(&str, bool); 3] =
     [("register", false), ("aprons and hands", false), ("demo", true)];
-const CLOSING: [(&str, bool); 2] = [("plenary", true), ("dismissal", false)];
+const PLENARY: (&str, bool) = ("plenary", true);
+const CLOSING: [(&str, bool); 2] = [("unit check", true), ("dismissal", false)];
+/// The plenary lies in so many minutes before the closing, while bakes cool
+/// (common practice of the trade).
+const WHILE_BAKES_COOL: i32 = 20;
 /// The adult every lesson has.
 const TEACHER: &str = "teacher";
 
 /// A lesson with nothing in it but a teacher and the class steps a practical
-/// usually has, with the library's minutes for ages 13 to 14.
+/// usually has, with the library's minutes for ages 12 to 14.
 ///
 /// # Errors
 /// If the program was built with a broken library.
@@ -25,6 +29,10 @@ pub fn new_lesson() -> Result<LessonFile, LibraryError> {
         format: FORMAT,
         period: PeriodShape {
             opening: steps(&OPENING)?,
+            during: vec![ClassStepShape {
+                before_closing: Some(WHILE_BAKES_COOL),
+                ..step(PLENARY)?
+            }],
             closing: steps(&CLOSING)?,
             ..PeriodShape::default()
         },
@@ -34,18 +42,18 @@ pub fn new_lesson() -> Result<LessonFile, LibraryError> {
 }
 
 fn steps(names: &[(&str, bool)]) -> Result<Vec<ClassStepShape>, LibraryError> {
-    let table = library::minutes()?;
-    let step = |&(name, teacher): &(&str, bool)| ClassStepShape {
+    names.iter().map(|&named| step(named)).collect()
+}
+
+fn step((name, teacher): (&str, bool)) -> Result<ClassStepShape, LibraryError> {
+    Ok(ClassStepShape {
         name: name.to_owned(),
-        minutes: table
-            .iter()
-            .find(|row| row.step == name)
-            .map_or(StatedMinutes::Usual(3.0), |row| row.minutes),
+        minutes: library::step_minutes(name)?.unwrap_or(StatedMinutes::Usual(3.0)),
         adults: if teacher { vec![TEACHER.to_owned()] } else { Vec::new() },
         at: None,
         between: None,
-    };
-    Ok(names.iter().map(step).collect())
+        before_closing: None,
+    })
 }
 
 /// Whether a lesson has a recipe of this name.

@@ -95,6 +95,7 @@ fn lengthened(period: &mut PeriodShape, minutes: i32) -> f64 {
                 adults: Vec::new(),
                 at: None,
                 between: None,
+                before_closing: None,
             };
             period.opening.insert(0, late);
             more

@@ -216,6 +216,9 @@ pub fn oven(
             ),
         );
     }
+    if let Some(by) = super::remarks::switched_on_by(lesson, plan, id) {
+        card.line("Switched on by", by);
+    }
     card.line("Air between tins", format!("{} ({})", oven.gap.value, oven.gap.origin));
     let at = minute.or(lane.fullest.map(|f| f.0));
     if let Some(at) = at {

@@ -62,6 +62,9 @@ pub enum Call {
     Bell,
 }
 
+/// Nobody counts minutes down from more than this.
+const LONG_BEFORE: i32 = 60;
+
 /// The next call or calls.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Next {
@@ -155,8 +158,11 @@ impl On {
 }
 
 impl Next {
-    /// "Next 10:29, in 4 minutes", and the calls after it.
+    /// "Next 10:29, in 4 minutes"; long before, the minutes say nothing.
     pub fn when(&self) -> String {
+        if self.wait > LONG_BEFORE {
+            return format!("Next {}", self.at);
+        }
         format!("Next {}, in {}", self.at, minutes(self.wait))
     }
 

@@ -15,6 +15,7 @@ pub mod lanes;
 pub mod ovens;
 pub mod overlay;
 pub mod proof;
+pub mod remarks;
 pub mod ribbons;
 pub mod rows;
 pub mod scale;

@@ -2,7 +2,7 @@
 
 use super::words::{capital, in_short, list, minutes, number};
 use crate::check::{CheckedPlan, Verdict};
-use crate::model::{GroupId, Lesson};
+use crate::model::{GroupId, Lesson, Measure, Recipe, TinChoice};
 
 /// "Seven of eight groups are out by the bell."
 pub fn outcome(lesson: &Lesson, plan: &CheckedPlan) -> String {
@@ -88,17 +88,48 @@ fn departure(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, of: usize) -> 
     let name = &lesson.group(group).name;
     let Some(choice) = plan.plan().choice(group) else { return String::new() };
     let method = &lesson.method_of(group, choice.method).name;
-    let tin = choice.tin.map(|t| lesson.tin_choice_of(group, t).label.as_str());
+    let tin = choice.tin.map(|t| lesson.tin_choice_of(group, t));
     let first = lesson.group(group).tins.first();
-    let first = first.map(|&t| lesson.tin_choice_of(group, t).label.as_str());
+    let first = first.map(|&t| lesson.tin_choice_of(group, t));
     let what = match (tin, first) {
-        (Some(tin), Some(first)) if tin != first => format!("in {tin} instead of {first}"),
-        _ => format!("by {method}"),
+        (Some(tin), Some(first)) if tin.label != first.label => {
+            let recipe = &lesson.recipes[lesson.group(group).recipe.0];
+            let (now, then) = (eggs(recipe, tin), eggs(recipe, first));
+            let said = |eggs: &str| if now == then { String::new() } else { eggs.to_owned() };
+            let (made, not) = (made(lesson, tin), made(lesson, first));
+            format!("makes {made}{}, not {not}{}", said(&now), said(&then))
+        }
+        _ => format!("bakes by {method}"),
     };
     let others = match of - 1 {
         0 => String::new(),
         1 => "; one more is not by its first choice".to_owned(),
         n => format!("; {} more are not by their first choice", number(n)),
     };
-    format!("{name} bakes {what}{others}.")
+    format!("{name} {what}{others}.")
+}
+
+/// "a 20 cm square" of the tin of that name; else what it is called.
+fn made(lesson: &Lesson, tin: &TinChoice) -> String {
+    let label = &tin.label;
+    if *label != lesson.tins[tin.tin.0].name || tin.count > 1 {
+        return label.clone();
+    }
+    let label = label.strip_suffix(" tin").unwrap_or(label);
+    let vowel = label.starts_with(['8', 'a', 'e', 'i', 'o', 'u', 'A', 'E', 'I', 'O', 'U']);
+    let article =
+        if vowel || label.starts_with("18 ") || label.starts_with("11 ") { "an" } else { "a" };
+    format!("{article} {label}")
+}
+
+/// " (2 eggs)" of what goes into a tin; empty where it is no whole number, or
+/// none.
+fn eggs(recipe: &Recipe, tin: &TinChoice) -> String {
+    let eggs = recipe.ingredients.iter().filter(|i| i.measure == Measure::Egg);
+    let eggs = eggs.map(|i| i.amount).sum::<f64>() * tin.batch;
+    match eggs.round() {
+        whole if whole < 1.0 || (whole - eggs).abs() > 0.05 => String::new(),
+        1.0 => " (1 egg)".to_owned(),
+        whole => format!(" ({whole:.0} eggs)"),
+    }
 }

@@ -98,13 +98,14 @@ impl Generator {
             file.shared_kit = Entries(vec![("whisk".into(), count(self.pick(1, 4)))]);
         }
         file.rules = RulesShape {
-            wanted_spare: self.chance(0.3).then(|| self.pick(0, 8) as i32),
+            wanted_spare: Some(if self.chance(0.3) { self.pick(0, 8) as i32 } else { 3 }),
             call: self.chance(0.3).then(|| self.pick(1, 4) as i32),
             tins_per_opening: self.chance(0.2).then(|| self.pick(2, 6)),
-            adult_at_doors: self.chance(0.25),
+            adult_at_doors: Some(self.chance(0.25)),
             caution: if self.chance(0.1) { 0.3 } else { 0.0 },
             washed_is_unused: self.chance(0.3),
             sharing: self.chance(0.2).then(|| self.chance(0.5)),
+            class_limit: None,
         };
         if self.chance(0.3) {
             file.beforehand = vec!["weigh".into()];
@@ -123,6 +124,7 @@ impl Generator {
             adults: Vec::new(),
             at: None,
             between: None,
+            before_closing: None,
         };
         let mut opening =
             vec![step("register", self.minutes(2, 3)), step("hands", self.minutes(3, 4))];

@@ -368,6 +368,7 @@ pub fn period(start: i32, end: i32) -> Period {
         start: at(start),
         end: at(end),
         ovens_on_from: at(start - 20),
+        ovens_on_by: None,
     }
 }
 
@@ -412,6 +413,7 @@ pub fn parts() -> LessonParts {
             caution: 0.0,
             washed_is_unused: false,
             sharing: None,
+            class_limit: Figure::entered(20),
         },
         periods: vec![period(0, 60)],
         class_steps: class_steps(),

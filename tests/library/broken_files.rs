@@ -65,7 +65,7 @@ fn files_that_are_no_text_of_reasonable_size_are_refused() {
     assert_eq!(finding.code, "too-large");
     assert!(finding.message.contains("50000000 bytes"), "{finding}");
 
-    fs::write(&path, b"(\n  format: 1,\n  title: \"caf\xe9\",\n)").unwrap();
+    fs::write(&path, b"(\n  format: 2,\n  title: \"caf\xe9\",\n)").unwrap();
     let finding = only(load_lesson(&path).unwrap_err());
     assert_eq!(stated(&finding), "3:14 not-utf8");
     assert!(finding.message.contains("byte 28"), "{finding}");
@@ -105,10 +105,10 @@ fn brackets_without_end_are_an_error_and_no_crash() {
         [("(", ")"), ("[", "]"), ("{", "}"), ("Some(", ")"), ("/*", "*/"), ("(a:", ")")]
     {
         for places in [
-            "(format: 1, period: @)",
-            "(format: 1, period: (start: \"1:00\", end: \"2:00\", opening: [(name: \"a\", minutes: @)]))",
+            "(format: 2, period: @)",
+            "(format: 2, period: (start: \"1:00\", end: \"2:00\", opening: [(name: \"a\", minutes: @)]))",
             "@",
-            "(format: 1, nothing: @)",
+            "(format: 2, nothing: @)",
         ] {
             let deep = format!("{}{}", open.repeat(50_000), close.repeat(50_000));
             let text = places.replace('@', &deep);

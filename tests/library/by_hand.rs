@@ -540,7 +540,7 @@ fn ovens_and_shelves_are_told_of_in_centimetres() {
 
 /// One group that mixes and prepares before it bakes.
 const TWO_BRANCHES: &str = r#"(
-    format: 1,
+    format: 2,
     period: (start: "10:00", end: "11:00", opening: [(name: "register", minutes: 2)],
         closing: [(name: "plenary", minutes: 4)]),
     room: (ovens: [(name: "Oven", count: 2, shelves: 1, shelf_mm: (420, 360), warm_up: 10)]),

@@ -219,6 +219,7 @@ fn steps_take_the_minutes_of_the_table() {
         ("wash up", "wash up"),
         ("dry and put away", "dry and put away"),
         ("wipe down", "wipe down"),
+        ("wash tins", "wash tins"),
         ("box and label", "box and label"),
     ];
     let by_method = [
@@ -320,7 +321,7 @@ fn every_recipe_makes_a_lesson_in_every_room() {
                 ..GroupShape::default()
             };
             let lesson = LessonFile {
-                format: 1,
+                format: 2,
                 class: ClassShape::default(),
                 period: PeriodShape {
                     start: "09:00".into(),

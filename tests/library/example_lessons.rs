@@ -113,7 +113,7 @@ fn every_lesson_is_read() {
     for name in NAMES {
         assert!(there.iter().any(|f| f.to_str() == Some(&format!("{name}.ron"))), "{name}");
         let lesson = lesson(name);
-        assert_eq!(lesson.format, 1);
+        assert_eq!(lesson.format, 2);
         assert_eq!(lesson.recipes.len(), 1, "{name}");
         assert_eq!(lesson.recipes[0].methods.len(), 1, "{name}");
     }

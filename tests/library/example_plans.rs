@@ -123,4 +123,6 @@ fn the_demo_shows_a_group_that_needs_a_smaller_tin() {
     let plan = all_served("demo.ron", 60);
     let departed = plan.group_outcomes().iter().filter(|g| g.departure != Some(0)).count();
     assert_eq!(departed, 1);
+    let said = ovenbell::view::sentence::next(&lesson("demo.ron"), &plan);
+    assert_eq!(said, "Unit 5 makes 12 buns (2 eggs), not a 20 cm square (3 eggs).");
 }

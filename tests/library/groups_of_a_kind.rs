@@ -31,7 +31,7 @@ fn lesson(methods: usize, tins: usize, groups: &str) -> String {
         let _ = write!(kinds, "(name: \"tin {t}\", rim_mm: ({rim}, 100), height_mm: 40),");
     }
     format!(
-        "(format: 1, period: (start: \"9:00\", end: \"10:40\"), \
+        "(format: 2, period: (start: \"9:00\", end: \"10:40\"), \
          room: (ovens: [(name: \"Oven\", count: 4)]), \
          recipes: [(name: \"buns\", methods: [{of_methods}], tins: [{choices}])], \
          tins: [{kinds}], groups: [{groups}])"

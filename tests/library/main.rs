@@ -20,6 +20,7 @@ mod common {
     pub mod scheduling;
 }
 
+mod around_the_bells;
 mod bake;
 mod board_geometry;
 mod broken_files;

@@ -19,7 +19,7 @@ fn lesson(first: &str, second: &str, groups: &str) -> String {
         )
     };
     format!(
-        r#"(format: 1,
+        r#"(format: 2,
         period: (start: "10:00", end: "11:30", opening: [(name: "register", minutes: 5)],
           closing: [(name: "dismissal", minutes: 5)]),
         room: (ovens: [(name: "Oven", shelves: 2, kind: Conventional)]),
@@ -271,6 +271,34 @@ fn stated_cooling_of_one_method_is_not_overruled_by_another() {
     assert_eq!(codes("", ", minutes: (4, 5, 6)"), ["no-minutes"]);
     assert_eq!(codes(", cool_to: 30", ", cool_to: 45"), ["no-minutes", "no-minutes"]);
     assert!(two("", "").is_ok() && two(", minutes: 5", ", minutes: 9").is_ok());
+}
+
+/// A bake twice as deep in a tin the recipe does not state does not cool in the
+/// minutes of its own tin; a proof does not rest on that.
+#[test]
+fn stated_cooling_is_worked_out_for_a_tin_that_the_recipe_does_not_state() {
+    let deep = r#"(tin: "square", celsius: 180, minutes: (24, 26, 30)),
+        (tin: "square", label: "twice as deep", batch: 2, celsius: 180),
+        (tin: "square", label: "stated", batch: 2, celsius: 180, minutes: (50, 60, 70)),
+        (tin: "square", label: "own cooling", batch: 2, celsius: 180, step_minutes: {"cool": (7, 8, 9)})"#;
+    let cools = |text: &str, tin: usize| {
+        let lesson = read_lesson(text).unwrap().lesson;
+        let recipe = &lesson.recipes[0];
+        let step = recipe.methods[0].steps.last().unwrap();
+        lesson.minutes_of(step, Some(&recipe.tins[tin])).unwrap()
+    };
+    let text = lesson(deep, STATED, ONE)
+        .replace("height_mm: 60", "height_mm: 110")
+        .replace("capacity_ml: 2100", "capacity_ml: 4000");
+    let (own, other) = (cools(&text, 0), cools(&text, 1));
+    assert_eq!((own.usual().get(), other.origin), (5.0, Origin::Computed));
+    assert!(other.usual().get() > 1.5 * own.usual().get(), "{}", other.usual().get());
+    assert_eq!(other.quick(), own.quick());
+    assert_eq!(cools(&text, 2), own, "a stated tin is the recipe's own");
+    assert_eq!(cools(&text, 3).usual().get(), 8.0);
+    // A lesson of format 1 keeps what it had.
+    let older = text.replace("format: 2", "format: 1");
+    assert_eq!(cools(&older, 1).usual(), own.usual());
 }
 
 #[test]

@@ -12,7 +12,7 @@ fn lesson(of: [&str; 9]) -> String {
     let [class, hand, wait, bake, load, cool, least, shut, pace] = of;
     format!(
         r#"(
-    format: 1,
+    format: 2,
     period: (start: "9:00", end: "10:40", opening: [(name: "register", minutes: {class})],
         during: [(name: "look", minutes: {class}, between: (20, 40))]),
     room: (ovens: [(name: "Oven", count: 2)]),

@@ -40,7 +40,7 @@ fn a_saved_lesson_is_the_same_lesson() {
         assert_eq!(again.file, first.file, "{written}");
         assert_eq!(again.lesson, first.lesson);
         assert_eq!(write_lesson(&again.file).unwrap(), written, "written twice, it is the same");
-        assert!(written.starts_with("(\n    format: 1,\n"), "{written}");
+        assert!(written.starts_with("(\n    format: 2,\n"), "{written}");
         assert!(written.lines().all(|l| l.chars().count() <= 120), "{written}");
         assert_eq!(merged(&text, &first.file).unwrap(), text, "nothing changed, nothing written");
     }

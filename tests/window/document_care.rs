@@ -19,7 +19,7 @@ use ovenbell::session::{Document, DocumentId};
 
 const TEXT: &str = r#"// The class of Friday; Unit 2 has a broken arm.
 (
-    format: 1, // the first
+    format: 2, // the first
     title: "Scones",
     class: (name: "8 Harbour"),
     period: (
@@ -396,7 +396,7 @@ fn a_copy_that_says_what_the_file_says_is_put_away() {
 fn a_copy_that_cannot_be_read_is_told_and_kept() {
     let place = Place::new();
     let copy = copy_beside(&place.lesson());
-    for broken in [&b"(format: 1, oh"[..], &b"\xff\xfe\x00"[..], &b""[..]] {
+    for broken in [&b"(format: 2, oh"[..], &b"\xff\xfe\x00"[..], &b""[..]] {
         fs::write(&copy, broken).unwrap();
         let (mut doc, told) = place.open();
         assert!(told[0].contains("cannot be read") && told[0].contains("kept"), "{told:?}");
@@ -427,7 +427,7 @@ fn a_draft_is_recovered_as_a_draft() {
     assert!(doc.lesson().is_some());
     drop(doc);
     // Even where the file itself is no lesson, or gone.
-    fs::write(place.lesson(), "(format: 1, oh").unwrap();
+    fs::write(place.lesson(), "(format: 2, oh").unwrap();
     let (doc, told) = place.open();
     assert!(doc.changed && told[0].ends_with("The file itself cannot be read."), "{told:?}");
     drop(doc);

@@ -491,7 +491,7 @@ fn every_empty_list_says_how_to_add_its_first_entry() {
             vec![
                 "None yet: add the register",
                 "None yet: add what stops every group",
-                "None yet: add the plenary",
+                "None yet: add the unit check",
                 "More of a step allows it",
             ],
         ),

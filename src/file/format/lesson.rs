@@ -72,16 +72,19 @@ pub struct LessonFile {
     pub told: Option<ToldText>,
 }
 
-/// A pace band.
+/// A pace band. A class of one school year has pupils of two ages. Files of
+/// format 1 name the upper two by other ages.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum PaceBand {
     /// Ages 11 to 12.
     Ages11To12,
-    /// Ages 13 to 14.
+    /// Ages 12 to 14.
     #[default]
-    Ages13To14,
-    /// Ages 15 to 16.
-    Ages15To16,
+    #[serde(alias = "Ages13To14")]
+    Ages12To14,
+    /// Ages 14 to 16.
+    #[serde(alias = "Ages15To16")]
+    Ages14To16,
 }
 
 /// The class.
@@ -120,6 +123,9 @@ pub struct PeriodShape {
     /// not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ovens_on_from: Option<i32>,
+    /// The adult who switches the ovens on, by name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ovens_on_by: Option<String>,
 }
 
 /// A step of the class.
@@ -139,6 +145,9 @@ pub struct ClassStepShape {
     /// Only in `during`: lies between these minutes after the start bell.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub between: Option<(i32, i32)>,
+    /// Only in `during`: lies within so many minutes before the closing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before_closing: Option<i32>,
 }
 
 /// An adult.
@@ -163,7 +172,7 @@ pub struct AdultShape {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct RulesShape {
-    /// Wanted spare minutes; 3 if not said.
+    /// Wanted spare minutes; 5 if not said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub wanted_spare: Option<i32>,
     /// Minutes of one oven call; 3 if not said.
@@ -172,9 +181,10 @@ pub struct RulesShape {
     /// Tins that one opening of a door moves; 4 if not said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tins_per_opening: Option<i64>,
-    /// An adult stands at every open oven door.
-    #[serde(skip_serializing_if = "is_default")]
-    pub adult_at_doors: bool,
+    /// An adult stands at every open oven door; for ages 11 to 12 so if not
+    /// said, for others not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub adult_at_doors: Option<bool>,
     /// From 0, usual minutes, to 1, slow minutes.
     #[serde(skip_serializing_if = "is_default")]
     pub caution: f64,
@@ -184,6 +194,10 @@ pub struct RulesShape {
     /// Overrules the rooms' `sharing`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sharing: Option<bool>,
+    /// Pupils in one room at most, by the school's own rule: more are remarked
+    /// on, never refused. 20 if not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub class_limit: Option<i64>,
 }
 
 /// One group, or `count` alike.

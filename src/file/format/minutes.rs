@@ -6,7 +6,7 @@ use serde::de::{Deserialize, Deserializer, Error, SeqAccess, Visitor};
 use serde::ser::{Serialize, SerializeSeq, SerializeTuple, Serializer};
 
 /// `5` (usual), `(4, 5, 8)` (quick, usual, slow), or a list of three such
-/// triples for ages 11 to 12, 13 to 14, 15 to 16.
+/// triples for ages 11 to 12, 12 to 14, 14 to 16.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum StatedMinutes {
     /// Usual minutes only.

@@ -25,8 +25,11 @@ pub use recipe::{
 pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
 pub use today::{HappenedShape, TodayShape};
 
-/// The format this program writes, and the newest it reads.
-pub const FORMAT: u32 = 1;
+/// The format of lessons this program writes, and the newest it reads. Older
+/// ones are brought up to it as they are read.
+pub const FORMAT: u32 = 2;
+/// The format of plans this program writes and reads.
+pub const PLAN_FORMAT: u32 = 1;
 
 /// For `skip_serializing_if`: whether a field holds its default.
 fn is_default<T: Default + PartialEq>(value: &T) -> bool {

@@ -62,6 +62,12 @@ impl PeriodShape {
         numbered("period", "other_periods", number)
     }
 
+    /// Takes an adult out of all that names one.
+    pub fn without_adult(&mut self, adult: &str) {
+        self.class_steps_mut().for_each(|step| step.adults.retain(|a| a != adult));
+        self.ovens_on_by.take_if(|by| by == adult);
+    }
+
     /// Its class steps of all phases, to be changed.
     pub fn class_steps_mut(&mut self) -> impl Iterator<Item = &mut ClassStepShape> {
         self.opening.iter_mut().chain(&mut self.during).chain(&mut self.closing)

@@ -34,7 +34,7 @@ pub use self::kit::touches_food_by_name;
 use self::findings::Findings;
 use self::names::Names;
 use self::recipes::RecipeNames;
-use super::format::{LessonFile, RulesShape};
+use super::format::{LessonFile, PaceBand, RulesShape};
 use crate::finding::{Finding, Path};
 use crate::model::{
     About, Assumption, ChangeCosts, Class, Figure, Lesson, LessonParts, PastBake, Rules,
@@ -145,7 +145,7 @@ impl<'a> Builder<'a> {
         let path = Path::root().field("rules");
         let shape: &RulesShape = &self.file.rules;
         let spare =
-            self.rule(&path, "wanted_spare", "wanted spare", shape.wanted_spare, (3, 0, 480));
+            self.rule(&path, "wanted_spare", "wanted spare", shape.wanted_spare, (5, 0, 480));
         let call = self.rule(&path, "call", "one oven call", shape.call, (3, 1, 60));
         let tins = match shape.tins_per_opening {
             Some(tins) => {
@@ -161,17 +161,42 @@ impl<'a> Builder<'a> {
                 Figure::assumed(4)
             }
         };
+        let adult_at_doors = self.adult_at_doors(&path);
+        let class_limit = match shape.class_limit {
+            Some(limit) => {
+                let path = path.field("class_limit");
+                let limit = self.findings.count(&path, "the class limit", limit, (1, 500));
+                Figure::entered(limit.unwrap_or(Rules::CLASS_LIMIT))
+            }
+            None => Figure::assumed(Rules::CLASS_LIMIT),
+        };
         let at = path.field("caution");
         let caution = self.findings.range(&at, "caution", shape.caution, (0.0, 1.0));
         self.parts.rules = Rules {
             wanted_spare: spare,
             call,
             tins_per_opening: tins,
-            adult_at_doors: shape.adult_at_doors,
+            adult_at_doors,
             caution: caution.unwrap_or(0.0),
             washed_is_unused: shape.washed_is_unused,
             sharing: shape.sharing,
+            class_limit,
         };
+    }
+
+    /// Whether an adult stands at open doors: with the youngest, unless the
+    /// lesson says otherwise or names no adult (common practice of the trade).
+    fn adult_at_doors(&mut self, path: &Path) -> bool {
+        if let Some(stated) = self.file.rules.adult_at_doors {
+            return stated;
+        }
+        let youngest = self.file.class.band == PaceBand::Ages11To12;
+        let usual = youngest && !self.file.adults.is_empty();
+        if usual {
+            let text = "an adult stands at every open oven door, for ages 11 to 12";
+            self.assume(About::Everything, path.field("adult_at_doors"), text);
+        }
+        usual
     }
 
     /// A rule in whole minutes: its default, least and greatest value.
@@ -219,6 +244,7 @@ fn empty_parts() -> LessonParts {
             caution: 0.0,
             washed_is_unused: false,
             sharing: None,
+            class_limit: Figure::assumed(Rules::CLASS_LIMIT),
         },
         periods: Vec::new(),
         class_steps: Vec::new(),

@@ -63,6 +63,9 @@ impl Builder<'_> {
         let on_from = shape.ovens_on_from.unwrap_or(OVENS_ON_FROM);
         let on_from =
             self.findings.whole(&at, "when ovens may be switched on", on_from, (-240, known.get()));
+        let by = shape.ovens_on_by.as_ref().and_then(|name| {
+            self.adults.find(&mut self.findings, &path.field("ovens_on_by"), name).map(AdultId)
+        });
         let id = PeriodId(self.parts.periods.len());
         self.parts.periods.push(Period {
             name: name.to_owned(),
@@ -70,8 +73,10 @@ impl Builder<'_> {
             start: first,
             end: first + known,
             ovens_on_from: first + Minutes::new(on_from.unwrap_or(OVENS_ON_FROM)),
+            ovens_on_by: by,
         });
         self.class_steps(path, shape, id, assumed);
+        self.windows_before_closing(path, shape, id);
         if length.is_some() {
             self.check_class_time(path, id);
         }
@@ -170,8 +175,11 @@ impl Builder<'_> {
         minutes: Option<&ThreePoint>,
     ) -> Timing {
         if phase != Phase::During {
-            for (field, stated) in [("at", step.at.is_some()), ("between", step.between.is_some())]
-            {
+            for (field, stated) in [
+                ("at", step.at.is_some()),
+                ("between", step.between.is_some()),
+                ("before_closing", step.before_closing.is_some()),
+            ] {
                 if stated {
                     let message = format!("a step of the opening or closing has no `{field}`");
                     let hint = "it follows in its turn; or move the step to `during`";
@@ -180,16 +188,18 @@ impl Builder<'_> {
             }
             return Timing::InTurn;
         }
-        let (from, until, exact) = match (step.at, step.between) {
-            (Some(at), None) => (at, at.saturating_add(self.planned(minutes).get()), true),
-            (None, Some((from, until))) => (from, until, false),
-            (both, _) => {
-                let message = if both.is_some() {
-                    "both `at` and `between` are given"
-                } else {
-                    "it is not said when this step is"
+        let (from, until, exact) = match (step.at, step.between, step.before_closing) {
+            (Some(at), None, None) => (at, at.saturating_add(self.planned(minutes).get()), true),
+            (None, Some((from, until)), None) => (from, until, false),
+            // Until the closing is known: `windows_before_closing`.
+            (None, None, Some(_)) => return Timing::At(Minute::BELL),
+            (at, between, before_closing) => {
+                let message = match (at, between, before_closing) {
+                    (None, None, None) => "it is not said when this step is",
+                    (Some(_), Some(_), None) => "both `at` and `between` are given",
+                    _ => "`before_closing` is given and another time beside it",
                 };
-                let hint = "say `at: 20` or `between: (20, 40)`";
+                let hint = "say `at: 20`, `between: (20, 40)` or `before_closing: 20`";
                 self.findings.error("class-step-timing", path, message, hint);
                 return Timing::At(Minute::BELL);
             }
@@ -201,6 +211,47 @@ impl Builder<'_> {
             Timing::At(absolute(from))
         } else {
             Timing::Between(absolute(from), absolute(until))
+        }
+    }
+
+    /// Gives steps that lie in the last minutes before the closing of a period
+    /// their windows. Asks for its steps.
+    fn windows_before_closing(&mut self, path: &Path, shape: &PeriodShape, period: PeriodId) {
+        let of = |phase: Phase| move |s: &&ClassStep| s.period == period && s.phase == phase;
+        let sum = |phase| -> i32 {
+            let steps = self.parts.class_steps.iter().filter(of(phase));
+            steps.map(|s| self.planned(Some(&s.minutes)).get()).sum()
+        };
+        let length = self.parts.periods[period.0].length().get();
+        let (opening, until) = (sum(Phase::Opening), length - sum(Phase::Closing));
+        for (i, step) in shape.during.iter().enumerate() {
+            let (None, None, Some(last)) = (step.at, step.between, step.before_closing) else {
+                continue;
+            };
+            let path = path.field("during").index(i).field("before_closing");
+            let Some(last) =
+                self.findings.whole(&path, "minutes before the closing", last, (1, LONGEST_PERIOD))
+            else {
+                continue;
+            };
+            let from = opening.max(until - last);
+            let start = self.parts.periods[period.0].start;
+            let mut steps = self.parts.class_steps.iter();
+            let Some(at) = steps.position(|s| {
+                s.period == period && s.phase == Phase::During && s.name == step.name
+            }) else {
+                continue;
+            };
+            let takes = self.planned(Some(&self.parts.class_steps[at].minutes));
+            if until - from < takes.get() {
+                let message = format!(
+                    "in the last {last} min before the closing there is no time for {takes}"
+                );
+                self.findings.error("window", &path, message, "");
+                continue;
+            }
+            let absolute = |m: i32| start + Minutes::new(m);
+            self.parts.class_steps[at].timing = Timing::Between(absolute(from), absolute(until));
         }
     }
 

@@ -68,6 +68,8 @@ pub(super) fn adult(file: &mut LessonFile, at: usize, to: &str) -> Result<(), St
     if names.iter().position(|n| n == old) == Some(at) {
         let steps = file.periods_mut().flat_map(PeriodShape::class_steps_mut);
         steps.flat_map(|s| &mut s.adults).for_each(|name| follow(name, old, to));
+        let of_ovens = file.periods_mut().filter_map(|p| p.ovens_on_by.as_mut());
+        of_ovens.for_each(|name| follow(name, old, to));
     }
     Ok(())
 }

@@ -115,7 +115,7 @@ fn generated_lessons_come_back_as_they_were() {
 
 /// Everything that refers to anything, each name once where it is defined.
 const WHOLE: &str = r#"(
-    format: 1,
+    format: 2,
     period: (
         name: "before break", start: "10:00", end: "11:40",
         opening: [(name: "register", minutes: 3, adults: ["the teacher"])],

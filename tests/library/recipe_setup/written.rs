@@ -15,7 +15,7 @@ fn what_the_library_says_reads_back_as_it_was() {
             assert_eq!(kit(&kit_text(&step.kit)).unwrap(), step.kit);
         }
         for tin in &recipe.tins {
-            for band in [PaceBand::Ages11To12, PaceBand::Ages13To14, PaceBand::Ages15To16] {
+            for band in [PaceBand::Ages11To12, PaceBand::Ages12To14, PaceBand::Ages14To16] {
                 let text = step_minutes_text(&tin.step_minutes, band);
                 let read = step_minutes(&text, &tin.step_minutes, band).unwrap();
                 assert_eq!(read, tin.step_minutes, "{text}");
@@ -36,7 +36,7 @@ fn lines_are_read_as_people_write_them() {
     assert!(kit("ring 0").unwrap_err().contains("between 1 and 500"));
     assert!(kit("ring, ring 2").unwrap_err().contains("named twice"));
     let none = Entries::default();
-    let read = |text| step_minutes(text, &none, PaceBand::Ages13To14);
+    let read = |text| step_minutes(text, &none, PaceBand::Ages12To14);
     assert_eq!(
         read("fill 2 3 5; cool 5").unwrap().0,
         [

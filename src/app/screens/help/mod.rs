@@ -22,6 +22,7 @@ use crate::app::looks::paint;
 use crate::view::assumed::where_stated;
 use crate::view::cautions::Caution;
 use crate::view::help::{Live, Part, Sign, Topic};
+use crate::view::remarks::remarks;
 use crate::view::rows::verdict_words;
 use crate::view::words::capital;
 
@@ -177,6 +178,9 @@ fn figures(ui: &mut Ui, session: &Session, out: &mut Commands) {
         remark(ui, "There is no plan on screen to list them of.");
         return;
     };
+    for remarked in remarks(&planned.lesson, &planned.plan) {
+        paragraph(ui, &remarked);
+    }
     let figures = where_stated(&planned.lesson, &planned.plan);
     if figures.is_empty() {
         remark(ui, "None: everything that this plan rests on has been stated.");

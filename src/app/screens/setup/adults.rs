@@ -5,7 +5,7 @@ use eframe::egui::{Grid, RichText, Ui};
 use crate::app::looks::form::{Field, Form, page_title, part, remark, sideways};
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
-use crate::file::format::{AdultShape, LessonFile, PeriodShape, RulesShape};
+use crate::file::format::{AdultShape, LessonFile, PaceBand, RulesShape};
 use crate::finding::Path;
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
@@ -82,8 +82,8 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
                 let gone = format!("Take {} out", adult.name);
                 form.small(ui, ("×", &gone), true, |file| {
                     let gone = file.adults.remove(i);
-                    for step in file.periods_mut().flat_map(PeriodShape::class_steps_mut) {
-                        step.adults.retain(|a| *a != gone.name);
+                    for period in file.periods_mut() {
+                        period.without_adult(&gone.name);
                     }
                 });
                 ui.end_row();
@@ -139,12 +139,12 @@ struct Rule {
     set: fn(&mut RulesShape, Option<i64>),
 }
 
-const RULES: [Rule; 3] = [
+const RULES: [Rule; 4] = [
     Rule {
         key: "wanted_spare",
         name: "Wanted spare time",
         unit: "min",
-        usual: "3",
+        usual: "5",
         bounds: (0, 480),
         get: |rules| rules.wanted_spare.map(i64::from),
         set: |rules, n| rules.wanted_spare = n.and_then(|n| i32::try_from(n).ok()),
@@ -166,6 +166,15 @@ const RULES: [Rule; 3] = [
         bounds: (1, 60),
         get: |rules| rules.tins_per_opening,
         set: |rules, n| rules.tins_per_opening = n,
+    },
+    Rule {
+        key: "class_limit",
+        name: "Class limit",
+        unit: "pupils",
+        usual: "20",
+        bounds: (1, 500),
+        get: |rules| rules.class_limit,
+        set: |rules, n| rules.class_limit = n,
     },
 ];
 
@@ -189,6 +198,11 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
         Ok(())
     });
     remark(ui, "Caution 0 plans with usual minutes, 100 with slow ones.");
+    remark(
+        ui,
+        "The class limit is your school's: 20 in the UK by rule or guidance, 24 in Irish grant \
+         rules. A larger class is remarked on, never refused.",
+    );
     let sharing = [
         ("as each room says".to_owned(), rules.sharing.is_none()),
         ("all bays share".to_owned(), rules.sharing == Some(true)),
@@ -198,13 +212,15 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
     form.choice(ui, &field, &sharing, |file, i| {
         file.rules.sharing = [None, Some(true), Some(false)].get(i).copied().flatten();
     });
+    let youngest = form.file.class.band == PaceBand::Ages11To12;
+    let adult_at_doors = rules.adult_at_doors.unwrap_or(youngest && !form.file.adults.is_empty());
     ui.horizontal_wrapped(|ui| {
         form.tick(
             ui,
             &at.field("adult_at_doors"),
             "An adult stands at every open oven door",
-            rules.adult_at_doors,
-            |file, now| file.rules.adult_at_doors = now,
+            adult_at_doors,
+            |file, now| file.rules.adult_at_doors = Some(now),
         );
         form.tick(
             ui,

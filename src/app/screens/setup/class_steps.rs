@@ -29,8 +29,8 @@ impl When {
     fn none_yet(self) -> &'static str {
         match self {
             When::Opening => "None yet: add the register, aprons and hands, a demo.",
-            When::During => "None yet: add what stops every group, such as a second demo.",
-            When::Closing => "None yet: add the plenary, the unit check, the dismissal.",
+            When::During => "None yet: add what stops every group: a second demo, the plenary.",
+            When::Closing => "None yet: add the unit check, the dismissal.",
         }
     }
 
@@ -85,6 +85,7 @@ fn new_step(name: String, when: When) -> ClassStepShape {
         adults: Vec::new(),
         at: None,
         between: (when == When::During).then_some((20, 40)),
+        before_closing: None,
     }
 }
 
@@ -104,7 +105,7 @@ fn table(
     let during = when == When::During;
     sideways(ui, &format!("class steps {period} {what}"), |ui| {
         Grid::new(("class steps", period, what)).spacing([8.0, 4.0]).show(ui, |ui| {
-            let timing = if during { "Min from start bell" } else { "" };
+            let timing = if during { "Min from start bell, or last 20" } else { "" };
             for heading in ["Step", "Minutes", "Adults", timing, ""] {
                 ui.label(RichText::new(say(heading)).color(soft));
             }
@@ -142,18 +143,13 @@ fn table(
                     Ok(())
                 });
                 if during {
-                    let shown = match (step.at, step.between) {
-                        (Some(at), _) => at.to_string(),
-                        (None, Some((from, until))) => format!("{from} to {until}"),
-                        (None, None) => String::new(),
-                    };
-                    let key = if step.at.is_some() { "at" } else { "between" };
+                    let (shown, key) = timing_text(step);
                     let when_field =
                         Field::new(at.field(key), spoken("when")).hint("28 to 46").width(90.0);
                     form.cell(ui, &when_field, &shown, |text, file| {
-                        let (at, between) = timing_of(text)?;
+                        let timed = timing_of(text)?;
                         if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
-                            (step.at, step.between) = (at, between);
+                            (step.at, step.between, step.before_closing) = timed;
                         }
                         Ok(())
                     });
@@ -192,17 +188,35 @@ fn known(name: &str) -> Option<StatedMinutes> {
         .map(|row| row.minutes)
 }
 
-/// "20" is a fixed minute, "28 to 46" leaves it to the plan.
-type Timed = (Option<i32>, Option<(i32, i32)>);
+/// "20" is a fixed minute, "28 to 46" leaves it to the plan, and so does "last
+/// 20", within the last minutes before the closing.
+type Timed = (Option<i32>, Option<(i32, i32)>, Option<i32>);
+
+/// The minutes of a step as they are typed, and the field of the file.
+fn timing_text(step: &ClassStepShape) -> (String, &'static str) {
+    match (step.at, step.between, step.before_closing) {
+        (Some(at), ..) => (at.to_string(), "at"),
+        (None, Some((from, until)), _) => (format!("{from} to {until}"), "between"),
+        (None, None, Some(last)) => (format!("{LAST} {last}"), "before_closing"),
+        (None, None, None) => (String::new(), "between"),
+    }
+}
+
+/// The word before minutes that are counted back from the closing.
+const LAST: &str = "last";
 
 fn timing_of(text: &str) -> Result<Timed, String> {
+    if let Some(minutes) = text.trim().strip_prefix(LAST) {
+        let last = field::whole(minutes, (1, 480), "min")?;
+        return Ok((None, None, i32::try_from(last).ok()));
+    }
     if text.contains("to") {
         let all = field::stretches(text)?;
         return match all.as_slice() {
-            [one] => Ok((None, Some(*one))),
+            [one] => Ok((None, Some(*one), None)),
             _ => Err("write one stretch of minutes like 28 to 46".to_owned()),
         };
     }
     let at = field::whole(text, (-60, 480), "min")?;
-    Ok((i32::try_from(at).ok(), None))
+    Ok((i32::try_from(at).ok(), None, None))
 }

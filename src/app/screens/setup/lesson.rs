@@ -2,6 +2,7 @@
 
 use eframe::egui::Ui;
 
+use super::adults::one_of;
 use super::{class_steps, start};
 use crate::app::looks::form::{Field, Form, page_title, part, remark};
 use crate::file::format::PeriodShape;
@@ -47,6 +48,14 @@ fn ovens_on(ui: &mut Ui, form: &mut Form<'_>, period: usize, at: &Path) {
             period.ovens_on_from = from.and_then(|m| i32::try_from(m).ok());
         }
         Ok(())
+    });
+    let adults: Vec<String> = form.file.adults.iter().map(|a| a.name.clone()).collect();
+    let by = form.file.period(period).and_then(|p| p.ovens_on_by.clone());
+    let whose = (at.field("ovens_on_by"), "Ovens switched on by".to_owned());
+    one_of(ui, form, whose, "nobody is named", &adults, by, move |file, adult| {
+        if let Some(period) = file.period_mut(period) {
+            period.ovens_on_by = adult;
+        }
     });
 }
 

@@ -16,8 +16,8 @@ use crate::speech::Measure;
 /// Ages of a class, as they are offered.
 pub const AGES: [(&str, PaceBand); 3] = [
     ("ages 11 to 12", PaceBand::Ages11To12),
-    ("ages 13 to 14", PaceBand::Ages13To14),
-    ("ages 15 to 16", PaceBand::Ages15To16),
+    ("ages 12 to 14", PaceBand::Ages12To14),
+    ("ages 14 to 16", PaceBand::Ages14To16),
 ];
 
 /// Shows the page.
