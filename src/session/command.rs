@@ -109,7 +109,7 @@ impl Command {
     pub fn label(&self) -> &'static str {
         match self {
             Command::Open(_) => "Open…",
-            Command::OpenDemo => "Sample lesson",
+            Command::OpenDemo => "Open the sample lesson",
             Command::Save | Command::SaveAs(_) => "Save",
             Command::SaveOver | Command::SaveAsOver(..) => "Save over it",
             Command::ReadAgain => "Read it again",
@@ -137,7 +137,7 @@ impl Command {
             Command::Undo => "Undo",
             Command::Redo => "Redo",
             Command::Stop => "Stop looking",
-            Command::Ghost(_) => "See it on the board",
+            Command::Ghost(_) => "See it over the plan",
             Command::Keep => "Keep",
             Command::Drop => "Drop",
             Command::ToggleBefore => "Plan before",

@@ -20,8 +20,10 @@ use crate::model::{Lesson, PastBake};
 
 /// The lesson on screen.
 pub struct Document {
-    /// Where it came from; `None` for the demo.
+    /// Where it came from; `None` for one that has no file yet.
     pub path: Option<PathBuf>,
+    /// It is the sample lesson.
+    pub is_sample: bool,
     /// What the file asks to look at.
     pub warnings: Vec<Finding>,
     /// What is missing or wrong, while the file is not yet a lesson that can
@@ -37,6 +39,9 @@ pub struct Document {
     /// Without its plan.
     file: LessonFile,
     kept: KeptPlan,
+    /// What its file on disk says, or what it began as where there is none;
+    /// nothing if that is no lesson.
+    saved: Option<LessonFile>,
     /// As it was read or last written, comments and all.
     text: Arc<str>,
     undo: Undo,
@@ -151,6 +156,7 @@ impl Document {
             // The file itself is no lesson, but these changes say one.
             (Err(_), Some(recovered)) => {
                 let mut doc = Self::read_draft(&recovered.text, path, id, past)?;
+                doc.saved = None;
                 doc.changed = true;
                 doc
             }
@@ -187,6 +193,17 @@ impl Document {
         }
     }
 
+    /// What it is called: by its file, or by what it is.
+    pub fn name(&self) -> String {
+        let file = self.path.as_ref().and_then(|path| path.file_name());
+        match file {
+            Some(name) => name.to_string_lossy().into_owned(),
+            None if self.is_sample => "sample lesson".to_owned(),
+            None if self.file.title.trim().is_empty() => "new lesson".to_owned(),
+            None => crate::finding::shortened(&self.file.title, 60),
+        }
+    }
+
     /// What keeps it safe.
     pub fn care(&self) -> &OpenLesson {
         &self.care
@@ -213,12 +230,14 @@ impl Document {
     ) -> Self {
         Self {
             path: path.map(Path::to_path_buf),
+            is_sample: false,
             warnings: Vec::new(),
             to_do: Vec::new(),
             revision: Revision::first(id),
             changed: false,
             past,
             lesson: None,
+            saved: Some(file.clone()),
             file,
             kept: KeptPlan::opened(told),
             text: Arc::from(text.strip_prefix('\u{feff}').unwrap_or(text)),
@@ -378,9 +397,13 @@ impl Document {
 
     fn is_another(&mut self, read: Read) {
         self.is_read_as(read);
-        self.changed = true;
         self.revision = self.revision.next();
-        self.copy();
+        // Gone back to what is saved, it is saved, and needs no copy.
+        let is_saved = self.saved.as_ref() == Some(&self.file);
+        self.changed = !is_saved || self.care.discard().is_err();
+        if !is_saved {
+            self.copy();
+        }
     }
 
     /// The lesson's file as it now is.
@@ -479,6 +502,8 @@ impl Document {
     fn is_saved(&mut self, saved: Saved) -> Option<String> {
         self.text = Arc::from(saved.text);
         self.kept.is_saved();
+        self.saved = Some(self.file.clone());
+        self.is_sample = false;
         self.changed = false;
         saved.told
     }
@@ -504,6 +529,7 @@ impl Document {
         let told = Told::taken_from(&mut file, &text);
         self.text = Arc::from(text.strip_prefix('\u{feff}').unwrap_or(&text));
         self.kept.on_file = told.as_ref().map(|told| told.text().clone());
+        self.saved = Some(file.clone());
         self.become_as_read("reading the file again".to_owned(), file, told);
         // What was changed here is unsaved as soon as it is gone back to.
         self.changed = self.care.discard().is_err();
@@ -522,6 +548,7 @@ impl Document {
         self.undo = Undo::default();
         self.kept = KeptPlan::default();
         self.understand();
+        self.saved = is_saved.then(|| self.file.clone());
         self.changed = !is_saved;
         self.revision = self.revision.next();
         Ok(remains)

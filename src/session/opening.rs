@@ -30,8 +30,8 @@ fn all(words: Vec<String>) -> Option<String> {
 
 impl Session {
     /// The first lesson: the one named, one that was not saved when the program
-    /// last ended, or the demo.
-    pub fn begin(&mut self, file: Option<PathBuf>) {
+    /// last ended, the one that was open last, or the sample.
+    pub fn begin(&mut self, file: Option<PathBuf>, last: Option<&Path>) {
         if let Some(path) = file {
             self.open(&path);
             return;
@@ -44,13 +44,23 @@ impl Session {
                 told.extend(self.message.take());
             }
         }
-        if self.doc.is_none() {
+        if let Some(last) = last.filter(|_| self.doc.is_none()) {
+            self.open(last);
+            if self.doc.is_none() {
+                told.extend(self.message.take());
+            }
+        }
+        if self.doc.is_none() && self.broken.is_none() {
             self.open_demo();
         }
         let more = match self.keeping.left.len() {
             0 => None,
-            1 => Some("Another lesson that was not saved is under Recent.".to_owned()),
-            n => Some(format!("{n} more lessons that were not saved are under Recent.")),
+            1 => Some(
+                "Another lesson that was not saved is in the menu Lesson, under Recent.".to_owned(),
+            ),
+            n => Some(format!(
+                "{n} more lessons that were not saved are in the menu Lesson, under Recent."
+            )),
         };
         self.tell_more(told.into_iter().chain(more));
     }
@@ -60,7 +70,10 @@ impl Session {
         let id = self.next_id();
         let (past, told) = self.past_bakes();
         match Document::read(DEMO, None, id, past) {
-            Ok(doc) => self.show_document(doc, told),
+            Ok(mut doc) => {
+                doc.is_sample = true;
+                self.show_document(doc, told);
+            }
             Err(findings) => self.show_broken(Path::new("demo"), DEMO, findings),
         }
     }

@@ -3,7 +3,7 @@
 use super::board::BarId;
 use super::rows::{choice_words, verdict_words};
 use super::words::{clock, list, minutes};
-use crate::check::CheckedPlan;
+use crate::check::{CheckedPlan, Verdict};
 use crate::model::{
     AdultId, AdultNeed, GroupId, Lesson, Link, OvenId, ShelfId, StepId, ThreePoint,
 };
@@ -16,6 +16,8 @@ pub struct Card {
     pub title: String,
     /// The line under the title.
     pub under: String,
+    /// The verdict of the group it is about.
+    pub verdict: Option<Verdict>,
     /// Name and value.
     pub lines: Vec<(String, String)>,
     /// Why a group is not served.
@@ -37,6 +39,7 @@ pub fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Card {
     let mut card = Card {
         title: group.name.clone(),
         under: format!("{} · {pupils}", lesson.recipe_of(id).name),
+        verdict: Some(outcome.verdict),
         ..Card::default()
     };
     card.line("Verdict", verdict_words(outcome.verdict));
@@ -262,8 +265,9 @@ fn shelf_picture(
     ShelfPicture { size: (mm(of.width), mm(of.depth)), tins, spoken: format!("{name}: {inside}") }
 }
 
-/// The card of an adult: what they do, in order of time.
-pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId) -> Card {
+/// The card of an adult: what comes next for them after a minute (the first
+/// thing of all, if none is given), then what they do in order of time.
+pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minute>) -> Card {
     let adult = &lesson.adults[id.0];
     let first = lesson.periods.iter().map(|p| p.start).min().unwrap_or_default();
     let last = lesson.periods.iter().map(|p| p.end).max().unwrap_or_default();
@@ -297,6 +301,14 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId) -> Card {
         },
         ..Card::default()
     };
+    let next = duties.iter().find(|(from, ..)| now.is_none_or(|now| *from > now));
+    // The first of the adults is the teacher who reads this.
+    let name = if id == AdultId(0) { "Next for you" } else { "Next" };
+    match next {
+        Some((from, _, what)) => card.line(name, format!("{}, {what}", clock(lesson, *from))),
+        None if duties.is_empty() => {}
+        None => card.line(name, "nothing more in this plan"),
+    }
     for (from, until, what) in duties {
         card.line(&format!("{} to {}", clock(lesson, from), clock(lesson, until)), what);
     }

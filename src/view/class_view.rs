@@ -1,10 +1,11 @@
 //! What the class may see: the clock, the call that is on, the next one, and
-//! who is in which oven until when. Nothing of a group's needs, pace or
-//! verdict is read here, and of groups that are not served nothing at all.
+//! who is in which oven until when, and who washes up. Nothing of a group's
+//! needs, pace or verdict is read here, and of groups that are not served nothing at all.
 
 use std::collections::BTreeMap;
 
 use super::ovens::dial_words;
+use super::washing_up::{ALL, WashingUp, called, washing_up};
 use super::words::{capital, clock, in_short, list, minutes, shelf};
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson, OvenId, ShelfId};
@@ -31,8 +32,8 @@ pub enum On {
     Before(ClockTime),
     /// The class or some of its groups are called.
     Calls(Vec<Call>),
-    /// Nobody is called: groups work by themselves.
-    Work,
+    /// Nobody is called: groups work by themselves, and some wash up.
+    Work(WashingUp),
     /// A break; the next bell goes at this time.
     Break(ClockTime),
     /// The last bell has gone.
@@ -57,6 +58,8 @@ pub enum Call {
         groups: Vec<String>,
         /// Oven and shelf, one or more.
         places: Vec<String>,
+        /// How many groups take part in the lesson.
+        of: usize,
     },
     /// A bell.
     Bell,
@@ -142,7 +145,7 @@ impl On {
         match self {
             On::Before(bell) => vec![format!("The bell goes at {bell}.")],
             On::Calls(calls) => calls.iter().map(Call::words).collect(),
-            On::Work => vec!["Carry on in your groups".to_owned()],
+            On::Work(washing_up) => vec![washing_up.words()],
             On::Break(bell) => vec![format!("A break until the bell at {bell}")],
             On::Over => vec!["The last bell has gone. The lesson is over.".to_owned()],
         }
@@ -186,9 +189,11 @@ impl Call {
     pub fn words(&self) -> String {
         match self {
             Call::Class { name, until } => format!("{}, until {until}", capital(name)),
-            Call::Door { into, groups, places } => {
+            Call::Door { into, groups, places, of } => {
                 let way = if *into { "into" } else { "out of" };
-                format!("{}: {way} {}", list(&in_short(groups)), list(places))
+                let who = called(groups, *of);
+                let who = if who == ALL { capital(&who) } else { who };
+                format!("{who}: {way} {}", list(places))
             }
             Call::Bell => "Bell".to_owned(),
         }
@@ -204,13 +209,18 @@ fn brief(calls: &[Call], words: impl Fn(&Call) -> String) -> Vec<String> {
         });
         groups.flatten().cloned().collect()
     };
+    let all = calls.iter().find_map(|c| match c {
+        Call::Door { of, .. } => Some(*of),
+        _ => None,
+    });
+    let all = all.unwrap_or_default();
     let together = calls.iter().filter(|c| !matches!(c, Call::Door { .. }));
     let mut lines: Vec<String> = together.map(words).collect();
     for (into, to) in [(false, "Out of the ovens"), (true, "Into the ovens")] {
         let mut groups = of(into);
         groups.dedup();
         if !groups.is_empty() {
-            lines.push(format!("{to}: {}", list(&in_short(&groups))));
+            lines.push(format!("{to}: {}", called(&groups, all)));
         }
     }
     lines
@@ -290,7 +300,11 @@ fn on(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> On {
     let next_start = bell(|p| p.start).filter(|&s| s > minute).min();
     if lesson.periods.iter().any(|p| p.start <= minute && minute < p.end) {
         let calls = calls(lesson, plan, |from, until| from <= minute && minute < until);
-        return if calls.is_empty() { On::Work } else { On::Calls(calls) };
+        return if calls.is_empty() {
+            On::Work(washing_up(lesson, plan, minute))
+        } else {
+            On::Calls(calls)
+        };
     }
     let begun = bell(|p| p.start).any(|s| s <= minute);
     match next_start {
@@ -336,6 +350,7 @@ fn calls(lesson: &Lesson, plan: &CheckedPlan, is_on: impl Fn(Minute, Minute) -> 
         into,
         groups,
         places: places.iter().map(|&p| place(lesson, p)).collect(),
+        of: lesson.attending().count(),
     }));
     calls
 }

@@ -56,7 +56,7 @@ impl Topic {
             Topic::Verdicts => "What the verdicts mean",
             Topic::Sure => "How sure it is",
             Topic::Assumed => "What is assumed",
-            Topic::Board => "The board's key",
+            Topic::Board => "What the picture shows",
             Topic::ByHand => "Moving and holding",
             Topic::Day => "On the day",
             Topic::ClassView => "The class view",
@@ -140,6 +140,8 @@ impl Sign {
 /// What the window fills in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Live {
+    /// The way to open the sample lesson.
+    Sample,
     /// The way to show the hints of the first start again.
     Hints,
     /// The assumed figures of this lesson, each a way to its field.
@@ -156,7 +158,7 @@ fn begin() -> Vec<Part> {
     vec![
         Part::Words(
             "ovenbell fits the bakes of a class between two bells. The sentence at the top says \
-             how it ends, the board below shows how, and the card on the right has more about \
+             how it ends, the running order below shows how, and the card on the right has more about \
              whatever is selected.",
         ),
         Part::Words(
@@ -164,14 +166,15 @@ fn begin() -> Vec<Part> {
              would come to, take another one, and watch the plan follow. Undo takes anything back.",
         ),
         Part::Words(
-            "For a class of your own press New, or Set up to change the lesson on screen. Recipe, \
+            "For a class of your own choose New in the menu Lesson, or go to Set up to change the one on screen. Recipe, \
              room, class and bells are enough. Whatever else a plan needs is filled in with what \
              is usual, and marked assumed until you say otherwise.",
         ),
         Part::Words(
             "Where not every group fits, the smallest changes that help stand along the bottom. \
-             Choose one to see it on the board before anything is changed.",
+             Choose one to see it over the plan before anything is changed.",
         ),
+        Part::Live(Live::Sample),
         Part::Live(Live::Hints),
     ]
 }
@@ -388,7 +391,7 @@ fn day() -> Vec<Part> {
              and the card lists what changed.",
         ),
         Part::Words(
-            "The lesson itself stays as it was. Teach it again, under More, makes the lesson of \
+            "The lesson itself stays as it was. Teach it again, in the menu Lesson, makes the lesson of \
              another day out of it.",
         ),
     ]
@@ -438,7 +441,7 @@ fn files() -> Vec<Part> {
         Part::Live(Live::Folders),
         Part::Words(
             "Nothing goes over a network. Needs are kept by unit, never by a pupil's name; Clear \
-             this class, under More, takes them out of the file, its backup, its copies and your \
+             this class, in the menu Lesson, takes them out of the file, its backup, its copies and your \
              library.",
         ),
     ]

@@ -25,4 +25,5 @@ pub mod sentence;
 pub mod step_graph;
 pub mod step_threads;
 pub mod tin_words;
+pub mod washing_up;
 pub mod words;

@@ -126,7 +126,7 @@ fn bars(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> (Vec<Bar>, usize) {
         if s.end <= period.start || s.start >= period.end {
             continue;
         }
-        let work = work(step.kind, on_way[s.step.0]);
+        let work = kind_of_work(step.kind, on_way[s.step.0]);
         let lane = lanes.take(usize::from(!on_way[s.step.0]), s.start, s.end);
         let minutes = (s.end - s.start).get();
         let label = match step.kind {
@@ -156,7 +156,8 @@ fn bars(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> (Vec<Bar>, usize) {
     (bars, lanes.count())
 }
 
-fn work(kind: StepKind, on_way: bool) -> Work {
+/// What kind of work a step is, on the way of the tin or beside it.
+pub(super) fn kind_of_work(kind: StepKind, on_way: bool) -> Work {
     match kind {
         StepKind::Load | StepKind::TakeOut => Work::Door,
         StepKind::Bake => Work::Bake,
@@ -168,7 +169,7 @@ fn work(kind: StepKind, on_way: bool) -> Work {
 }
 
 /// Steps the bake waits for or that wait for it; without a bake, all.
-fn on_the_way(method: &Method) -> Vec<bool> {
+pub(super) fn on_the_way(method: &Method) -> Vec<bool> {
     let Some((load, _, out)) = method.bake_steps() else {
         return vec![true; method.steps.len()];
     };

@@ -1,8 +1,9 @@
 //! The outcome in one sentence, and the most useful thing to know next.
 
-use super::words::{capital, in_short, list, minutes, number};
+use super::words::{capital, clock, in_short, list, minutes, number};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{GroupId, Lesson, Measure, Recipe, TinChoice};
+use crate::units::Minute;
 
 /// "Seven of eight groups are out by the bell."
 pub fn outcome(lesson: &Lesson, plan: &CheckedPlan) -> String {
@@ -53,6 +54,28 @@ pub fn next(lesson: &Lesson, plan: &CheckedPlan) -> String {
             )
         }
         _ => format!("Tight: {}.", names(&tight)),
+    }
+}
+
+/// When ovens are to be switched on: "Ovens on: Oven 2 at 10:11, Oven 1 and Oven
+/// 3 at 10:13"; empty where none is.
+pub fn ovens_on(lesson: &Lesson, plan: &CheckedPlan) -> String {
+    let mut on: Vec<(Minute, Vec<String>)> = Vec::new();
+    for (id, oven) in lesson.ovens.iter().enumerate() {
+        let settings = plan.plan().settings.iter().filter(|s| s.oven.0 == id);
+        let Some(first) = settings.map(|s| s.set_at).min() else { continue };
+        match on.iter_mut().find(|(at, _)| *at == first) {
+            Some((_, names)) => names.push(oven.name.clone()),
+            None => on.push((first, vec![oven.name.clone()])),
+        }
+    }
+    on.sort_by_key(|(at, _)| *at);
+    let each = |(at, names): &(Minute, Vec<String>)| {
+        format!("{} at {}", list(&in_short(names)), clock(lesson, *at))
+    };
+    match on.as_slice() {
+        [] => String::new(),
+        on => format!("Ovens on: {}", on.iter().map(each).collect::<Vec<_>>().join(", ")),
     }
 }
 

@@ -6,19 +6,19 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use ovenbell::bake::tin_table::tin_table;
-use ovenbell::check::{CheckedPlan, judge_of};
+use ovenbell::check::{CheckedPlan, Verdict, judge_of};
 use ovenbell::file::load_lesson;
-use ovenbell::model::{Lesson, OvenId};
+use ovenbell::model::{AdultId, Lesson, OvenId};
 use ovenbell::planner::{Budget, plan_lesson};
-use ovenbell::units::Minutes;
-use ovenbell::view::area::Area;
+use ovenbell::units::{Minute, Minutes};
+use ovenbell::view::area::{Area, at};
 use ovenbell::view::board::{BarId, Board};
 use ovenbell::view::cards::{self, ShelfPicture};
 use ovenbell::view::laid_out::{LaidOut, Sizes, lay_out_over};
 use ovenbell::view::overlay::{Ghosts, Tense};
 use ovenbell::view::scale::TimeScale;
 use ovenbell::view::scene::board::{BoardPicture, CLOCK_HEIGHT, inside};
-use ovenbell::view::scene::{Item, Measure, Of, Scene, Shape, Weight, shelf, tins};
+use ovenbell::view::scene::{Item, Measure, Of, Scene, Shape, Stretch, Weight, shelf, sign, tins};
 use ovenbell::view::section::section;
 
 /// Letters about as wide as those of a usual typeface, wide ones wider.
@@ -47,6 +47,62 @@ fn planned(name: &str) -> (Lesson, CheckedPlan) {
     let judge = judge_of(&lesson);
     let best = plan_lesson(&lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap();
     (lesson, best.judged)
+}
+
+/// The mark of a verdict by itself.
+fn mark(of: Verdict) -> Scene {
+    let mut scene = Scene::new((20.0, 20.0));
+    sign::verdict(&mut scene, Stretch::default(), at(10.0, 10.0), of);
+    scene
+}
+
+#[test]
+fn verdicts_are_tins_and_no_two_are_alike() {
+    let all = [
+        Verdict::Fits,
+        Verdict::Tight,
+        Verdict::NotRealistically,
+        Verdict::Cannot,
+        Verdict::CannotAll,
+        Verdict::LeftOut,
+    ];
+    let marks = all.map(mark);
+    for (i, scene) in marks.iter().enumerate() {
+        for (j, other) in marks.iter().enumerate() {
+            assert_eq!(scene.items == other.items, i == j, "{:?} and {:?}", all[i], all[j]);
+        }
+    }
+    // Filled to a line: all of it, part of it, nothing.
+    let filled = |of: Verdict| -> f32 {
+        let areas = mark(of).items.into_iter().filter_map(|item| match item.shape {
+            Shape::Polygon(polygon) => {
+                let ys = || polygon.points.iter().map(|p| p.y);
+                Some(ys().fold(f32::MIN, f32::max) - ys().fold(f32::MAX, f32::min))
+            }
+            _ => None,
+        });
+        areas.sum()
+    };
+    let (full, part) = (filled(Verdict::Fits), filled(Verdict::Tight));
+    assert!(part > 2.0 && full > 1.7 * part, "{full}, {part}");
+    for empty in [Verdict::NotRealistically, Verdict::Cannot, Verdict::CannotAll] {
+        assert!(filled(empty) == 0.0, "{empty:?}");
+    }
+}
+
+#[test]
+fn the_first_adults_card_says_what_is_next_after_a_minute() {
+    let (lesson, plan) = demo();
+    let of = |now: Option<i32>| {
+        cards::adult(&lesson, &plan, AdultId(0), now.map(Minute::new)).lines[0].clone()
+    };
+    let duties = cards::adult(&lesson, &plan, AdultId(0), None).lines;
+    assert_eq!(of(None).0, "Next for you");
+    assert!(duties.len() > 2, "{duties:?}");
+    assert!(duties[1].0.starts_with(&of(None).1[..5]), "the first of all: {duties:?}");
+    assert_eq!(of(Some(600)).1, "nothing more in this plan");
+    let later = of(Some(30)).1;
+    assert!(later[..5] > *"10:35", "{later} is after 10:35");
 }
 
 /// All between the bells, or the middle of the lesson.

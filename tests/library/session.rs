@@ -44,7 +44,7 @@ fn leave_out(group: &str) -> Command {
 fn a_lesson_is_planned_changed_undone_and_saved_without_a_window() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = session(folder.path());
-    session.begin(None);
+    session.begin(None, None);
     assert!(session.events().contains(&Event::Demo));
     settle(&mut session);
     let first = session.current_plan().unwrap().objective();
@@ -71,7 +71,7 @@ fn a_lesson_is_planned_changed_undone_and_saved_without_a_window() {
 fn changes_are_not_lost_unless_that_is_wanted() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = session(folder.path());
-    session.begin(None);
+    session.begin(None, None);
     let group = session.document().unwrap().file().groups[0].name.clone();
     let first = session.document().unwrap().id();
     session.apply(leave_out(&group));
@@ -100,7 +100,7 @@ fn it_is_said_that_nothing_is_kept_for_as_long_as_that_is_so() {
             data: Some(folder.path().join("data")),
             documents: None,
         });
-        session.begin(has_file.then(|| path.clone()));
+        session.begin(has_file.then(|| path.clone()), None);
         settle(&mut session);
         full.break_now();
         let group = session.document().unwrap().file().groups[0].name.clone();

@@ -175,11 +175,18 @@ fn the_strip_goes_by_keyboard() {
 fn the_plan_before_lies_over_the_one_after_a_change() {
     let mut harness = window("demo.ron", (1280.0, 800.0));
     assert!(!says(&harness, "What would help"), "every group fits");
+    harness.get_by_label("View").click();
+    harness.run_steps(4);
+    assert!(says(&harness, "As a list"), "the menu is open");
     assert!(!says(&harness, "Plan before"), "there is no plan before");
+    harness.key_press(egui::Key::Escape);
+    harness.run_steps(4);
     harness.get_by_label_contains("Unit 5, 12 buns, ready").click();
     settle(&mut harness);
     harness.get_by_label("Leave out").click();
     settle(&mut harness);
+    harness.get_by_label("View").click();
+    harness.run_steps(4);
     harness.get_by_label("Plan before").click();
     harness.run_steps(4);
     let heard = spoken(&harness);
@@ -191,6 +198,8 @@ fn the_plan_before_lies_over_the_one_after_a_change() {
     settle(&mut harness);
     let heard = spoken(&harness);
     assert!(heard.iter().any(|l| l.starts_with("Unit 5: ready") && l.contains("now; before left")));
+    harness.get_by_label("View").click();
+    harness.run_steps(4);
     harness.get_by_label("Hide plan before").click();
     harness.run_steps(4);
     assert!(!says(&harness, "now; before left"));

@@ -18,7 +18,9 @@ use ovenbell::file::{load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{Adult, Attendance, GroupId, Lesson, LessonParts, StepKind};
 use ovenbell::planner::{Budget, plan_lesson};
 use ovenbell::units::{ClockTime, Minute};
+use ovenbell::view::board::Work;
 use ovenbell::view::class_view::{Call, ClassView, On, Stage};
+use ovenbell::view::rows::rows;
 
 /// A projector of the old shape, and one of the new.
 const SIZES: [Vec2; 2] = [vec2(1024.0, 768.0), vec2(1920.0, 1080.0)];
@@ -387,6 +389,64 @@ fn who_is_in_which_oven_until_when_is_as_the_plan_has_it() {
             assert_eq!(shown, wanted, "{name}, {minute}");
         }
     }
+}
+
+#[test]
+fn who_washes_up_is_told_while_nobody_is_called() {
+    let (mut told, mut later) = (0, 0);
+    for (name, lesson, plan) in lessons() {
+        let clears = |group: GroupId| -> Vec<(Minute, Minute)> {
+            let all = rows(lesson, plan).into_iter().filter(|row| row.group == group);
+            let bars = all.flat_map(|row| row.bars).filter(|bar| bar.work == Work::Clear);
+            bars.map(|bar| (bar.from, bar.until)).collect()
+        };
+        let attending: Vec<GroupId> = lesson.attending().collect();
+        let all: Vec<_> = attending.iter().map(|&group| (group, clears(group))).collect();
+        for minute in minutes_of(lesson) {
+            let On::Work(washing) = ClassView::of(lesson, plan, minute).on else { continue };
+            let here = |group: GroupId| {
+                let period = &lesson.periods[lesson.group(group).period.0];
+                period.start <= minute && minute < period.end
+            };
+            let now = all.iter().filter(|(group, bars)| {
+                here(*group) && bars.iter().any(|&(from, until)| from <= minute && minute < until)
+            });
+            let now: Vec<String> = now.map(|(g, _)| lesson.group(*g).name.clone()).collect();
+            assert_eq!(washing.now, now, "{name}, {minute}");
+            told += usize::from(!now.is_empty());
+            if let Some((at, next)) = &washing.next {
+                later += 1;
+                assert!(!next.is_empty() && next.iter().all(|n| !now.contains(n)));
+                let from: Vec<_> = all
+                    .iter()
+                    .filter(|(g, _)| next.contains(&lesson.group(*g).name))
+                    .flat_map(|(_, bars)| bars.iter().map(|b| b.0))
+                    .filter(|&from| from > minute)
+                    .map(|from| lesson.periods[0].start_clock.after(from - Minute::BELL))
+                    .collect();
+                assert!(from.contains(at), "{name}, {minute}: {at} is not in {from:?}");
+            }
+        }
+    }
+    assert!(told > 50 && later > 20, "{told} minutes, {later} with more to come");
+}
+
+#[test]
+fn all_groups_are_called_as_all_and_others_by_their_numbers() {
+    let groups = |all: &[u32]| all.iter().map(|n| format!("Unit {n}")).collect::<Vec<_>>();
+    let call = |groups: Vec<String>| Call::Door {
+        into: true,
+        groups,
+        places: vec!["Oven 1".into()],
+        of: 5,
+    };
+    assert_eq!(call(groups(&[1, 2, 3, 4, 5])).words(), "All groups: into Oven 1");
+    assert_eq!(call(groups(&[1, 2, 3, 5])).words(), "Unit 1 to 3 and 5: into Oven 1");
+    let brief = On::Calls(vec![call(groups(&[1, 2])), call(groups(&[3, 4, 5]))]).brief();
+    assert_eq!(brief, ["Into the ovens: all groups"]);
+    // A lesson in which one is left out calls no more than are called.
+    let brief = On::Calls(vec![call(groups(&[1, 2, 4]))]).brief();
+    assert_eq!(brief, ["Into the ovens: Unit 1, 2 and 4"]);
 }
 
 /// All that is painted, each text by itself.

@@ -9,7 +9,7 @@ use crate::common::spoken::{lesson, says, spoken};
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use ovenbell::app::{App, Command, KEYS, Selection, Start, Where, lines};
+use ovenbell::app::{App, Command, Place, Selection, Start, Where, keys, lines};
 use ovenbell::check::Verdict;
 use ovenbell::edit::Edit;
 use ovenbell::model::GroupId;
@@ -142,7 +142,7 @@ fn hints_go_by_themselves_once_their_matter_is_done() {
     settle(&mut harness);
     assert_eq!(hint(&harness), Some(3), "a group was selected");
     press(&mut harness, "Set up");
-    press(&mut harness, "The plan");
+    press(&mut harness, "Plan");
     settle(&mut harness);
     assert_eq!(hint(&harness), None);
     drop(harness);
@@ -236,7 +236,8 @@ fn every_verdict_and_every_fill_is_explained_once() {
         assert_eq!(board.iter().filter(is).count(), 1, "{s:?}");
     }
     let parts: Vec<Part> = Topic::ALL.into_iter().flat_map(Topic::parts).collect();
-    for live in [Live::Hints, Live::Figures, Live::HangsOn, Live::Folders, Live::Keys] {
+    for live in [Live::Sample, Live::Hints, Live::Figures, Live::HangsOn, Live::Folders, Live::Keys]
+    {
         assert_eq!(parts.iter().filter(|p| **p == Part::Live(live)).count(), 1, "{live:?}");
     }
     let words: Vec<&str> = parts.iter().flat_map(all_words).collect();
@@ -369,10 +370,10 @@ fn the_help_is_there_for_a_file_with_slips_too() {
 #[test]
 fn every_key_has_a_line_and_no_key_two_meanings() {
     let lines = lines();
-    for (modifiers, key, command) in KEYS {
-        let has = lines.iter().filter(|l| l.keys.contains(&(*modifiers, *key))).count();
+    for (modifiers, key, command) in keys() {
+        let has = lines.iter().filter(|l| l.keys.contains(&(modifiers, key))).count();
         assert!(has >= 1, "{command:?} is not listed");
-        let same = KEYS.iter().filter(|(m, k, _)| (m, k) == (modifiers, key)).count();
+        let same = keys().filter(|(m, k, _)| (*m, *k) == (modifiers, key)).count();
         assert_eq!(same, 1, "{key:?} stands for two commands");
     }
     for place in Where::ALL {
@@ -385,10 +386,10 @@ fn every_key_has_a_line_and_no_key_two_meanings() {
     }
     // What a part heeds by itself is no command's key, which would be heeded
     // in its stead.
-    let of_commands: HashSet<_> = KEYS.iter().map(|(m, k, _)| (*m, *k)).collect();
+    let of_commands: HashSet<_> = keys().map(|(m, k, _)| (m, k)).collect();
     let all: usize = lines.iter().map(|l| l.keys.len()).sum();
     let own = lines.iter().flat_map(|l| &l.keys).filter(|k| !of_commands.contains(k)).count();
-    assert_eq!(all, own + KEYS.len());
+    assert_eq!(all, own + keys().count());
     let said: HashSet<&str> = lines.iter().map(|l| l.does).collect();
     assert_eq!(said.len(), lines.len(), "two lines say the same");
 }
@@ -415,7 +416,7 @@ fn the_keys_come_and_go_by_their_own_keys() {
     press(&mut harness, "Close the keys");
     assert!(!shown(&harness));
     // In a field a question mark is a letter, and F1 still is help.
-    harness.state_mut().apply(Command::SetUp(Some(ovenbell::app::Page::Lesson)));
+    harness.state_mut().apply(Command::SetUp(ovenbell::app::Page::Lesson));
     harness.run_steps(4);
     harness.get_by_label("Title").focus();
     harness.run_steps(4);
@@ -433,8 +434,8 @@ fn help_gives_way_to_what_is_asked_for() {
     let mut harness = demo();
     for command in [
         Command::Select(Selection::Group(GroupId(0))),
-        Command::SetUp(Some(ovenbell::app::Page::Groups)),
-        Command::SetUp(None),
+        Command::SetUp(ovenbell::app::Page::Groups),
+        Command::Go(Place::Plan),
     ] {
         harness.state_mut().apply(Command::Help(Some(Topic::Verdicts)));
         harness.run_steps(3);
@@ -519,7 +520,7 @@ fn every_empty_list_says_how_to_add_its_first_entry() {
         (ovenbell::app::Page::Recipe(1), vec!["No way of making it yet: add one"]),
     ];
     for (page, all) in pages {
-        harness.state_mut().apply(Command::SetUp(Some(page)));
+        harness.state_mut().apply(Command::SetUp(page));
         harness.run_steps(4);
         for words in all {
             assert!(
@@ -539,7 +540,7 @@ fn every_empty_list_says_how_to_add_its_first_entry() {
     assert!(methods[0].steps.len() > 3);
     file.recipes.clear();
     enter(&mut harness, &file);
-    harness.state_mut().apply(Command::SetUp(Some(ovenbell::app::Page::Start)));
+    harness.state_mut().apply(Command::SetUp(ovenbell::app::Page::Start));
     harness.run_steps(4);
     assert!(says(&harness, "Choose one or more. Each brings its steps, minutes and tins."));
 }

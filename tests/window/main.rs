@@ -28,6 +28,7 @@ mod kept_pictures;
 mod killed;
 #[cfg(feature = "pictures")]
 mod pictures;
+mod places;
 mod random_input;
 mod recipe_page;
 mod setting_up;

@@ -19,7 +19,7 @@ fn events() -> u64 {
     how_many("OVENBELL_EVENTS", 1_000)
 }
 
-const KEYS: [Key; 35] = [
+const KEYS: [Key; 37] = [
     Key::Tab,
     Key::Enter,
     Key::Space,
@@ -45,7 +45,9 @@ const KEYS: [Key; 35] = [
     Key::R,
     Key::S,
     Key::T,
-    Key::U,
+    Key::F6,
+    Key::Num1,
+    Key::Num2,
     Key::A,
     Key::B,
     Key::E,

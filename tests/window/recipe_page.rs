@@ -24,7 +24,7 @@ fn lemon(how: How) -> Hands {
     });
     let path = hands.data().join("demo.ron");
     hands.open(&path);
-    hands.command(Key::U);
+    hands.command(Key::Num1);
     hands.press("Page of lemon bake");
     hands.settle();
     hands
@@ -197,7 +197,7 @@ fn a_recipe_of_ones_own_is_made_and_planned() {
         hands.fill("Ingredient 1, name", "self-raising flour");
         hands.fill("Tin 1, called", "8 buns");
         hands.fill("8 buns, bake minutes", "15");
-        hands.command(Key::U);
+        hands.command(Key::Num1);
         hands.press("usual room");
         hands.fill("Pupils", "8");
         hands.fill("Start bell", "10:00");

@@ -107,7 +107,7 @@ fn nonsense_is_refused_with_a_reason_and_what_was_typed_stays() {
     let mut hands = Hands::new(How::Mouse, |_| {});
     hands.open(&lesson("demo.ron"));
     let before = write_lesson(hands.app().document().unwrap().file()).unwrap();
-    hands.command(Key::U);
+    hands.command(Key::Num1);
     hands.fill("Start bell", "25:61");
     assert!(hands.says("Not taken: that is no time of the day"), "{:?}", hands.heard());
     hands.fill("End bell", "09:00");
@@ -164,7 +164,7 @@ fn from_nothing(how: How) {
     hands.fill("Oven, warm-up, min", "18");
     hands.press("Add scales");
     hands.fill("scales, how many", "10");
-    hands.command(Key::U);
+    hands.command(Key::Num1);
     hands.fill("Class", "10 Lock");
     hands.fill("Pupils", "20");
     hands.fill("Date", "4/12/2026");

@@ -22,7 +22,7 @@ fn focused(hands: &Hands) -> Option<String> {
 fn three_thousand_keystrokes_stay_in_their_field_and_are_one_step_of_undo() {
     let mut hands = Hands::new(How::Keyboard, |_| {});
     let before = hands.app().document().unwrap().file().clone();
-    hands.apply(ovenbell::app::Command::SetUp(Some(Page::Start)));
+    hands.apply(ovenbell::app::Command::SetUp(Page::Start));
     hands.reach("Class");
     let field = focused(&hands);
     assert!(field.as_deref().is_some_and(|name| name.contains("Class")), "{field:?}");

@@ -70,8 +70,8 @@ fn by_keyboard_alone() {
     let mut hands = empty(How::Keyboard);
     hands.command(Key::N);
     fields(&mut hands);
-    hands.command(Key::U);
-    hands.press("The plan");
+    hands.command(Key::Num1);
+    hands.press("Plan");
     hands.settle();
     let before = bakes(&hands, 0);
     // To the board, which is one stop for Tab, and along its first row.
@@ -152,9 +152,10 @@ fn ask(hands: &mut Hands, label: &str, action: &str) {
 #[test]
 fn by_actions_of_the_accessibility_tree_alone() {
     let mut hands = empty(How::Access);
+    hands.press("Lesson");
     hands.press("New");
     fields(&mut hands);
-    hands.press("The plan");
+    hands.press("Plan");
     hands.settle();
     let before = bakes(&hands, 0);
     let row = called(&hands, &["Unit 7,", "ready"]);
@@ -170,6 +171,7 @@ fn by_actions_of_the_accessibility_tree_alone() {
     }
     let after = bakes(&hands, 0);
     assert_eq!(after.0, before.0 + 2, "{bake}: {:?}", hands.heard());
+    hands.press("Lesson");
     hands.press("Save");
     hands.wait_for("Save to this file");
     let path = hands.file("lemon.ron").to_string_lossy().into_owned();

@@ -1,6 +1,6 @@
-//! Texts cut to the room there is for them.
+//! How wide texts are, and texts cut to the room there is for them.
 
-use eframe::egui::{Color32, FontId, Painter};
+use eframe::egui::{Color32, FontId, Painter, Ui};
 
 use super::say::say;
 
@@ -9,4 +9,9 @@ pub fn fitted(painter: &Painter, text: &str, font: FontId, width: f32) -> String
     crate::view::scene::cut(&say(text), width, |words| {
         painter.layout_no_wrap(words.to_owned(), font.clone(), Color32::PLACEHOLDER).size().x
     })
+}
+
+/// Width of a text as it is said.
+pub fn width_of(ui: &Ui, text: &str, font: FontId) -> f32 {
+    ui.painter().layout_no_wrap(say(text).into_owned(), font, Color32::PLACEHOLDER).size().x
 }

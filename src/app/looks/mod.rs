@@ -9,6 +9,7 @@ pub mod form;
 pub mod icon;
 mod is_low;
 pub mod kept;
+mod landmark;
 pub mod paint;
 pub mod paint_scene;
 mod palettes;
@@ -16,5 +17,6 @@ pub mod patterns;
 pub mod say;
 pub mod theme;
 
-pub use fitted::fitted;
+pub use fitted::{fitted, width_of};
 pub use is_low::is_low;
+pub use landmark::landmark;

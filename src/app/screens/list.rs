@@ -1,10 +1,11 @@
 //! The plan as a list, for those to whom a picture says little.
 
 use crate::app::state::Commands;
-use eframe::egui::{self, RichText, ScrollArea, Ui};
+use eframe::egui::{self, RichText, ScrollArea, Sense, Ui, vec2};
 
-use crate::app::looks::fonts;
 use crate::app::looks::say::say;
+use crate::app::looks::theme::Palette;
+use crate::app::looks::{fonts, paint};
 use crate::app::screens::OnScreen;
 use crate::app::state::Command;
 use crate::app::state::Selection;
@@ -31,9 +32,14 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
                     format!("ready {}, {}", row.ready, verdict_words(row.verdict))
                 }
             );
-            if ui.link(RichText::new(say(title)).font(fonts::bold(15.0))).clicked() {
-                out.push(Command::Select(Selection::Group(row.group)));
-            }
+            ui.horizontal_top(|ui| {
+                let (mark, _) = ui.allocate_exact_size(vec2(18.0, 19.0), Sense::hover());
+                paint::verdict(ui.painter(), mark.center(), row.verdict, Palette::of(ui.ctx()));
+                let title = egui::Link::new(RichText::new(say(title)).font(fonts::bold(15.0)));
+                if ui.add(title).clicked() {
+                    out.push(Command::Select(Selection::Group(row.group)));
+                }
+            });
             if let Some(reason) = &row.reason {
                 ui.add(egui::Label::new(say(reason)).wrap());
             }

@@ -5,6 +5,8 @@ pub mod board;
 pub mod broken;
 pub mod card;
 pub mod class_view;
+pub mod corner;
+pub mod foot;
 pub mod head;
 pub mod help;
 pub mod list;

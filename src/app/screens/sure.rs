@@ -1,53 +1,105 @@
-//! How sure the outcome is, what it rests on, and the oven to look at.
+//! When to switch ovens on, which is the fullest, and how sure the outcome is:
+//! checked how far, and with how many figures assumed.
 
-use eframe::egui::{self, RichText, Ui};
+use eframe::egui::{self, RichText, Ui, vec2};
 
-use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
+use crate::app::looks::{fonts, width_of};
 use crate::app::state::{Command, Commands, Selection};
-use crate::session::{Planned, Session};
+use crate::model::OvenId;
+use crate::session::{Command as LessonCommand, Planned, Session};
 use crate::view::assumed::assumed;
 use crate::view::proof::{self, HowProved};
+use crate::view::{ovens, sentence};
 
-/// How sure the outcome is, what it rests on, and the oven to look at.
-pub fn show(ui: &mut Ui, session: &Session, out: &mut Commands) {
+/// Size of the words on how sure it is.
+const STANDING: f32 = 14.0;
+/// Words before the name of the fullest oven.
+const FULLEST: &str = "fullest oven:";
+
+/// Shows it in one line: what there is no room for of the ovens' times is cut.
+pub fn in_a_line(ui: &mut Ui, session: &Session, out: &mut Commands) {
     let Some(planned) = session.planned() else { return };
-    let (lesson, plan) = (&*planned.lesson, &*planned.plan);
-    let palette = Palette::of(ui.ctx());
-    ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new(say(standing(session, planned))).font(fonts::bold(14.0)));
-        let figures = assumed(lesson, plan).len();
-        if figures > 0 {
-            let text = match figures {
-                1 => "1 figure assumed".to_owned(),
-                n => format!("{n} figures assumed"),
-            };
-            if ui.link(say(text)).clicked() {
-                out.push(Command::Select(Selection::Nothing));
+    let rest = Rest::of(session, planned);
+    let on = sentence::ovens_on(&planned.lesson, &planned.plan);
+    if !on.is_empty() {
+        let room = ui.available_width() - rest.width(ui);
+        let label = egui::Label::new(say(&on)).truncate().show_tooltip_when_elided(false);
+        let (height, layout) = (ui.available_height(), *ui.layout());
+        let told =
+            ui.allocate_ui_with_layout(vec2(room.max(60.0), height), layout, |ui| ui.add(label));
+        told.inner.on_hover_text(say(&on));
+    }
+    rest.show(ui, out);
+}
+
+/// Shows it in as many lines as it takes.
+pub fn in_lines(ui: &mut Ui, session: &Session, out: &mut Commands) {
+    let Some(planned) = session.planned() else { return };
+    let on = sentence::ovens_on(&planned.lesson, &planned.plan);
+    if !on.is_empty() {
+        ui.add(egui::Label::new(say(on)).wrap());
+    }
+    ui.horizontal_wrapped(|ui| Rest::of(session, planned).show(ui, out));
+}
+
+/// The fullest oven, and how sure the outcome is.
+struct Rest {
+    fullest: Option<(OvenId, String)>,
+    standing: String,
+    /// It can be stopped.
+    looking: bool,
+    /// How many figures are assumed, if any.
+    assumed: Option<String>,
+}
+
+impl Rest {
+    fn of(session: &Session, planned: &Planned) -> Self {
+        let (lesson, plan) = (&*planned.lesson, &*planned.plan);
+        let fullest = ovens::fullest_oven(plan);
+        Self {
+            fullest: fullest.map(|(oven, _)| (oven, lesson.ovens[oven.0].name.clone())),
+            standing: standing(session, planned),
+            looking: session.is_planning(),
+            assumed: match assumed(lesson, plan).len() {
+                0 => None,
+                1 => Some("1 figure assumed".to_owned()),
+                n => Some(format!("{n} figures assumed")),
+            },
+        }
+    }
+
+    /// Its width in one line, with air around all of it.
+    fn width(&self, ui: &Ui) -> f32 {
+        let body = egui::TextStyle::Body.resolve(ui.style());
+        let fullest = self.fullest.as_ref().map(|(_, name)| [FULLEST, name]);
+        let words = fullest.iter().flatten().copied();
+        let words = words.chain(self.looking.then(|| LessonCommand::Stop.label()));
+        let words = words.chain(self.assumed.as_deref()).map(|words| (words, body.clone()));
+        let all = words.chain([(self.standing.as_str(), fonts::bold(STANDING))]);
+        let gap = ui.spacing().item_spacing.x;
+        gap + all.map(|(words, font)| width_of(ui, words, font) + gap).sum::<f32>()
+    }
+
+    fn show(&self, ui: &mut Ui, out: &mut Commands) {
+        let palette = Palette::of(ui.ctx());
+        if let Some((oven, name)) = &self.fullest {
+            ui.label(RichText::new(say(FULLEST)).color(palette.soft));
+            if ui.link(say(name)).clicked() {
+                out.push(Command::Select(Selection::Oven(*oven)));
             }
         }
-        if let Some((oven, _)) = crate::view::ovens::fullest_oven(plan) {
-            ui.label(RichText::new(say("· fullest oven:")).color(palette.soft));
-            if ui.link(say(&lesson.ovens[oven.0].name)).clicked() {
-                out.push(Command::Select(Selection::Oven(oven)));
-            }
+        ui.label(RichText::new(say(&self.standing)).font(fonts::bold(STANDING)));
+        if self.looking && ui.link(say(LessonCommand::Stop.label())).clicked() {
+            out.push(LessonCommand::Stop);
         }
-        // Only where it fits beside the rest: the board stays where it is.
-        if let Some(first) = session.offering().hangs_on.first() {
-            let words = format!("· {first}");
-            let font = egui::TextStyle::Body.resolve(ui.style());
-            let wide = ui
-                .painter()
-                .layout_no_wrap(say(words.clone()).into_owned(), font, palette.soft)
-                .size()
-                .x;
-            let tall = ui.ctx().content_rect().height() > 640.0;
-            if tall && wide < ui.available_size_before_wrap().x {
-                ui.label(RichText::new(say(words)).color(palette.soft));
-            }
+        if let Some(figures) = &self.assumed
+            && ui.link(say(figures)).clicked()
+        {
+            out.push(Command::Select(Selection::Nothing));
         }
-    });
+    }
 }
 
 fn standing(session: &Session, planned: &Planned) -> String {

@@ -3,7 +3,7 @@
 use eframe::egui::ViewportCommand;
 
 use super::App;
-use crate::app::state::{Command, Page, Selection, page_of};
+use crate::app::state::{Command, Page, Place, Selection, page_of};
 use crate::finding::Path;
 use crate::session::Event;
 
@@ -20,13 +20,13 @@ impl App {
                 }
                 Event::FileUsed(path) => self.prefs.opened(&path),
                 Event::WhereToSave => self.ask(true),
-                Event::SetUpNew => self.view.page = Some(Page::Start),
-                Event::SetUpAgain => self.view.page = Some(Page::Lesson),
+                Event::SetUpNew => self.page(Page::Start),
+                Event::SetUpAgain => self.page(Page::Lesson),
                 Event::PutRight(at) => {
-                    self.apply(at.map_or(Command::SetUp(Some(Page::Start)), Command::GoTo));
+                    self.apply(at.map_or(Command::SetUp(Page::Start), Command::GoTo));
                 }
                 Event::ShowDay => {
-                    self.view.page = None;
+                    self.view.place = Place::Plan;
                     self.view.help = None;
                     self.view.selection = Selection::Today;
                 }
@@ -49,18 +49,37 @@ impl App {
         }
     }
 
-    /// Shows a page of setting up; `None` goes back to the plan.
-    pub(super) fn set_up(&mut self, page: Option<Page>) {
+    /// Goes to a place of the lesson.
+    pub(super) fn go(&mut self, place: Place) {
+        if self.session.document().is_none() {
+            return;
+        }
         self.session.plan_typed();
+        // Where one is already, its beginning is gone to.
+        if place == Place::SetUp && self.view.place == place && self.view.help.is_none() {
+            self.view.page = Page::Start;
+        }
         self.session.back_to_lesson();
         self.view.help = None;
+        self.view.place = place;
+    }
+
+    /// Shows a page of setting up.
+    pub(super) fn set_up(&mut self, page: Page) {
+        self.go(Place::SetUp);
+        self.view.page = page;
+    }
+
+    /// Shows a page of setting up of a lesson that has just come on screen.
+    fn page(&mut self, page: Page) {
+        self.view.place = Place::SetUp;
         self.view.page = page;
     }
 
     /// Goes to the field that a finding is about.
     pub(super) fn go_to(&mut self, at: Path) {
         self.view.help = None;
-        self.view.page = Some(page_of(&at));
+        self.page(page_of(&at));
         self.view.field_now = Some(at);
     }
 }

@@ -1,13 +1,14 @@
 //! Which hint of the first start is shown.
 
 use super::App;
-use crate::app::state::{Command, Hint};
+use crate::app::state::{Command, Hint, Place};
 
 impl App {
     /// The hint to show now, if any.
     pub(super) fn hint(&self) -> Option<Hint> {
-        let busy =
-            self.view.help.is_some() || self.view.page.is_some() || self.session.broken().is_some();
+        let busy = self.view.help.is_some()
+            || self.view.place != Place::Plan
+            || self.session.broken().is_some();
         if !self.hinting.on || busy || self.session.planned().is_none() {
             return None;
         }
@@ -33,7 +34,7 @@ impl App {
         self.prefs.keep();
         self.hinting.on = true;
         self.view.help = None;
-        self.view.page = None;
+        self.view.place = Place::Plan;
     }
 
     /// Puts away the hints that invite to what a command does.

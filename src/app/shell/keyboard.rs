@@ -3,22 +3,23 @@
 use eframe::egui::{self, Key, Modifiers};
 
 use super::App;
-use crate::app::state::{Command, Commands, KEYS};
+use crate::app::state::{Command, Commands, keys};
 use crate::session::Command as LessonCommand;
 
 impl App {
     /// Heeds the keys of commands, Escape, and files dropped on the window.
     pub(super) fn keys(&mut self, ctx: &egui::Context, out: &mut Commands) {
         let typing = ctx.text_edit_focused();
-        for (modifiers, key, command) in KEYS {
-            if typing && *modifiers == Modifiers::NONE && *key != Key::F1 {
+        for (modifiers, key, command) in keys() {
+            let writes = modifiers == Modifiers::NONE && ![Key::F1, Key::F6].contains(&key);
+            if typing && writes {
                 continue;
             }
-            if ctx.input_mut(|i| i.consume_key(*modifiers, *key)) {
+            if ctx.input_mut(|i| i.consume_key(modifiers, key)) {
                 let minute = self.view.minute.map(|_| Command::Minute(None));
                 out.push(match command {
                     Command::Minute(None) => minute.unwrap_or(Command::StepMinute(0)),
-                    other => other.clone(),
+                    other => other,
                 });
             }
         }

@@ -9,6 +9,7 @@ mod open;
 mod panels;
 mod projector;
 mod questions;
+mod regions;
 mod speaking;
 mod start;
 mod view;
@@ -27,6 +28,7 @@ use crate::speech::English;
 use crate::view::sentence;
 use dialogs::Dialogs;
 use projector::Projector;
+use regions::Regions;
 use speaking::Names;
 
 /// The application.
@@ -38,6 +40,8 @@ pub struct App {
     /// Names that are said as they are.
     names: Names,
     projector: Projector,
+    /// Where the regions of the window were last.
+    regions: Regions,
     dialogs: Dialogs,
     title: String,
     /// The window may close with changes that are not saved.
@@ -57,6 +61,7 @@ impl App {
             hinting: Hinting { wanted: start.remember || start.settings.is_some(), on: false },
             names: Names::default(),
             projector: Projector::default(),
+            regions: Regions::new(),
             dialogs: Dialogs::new(start.paths_by_field),
             title: String::new(),
             may_close: false,
@@ -65,7 +70,8 @@ impl App {
         };
         app.looks(ctx);
         app.speak();
-        app.session.begin(file);
+        let last = app.prefs.recent.first().cloned();
+        app.session.begin(file, last.as_deref());
         app.heed_events();
         app
     }
@@ -115,7 +121,9 @@ impl App {
             Command::AskOpen => self.ask(false),
             Command::AskSaveAs => self.ask(true),
             Command::ShowFinding(i) => self.view.show_finding(Some(i)),
+            Command::Go(place) => self.go(place),
             Command::SetUp(page) => self.set_up(page),
+            Command::NextRegion(on) => self.next_region(on),
             Command::GoTo(path) => self.go_to(path),
             Command::Mark(thing) => self.mark(thing),
             Command::InPlace(what) => self.edit_in_place(what),
@@ -191,13 +199,12 @@ impl App {
 
     fn name_window(&mut self, ctx: &egui::Context) {
         let name = self.session.document().map_or("ovenbell".to_owned(), |doc| {
-            let file = doc.path.as_ref().and_then(|p| p.file_name()).map(|n| n.to_string_lossy());
             let mark = match (doc.care().read_only(), doc.changed) {
                 (Some(_), _) => " (read only)",
                 (None, true) => " (not saved)",
                 (None, false) => "",
             };
-            format!("{}{mark} · ovenbell", file.as_deref().unwrap_or("sample lesson"))
+            format!("{}{mark} · ovenbell", doc.name())
         });
         if name != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(name.clone()));

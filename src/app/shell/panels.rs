@@ -1,15 +1,18 @@
 //! The panels of the window: head, board or list, card; or the findings of a
 //! broken file.
 
-use eframe::egui::{self, CentralPanel, Frame, Margin, Panel};
+use eframe::egui::{self, Align, CentralPanel, Frame, Layout, Margin, Panel, vec2};
 
 use super::App;
+use super::regions::Regions;
 use crate::app::looks::theme::Palette;
+use crate::app::looks::{is_low, landmark};
 use crate::app::screens::head::hints::{self, Hints, Points};
 use crate::app::screens::head::{self, Head};
 use crate::app::screens::strip::{self, Strip};
-use crate::app::screens::{OnScreen, board, broken, card, help, list, setup};
-use crate::app::state::{Commands, Hint};
+use crate::app::screens::{OnScreen, board, broken, card, corner, foot, help, list, setup};
+use crate::app::state::{Commands, Hint, Place, Region};
+use crate::view::scene::board::CLOCK_HEIGHT;
 
 impl App {
     fn head(&self) -> Head<'_> {
@@ -42,37 +45,55 @@ impl App {
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.paper);
         let field_now = self.view.field_now.take();
         let paper = Frame::new().fill(palette.paper).inner_margin(Margin::symmetric(14, 8));
-        Panel::top("head").frame(paper).show_separator_line(false).show(ui, |ui| {
+        let low = is_low(ui.ctx());
+        let around = if low { paper.inner_margin(Margin::symmetric(14, 4)) } else { paper };
+        let head = Panel::top("head").frame(around).show_separator_line(false).show(ui, |ui| {
+            if low {
+                ui.spacing_mut().item_spacing.y = 3.0;
+            }
             head::show(ui, &self.head(), out);
         });
+        let middle = ui.available_rect_before_wrap();
+        let mut regions = vec![(Region::Bar, head.response.rect)];
+        let now = self.view.region_now;
         if let Some(topic) = self.view.help {
+            landmark(ui, Region::Middle, now, "Help");
             help::show(ui, topic, (&self.session, &self.prefs), out);
-            return;
-        }
-        if let Some(of) = self.session.broken() {
+            regions.push((Region::Middle, middle));
+        } else if let Some(of) = self.session.broken() {
             CentralPanel::default().frame(paper).show(ui, |ui| {
+                landmark(ui, Region::Middle, now, "Findings");
                 broken::show(ui, of, (&self.view, self.session.document().is_some()), out);
             });
-            return;
+            regions.push((Region::Middle, middle));
+        } else {
+            match self.view.place {
+                Place::SetUp => {
+                    landmark(ui, Region::Middle, now, "Page");
+                    let page = self.view.page;
+                    setup::show(ui, &self.session, page, field_now.as_ref(), out);
+                    regions.push((Region::Middle, middle));
+                }
+                Place::Plan => regions.extend(self.plan_panels(ui, out)),
+            }
         }
-        if let Some(page) = self.view.page {
-            setup::show(ui, &self.session, page, field_now.as_ref(), out);
-            return;
-        }
-        self.plan_panels(ui, out);
+        let over = regions.iter().find(|(region, _)| *region == Region::Middle);
+        foot::show(ui, over.map_or(middle, |(_, rect)| *rect), &self.session, out);
+        self.regions = regions;
     }
 
     /// The card on the right, changes along the bottom, board or list.
-    fn plan_panels(&self, ui: &mut egui::Ui, out: &mut Commands) {
+    fn plan_panels(&self, ui: &mut egui::Ui, out: &mut Commands) -> Regions {
         let palette = Palette::of(ui.ctx());
         let on_screen = self.on_screen();
+        let now = self.view.region_now;
         let sheet = Frame::new()
             .fill(palette.card)
             .stroke(egui::Stroke::new(1.0, palette.line))
             .corner_radius(8)
             .inner_margin(Margin::same(10));
         let width = (ui.available_width() * 0.26).clamp(250.0, 360.0);
-        Panel::right("card")
+        let card = Panel::right("card")
             .exact_size(width)
             .resizable(false)
             .frame(sheet.outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 }))
@@ -82,12 +103,14 @@ impl App {
                 // would be drawn over it.
                 let place = ui.available_rect_before_wrap();
                 let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(place));
-                inside.shrink_clip_rect(place.expand(4.0));
+                inside.shrink_clip_rect(place.expand(5.0));
+                landmark(&inside, Region::Card, now, "Card");
                 if let Some(on_screen) = &on_screen {
                     card::show(&mut inside, on_screen, &self.session, out);
                 }
                 ui.advance_cursor_after_rect(place);
             });
+        let mut regions = vec![(Region::Card, card.response.rect)];
         let strip = Strip {
             offering: self.session.offering(),
             overlay: self.session.overlay(),
@@ -98,26 +121,38 @@ impl App {
             #[allow(clippy::cast_possible_truncation)] // a few points
             let bottom = strip::BELOW as i8;
             let inset = Margin { left: 14, right: 10, top: 0, bottom };
-            Panel::bottom("changes")
+            let changes = Panel::bottom("changes")
                 .exact_size(height)
                 .resizable(false)
                 .frame(Frame::new().outer_margin(inset))
                 .show_separator_line(false)
-                .show(ui, |ui| strip::show(ui, &strip, out));
+                .show(ui, |ui| {
+                    landmark(ui, Region::Offers, now, "What would help");
+                    strip::show(ui, &strip, out);
+                });
+            regions.push((Region::Offers, changes.response.rect));
         }
         let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
-        CentralPanel::default().frame(sheet.outer_margin(inset)).show(ui, |ui| {
-            if self.view.as_list {
-                if let Some(on_screen) = &on_screen {
-                    list::show(ui, on_screen, out);
-                }
-                return;
+        let middle = CentralPanel::default().frame(sheet.outer_margin(inset)).show(ui, |ui| {
+            landmark(ui, Region::Middle, now, "Running order");
+            if !self.view.as_list {
+                let middle = ui.available_rect_before_wrap().center().x;
+                hints::show(ui, &self.hints(), Hint::Board, Points::Down(middle), out);
             }
-            let middle = ui.available_rect_before_wrap().center().x;
-            hints::show(ui, &self.hints(), Hint::Board, Points::Down(middle), out);
-            if let Some(on_screen) = &on_screen {
+            let Some(on_screen) = &on_screen else { return };
+            let room = ui.available_rect_before_wrap();
+            let corner = egui::Rect::from_min_size(room.min, vec2(room.width(), CLOCK_HEIGHT));
+            let layout = Layout::left_to_right(Align::Center);
+            let mut corner = ui.new_child(egui::UiBuilder::new().max_rect(corner).layout(layout));
+            corner::show(&mut corner, (&self.session, &self.view), out);
+            if self.view.as_list {
+                ui.add_space(CLOCK_HEIGHT);
+                list::show(ui, on_screen, out);
+            } else {
                 board::show(ui, on_screen, out);
             }
         });
+        regions.push((Region::Middle, middle.response.rect));
+        regions
     }
 }

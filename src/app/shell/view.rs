@@ -89,6 +89,9 @@ impl App {
         if self.session.overlay().is_some() {
             return Some(LessonCommand::Ghost(None).into());
         }
+        if self.session.message().is_some() {
+            return Some(LessonCommand::Dismiss.into());
+        }
         self.hint().map(|hint| Command::PutAwayHint(Some(hint)))
     }
 }

@@ -3,7 +3,7 @@
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
-use super::{Follows, Hint, InPlace, Page, Selection};
+use super::{Follows, Hint, InPlace, PLACES, Page, Place, Selection};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::session::Command as LessonCommand;
@@ -20,8 +20,12 @@ pub enum Command {
     AskOpen,
     /// Ask for a file to save to.
     AskSaveAs,
-    /// Show a page of setting up; `None` goes back to the plan.
-    SetUp(Option<Page>),
+    /// Go to a place of the lesson.
+    Go(Place),
+    /// Give the next region of the window the keyboard, or the one before.
+    NextRegion(bool),
+    /// Show a page of setting up.
+    SetUp(Page),
     /// Go to the field that a finding is about.
     GoTo(Path),
     /// Show a finding's place in the text.
@@ -78,13 +82,11 @@ pub enum Command {
 const CTRL: Modifiers = Modifiers::COMMAND;
 const NONE: Modifiers = Modifiers::NONE;
 
-/// Commands with keys of their own. Those without a modifier that write are
-/// heeded only while no field is being typed in.
-pub const KEYS: &[(Modifiers, Key, Command)] = &[
+/// Commands with keys of their own, beside those that go to places.
+const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::N, Command::Lesson(LessonCommand::New)),
     (CTRL, Key::R, Command::Lesson(LessonCommand::Again)),
     (CTRL, Key::T, Command::Lesson(LessonCommand::Today)),
-    (CTRL, Key::U, Command::SetUp(Some(Page::Start))),
     (CTRL, Key::O, Command::AskOpen),
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S, Command::AskSaveAs),
     (CTRL, Key::S, Command::Lesson(LessonCommand::Save)),
@@ -108,9 +110,19 @@ pub const KEYS: &[(Modifiers, Key, Command)] = &[
     (NONE, Key::Minus, Command::Zoom(1.25)),
     (NONE, Key::Num0, Command::Show(None)),
     (NONE, Key::F1, Command::Help(None)),
+    // The toolkit takes a key without Shift for the same key with it.
+    (Modifiers::SHIFT, Key::F6, Command::NextRegion(false)),
+    (NONE, Key::F6, Command::NextRegion(true)),
     (CTRL, Key::Slash, Command::Shortcuts),
     (NONE, Key::Questionmark, Command::Shortcuts),
 ];
+
+/// Keys and the commands they give. Those without a modifier that write are
+/// heeded only while no field is being typed in.
+pub fn keys() -> impl Iterator<Item = (Modifiers, Key, Command)> {
+    let places = PLACES.iter().map(|stop| (CTRL, stop.key, Command::Go(stop.place)));
+    KEYS.iter().cloned().chain(places)
+}
 
 impl From<LessonCommand> for Command {
     fn from(command: LessonCommand) -> Self {
@@ -125,6 +137,8 @@ impl Command {
             Command::Lesson(command) => command.label(),
             Command::AskOpen => "Open…",
             Command::AskSaveAs => "Save as…",
+            Command::Go(place) => place.name(),
+            Command::NextRegion(_) => "Next part of the window",
             Command::SetUp(_) => "Set up",
             Command::GoTo(_) => "Go to",
             Command::ShowFinding(_) => "Show in the text",
@@ -157,8 +171,8 @@ impl Command {
 
     /// Its keys, for tooltips.
     pub fn keys(&self) -> Option<KeyboardShortcut> {
-        KEYS.iter()
+        keys()
             .find(|(_, _, command)| command == self)
-            .map(|(modifiers, key, _)| KeyboardShortcut::new(*modifiers, *key))
+            .map(|(modifiers, key, _)| KeyboardShortcut::new(modifiers, key))
     }
 }

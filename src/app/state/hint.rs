@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Command, Selection};
+use super::{Command, Place, Selection};
 use crate::session::Command as LessonCommand;
 
 /// A hint.
@@ -47,7 +47,8 @@ impl Hint {
             },
             Hint::SetUp => {
                 let new = Command::Lesson(LessonCommand::New);
-                matches!(command, Command::SetUp(Some(_)) | Command::GoTo(_)) || *command == new
+                matches!(command, Command::Go(Place::SetUp) | Command::SetUp(_) | Command::GoTo(_))
+                    || *command == new
             }
         }
     }

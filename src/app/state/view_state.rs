@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{InPlace, Page};
+use super::{InPlace, Page, Place, Region};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
@@ -49,9 +49,13 @@ pub struct ViewState {
     pub marked: BTreeSet<Thing>,
     /// What is being edited in its place on the board.
     pub in_place: Option<InPlace>,
-    /// The page of setting up that is shown instead of the plan.
-    pub page: Option<Page>,
-    /// The topic of the help that is shown instead of the plan or a page.
+    /// The place of the lesson that is shown.
+    pub place: Place,
+    /// The page of setting up that was shown last.
+    pub page: Page,
+    /// The region that must take the keyboard now.
+    pub region_now: Option<Region>,
+    /// The topic of the help that is shown instead of a place.
     pub help: Option<Topic>,
     /// The topic read last.
     pub read: Topic,
@@ -93,5 +97,6 @@ impl ViewState {
         self.focus_now = None;
         self.chip_now = false;
         self.finding_now = false;
+        self.region_now = None;
     }
 }

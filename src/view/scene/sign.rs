@@ -1,47 +1,52 @@
 //! Small signs: verdicts, the padlock of what is held, and samples of what the
 //! board has, for its key.
 
-use super::{
-    Circle, Colour, Corners, Dash, Pattern, Pen, Polygon, Rect, Scene, Shape, Stretch, bar,
-};
+use super::{Colour, Corners, Dash, Pattern, Pen, Polygon, Rect, Scene, Shape, Stretch, bar};
 use crate::check::Verdict;
 use crate::view::area::{Area, Point, at};
 use crate::view::board::Work;
 use crate::view::help::Sign;
 
-/// Adds the shape of a verdict around a point: full, half, open, crossed.
+/// Half the width of a tin's rim and of its base, and half its height.
+const TIN: (f32, f32, f32) = (7.4, 6.0, 3.9);
+/// From the rim of a full tin down to what is in it.
+const BELOW_RIM: f32 = 0.0;
+
+/// Adds the mark of a verdict around a point, a tin from its side: full where a
+/// group fits, half full where it is tight, empty where no plan was found,
+/// crossed out where it cannot be, struck through where not all can.
 pub fn verdict(scene: &mut Scene, stretch: Stretch, centre: Point, verdict: Verdict) {
-    let r = 5.0;
-    let pen = Pen::new(Colour::Ink, 1.6);
+    let pen = Pen::new(Colour::Ink, 1.5);
+    let (rim, base, half) = TIN;
+    let corner = |x: f32, y: f32| at(centre.x + x, centre.y + y);
     let mut add = |shape| scene.add_as(stretch, shape);
-    let circle = |radius, fill, edge| Shape::Circle(Circle { centre, radius, fill, edge });
-    let across = |dx: f32, dy: f32| {
-        let ends = vec![at(centre.x - dx, centre.y - dy), at(centre.x + dx, centre.y + dy)];
-        Shape::Line(ends, pen)
+    let mut filled = |from: f32| {
+        let side = base + (rim - base) * (half - from) / (2.0 * half);
+        let points =
+            vec![corner(-side, from), corner(side, from), corner(base, half), corner(-base, half)];
+        add(Shape::Polygon(Polygon { points, fill: Colour::Ink }));
     };
     match verdict {
-        Verdict::Fits => add(circle(r, Some(Colour::Ink), None)),
-        Verdict::Tight => {
-            add(circle(r, None, Some(pen)));
-            let points = (0..=12).map(|i| {
-                let a = std::f32::consts::PI * (0.5 + i as f32 / 12.0);
-                at(centre.x + r * a.cos(), centre.y + r * a.sin())
-            });
-            add(Shape::Polygon(Polygon { points: points.collect(), fill: Colour::Ink }));
+        Verdict::Fits => filled(BELOW_RIM - half),
+        Verdict::Tight => filled(0.2),
+        _ => {}
+    }
+    let sides =
+        vec![corner(-rim, -half), corner(-base, half), corner(base, half), corner(rim, -half)];
+    let across = |x: f32, y: f32| Shape::Line(vec![corner(-x, -y), corner(x, y)], pen);
+    let edge = match verdict {
+        Verdict::LeftOut => Pen::new(Colour::Soft, 1.0).dashed(Dash::Edge),
+        _ => pen,
+    };
+    add(Shape::Line(sides, edge));
+    add(Shape::Line(vec![corner(-rim - 1.0, -half), corner(rim + 1.0, -half)], edge));
+    match verdict {
+        Verdict::Cannot => {
+            add(across(rim, half + 2.0));
+            add(across(-rim, half + 2.0));
         }
-        Verdict::NotRealistically => {
-            add(circle(r, None, Some(pen)));
-            add(across(r, 0.0));
-        }
-        Verdict::Cannot | Verdict::CannotAll => {
-            let d = r * 0.8;
-            add(across(d, d));
-            add(across(-d, d));
-            if verdict == Verdict::CannotAll {
-                add(circle(r + 2.0, None, Some(Pen::new(Colour::Ink, 1.0))));
-            }
-        }
-        Verdict::LeftOut => add(circle(r, None, Some(Pen::new(Colour::Soft, 1.0)))),
+        Verdict::CannotAll => add(across(-rim, half + 2.0)),
+        _ => {}
     }
 }
 

@@ -84,13 +84,13 @@ fn the_switch_is_in_a_menu_and_changes_words_but_not_the_lesson() {
 #[test]
 fn an_american_enters_inches_fahrenheit_and_an_afternoon() {
     let mut hands = open(English::American, "demo.ron");
-    hands.apply(Command::SetUp(Some(ovenbell::app::Page::Room(0))));
+    hands.apply(Command::SetUp(ovenbell::app::Page::Room(0)));
     hands.settle();
     hands.fill("Oven, rack width, in", "16 1/2");
-    hands.apply(Command::SetUp(Some(ovenbell::app::Page::Start)));
+    hands.apply(Command::SetUp(ovenbell::app::Page::Start));
     hands.settle();
     hands.fill("End bell", "11:10 am");
-    hands.apply(Command::SetUp(Some(ovenbell::app::Page::Recipe(0))));
+    hands.apply(Command::SetUp(ovenbell::app::Page::Recipe(0)));
     hands.settle();
     hands.fill("18 cm square tin, oven without a fan, °F", "325");
     hands.settle();
@@ -110,7 +110,7 @@ fn needs_are_ticked_from_the_list_of_the_country() {
         (English::American, "The 9 major allergens of the United States", "made without wheat"),
     ] {
         let mut hands = open(english, "demo.ron");
-        hands.apply(Command::SetUp(Some(ovenbell::app::Page::Groups)));
+        hands.apply(Command::SetUp(ovenbell::app::Page::Groups));
         hands.settle();
         hands.press("Unit 2, allergens to choose from");
         assert!(hands.says(title), "{:?}", hands.heard());

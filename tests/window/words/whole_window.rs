@@ -1,6 +1,6 @@
 //! Every page, card, list and day, in each English.
 
-use ovenbell::app::{App, Command, Page, Selection};
+use ovenbell::app::{App, Command, Page, Place, Selection};
 use ovenbell::model::{GroupId, OvenId};
 use ovenbell::session::Command as LessonCommand;
 use ovenbell::speech::English;
@@ -26,7 +26,7 @@ fn look(hands: &mut Hands, commands: Vec<Command>, texts: &mut Texts) {
 /// All that a window says of its lesson.
 fn everything(hands: &mut Hands) -> Texts {
     let mut texts = Texts::new();
-    hands.apply(Command::SetUp(None));
+    hands.apply(Command::Go(Place::Plan));
     let app = hands.app();
     let lesson = app.document().unwrap().lesson().unwrap().clone();
     let file = app.document().unwrap().file();
@@ -55,15 +55,15 @@ fn everything(hands: &mut Hands) -> Texts {
     }
     look(hands, vec![Command::Help(None), Command::Shortcuts], &mut texts);
     hands.apply(Command::Shortcuts);
-    for menu in ["More", "Recent", "Looks", "Class view"] {
+    for menu in ["Lesson", "Class view", "Looks", "View"] {
         hands.press(menu);
         listen(hands.window(), &mut texts);
         hands.key(egui::Key::Escape);
     }
     for page in pages {
-        look(hands, vec![Command::SetUp(Some(page))], &mut texts);
+        look(hands, vec![Command::SetUp(page)], &mut texts);
     }
-    hands.apply(Command::SetUp(None));
+    hands.apply(Command::Go(Place::Plan));
     texts
 }
 

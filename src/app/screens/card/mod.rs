@@ -79,13 +79,14 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Comm
             }
             Selection::Adults => {
                 for adult in 0..lesson.adults.len() {
-                    show_card(ui, &cards::adult(lesson, plan, AdultId(adult)));
+                    let now = shown.view.minute.map(Minute::new);
+                    show_card(ui, &cards::adult(lesson, plan, AdultId(adult), now));
                     ui.add_space(8.0);
                 }
                 if lesson.adults.is_empty() {
                     title(ui, "Adults", "The lesson names none yet.");
                     if ui.button(say("Add adults")).clicked() {
-                        out.push(Command::SetUp(Some(Page::Adults)));
+                        out.push(Command::SetUp(Page::Adults));
                     }
                 }
             }
@@ -106,7 +107,10 @@ fn offered<'a>(shown: &OnScreen<'a>) -> Option<(&'a Overlay, &'a Offer)> {
 }
 
 fn show_card(ui: &mut Ui, card: &Card) {
-    title(ui, &card.title, &card.under);
+    match card.verdict {
+        Some(verdict) => parts::judged(ui, verdict, (&card.title, &card.under)),
+        None => title(ui, &card.title, &card.under),
+    }
     for (name, value) in &card.lines {
         line(ui, name, value);
     }
@@ -240,10 +244,10 @@ fn key(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Commands)
     let (lesson, plan) = (shown.lesson(), shown.plan());
     let palette = Palette::of(ui.ctx());
     if is_low(ui.ctx()) {
-        sure::show(ui, session, out);
+        sure::in_lines(ui, session, out);
         ui.add_space(4.0);
     }
-    title(ui, "The board", "Select a group, a step or an oven to see its card.");
+    title(ui, "The running order", "Select a group, a step or an oven to see its card.");
     if let Some(overlay) = shown.overlay {
         offer_card::legend(ui, &overlay.name);
     }

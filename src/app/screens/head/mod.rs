@@ -1,9 +1,12 @@
-//! The head of the window: buttons, the outcome in a sentence, and how sure
+//! The head of the window: the row along the top, the outcome in a sentence, and how sure
 //! it is.
 
-mod buttons;
+mod bar;
 pub mod hints;
+mod lesson_menu;
+mod looks_menu;
 mod outcome;
+mod places;
 
 use eframe::egui::Ui;
 
@@ -28,7 +31,7 @@ pub struct Head<'a> {
 
 /// Shows the head.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
-    let set_up = buttons::show(ui, head, out);
+    let set_up = bar::show(ui, head, out);
     if let Some(button) = set_up {
         hints::show(ui, &head.hints, Hint::SetUp, Points::Up(button.center().x), out);
     }

@@ -1,134 +1,157 @@
-//! The outcome in a sentence, what there is to tell, and the lesson's heading.
+//! Three lines that stay where they are: how the lesson ends, beside what
+//! lesson it is; why, and what that hangs on; when ovens are switched on, and
+//! how sure all that is. Where there is little height the card has the last.
 
-use eframe::egui::{self, Align, Layout, RichText, Ui};
+use eframe::egui::{self, Align, Label, Layout, RichText, Sense, Ui, vec2};
 
 use super::Head;
 use super::hints::{self, Points};
-use crate::app::looks::button::button;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::app::looks::{fonts, is_low};
+use crate::app::looks::{fitted, fonts, is_low, width_of};
 use crate::app::screens::sure;
 use crate::app::state::{Commands, Hint};
 use crate::finding::Severity;
-use crate::hand::words;
-use crate::session::{Command as LessonCommand, Document};
+use crate::model::Lesson;
+use crate::session::Document;
 use crate::view::sentence;
+use crate::view::words::{capital, number};
 
-/// The sentence, the line under it, and how sure it is.
+/// Sizes of the letters of the first line: the largest that fits.
+const SIZES: [f32; 4] = [24.0, 20.0, 18.0, 16.0];
+
+/// Least width for the lesson's heading to be of use.
+const HEADING: f32 = 90.0;
+
+/// Shows the lines.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
-    let palette = Palette::of(ui.ctx());
-    if let Some(message) = head.session.message() {
-        ui.horizontal_wrapped(|ui| {
-            ui.label(RichText::new(say(message)).font(fonts::bold(14.5)));
-            button(ui, true, LessonCommand::Dismiss, None, out);
-        });
-    }
-    contradiction(ui, head, out);
-    if let Some(doc) = head.session.document().filter(|d| d.lesson().is_none()) {
-        draft(ui, doc);
-        return;
-    }
-    let Some(planned) = head.session.planned() else {
-        // What kept a plan from being made is told above.
-        let what = if head.session.is_planning() { "Planning…" } else { "There is no plan." };
-        ui.label(RichText::new(say(what)).font(fonts::bold(24.0)));
-        return;
-    };
-    let (lesson, plan) = (&*planned.lesson, &*planned.plan);
     let low = is_low(ui.ctx());
-    let wide = ui.available_width() > 900.0;
-    ui.horizontal(|ui| {
-        let size = if low { 20.0 } else { 24.0 };
-        let sentence = RichText::new(say(sentence::outcome(lesson, plan))).font(fonts::bold(size));
-        let sentence = ui.add(egui::Label::new(sentence).wrap());
-        if wide {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                let heading = RichText::new(say(heading(head))).color(palette.soft);
-                ui.add(egui::Label::new(heading).truncate());
-            });
-        } else {
-            // No room for it beside the sentence: it is to be had there.
-            sentence.on_hover_text(say(heading(head)));
-        }
+    let palette = Palette::of(ui.ctx());
+    let draft = head.session.document().filter(|d| d.lesson().is_none());
+    let planned = head.session.planned().filter(|_| draft.is_none());
+    let first = match (draft, planned) {
+        (Some(doc), _) => of_a_draft(doc),
+        (None, Some(planned)) => sentence::outcome(&planned.lesson, &planned.plan),
+        (None, None) if head.session.is_planning() => "Planning…".to_owned(),
+        // What kept a plan from being made is told over the foot.
+        (None, None) => "There is no plan.".to_owned(),
+    };
+    line(ui, if low { 25.0 } else { 30.0 }, |ui| {
+        first_line(ui, head, &first, if low { 20.0 } else { 24.0 });
     });
     hints::show(ui, &head.hints, Hint::Sentence, Points::Up(ui.min_rect().left() + 60.0), out);
-    let next = sentence::next(lesson, plan);
-    if !next.is_empty() {
-        let text = crate::finding::shortened(&say(&next), 600);
-        let font = fonts::plain(15.5);
-        let width = ui.available_width();
-        let mut job = egui::text::LayoutJob::simple(text, font, palette.soft, width);
-        job.wrap.max_rows = if low { 1 } else { 2 };
-        let label = egui::Label::new(job).wrap().show_tooltip_when_elided(false);
-        ui.add(label).on_hover_text(say(&next));
-    }
-    // Where there is little height, the card has it instead.
+    let second = match (draft, planned) {
+        (Some(doc), _) => doc
+            .to_do
+            .first()
+            .map_or_else(String::new, |first| crate::view::tin_words::sentence(&first.message)),
+        (None, Some(planned)) => {
+            let next = sentence::next(&planned.lesson, &planned.plan);
+            let hangs_on = head.session.offering().hangs_on.first();
+            let all: Vec<&str> = [next.as_str()]
+                .into_iter()
+                .chain(hangs_on.map(String::as_str))
+                .filter(|words| !words.is_empty())
+                .collect();
+            all.join(" ")
+        }
+        (None, None) => String::new(),
+    };
+    line(ui, if low { 19.0 } else { 21.0 }, |ui| {
+        if !second.is_empty() {
+            let text = crate::finding::shortened(&say(&second), 600);
+            let text = RichText::new(text).font(fonts::plain(15.5)).color(palette.soft);
+            let label = Label::new(text).truncate().show_tooltip_when_elided(false);
+            ui.add(label).on_hover_text(say(&second));
+        }
+    });
     if !low {
-        sure::show(ui, head.session, out);
+        line(ui, 20.0, |ui| {
+            if planned.is_some() {
+                sure::in_a_line(ui, head.session, out);
+            }
+        });
     }
 }
 
-/// Locks that cannot all be kept, each to be let go of.
-fn contradiction(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
-    let (Some(doc), Some((revision, found))) =
-        (head.session.document(), &head.session.moving().contradiction)
-    else {
+/// A line of a height of its own, whatever is in it.
+fn line(ui: &mut Ui, height: f32, show: impl FnOnce(&mut Ui)) {
+    let size = vec2(ui.available_width(), height);
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let layout = Layout::left_to_right(Align::Center);
+    let mut within = ui.new_child(egui::UiBuilder::new().max_rect(rect).layout(layout));
+    show(&mut within);
+}
+
+/// How the lesson ends, and at the right what lesson it is.
+fn first_line(ui: &mut Ui, head: &Head<'_>, words: &str, largest: f32) {
+    let room = ui.available_width();
+    let fits = |size: &&f32| **size <= largest && width_of(ui, words, fonts::bold(**size)) <= room;
+    let size = SIZES.iter().find(fits).copied().unwrap_or(SIZES[SIZES.len() - 1]);
+    let left = room - width_of(ui, words, fonts::bold(size)) - 2.0 * ui.spacing().item_spacing.x;
+    let sentence = RichText::new(say(words)).font(fonts::bold(size));
+    ui.add(Label::new(sentence).truncate());
+    let Some(doc) = head.session.document() else { return };
+    if left < HEADING {
         return;
-    };
-    let Some(lesson) = doc.lesson().filter(|_| doc.revision() == *revision) else { return };
-    ui.horizontal_wrapped(|ui| {
-        let sentence = format!("What is held contradicts itself: {}", found.sentence);
-        ui.label(RichText::new(say(sentence)).font(fonts::bold(14.5)));
-        for lock in found.locks.iter().filter_map(|&i| lesson.locks.get(i)) {
-            let words = words::lock_words(lesson, lock);
-            if ui.button(say(format!("Let go: {words}"))).clicked() {
-                out.push(LessonCommand::LetGo(lock.clone()));
-            }
-        }
+    }
+    let palette = Palette::of(ui.ctx());
+    let (shown, whole) = heading(ui, doc, left);
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        let text = RichText::new(say(shown)).color(palette.soft);
+        let label = Label::new(text).truncate().show_tooltip_when_elided(false);
+        ui.add(label).on_hover_text(say(whole));
     });
 }
 
 /// What is said of a lesson that cannot be planned yet.
-fn draft(ui: &mut Ui, doc: &Document) {
+fn of_a_draft(doc: &Document) -> String {
     let left = doc.to_do.iter().filter(|f| f.severity == Severity::Error).count();
     let things = match left {
         1 => "one thing to do".to_owned(),
-        n => format!("{} things to do", crate::view::words::number(n)),
+        n => format!("{} things to do", number(n)),
     };
-    let size = if is_low(ui.ctx()) { 20.0 } else { 24.0 };
-    let text = format!("Not yet a lesson that can be planned: {things}.");
-    ui.add(egui::Label::new(RichText::new(say(text)).font(fonts::bold(size))).wrap());
-    if let Some(first) = doc.to_do.first() {
-        let soft = Palette::of(ui.ctx()).soft;
-        let first = crate::view::tin_words::sentence(&first.message);
-        ui.add(egui::Label::new(RichText::new(say(first)).color(soft)).truncate());
-    }
+    format!("Not yet a lesson that can be planned: {things}.")
 }
 
-/// "Lemon bakes · 8 Harbour · 26 November · 10:05 to 11:05 · changed".
-fn heading(head: &Head<'_>) -> String {
-    let Some(doc) = head.session.document() else { return String::new() };
-    let Some(lesson) = doc.lesson() else {
-        return if doc.changed { "not saved".to_owned() } else { String::new() };
+/// "Lemon bakes · 8 Harbour · 26 November · 10:05 to 11:05", as far as there is
+/// room: bells give way first, then the end of the title; and all of it.
+fn heading(ui: &Ui, doc: &Document, room: f32) -> (String, String) {
+    let file = doc.file();
+    let bells = doc.lesson().map(|lesson| bells(lesson));
+    let day = doc.lesson().and_then(|l| l.date).map(|date| date.format("%-d %B").to_string());
+    let title = crate::finding::shortened(&file.title, 200);
+    let class = crate::finding::shortened(&file.class.name, 20);
+    let named = |parts: &[&str]| {
+        let all: Vec<&str> = parts.iter().copied().filter(|part| !part.is_empty()).collect();
+        all.join(" · ")
     };
+    let (day, bells) = (day.unwrap_or_default(), bells.unwrap_or_default());
+    let title =
+        if title.trim().is_empty() && class.is_empty() { capital(&doc.name()) } else { title };
+    let whole = named(&[&title, &class, &day, &bells]);
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let wide = |words: &str| width_of(ui, words, font.clone());
+    if wide(&whole) <= room {
+        return (whole.clone(), whole);
+    }
+    let without_bells = named(&[&title, &class, &day]);
+    if wide(&without_bells) <= room {
+        return (without_bells, whole);
+    }
+    let rest = named(&[&class, &day]);
+    let apart = if rest.is_empty() { 0.0 } else { wide(" · ") };
+    let for_title = room - wide(&rest) - apart;
+    let title = if for_title < 40.0 {
+        String::new()
+    } else {
+        fitted(ui.painter(), &title, font.clone(), for_title)
+    };
+    (named(&[&title, &class, &day]), whole)
+}
+
+fn bells(lesson: &Lesson) -> String {
     let period = &lesson.periods[0];
-    let mut parts = Vec::new();
-    if !lesson.title.is_empty() {
-        parts.push(crate::finding::shortened(&lesson.title, 40));
-    }
-    if !lesson.class.name.is_empty() {
-        parts.push(crate::finding::shortened(&lesson.class.name, 20));
-    }
-    if let Some(date) = lesson.date {
-        parts.push(date.format("%-d %B").to_string());
-    }
     let end = period.start_clock.after(period.length());
-    parts.push(format!("{} to {end}", period.start_clock));
-    if doc.care().read_only().is_some() {
-        parts.push("read only".to_owned());
-    } else if doc.changed {
-        parts.push("not saved".to_owned());
-    }
-    parts.join(" · ")
+    format!("{} to {end}", period.start_clock)
 }

@@ -8,7 +8,7 @@ use eframe::egui::{self, Key, Modifiers, RichText, Ui, os::OperatingSystem, vec2
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::app::state::{Command, KEYS};
+use crate::app::state::{Command, keys};
 
 /// Where a key is heeded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,7 +49,7 @@ impl Where {
         match self {
             Where::Anywhere => "Anywhere",
             Where::Lesson => "The lesson",
-            Where::Board => "The board",
+            Where::Board => "The running order",
             Where::MinuteLine => "The minute line",
             Where::Changes => "What would help",
             Where::Pages => "Setting up",
@@ -82,7 +82,7 @@ const OWN: &[Own] = &[
     (
         Where::Anywhere,
         &[(NONE, Key::Tab), (Modifiers::SHIFT, Key::Tab)],
-        "to the next thing or the one before; the board is one stop",
+        "to the next thing or the one before; the running order is one stop",
     ),
     (Where::Anywhere, &[(NONE, Key::Enter), (NONE, Key::Space)], "press what has the keyboard"),
     (
@@ -168,11 +168,15 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
         Command::Lesson(command) => return told_of_lesson(command),
         Command::Help(_) => (Where::Anywhere, "help; again to leave it"),
         Command::Shortcuts => (Where::Anywhere, "these keys; again to put them away"),
-        Command::ToggleList => (Where::Anywhere, "the plan as a list or as a board"),
+        Command::ToggleList => (Where::Anywhere, "the running order as a list or as a picture"),
         Command::ClassView => (Where::Anywhere, "the class view for a projector, or close it"),
         Command::AskOpen => (Where::Lesson, "open a lesson"),
         Command::AskSaveAs => (Where::Lesson, "save it to another file"),
-        Command::SetUp(_) => (Where::Pages, "set up the lesson on screen"),
+        Command::Go(place) => (Where::Anywhere, place.what()),
+        Command::NextRegion(true) => {
+            (Where::Anywhere, "to the next part: bar, running order, card, what would help")
+        }
+        Command::NextRegion(false) => (Where::Anywhere, "to the part before"),
         Command::Zoom(factor) if *factor < 1.0 => (Where::Board, "show less time, larger"),
         Command::Zoom(_) => (Where::Board, "show more time"),
         Command::Show(_) => (Where::Board, "show the whole lesson"),
@@ -207,13 +211,13 @@ fn told_of_lesson(command: &LessonCommand) -> Option<(Where, &'static str)> {
 /// The whole table, in groups: commands before what parts heed themselves. A
 /// command of which nothing is told is left out.
 pub fn lines() -> Vec<Line> {
-    let mut all: Vec<(&Command, Line)> = Vec::new();
-    for (modifiers, key, command) in KEYS {
+    let mut all: Vec<(Command, Line)> = Vec::new();
+    for (modifiers, key, command) in keys() {
         match all.iter_mut().find(|(known, _)| *known == command) {
-            Some((_, line)) => line.keys.push((*modifiers, *key)),
+            Some((_, line)) => line.keys.push((modifiers, key)),
             None => {
-                if let Some((place, does)) = told(command) {
-                    let keys = vec![(*modifiers, *key)];
+                if let Some((place, does)) = told(&command) {
+                    let keys = vec![(modifiers, key)];
                     all.push((command, Line { place, keys, does }));
                 }
             }

@@ -16,7 +16,7 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Command;
 use crate::app::state::Prefs;
-use crate::session::Session;
+use crate::session::{Command as LessonCommand, Session};
 
 use crate::app::looks::paint;
 use crate::view::assumed::where_stated;
@@ -153,6 +153,13 @@ fn told_caution(ui: &mut Ui, caution: Caution) {
 fn show_live(ui: &mut Ui, live: Live, (session, prefs): (&Session, &Prefs), out: &mut Commands) {
     match live {
         Live::Keys => keys::sheet(ui),
+        Live::Sample => {
+            ui.add_space(4.0);
+            let command = LessonCommand::OpenDemo;
+            if ui.button(say(command.label())).clicked() {
+                out.push(command);
+            }
+        }
         Live::Hints => {
             ui.add_space(4.0);
             if ui.button(say(Command::ShowHints.label())).clicked() {

@@ -13,8 +13,6 @@ use crate::finding::{Severity, shortened};
 /// Shows the list of pages.
 pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
     let palette = Palette::of(ui.ctx());
-    ui.label(RichText::new(say("Set up")).font(fonts::bold(19.0)));
-    ui.add_space(4.0);
     ScrollArea::vertical().id_salt("rail").auto_shrink([false, true]).show(ui, |ui| {
         let file = form.file;
         let mut pages = vec![
@@ -41,7 +39,7 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
                 ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
             }
             if button.clicked() {
-                form.out.push(Command::SetUp(Some(page)));
+                form.out.push(Command::SetUp(page));
             }
         }
         let to_do: Vec<_> =

@@ -142,7 +142,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShe
                     ..RoomShape::default()
                 });
             });
-            form.out.push(Command::SetUp(Some(Page::Room(n - 1))));
+            form.out.push(Command::SetUp(Page::Room(n - 1)));
         }
         if index > 0 {
             let what = format!("without {}", room.name);

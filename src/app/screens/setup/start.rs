@@ -46,7 +46,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
     let ready = form.findings.iter().all(|f| f.severity < crate::finding::Severity::Error);
     let words = RichText::new(say("See the plan")).font(fonts::bold(15.0));
     if ui.add_enabled(ready, Button::new(words)).clicked() {
-        form.out.push(Command::SetUp(None));
+        form.out.push(Command::Go(crate::app::state::Place::Plan));
     }
 }
 
@@ -156,7 +156,7 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
     if ui.button(say("A recipe of our own")).clicked() {
         let next = form.file.recipes.len();
         if super::recipe::own(form).is_some() {
-            form.out.push(Command::SetUp(Some(super::Page::Recipe(next))));
+            form.out.push(Command::SetUp(super::Page::Recipe(next)));
         }
     }
     if form.file.recipes.is_empty() {

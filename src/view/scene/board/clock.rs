@@ -15,7 +15,7 @@ const TICK: f32 = 58.0;
 /// Least distance from a bell and from a time that is marked.
 const APART: f32 = 50.0;
 /// From the right end of the clock to the word above the ready times.
-const READY: f32 = 29.0;
+const READY: f32 = 31.0;
 
 pub(super) fn clock(of: &BoardPicture<'_>, marked: Option<i32>, measure: &dyn Measure) -> Scene {
     let mut scene = Scene::new((of.size.0, HEIGHT));

@@ -30,7 +30,7 @@ pub use clock::HEIGHT as CLOCK_HEIGHT;
 /// From the right end of the clock to the middle of a verdict.
 const VERDICT: f32 = 18.0;
 /// From there to the words beside it.
-const BESIDE: f32 = 11.0;
+const BESIDE: f32 = 13.0;
 /// From the top of a row's first line to that of its second.
 const SECOND_LINE: f32 = 16.0;
 

@@ -12,8 +12,9 @@ use crate::view::overlay::{GhostRow, Ghosts, Tense};
 
 /// Height of the two ready times of a row.
 const READY_HEIGHT: f32 = 34.0;
-/// Sample of an outline in the clock: where it begins, and its size.
-const LEGEND: (f32, (f32, f32)) = (9.0, (28.0, 15.0));
+/// Sample of an outline in the clock: where it begins, and its size. The window
+/// has a menu before it.
+const LEGEND: (f32, (f32, f32)) = (50.0, (18.0, 14.0));
 
 impl Drawing<'_> {
     /// Bells and steps of the class where the other plan has them.
@@ -88,7 +89,7 @@ pub(super) fn legend(
         Tense::Then => "then",
         Tense::Before => "before",
     };
-    let x = sample.right() + 7.0;
+    let x = sample.right() + 4.0;
     let place = Place::left(at(x, middle));
     let letters = Letters::plain(13.0, Colour::Soft);
     if let Some(text) = Text::fitted(words, letters, place, (right - x, TooLong::Cut), measure) {

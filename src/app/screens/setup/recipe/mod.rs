@@ -86,7 +86,7 @@ fn about(
         if ui.button(say(&label)).clicked() {
             let name = recipe.name.clone();
             form.enter(Path::root(), label, |file| starter::remove_recipe(file, &name));
-            form.out.push(Command::SetUp(Some(Page::Start)));
+            form.out.push(Command::SetUp(Page::Start));
         }
     });
     super::library::keep(ui, form, ToKeep::Recipe(index), &recipe.name, shelves);
@@ -113,7 +113,7 @@ fn another(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
         }
     });
     if there {
-        form.out.push(Command::SetUp(Some(Page::Recipe(next))));
+        form.out.push(Command::SetUp(Page::Recipe(next)));
     }
 }
 

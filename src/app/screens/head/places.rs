@@ -1,0 +1,92 @@
+//! The places of the lesson, joined by a dashed thread; the one that is shown
+//! is bold and underlined.
+
+use eframe::egui::{
+    self, Align2, Rect, Response, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2,
+    vec2,
+};
+
+use super::Head;
+use crate::app::looks::say::say;
+use crate::app::looks::theme::Palette;
+use crate::app::looks::{fonts, width_of};
+use crate::app::state::{Command, Commands, Hint, PLACES, Place};
+
+/// Size of the letters.
+const SIZE: f32 = 16.0;
+/// Length of the thread between two places.
+const THREAD: f32 = 26.0;
+/// Air on either side of a name.
+const AIR: f32 = 6.0;
+
+/// How wide they are together, with the air that follows the last.
+pub fn width(ui: &Ui) -> f32 {
+    let names = PLACES.iter().map(|stop| place_width(ui, stop.name));
+    let threads = THREAD * PLACES.len().saturating_sub(1) as f32;
+    names.sum::<f32>() + threads + ui.spacing().item_spacing.x
+}
+
+/// A name is as wide as it is in bold, so that none moves when it is gone to.
+fn place_width(ui: &Ui, name: &str) -> f32 {
+    width_of(ui, name, fonts::bold(SIZE)).ceil() + 2.0 * AIR
+}
+
+/// Shows them; where the way to setting up is.
+pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
+    let palette = Palette::of(ui.ctx());
+    let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 0.0);
+    let may = head.session.document().is_some();
+    let mut set_up = None;
+    for (i, stop) in PLACES.iter().enumerate() {
+        if i > 0 {
+            thread(ui, palette);
+        }
+        let is_here = head.view.place == stop.place && head.session.broken().is_none();
+        let way = place(ui, (stop.name, may, is_here && may), palette);
+        let keys = Command::Go(stop.place).keys().map(|keys| ui.ctx().format_shortcut(&keys));
+        if way.clicked() {
+            out.push(Command::Go(stop.place));
+        }
+        if stop.place == Place::SetUp {
+            set_up = Some(way.rect);
+            if head.hints.now == Some(Hint::SetUp) {
+                let stroke = Stroke::new(2.0, palette.focus);
+                ui.painter().rect_stroke(way.rect, 6.0, stroke, StrokeKind::Inside);
+            }
+        }
+        way.on_hover_text(say(format!("{} ({})", stop.what, keys.unwrap_or_default())));
+    }
+    ui.spacing_mut().item_spacing.x = gap;
+    set_up
+}
+
+fn place(ui: &mut Ui, (name, may, is_here): (&str, bool, bool), palette: &Palette) -> Response {
+    let height = ui.spacing().interact_size.y.max(SIZE + 8.0);
+    let sense = if may { Sense::click() } else { Sense::hover() };
+    let (rect, response) = ui.allocate_exact_size(vec2(place_width(ui, name), height), sense);
+    response.widget_info(|| WidgetInfo::selected(Role::Button, may, is_here, say(name)));
+    let font = if is_here { fonts::bold(SIZE) } else { fonts::plain(SIZE) };
+    let colour = if may { palette.ink } else { palette.soft };
+    if response.hovered() && may {
+        ui.painter().rect_filled(rect, 5.0, palette.chosen);
+    }
+    ui.painter().text(rect.center(), Align2::CENTER_CENTER, say(name), font, colour);
+    if is_here {
+        let line = rect.x_range().shrink(AIR);
+        ui.painter().hline(line, rect.bottom() - 1.5, Stroke::new(2.5, palette.ink));
+    }
+    if response.has_focus() {
+        let stroke = Stroke::new(3.0, palette.focus);
+        ui.painter().rect_stroke(rect, 5.0, stroke, StrokeKind::Inside);
+    }
+    response
+}
+
+fn thread(ui: &mut Ui, palette: &Palette) {
+    let (rect, _) = ui.allocate_exact_size(vec2(THREAD, 1.0), Sense::hover());
+    let ends =
+        [pos2(rect.left() + 1.0, rect.center().y), pos2(rect.right() - 1.0, rect.center().y)];
+    let stroke = Stroke::new(1.5, palette.edge);
+    ui.painter()
+        .extend(egui::Shape::dashed_line(&ends, stroke, 4.0, 3.0).into_iter().map(Shape::from));
+}
