@@ -15,6 +15,7 @@
 //! - [`graph`]: a lesson as a graph of steps and as whole-minute tasks
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
+//! - [`play`]: checked plans played with other minutes than planned
 //! - [`edit`]: the one door through which a lesson's file is changed
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
@@ -83,6 +84,7 @@ pub mod keep;
 pub mod model;
 pub mod plan;
 pub mod planner;
+pub mod play;
 pub mod session;
 pub mod setup;
 pub mod speech;

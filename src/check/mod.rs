@@ -31,6 +31,7 @@ use crate::plan::Plan;
 pub use crate::plan::Rule;
 pub use breach::Breach;
 pub use outcome::{GroupOutcome, Objective, Verdict};
+pub use shelf::in_each_others_place;
 pub use span::Span;
 
 /// A plan that keeps every rule, and what it comes to. Only [`check`] makes

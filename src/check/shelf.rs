@@ -7,7 +7,7 @@ use super::breach::Breaches;
 use super::fault::ShelfFault;
 use super::span::{Span, wide};
 use super::view::{Served, View, tin_of};
-use crate::model::{OvenId, ShelfId, Tin};
+use crate::model::{Lesson, OvenId, ShelfId, Tin};
 use crate::plan::{Load, Place, Rule};
 use crate::units::Millimetres;
 
@@ -153,4 +153,12 @@ fn apart(view: &View<'_>, standing: &mut [RimOnShelf<'_>], out: &mut Breaches) {
             out.add(Rule::Shelf, b.load.group, b.span.start, fault);
         }
     }
+}
+
+/// Whether two tins cannot stand at one time where a plan puts them, each with
+/// its kind of tin.
+pub fn in_each_others_place(lesson: &Lesson, a: (&Load, &Tin), b: (&Load, &Tin)) -> bool {
+    let gap = fine(lesson.ovens[a.0.oven.0].gap.value);
+    let same_shelf = (a.0.oven, a.0.shelf) == (b.0.oven, b.0.shelf);
+    same_shelf && RimOnShelf::new(a.0, a.1).air(&RimOnShelf::new(b.0, b.1)) < gap
 }

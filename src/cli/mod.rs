@@ -4,6 +4,7 @@ mod changes;
 mod check;
 mod convert;
 mod kept;
+mod odds;
 mod plan;
 mod problem;
 mod say;
@@ -133,6 +134,13 @@ enum Command {
     /// to change; as many of the others as can be found keep their times.
     #[command(after_help = today::HELP)]
     Today(today::TodayArgs),
+    /// Say how often such a class is out by the bell.
+    ///
+    /// Plays the plan many times with other minutes than planned: how often all
+    /// are out, and each group; what makes it late; at which moments looking
+    /// pays.
+    #[command(after_help = odds::HELP)]
+    Odds(odds::OddsArgs),
     /// Note what a bake really took.
     ///
     /// Adds it to your own table of bakes. Where a recipe states no minutes
@@ -190,6 +198,7 @@ pub fn run() -> Invocation {
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Changes(args)) => changes::run(&args),
         Some(Command::Today(args)) => today::run(&args),
+        Some(Command::Odds(args)) => odds::run(&args),
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
         Some(Command::Tins(args)) => tins::run(&args),

@@ -4,9 +4,11 @@
 use serde::Serialize;
 use serde_json::Number;
 
+use super::jobs::{JobJson, SettingJson, UnwatchedJson, jobs_json, settings_json, unwatched_json};
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson};
 use crate::plan::{Load, NotServed, Place};
+use crate::play::{GroupToGive, jobs, to_give};
 use crate::units::FineMillimetres;
 use crate::view::assumed::assumed;
 use crate::view::remarks::remarks;
@@ -32,6 +34,9 @@ struct PlanJson<'a> {
     steps: Vec<StepJson<'a>>,
     loads: Vec<LoadJson<'a>>,
     class_steps: Vec<ClassStepJson<'a>>,
+    settings: Vec<SettingJson<'a>>,
+    jobs: Vec<JobJson<'a>>,
+    unwatched: Vec<UnwatchedJson<'a>>,
     objective: ObjectiveJson,
     proved: ProvedJson,
     assumed: Vec<String>,
@@ -51,6 +56,7 @@ struct GroupJson<'a> {
     departure: Option<u64>,
     ready: Option<i32>,
     spare: Option<i32>,
+    to_give: Option<i32>,
     rules: Vec<&'static str>,
     reason: Option<&'a str>,
 }
@@ -63,6 +69,8 @@ struct StepJson<'a> {
     adult: Option<&'a str>,
     start: i32,
     end: i32,
+    to_give: Option<i32>,
+    call_to_give: Option<i32>,
 }
 
 #[derive(Serialize)]
@@ -135,15 +143,20 @@ pub fn answer(
     timing: PlanningTime,
 ) -> Result<String, serde_json::Error> {
     let objective = plan.objective();
+    let (gives, jobs) = (to_give(lesson, plan), jobs(lesson, plan));
+    let groups = (0..lesson.groups.len()).map(GroupId);
     let answer = PlanJson {
         lesson: &lesson.title,
         verdict: plan.verdict().name(),
         served: objective.served,
         of: lesson.attending().count(),
-        groups: (0..lesson.groups.len()).map(|g| group(lesson, plan, GroupId(g))).collect(),
-        steps: steps(lesson, plan),
+        groups: groups.map(|g| group(lesson, plan, g, &gives)).collect(),
+        steps: steps(lesson, plan, &gives),
         loads: plan.plan().loads.iter().map(|l| load(lesson, plan, l)).collect(),
         class_steps: class_steps(lesson, plan),
+        settings: settings_json(lesson, plan),
+        jobs: jobs_json(lesson, plan, &jobs),
+        unwatched: unwatched_json(lesson, &jobs),
         objective: ObjectiveJson {
             served: objective.served,
             departures: objective.departures,
@@ -164,7 +177,12 @@ pub fn answer(
     serde_json::to_string_pretty(&answer)
 }
 
-fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> GroupJson<'a> {
+fn group<'a>(
+    lesson: &'a Lesson,
+    plan: &'a CheckedPlan,
+    id: GroupId,
+    gives: &[GroupToGive],
+) -> GroupJson<'a> {
     let outcome = plan.group_outcomes()[id.0];
     let choice = plan.plan().choice(id);
     let refused: Option<&NotServed> = plan.plan().not_served.iter().find(|n| n.group == id);
@@ -176,16 +194,23 @@ fn group<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: GroupId) -> GroupJso
         departure: outcome.departure,
         ready: outcome.ready.map(|m| m.get()),
         spare: outcome.spare.map(|m| m.get()),
+        to_give: gives.iter().find(|g| g.group == id).map(|g| g.minutes),
         rules: refused.map(|n| n.rules.iter().map(|r| r.name()).collect()).unwrap_or_default(),
         reason: refused.map(|n| n.reason.as_str()),
     }
 }
 
-fn steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<StepJson<'a>> {
+fn steps<'a>(
+    lesson: &'a Lesson,
+    plan: &'a CheckedPlan,
+    gives: &[GroupToGive],
+) -> Vec<StepJson<'a>> {
     let mut steps: Vec<StepJson<'a>> = Vec::new();
     for placed in &plan.plan().steps {
         let Some(choice) = plan.plan().choice(placed.group) else { continue };
         let method = lesson.method_of(placed.group, choice.method);
+        let give = gives.iter().find(|g| g.group == placed.group);
+        let give = give.and_then(|g| g.steps.iter().find(|s| s.step == placed.step));
         steps.push(StepJson {
             group: &lesson.group(placed.group).name,
             step: &method.steps[placed.step.0].name,
@@ -194,6 +219,8 @@ fn steps<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> Vec<StepJson<'a>> {
             adult: placed.adult.map(|a| lesson.adults[a.0].name.as_str()),
             start: placed.start.get(),
             end: placed.end.get(),
+            to_give: give.map(|s| s.minutes),
+            call_to_give: give.and_then(|s| s.call),
         });
     }
     steps

@@ -2,7 +2,9 @@
 //! groups are not served; the expanded problem as JSON for other solvers.
 
 pub mod changes;
+mod jobs;
 pub mod json;
+pub mod odds;
 pub mod problem;
 mod problem_json;
 pub mod text;

@@ -2,9 +2,11 @@
 
 use std::fmt::Write as _;
 
+use super::jobs::jobs_words;
 use crate::check::CheckedPlan;
 use crate::model::{GasMark, GroupId, Lesson, Oven, OvenId, OvenKind};
 use crate::plan::{Load, OvenSetting};
+use crate::play::{groups_to_give, jobs};
 use crate::units::{Minute, Minutes};
 use crate::view::proof::{self, HowProved};
 use crate::view::remarks;
@@ -35,6 +37,7 @@ pub fn answer(lesson: &Lesson, plan: &CheckedPlan) -> String {
     ovens(&mut text, lesson, plan);
     adults(&mut text, lesson, plan);
     remarks(&mut text, lesson, plan);
+    nobody_named(&mut text, lesson, plan);
     let assumed = assumed(lesson, plan);
     if !assumed.is_empty() {
         let _ = writeln!(text, "\nAssumed, as the lesson does not say:");
@@ -129,6 +132,7 @@ fn groups(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
     let spare = |id: GroupId| plan.group_outcomes()[id.0].spare.map_or(0, |s| s.get());
     let spares = widest(&|id| spare(id).to_string().len());
     let any_bake = !plan.plan().loads.is_empty();
+    let gives = groups_to_give(lesson, plan);
     let _ = writeln!(text, "\nGroups");
     for id in ids() {
         let line = format!("  {:names$}  {:verdicts$}", name(id), verdict(id));
@@ -146,7 +150,9 @@ fn groups(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
         let times = if any_bake { format!("  {times}") } else { times };
         let ready = clock_in(lesson, lesson.group(id).period, ready);
         let what = choice(lesson, plan, id);
-        let line = format!("{line}{times}  ready {ready}, {:>spares$} min spare", spare.get());
+        let give = gives.iter().find(|(g, _)| *g == id).map_or(0, |(_, give)| *give);
+        let spare = format!("{:>spares$} min spare, {give:>spares$} to give", spare.get());
+        let line = format!("{line}{times}  ready {ready}, {spare}");
         if line.chars().count() + 2 + what.chars().count() <= ROW {
             let _ = writeln!(text, "{line}  {what}");
         } else {
@@ -275,6 +281,20 @@ fn adults(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
 fn remarks(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
     for (i, remark) in remarks::remarks(lesson, plan).iter().enumerate() {
         let _ = writeln!(text, "{}{}", if i == 0 { "\n" } else { "" }, wrapped(remark, 0));
+    }
+}
+
+/// Whose job it is where the lesson names nobody, and when an oven is on while
+/// no adult is free.
+fn nobody_named(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
+    let jobs = jobs(lesson, plan);
+    let told = jobs_words(lesson, plan, &jobs);
+    if told.is_empty() {
+        return;
+    }
+    let _ = writeln!(text, "\nWhose job, as the lesson names nobody");
+    for line in told {
+        let _ = writeln!(text, "{}", hanging(&line, 2, 4));
     }
 }
 

@@ -228,6 +228,13 @@ impl Lesson {
             .or(step.minutes)
     }
 
+    /// The period whose start bell comes next, at a minute that is in no period.
+    pub fn bell_after(&self, minute: Minute) -> Option<PeriodId> {
+        let during = self.periods.iter().any(|p| p.start <= minute && minute < p.end);
+        let later = (0..self.periods.len()).filter(|&p| minute < self.periods[p].start);
+        later.filter(|_| !during).min_by_key(|&p| self.periods[p].start).map(PeriodId)
+    }
+
     /// Ids of the groups that take part.
     pub fn attending(&self) -> impl Iterator<Item = GroupId> + '_ {
         (0..self.groups.len())

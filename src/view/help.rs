@@ -217,8 +217,8 @@ fn verdicts() -> Vec<Part> {
         Verdict::LeftOut,
     ];
     let mut parts = vec![Part::Words(
-        "Every group's row ends in a word and a shape of its own. The verdict of the lesson is \
-         that of its worst group.",
+        "Every group's row ends in a shape of its own; the card of a group says the word. The \
+         verdict of the lesson is that of its worst group.",
     )];
     parts.extend(order.map(|verdict| Part::Verdict(verdict, meaning(verdict))));
     parts.extend([
@@ -227,6 +227,11 @@ fn verdicts() -> Vec<Part> {
             "Ready is the end of a group's last step: baked, cooled, boxed and washed up. Only \
              what is collected after the lesson does not count. Spare is the time from ready to \
              the closing steps of the class, such as the plenary.",
+        ),
+        Part::Words(
+            "To give is how much later a group may run than planned, the others as planned, so \
+             that all are still ready before the closing steps. Who hands a whisk or a place in \
+             the oven on has less to give than is spare.",
         ),
         Part::Words(
             "Plans go by the usual minutes of every step, or slower ones if you ask for caution. \

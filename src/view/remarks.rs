@@ -16,9 +16,7 @@ pub fn ovens_on(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
     let firsts = first_settings(lesson, plan);
     let several = lesson.periods.len() > 1;
     let of_period = |(p, period): (usize, &Period)| {
-        let before = firsts.iter().filter(|s| {
-            s.set_at < period.start && (p == 0 || s.set_at >= lesson.periods[p - 1].start)
-        });
+        let before = firsts.iter().filter(|s| lesson.bell_after(s.set_at) == Some(PeriodId(p)));
         let at = before.map(|s| s.set_at).min()?;
         let when = clock_in(lesson, PeriodId(p), at);
         let of = if several { format!(" for {}", period.name) } else { String::new() };
@@ -42,8 +40,8 @@ pub fn ovens_on(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
 pub fn switched_on_by(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId) -> Option<String> {
     let all = plan.plan().settings.iter().filter(|s| s.oven == oven);
     let at = all.map(|s| s.set_at).min()?;
-    let period = lesson.periods.iter().find(|p| at < p.start)?;
-    let by = period.ovens_on_by.map(|by| lesson.adults[by.0].name.clone());
+    let period = lesson.bell_after(at)?;
+    let by = lesson.periods[period.0].ovens_on_by.map(|by| lesson.adults[by.0].name.clone());
     Some(by.unwrap_or_else(|| "nobody is named for it".to_owned()))
 }
 

@@ -6,6 +6,7 @@ use super::lanes::Lanes;
 use super::words::{clock, clock_in};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{GroupId, Lesson, Method, StepId, StepKind};
+use crate::play::groups_to_give;
 use crate::units::Minute;
 
 /// A group on the board.
@@ -21,6 +22,8 @@ pub struct Row {
     pub verdict: Verdict,
     /// "10:58" or the verdict in words.
     pub ready: String,
+    /// "3 to give": how much later it may run; `None` if it is not served.
+    pub to_give: Option<String>,
     /// What of it the teacher has fixed.
     pub held: HeldOfGroup,
     /// Its steps.
@@ -39,7 +42,15 @@ pub struct Row {
 
 /// The rows of all groups.
 pub fn rows(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Row> {
-    (0..lesson.groups.len()).map(|g| row(lesson, plan, GroupId(g))).collect()
+    let gives = groups_to_give(lesson, plan);
+    let give = |id| gives.iter().find(|(group, _)| *group == id).map(|(_, give)| *give);
+    let ids = (0..lesson.groups.len()).map(GroupId);
+    ids.map(|id| row(lesson, plan, id, give(id))).collect()
+}
+
+/// How much later a group may run, in a few words.
+pub fn to_give_words(minutes: i32) -> String {
+    if minutes > 0 { format!("{minutes} to give") } else { "nothing to give".to_owned() }
 }
 
 /// The verdict in the words of the trade.
@@ -66,7 +77,7 @@ pub fn choice_words(lesson: &Lesson, plan: &CheckedPlan, group: GroupId) -> Opti
     })
 }
 
-fn row(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Row {
+fn row(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, give: Option<i32>) -> Row {
     let group = lesson.group(id);
     let outcome = plan.group_outcomes()[id.0];
     let verdict = outcome.verdict;
@@ -78,7 +89,8 @@ fn row(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Row {
     let choice = choice_words(lesson, plan, id);
     let spoken = match (&choice, outcome.ready) {
         (Some(choice), Some(_)) => {
-            format!("{}, {choice}, ready {ready}, {}", group.name, verdict_words(verdict))
+            let give = give.map_or(String::new(), |give| format!(", {}", to_give_words(give)));
+            format!("{}, {choice}, ready {ready}, {}{give}", group.name, verdict_words(verdict))
         }
         _ => format!("{}, {}, {}", group.name, lesson.recipe_of(id).name, verdict_words(verdict)),
     };
@@ -94,6 +106,7 @@ fn row(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Row {
         choice: choice.unwrap_or_else(|| lesson.recipe_of(id).name.clone()),
         verdict,
         ready,
+        to_give: give.map(to_give_words),
         held,
         waits: waits(&bars),
         bars,

@@ -21,6 +21,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("graph", &["units", "finding", "model", "bake"]),
     ("planner", &["words", "units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
+    ("play", &["units", "model", "plan", "check"]),
     ("edit", &["finding", "file"]),
     (
         "change",
@@ -45,12 +46,12 @@ const LAYERS: &[(&str, &[&str])] = &[
             "check", "change", "view", "keep", "edit", "today",
         ],
     ),
-    ("view", &["words", "units", "finding", "model", "plan", "bake", "check"]),
+    ("view", &["words", "units", "finding", "model", "plan", "bake", "check", "play"]),
     (
         "export",
         &[
             "words", "units", "finding", "model", "bake", "graph", "plan", "change", "check",
-            "view", "today",
+            "play", "view", "today",
         ],
     ),
     (
@@ -71,7 +72,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "cli",
         &[
             "units", "finding", "deadline", "model", "plan", "file", "bake", "convert", "graph",
-            "planner", "check", "change", "keep", "view", "export", "today", "speech",
+            "planner", "check", "change", "keep", "play", "view", "export", "today", "speech",
         ],
     ),
 ];

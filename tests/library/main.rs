@@ -50,6 +50,7 @@ mod overlay;
 mod own_library;
 mod pages;
 mod planner_on_psplib;
+mod play;
 mod proofs;
 mod recipe_setup;
 mod round_tins;

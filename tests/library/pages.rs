@@ -109,6 +109,8 @@ fn the_json_page_names_every_field() {
     let page = page("assets/json.md");
     let shapes = [
         ("plan", "export/json.rs"),
+        ("plan", "export/jobs.rs"),
+        ("odds", "export/odds.rs"),
         ("why", "export/why.rs"),
         ("changes", "export/changes.rs"),
         ("today", "export/today.rs"),

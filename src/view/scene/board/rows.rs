@@ -118,7 +118,8 @@ impl Drawing<'_> {
         }
     }
 
-    /// The ready time and the verdict; one line where another follows.
+    /// The ready time, the verdict's mark and what there is to give; one line
+    /// where another follows.
     fn ready(&mut self, row: &Row, one_line: bool, top: f32) {
         let x = self.of.clock_end() + VERDICT;
         let stretch = Stretch { of: Some(Of::Group(row.group)), within: None };
@@ -136,7 +137,8 @@ impl Drawing<'_> {
             write(&row.ready, Letters::bold(14.0, Colour::Ink), 0.0, TooLong::Cut);
             if !one_line {
                 let soft = Letters::plain(13.0, Colour::Soft);
-                write(verdict_words(row.verdict), soft, SECOND_LINE, TooLong::Cut);
+                let words = row.to_give.as_deref().unwrap_or(verdict_words(row.verdict));
+                write(words, soft, SECOND_LINE, TooLong::Cut);
             }
             return;
         }

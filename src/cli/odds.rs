@@ -1,0 +1,155 @@
+//! `ovenbell odds`: how often such a class is out by the bell.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::plan::{deadline, planned_only};
+use super::say::{said, tell};
+use super::{
+    CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, SCREENFUL, WELL, complain, load, more_than_told, print,
+    wrong,
+};
+use crate::check::{CheckedPlan, check};
+use crate::export::odds::{OddsReport, json, text};
+use crate::file;
+use crate::model::Lesson;
+use crate::planner::Budget;
+use crate::play::{Odds, OddsError, Settings, Spread, odds, to_give, true_at};
+use crate::units::Minute;
+
+pub(super) const HELP: &str = "Examples:
+  ovenbell odds lessons/demo.ron
+  ovenbell odds my-lesson.ron --spread half --runs 1000
+  ovenbell odds my-lesson.ron --plan my-plan.ron --at 25 --json
+
+A plan is played many times with other minutes than planned. Without --spread it
+is played with minutes spread as listed and half as far, and the odds are told
+as a range: nobody has timed the class. The same seed gives the same answer.";
+
+#[derive(Debug, Args)]
+pub(super) struct OddsArgs {
+    /// The lesson file (RON).
+    lesson: PathBuf,
+    /// Play this plan, kept by `plan --save`, not a new one.
+    #[arg(long, value_name = "PLAN")]
+    plan: Option<PathBuf>,
+    /// How many times the plan is played.
+    #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = runs)]
+    runs: u32,
+    /// Where chance begins.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    /// How far minutes spread: listed, half, or a factor from 0 to 3.
+    #[arg(long, value_name = "SPREAD", allow_hyphen_values = true)]
+    spread: Option<Spread>,
+    /// Say what has to be true so many minutes after the bell.
+    #[arg(long, value_name = "MINUTE", allow_hyphen_values = true)]
+    at: Option<i32>,
+    /// Stop planning after building so many plans [default: 20000, or as many
+    /// as 4 seconds allow].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    decodings: Option<u64>,
+    /// Go by the bakes noted in this table, not by your own.
+    #[arg(long, value_name = "CSV")]
+    outcomes: Option<PathBuf>,
+    /// Print the answer as JSON.
+    #[arg(long)]
+    json: bool,
+}
+
+fn runs(text: &str) -> Result<u32, String> {
+    let most = Settings::MOST_RUNS;
+    let plausible = text.parse().ok().filter(|n| (1..=most).contains(n));
+    plausible.ok_or_else(|| format!("a plan is played from 1 to {most} times"))
+}
+
+/// Plays the plan of a lesson file.
+pub(super) fn run(args: &OddsArgs) -> u8 {
+    let lesson = match load(&args.lesson, args.outcomes.as_deref()) {
+        Ok((loaded, _)) => loaded.lesson,
+        Err(status) => return status,
+    };
+    let plan = match &args.plan {
+        Some(path) => kept(path, &lesson),
+        None => planned(args, &lesson),
+    };
+    match plan {
+        Ok(plan) => played(args, &lesson, &plan),
+        Err(status) => status,
+    }
+}
+
+fn planned(args: &OddsArgs, lesson: &Lesson) -> Result<CheckedPlan, u8> {
+    let deadline = deadline(None, args.decodings);
+    let decodings = args.decodings.or(Budget::default().decodings);
+    let budget = Budget { within: None, decodings, seed: 1 };
+    Ok(planned_only(&args.lesson, lesson, &budget, &deadline)?.judged)
+}
+
+/// A kept plan, or the exit status once what is wrong with it is told.
+fn kept(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
+    let plan = file::load_plan(path, lesson).map_err(|findings| {
+        complain(path, &findings);
+        CANNOT_READ
+    })?;
+    check(lesson, plan).map_err(|breaches| {
+        for breach in breaches.iter().take(SCREENFUL) {
+            let told = said(&breach.told(lesson).to_string());
+            wrong(&format!("{}: {told}", path.display()));
+        }
+        if let Some(more) = more_than_told(breaches.len()) {
+            wrong(&format!("{}: {more}", path.display()));
+        }
+        wrong("    a plan that breaks a rule is not played: plan the lesson anew");
+        DOES_NOT_FIT
+    })
+}
+
+fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {
+    let gives = to_give(lesson, plan);
+    let settings = Settings { runs: args.runs, seed: args.seed, ..Settings::default() };
+    let spreads = args.spread.map_or(vec![Spread::LISTED, Spread::HALF], |spread| vec![spread]);
+    let played = spreads.into_iter().map(|spread| {
+        let settings = Settings { spread, ..settings };
+        Ok((spread, odds(lesson, plan, &settings, &gives)?))
+    });
+    let played: Result<Vec<(Spread, Odds)>, OddsError> = played.collect();
+    let played = match played {
+        Ok(played) => played,
+        Err(OddsError::NobodyServed) => {
+            let why = said(&OddsError::NobodyServed.to_string());
+            wrong(&format!("{}: {why}", args.lesson.display()));
+            wrong("    ask `ovenbell why` what stands in the way");
+            return DOES_NOT_FIT;
+        }
+        Err(error) => {
+            wrong(&error.to_string());
+            return OUR_FAULT;
+        }
+    };
+    let truths =
+        args.at.map(|at| (Minute::new(at), true_at(lesson, plan, &gives, Minute::new(at))));
+    let report = OddsReport {
+        lesson,
+        plan,
+        settings: &settings,
+        played: &played,
+        gives: &gives,
+        true_at: truths.as_ref().map(|(minute, of)| (*minute, of.as_slice())),
+    };
+    if !args.json {
+        tell(&text(&report));
+        return WELL;
+    }
+    match json(&report) {
+        Ok(answer) => {
+            print(&answer);
+            WELL
+        }
+        Err(fault) => {
+            wrong(&format!("a fault of ovenbell's: {fault}"));
+            OUR_FAULT
+        }
+    }
+}

@@ -1,0 +1,190 @@
+//! Whose job is what: what a plan asks of adults, by when, and when something
+//! is hot and no adult is free.
+//!
+//! Nobody is named in a lesson for some of it. It is then told as assumed of
+//! whoever is there, or that nobody is named for it: before a bell nobody is
+//! assumed to be there.
+
+use crate::check::CheckedPlan;
+use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, StepId};
+use crate::units::{Minute, Minutes};
+
+/// Something an adult does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Task {
+    /// Switches an oven on, or sets it to another temperature.
+    Set(OvenId),
+    /// A step of a group done before the start bell.
+    Beforehand(GroupId, StepId),
+    /// Takes a step of the class.
+    Class(ClassStepId),
+    /// Stands at an open door.
+    Door(OvenId),
+    /// Is with a group for a step.
+    With(GroupId, StepId),
+}
+
+/// A job: a task, whose it is and by when it must begin.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Job {
+    /// The task.
+    pub task: Task,
+    /// Whose; `None` where nobody is named and nobody is there, or the bell has not
+    /// gone.
+    pub adult: Option<AdultId>,
+    /// Nobody is named in the lesson: whose it is is assumed.
+    pub assumed: bool,
+    /// It must have begun by this minute.
+    pub start_by: Minute,
+    /// It is over.
+    pub until: Minute,
+}
+
+/// A stretch in which an oven is on and no adult is free for it: each is away,
+/// with a group, or takes the class.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unwatched {
+    /// The oven.
+    pub oven: OvenId,
+    /// From.
+    pub from: Minute,
+    /// Until.
+    pub until: Minute,
+}
+
+/// All jobs and all unwatched stretches, in the order of their time.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Jobs {
+    /// The jobs.
+    pub jobs: Vec<Job>,
+    /// Stretches in which something hot is not watched.
+    pub unwatched: Vec<Unwatched>,
+}
+
+/// What a plan asks of adults.
+pub fn jobs(lesson: &Lesson, plan: &CheckedPlan) -> Jobs {
+    let mut jobs = named(lesson, plan);
+    let told = plan.plan();
+    for setting in &told.settings {
+        let room = lesson.ovens[setting.oven.0].room;
+        let there = || {
+            lesson.adults.iter().position(|a| {
+                a.attached_to.is_none()
+                    && a.room.is_none_or(|r| r == room)
+                    && a.is_there(setting.set_at)
+            })
+        };
+        let (adult, assumed) = match lesson.bell_after(setting.set_at) {
+            Some(period) => {
+                let named = lesson.periods[period.0].ovens_on_by;
+                (named, named.is_none())
+            }
+            None => (there().map(AdultId), true),
+        };
+        jobs.push(Job {
+            task: Task::Set(setting.oven),
+            adult,
+            assumed,
+            start_by: setting.set_at,
+            until: setting.set_at,
+        });
+    }
+    for step in &told.steps {
+        let Some(choice) = told.choice(step.group) else { continue };
+        let (group, method) =
+            (lesson.group(step.group), lesson.method_of(step.group, choice.method));
+        let of_step = &method.steps[step.step.0];
+        if !group.beforehand.contains(&of_step.name) || !of_step.kind.is_hand() {
+            continue;
+        }
+        let adult = (0..lesson.adults.len()).map(AdultId).find(|&a| {
+            group.may_have(step.group, a, &lesson.adults) && lesson.adults[a.0].is_there(step.start)
+        });
+        let task = Task::Beforehand(step.group, step.step);
+        jobs.push(Job { task, adult, assumed: true, start_by: step.start, until: step.end });
+    }
+    jobs.sort_by_key(|j| (j.start_by, j.task, j.until));
+    Jobs { unwatched: unwatched(lesson, plan), jobs }
+}
+
+/// Jobs of adults whom lesson and plan name, and the class's steps.
+fn named(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Job> {
+    let told = plan.plan();
+    let mut jobs = Vec::new();
+    for placed in &told.class_steps {
+        let step = &lesson.class_steps[placed.step.0];
+        let (task, start_by, until) = (Task::Class(placed.step), placed.start, placed.end);
+        let mut add = |adult, assumed| {
+            jobs.push(Job { task, adult, assumed, start_by, until });
+        };
+        if step.adults.is_empty() {
+            let there = |a: &crate::model::Adult| a.attached_to.is_none() && a.is_there(start_by);
+            add(lesson.adults.iter().position(there).map(AdultId), true);
+        }
+        for &adult in &step.adults {
+            add(Some(adult), false);
+        }
+    }
+    for step in &told.steps {
+        if let Some(adult) = step.adult {
+            let task = Task::With(step.group, step.step);
+            let (start_by, until) = (step.start, step.end);
+            jobs.push(Job { task, adult: Some(adult), assumed: false, start_by, until });
+        }
+    }
+    let mut watches = told.door_watches.clone();
+    watches.sort_by_key(|w| (w.oven, w.adult, w.minute));
+    for watch in watches {
+        let (task, adult) = (Task::Door(watch.oven), Some(watch.adult));
+        let until = watch.minute + Minutes::new(1);
+        match jobs.last_mut() {
+            Some(last) if (last.task, last.adult, last.until) == (task, adult, watch.minute) => {
+                last.until = until;
+            }
+            _ => jobs.push(Job { task, adult, assumed: false, start_by: watch.minute, until }),
+        }
+    }
+    jobs
+}
+
+fn unwatched(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Unwatched> {
+    let busy = busy(lesson, plan);
+    let mut found: Vec<Unwatched> = Vec::new();
+    for setting in &plan.plan().settings {
+        let room = lesson.ovens[setting.oven.0].room;
+        let free = |minute: Minute| {
+            lesson.adults.iter().enumerate().any(|(i, a)| {
+                a.room.is_none_or(|r| r == room)
+                    && a.is_there(minute)
+                    && !busy[i].iter().any(|&(from, until)| from <= minute && minute < until)
+            })
+        };
+        let mut minute = setting.set_at;
+        while minute < setting.until {
+            let next = minute + Minutes::new(1);
+            if !free(minute) {
+                match found.last_mut() {
+                    Some(last) if (last.oven, last.until) == (setting.oven, minute) => {
+                        last.until = next;
+                    }
+                    _ => found.push(Unwatched { oven: setting.oven, from: minute, until: next }),
+                }
+            }
+            minute = next;
+        }
+    }
+    found.sort_by_key(|u| (u.from, u.oven));
+    found
+}
+
+/// By adult: when a group or the class has them. Who stands at an open door
+/// watches what is hot.
+fn busy(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Vec<(Minute, Minute)>> {
+    let mut busy = vec![Vec::new(); lesson.adults.len()];
+    for job in named(lesson, plan).into_iter().filter(|j| !j.assumed) {
+        if let (Some(adult), Task::Class(_) | Task::With(..)) = (job.adult, job.task) {
+            busy[adult.0].push((job.start_by, job.until));
+        }
+    }
+    busy
+}

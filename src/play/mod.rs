@@ -1,0 +1,39 @@
+//! Plans played: what happens to a checked plan when people do not take their
+//! planned minutes.
+//!
+//! Playing decides only when things happen, never what: order, places, items
+//! and people stay the plan's. How it is done and what it rests on stands in
+//! `src/play/playing.md`.
+
+mod causes;
+mod checkpoints;
+mod closing;
+mod held_back;
+mod jobs;
+mod luck;
+mod marks;
+mod minutes;
+mod network;
+mod odds;
+mod orders;
+mod run;
+mod shape;
+mod to_give;
+mod true_at;
+mod uses;
+
+pub use causes::{Cause, CauseOfLateness};
+pub use checkpoints::{Checkpoint, Whom};
+pub use closing::may_be_dropped;
+pub use jobs::{Job, Jobs, Task, Unwatched, jobs};
+pub use luck::Luck;
+pub use marks::Mark;
+pub use minutes::{Dealer, Spread, SpreadError, Together};
+pub use network::{
+    DoorUse, Minutes, Network, Node, Order, PlayedGroup, PlayedPeriod, Wait, What, Work,
+};
+pub use odds::{ClassOdds, GroupOdds, Odds, OddsError, Settings, odds};
+pub use run::{Play, Started};
+pub use shape::Shape;
+pub use to_give::{GroupToGive, StepToGive, groups_to_give, to_give};
+pub use true_at::{TrueAt, true_at};

@@ -1,0 +1,145 @@
+//! How long it takes to play a plan, how that grows, and what the odds of the
+//! example lessons are: as the table of `tests/bench/odds.md`.
+//!
+//! `cargo bench --no-default-features --bench odds [-- --runs N]`
+
+#![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
+
+use std::path::Path;
+use std::sync::atomic::AtomicBool;
+use std::time::{Duration, Instant};
+
+use ovenbell::check::{CheckedPlan, judge_of};
+use ovenbell::export::odds::odds_words;
+use ovenbell::file::{load_lesson, read_lesson, write_lesson};
+use ovenbell::model::Lesson;
+use ovenbell::planner::{Budget, plan_lesson};
+use ovenbell::play::{Network, Settings, Spread, groups_to_give, odds, to_give};
+
+#[path = "../common/generate.rs"]
+mod generate;
+
+/// The demo and the scenarios in which somebody is served.
+const LESSONS: [&str; 8] = [
+    "demo",
+    "a-scones-hour",
+    "b-rolls-double",
+    "d-sponges-gas",
+    "f-lemon-all-in-one",
+    "f-lemon-creamed",
+    "g-whisks-eighteen",
+    "g-whisks-ten",
+];
+
+fn planned(lesson: &Lesson, decodings: u64) -> CheckedPlan {
+    let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
+    plan_lesson(lesson, &budget, &AtomicBool::new(false), judge_of(lesson), |_| {}).unwrap().judged
+}
+
+fn generated(seed: u64, groups: i64) -> Lesson {
+    let text = write_lesson(&generate::lesson_of(seed, groups)).unwrap();
+    read_lesson(&text).unwrap().lesson
+}
+
+/// The first generated lesson of that many groups whose plan serves them all.
+fn whole(groups: i64) -> Option<(Lesson, CheckedPlan)> {
+    (0..200).map(|seed| generated(seed, groups)).find_map(|lesson| {
+        let plan = planned(&lesson, 60);
+        let all = plan.objective().served as usize == lesson.attending().count();
+        all.then_some((lesson, plan))
+    })
+}
+
+/// The middle of five times.
+fn timed(mut work: impl FnMut()) -> Duration {
+    let mut times: Vec<Duration> = (0..5)
+        .map(|_| {
+            let start = Instant::now();
+            work();
+            start.elapsed()
+        })
+        .collect();
+    times.sort_unstable();
+    times[2]
+}
+
+fn played(lesson: &Lesson, plan: &CheckedPlan, runs: u32, threads: usize) -> Duration {
+    let settings = Settings { runs, threads, ..Settings::default() };
+    timed(|| {
+        odds(lesson, plan, &settings, &[]).unwrap();
+    })
+}
+
+/// The slope of a straight line through the logarithms.
+fn exponent(points: &[(f64, f64)]) -> f64 {
+    let logs: Vec<(f64, f64)> = points.iter().map(|p| (p.0.ln(), p.1.ln())).collect();
+    let mean = |of: fn(&(f64, f64)) -> f64| logs.iter().map(of).sum::<f64>() / logs.len() as f64;
+    let (x, y) = (mean(|p| p.0), mean(|p| p.1));
+    let up: f64 = logs.iter().map(|p| (p.0 - x) * (p.1 - y)).sum();
+    up / logs.iter().map(|p| (p.0 - x).powi(2)).sum::<f64>()
+}
+
+fn speed(runs: u32) {
+    let mut points = Vec::new();
+    for groups in [4, 6, 10, 14, 20] {
+        let Some((lesson, plan)) = whole(groups) else {
+            println!("no generated lesson of {groups} groups serves them all");
+            continue;
+        };
+        let nodes = Network::new(&lesson, &plan).nodes.len();
+        let (one, two) = (played(&lesson, &plan, runs, 1), played(&lesson, &plan, runs, 2));
+        let give = timed(|| {
+            to_give(&lesson, &plan);
+        });
+        let row = timed(|| {
+            groups_to_give(&lesson, &plan);
+        });
+        println!(
+            "{groups} groups, {nodes} steps, {runs} runs: {:.3} s on one thread, {:.3} s on two; \
+             to give {:.1} ms, of the groups alone {:.1} ms",
+            one.as_secs_f64(),
+            two.as_secs_f64(),
+            1e3 * give.as_secs_f64(),
+            1e3 * row.as_secs_f64()
+        );
+        points.push((nodes as f64, one.as_secs_f64()));
+    }
+    if points.len() > 2 {
+        println!("grows with the steps to the power of {:.2}", exponent(&points));
+    }
+}
+
+fn table(runs: u32) {
+    println!(
+        "\n| lesson | groups out | all before the closing | plenary left out | least to give |"
+    );
+    println!("| --- | --- | --- | --- | --- |");
+    for name in LESSONS {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("lessons/{name}.ron"));
+        let lesson = load_lesson(&path).unwrap().lesson;
+        let plan = planned(&lesson, 3_000);
+        let of = |spread| {
+            let settings = Settings { runs, spread, ..Settings::default() };
+            odds(&lesson, &plan, &settings, &[]).unwrap()
+        };
+        let (listed, half) = (of(Spread::LISTED).class, of(Spread::HALF).class);
+        let shortened = listed.by_bell_shortened.zip(half.by_bell_shortened);
+        let shortened = shortened.map_or("-".to_owned(), |(a, b)| odds_words(&[a, b]));
+        let least = groups_to_give(&lesson, &plan).iter().map(|g| g.1).min().unwrap_or(0);
+        println!(
+            "| {name} | {:.1} to {:.1} of {} | {} | {shortened} | {least} |",
+            listed.groups_out,
+            half.groups_out,
+            lesson.attending().count(),
+            odds_words(&[listed.before_closing, half.before_closing])
+        );
+    }
+}
+
+fn main() {
+    let words: Vec<String> = std::env::args().collect();
+    let at = words.iter().position(|w| w == "--runs");
+    let runs = at.map_or(10_000, |at| words[at + 1].parse().expect("a number of runs"));
+    speed(runs);
+    table(runs);
+}

@@ -1,0 +1,71 @@
+//! Generated lessons: without spread a plan is played as it was planned, only
+//! sooner.
+
+use super::lessons::generated;
+use crate::common::how_many::how_many_lessons;
+use ovenbell::check::CheckedPlan;
+use ovenbell::model::Lesson;
+use ovenbell::play::{Network, Play, Work, groups_to_give, to_give};
+
+fn each_generated(usual: u64, mut look: impl FnMut(u64, &Lesson, &CheckedPlan)) {
+    for seed in 0..how_many_lessons(usual) {
+        let (lesson, plan) = generated(seed);
+        look(seed, &lesson, &plan);
+    }
+}
+
+#[test]
+fn nothing_is_later_than_planned_where_everything_takes_its_usual_minutes() {
+    let (mut groups, mut sooner) = (0, 0);
+    each_generated(120, |seed, lesson, plan| {
+        let network = Network::new(lesson, plan);
+        let minutes = network.usual_minutes();
+        let mut play = Play::new(&network, network.earliest_starts(&minutes.nodes));
+        play.run(&minutes);
+        for (i, node) in network.nodes.iter().enumerate() {
+            let end = play.end_of(i);
+            assert!(end <= node.end + 1e-6, "seed {seed}: {node:?} over at {end}");
+            if matches!(node.work, Work::Load | Work::Class) {
+                assert_eq!(play.start_of(i), node.start, "seed {seed}: {node:?}");
+            }
+            sooner += usize::from(end < node.end - 1.0);
+        }
+        for group in 0..network.groups.len() {
+            assert!(play.spare(group, &minutes) >= -1e-6, "seed {seed}: group {group}");
+            assert!(!play.waited_too_long(group), "seed {seed}: group {group} waited");
+            groups += 1;
+        }
+    });
+    assert!(groups > 300 && sooner > 300, "{groups} groups, {sooner} steps sooner");
+}
+
+#[test]
+fn planned_minutes_from_planned_starts_are_the_plan() {
+    each_generated(60, |seed, lesson, plan| {
+        let network = Network::new(lesson, plan);
+        let starts: Vec<f64> = network.nodes.iter().map(|n| n.start).collect();
+        let mut play = Play::new(&network, starts);
+        play.run(&network.planned_minutes());
+        for (i, node) in network.nodes.iter().enumerate() {
+            let played = (play.start_of(i), play.end_of(i));
+            assert_eq!(played, (node.start, node.end), "seed {seed}: {node:?}");
+        }
+    });
+}
+
+#[test]
+fn nobody_has_more_to_give_than_is_spare() {
+    let mut some = 0;
+    each_generated(12, |seed, lesson, plan| {
+        let gives = to_give(lesson, plan);
+        let groups: Vec<_> = gives.iter().map(|g| (g.group, g.minutes)).collect();
+        assert_eq!(groups, groups_to_give(lesson, plan), "seed {seed}");
+        for give in &gives {
+            let spare = plan.group_outcomes()[give.group.0].spare.unwrap().get();
+            assert!(give.minutes <= spare, "seed {seed}: {give:?}, spare {spare}");
+            assert!(give.steps.iter().all(|s| s.call.is_none_or(|c| c <= spare + s.minutes)));
+            some += usize::from(give.minutes > 0);
+        }
+    });
+    assert!(some > 15, "only {some} groups have anything to give");
+}

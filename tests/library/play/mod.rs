@@ -1,0 +1,9 @@
+//! Plans played: what is to give and the odds, against sums done another way.
+
+mod closed_forms;
+mod generated;
+mod jobs;
+mod lessons;
+mod queue;
+mod same_luck;
+mod to_give;
