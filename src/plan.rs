@@ -6,6 +6,8 @@ pub mod why;
 
 pub use rule::Rule;
 
+use why::By;
+
 use crate::model::{
     AdultId, ClassStepId, GroupId, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId, TinId,
 };
@@ -180,6 +182,9 @@ pub struct NotServed {
     pub group: GroupId,
     /// Why.
     pub refusal: Refusal,
+    /// What shows it; [`By::Nothing`] of what is not proved, and of groups the
+    /// teacher has left out.
+    pub by: By,
     /// The rules that stand in the way.
     pub rules: Vec<Rule>,
     /// The reason as a teacher can check it, with its sum where there is one.

@@ -33,6 +33,7 @@ impl Alteration {
                 news
             }
             Alteration::Kit { room, kit, more } => more_kit(file, *room, kit, *more),
+            Alteration::Stock { room, tin, more } => more_tins(file, *room, tin, *more),
             Alteration::Tin { recipe, tin, kind, first } => {
                 add_tin(file, recipe, tin, kind.as_ref(), *first)
             }
@@ -85,6 +86,18 @@ fn more_kit(file: &mut LessonFile, room: Option<usize>, kit: &str, more: i64) ->
         }
     }
     true
+}
+
+fn more_tins(file: &mut LessonFile, room: usize, tin: &str, more: i64) -> bool {
+    let stock = file.room_mut(room).map(|r| &mut r.tins.0);
+    match stock.and_then(|tins| tins.iter_mut().find(|(name, _)| name == tin)) {
+        Some((_, count)) => {
+            *count += more;
+            true
+        }
+        // As many as are wanted are there.
+        None => false,
+    }
 }
 
 fn add_tin(

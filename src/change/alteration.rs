@@ -38,6 +38,15 @@ pub enum Alteration {
         /// How many more.
         more: i64,
     },
+    /// More tins of a kind.
+    Stock {
+        /// In which room.
+        room: usize,
+        /// The kind.
+        tin: String,
+        /// How many more.
+        more: i64,
+    },
     /// All groups that make a recipe may bake it so too.
     Tin {
         /// The recipe.

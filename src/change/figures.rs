@@ -274,26 +274,36 @@ fn of_room(lesson: &Lesson, all: &mut Vec<Known>) {
 
 /// Tins the plan uses whose number the lesson does not say.
 fn stocks(lesson: &Lesson, plan: &CheckedPlan, all: &mut Vec<Known>) {
-    let mut used: Vec<(TinId, RoomId, u32)> = Vec::new();
+    let mut used: Vec<(TinId, RoomId, u32, u32)> = Vec::new();
     for choice in &plan.plan().choices {
         let Some(tin) = choice.tin.map(|t| lesson.tin_choice_of(choice.group, t)) else { continue };
         let room = lesson.group(choice.group).room;
         if lesson.tin_pool(room, tin.tin).is_some() {
             continue;
         }
-        match used.iter_mut().find(|(t, r, _)| (*t, *r) == (tin.tin, room)) {
-            Some((_, _, count)) => *count += tin.count,
-            None => used.push((tin.tin, room, tin.count)),
+        match used.iter_mut().find(|(t, r, ..)| (*t, *r) == (tin.tin, room)) {
+            Some((_, _, count, one)) => {
+                *count += tin.count;
+                *one = tin.count.max(*one);
+            }
+            None => used.push((tin.tin, room, tin.count, tin.count)),
         }
     }
-    for (tin, room, count) in used {
+    let several = lesson.rooms.len() > 1;
+    for (tin, room, count, one) in used {
+        let place =
+            if several { format!(" in {}", lesson.rooms[room.0].name) } else { String::new() };
         all.push(Known {
             at: At::Stock(tin, room),
-            name: format!("the number of tins ({})", shortened(&lesson.tins[tin.0].name, 40)),
+            name: format!(
+                "the number of tins ({}){place}",
+                shortened(&lesson.tins[tin.0].name, 40)
+            ),
             unit: "",
             now: None,
             origin: Origin::Assumed,
-            range: (0.0, f64::from(count)),
+            // With fewer than one group needs there is nothing to weigh.
+            range: (f64::from(one), f64::from(count)),
             grid: 1.0,
             // Any number may be there: half way, for want of a guess.
             least_nearness: 0.5,

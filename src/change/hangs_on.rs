@@ -5,12 +5,17 @@ use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::figures::{Known, figures};
-use super::trial::planned;
+use super::trial::{judge, planned};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{Lesson, Origin};
+use crate::planner::{Budget, plan_lesson};
 
-/// Plans built for each value looked at, where nobody says otherwise.
+/// Plans built for a first look at each value, where nobody says otherwise.
 pub const DECODINGS: u64 = 1_000;
+
+/// Values beyond a turn that are planned carefully; of more, these spread out
+/// as far as the end of the range.
+const BEYOND: usize = 6;
 
 /// How many are named.
 const NAMED: usize = 2;
@@ -80,6 +85,8 @@ pub struct HangsOn {
     pub is: LessonOutcome,
     /// How it stands beyond.
     pub then: LessonOutcome,
+    /// It is proved that it stands no better on the worse side.
+    pub proved: bool,
     /// The part of its range that lies between now and where it turns.
     nearness: f64,
     known: Known,
@@ -91,8 +98,8 @@ impl HangsOn {
         self.known.with(lesson, value)
     }
 
-    /// "Fits as long as weigh (ginger traybake) takes no more than 6 minutes
-    /// (5 assumed)."
+    /// "Fits only if weigh (ginger traybake) takes no more than 6 min (5,
+    /// assumed)."
     pub fn sentence(&self) -> String {
         let better = self.then < self.is;
         // Of a change for the better the value reached counts, of one for the
@@ -114,25 +121,26 @@ impl HangsOn {
             (_, true) => "were",
         };
         let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+        let tried = if self.proved { "" } else { ", at least as far as was tried" };
         if better {
             let then = match self.then {
                 LessonOutcome::Fits => "It would fit",
                 _ => "All would be out by the bell",
             };
-            format!("{then} if {figure} {verb} {bound} {value}{unit}{now}.")
+            format!("{then} if {figure} {verb} {bound} {value}{unit}{now}{tried}.")
         } else {
             let is = match self.is {
                 LessonOutcome::Fits => "Fits only",
                 _ => "All are out by the bell only",
             };
-            format!("{is} if {figure} {verb} {bound} {value}{unit}{now}.")
+            format!("{is} if {figure} {verb} {bound} {value}{unit}{now}{tried}.")
         }
     }
 }
 
-/// The two figures that turn the verdict soonest. Each value looked at is
-/// planned with so many plans built; ends early, with what is known, if `stop`
-/// is set.
+/// The two figures that turn the verdict soonest. So many plans are built for a
+/// first look at a value; what is named is planned on both sides as carefully
+/// as a lesson is. Ends early, with what is known, if `stop` is set.
 pub fn hangs_on(
     lesson: &Lesson,
     plan: &CheckedPlan,
@@ -140,19 +148,52 @@ pub fn hangs_on(
     stop: &AtomicBool,
 ) -> Vec<HangsOn> {
     let is = LessonOutcome::of(plan);
-    let search = Search { lesson, is, decodings, stop };
-    let mut found: Vec<HangsOn> = Vec::new();
+    let look = Search { lesson, is, decodings, stop };
+    let mut seen: Vec<(Known, Turn)> = Vec::new();
     for known in figures(lesson, plan) {
         if stop.load(Ordering::Relaxed) {
             break;
         }
-        found.extend(search.turning(&known));
+        let turn = look.turning(&known);
+        seen.extend(turn.map(|turn| (known, turn)));
+    }
+    seen.sort_by(|a, b| a.1.nearness(&a.0).total_cmp(&b.1.nearness(&b.0)));
+    let careful = Budget::default().decodings.unwrap_or(decodings);
+    let careful = Search { decodings: careful, ..look };
+    // A plan that more luck has made, or less, is no measure of the others.
+    if seen.is_empty() || careful.standing_of(lesson) != Some(is) {
+        return Vec::new();
+    }
+    let mut found: Vec<HangsOn> = Vec::new();
+    for (known, turn) in seen {
+        if found.len() == NAMED || stop.load(Ordering::Relaxed) {
+            break;
+        }
+        found.extend(careful.confirmed(&known, turn));
     }
     found.sort_by(|a, b| a.nearness.total_cmp(&b.nearness));
-    found.truncate(NAMED);
     found
 }
 
+/// Where a figure turns the verdict on the way to an end of its range.
+#[derive(Debug, Clone)]
+struct Turn {
+    side: Turns,
+    /// Where it begins and all values on the way, the end last.
+    values: Vec<f64>,
+    /// The position of the first at which it does not stand as now.
+    turned: usize,
+}
+
+impl Turn {
+    /// The part of its range that lies between now and where it turns.
+    fn nearness(&self, known: &Known) -> f64 {
+        let width = (known.range.1 - known.range.0).max(1e-9);
+        ((self.values[self.turned] - known.start()).abs() / width).max(known.least_nearness)
+    }
+}
+
+#[derive(Clone, Copy)]
 struct Search<'a> {
     lesson: &'a Lesson,
     is: LessonOutcome,
@@ -162,43 +203,81 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// Where a figure turns the verdict, for the worse or for the better.
-    fn turning(&self, known: &Known) -> Option<HangsOn> {
-        let mut nearest: Option<HangsOn> = None;
-        for (end, side) in known.ends() {
-            let Some(found) = self.towards(known, end, side) else { continue };
-            if nearest.as_ref().is_none_or(|n| found.nearness < n.nearness) {
-                nearest = Some(found);
-            }
-        }
-        nearest
+    fn turning(&self, known: &Known) -> Option<Turn> {
+        let ends = known.ends().into_iter();
+        let all = ends.filter_map(|(end, side)| self.towards(known, end, side));
+        all.min_by(|a, b| a.nearness(known).total_cmp(&b.nearness(known)))
     }
 
-    fn towards(&self, known: &Known, end: f64, side: Turns) -> Option<HangsOn> {
-        let steps = known.steps(end);
-        let last = steps.len().checked_sub(1)?;
+    fn towards(&self, known: &Known, end: f64, side: Turns) -> Option<Turn> {
+        let values: Vec<f64> = std::iter::once(known.start()).chain(known.steps(end)).collect();
+        let last = values.len() - 1;
         // As many as the plan uses is not what was planned with.
-        if known.now.is_none() && self.standing(known, known.start())? != self.is {
+        if known.now.is_none() && self.standing(known, values[0])? != self.is {
             return None;
         }
         // Worse on one side, better on the other, if at all.
-        let mut then = self.standing(known, steps[last])?;
+        if self.standing(known, values[last])? == self.is {
+            return None;
+        }
+        // The first value at which it no longer stands as now, by halving.
+        let (mut as_now, mut turned) = (0_usize, last);
+        while turned - as_now > 1 {
+            let middle = usize::midpoint(as_now, turned);
+            if self.standing(known, values[middle])? == self.is {
+                as_now = middle;
+            } else {
+                turned = middle;
+            }
+        }
+        Some(Turn { side, values, turned })
+    }
+
+    /// A turn whose two sides are planned again as carefully as a lesson is, and
+    /// what lies beyond it; `None` if nothing turns then, or time is up.
+    fn confirmed(&self, known: &Known, turn: Turn) -> Option<HangsOn> {
+        let Turn { side, values, mut turned, .. } = turn;
+        let last = values.len() - 1;
+        if known.now.is_none() && self.standing(known, values[0])? != self.is {
+            return None;
+        }
+        let mut then = self.standing(known, values[last])?;
         if then == self.is {
             return None;
         }
-        // The first step at which it no longer stands as now, by halving.
-        let (mut as_now, mut turned) = (0_usize, last + 1);
-        while turned - as_now > 1 {
-            let middle = usize::midpoint(as_now, turned);
-            let there = self.standing(known, steps[middle - 1])?;
-            if there == self.is {
-                as_now = middle;
-            } else {
-                (turned, then) = (middle, there);
+        // Luck may have had it turn too soon: the last value beyond at which
+        // it stands as now counts.
+        let wide = (last - turned).div_ceil(BEYOND).max(1);
+        let mut at = last;
+        while at > turned {
+            at = at.saturating_sub(wide).max(turned);
+            if self.standing(known, values[at])? == self.is {
+                turned = at + 1;
+                break;
             }
         }
-        let holds = as_now.checked_sub(1).map_or(known.start(), |i| steps[i]);
-        let turns = steps[turned - 1];
-        let width = (known.range.1 - known.range.0).max(1e-9);
+        // From there to where it has turned, one by one.
+        while turned < last {
+            let there = self.standing(known, values[turned])?;
+            if there != self.is {
+                then = there;
+                break;
+            }
+            turned += 1;
+        }
+        // Or too late.
+        let mut as_now = turned - 1;
+        while as_now > 0 {
+            let there = self.standing(known, values[as_now])?;
+            if there == self.is {
+                break;
+            }
+            (turned, then) = (as_now, there);
+            as_now -= 1;
+        }
+        let (holds, turns) = (values[as_now], values[turned]);
+        let worse = if then > self.is { (turns, then) } else { (holds, self.is) };
+        let turn = Turn { side, values, turned };
         Some(HangsOn {
             figure: known.name.clone(),
             unit: known.unit,
@@ -210,30 +289,52 @@ impl Search<'_> {
             side,
             is: self.is,
             then,
+            proved: self.is_proved(known, worse),
+            nearness: turn.nearness(known),
             known: known.clone(),
-            nearness: ((turns - known.start()).abs() / width).max(known.least_nearness),
         })
     }
 
     /// How it stands with another value; `None` if there is no such lesson or
     /// no time to see.
     fn standing(&self, known: &Known, value: f64) -> Option<LessonOutcome> {
+        self.standing_of(&known.with(self.lesson, value)?)
+    }
+
+    fn standing_of(&self, lesson: &Lesson) -> Option<LessonOutcome> {
         if self.stop.load(Ordering::Relaxed) {
             return None;
         }
-        let lesson = known.with(self.lesson, value)?;
-        standing_of(&lesson, self.decodings, self.stop)
+        standing_of(lesson, self.decodings, self.stop)
+    }
+
+    /// Whether it is proved that it stands no better with a value.
+    fn is_proved(&self, known: &Known, (value, stands): (f64, LessonOutcome)) -> bool {
+        let Some(lesson) = known.with(self.lesson, value) else { return false };
+        let budget = Budget { within: None, decodings: Some(self.decodings), ..Budget::default() };
+        let found = plan_lesson(&lesson, &budget, self.stop, judge(&lesson), |_| {});
+        found.is_ok_and(|found| {
+            let Some(bounds) = found.judged.plan().bounds else { return false };
+            let best = found.judged.objective();
+            let all = usize::try_from(bounds.served_at_most).unwrap_or(usize::MAX);
+            match stands {
+                LessonOutcome::NotAll => all < lesson.attending().count(),
+                // Spare minutes count only beside the fewest departures.
+                LessonOutcome::Tight => {
+                    bounds.served_at_most == best.served
+                        && bounds.departures_at_least == best.departures
+                        && bounds.shortfall_at_least == best.shortfall
+                        && best.shortfall > 0
+                }
+                LessonOutcome::Fits => false,
+            }
+        })
     }
 }
 
 /// How it stands with a lesson, as far as so many plans tell.
 pub fn standing_of(lesson: &Lesson, decodings: u64, stop: &AtomicBool) -> Option<LessonOutcome> {
-    let plan = planned(lesson, decodings, stop, |plan| {
-        if LessonOutcome::of(plan) == LessonOutcome::Fits {
-            ControlFlow::Break(())
-        } else {
-            ControlFlow::Continue(())
-        }
-    })?;
+    // Not until it fits: a plan that departs less may leave less to spare.
+    let plan = planned(lesson, decodings, stop, |_| ControlFlow::Continue(()))?;
     (!stop.load(Ordering::Relaxed)).then(|| LessonOutcome::of(&plan))
 }

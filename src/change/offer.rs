@@ -129,4 +129,7 @@ pub struct Offers {
     pub menu: usize,
     /// Sets of them looked at, planned or ruled out.
     pub tried: usize,
+    /// Time did not run out, nor was it stopped, before all that would cost no
+    /// more than what is offered was looked at.
+    pub all_tried: bool,
 }

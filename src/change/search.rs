@@ -50,7 +50,8 @@ pub fn changes(
     let goal = Goal::of(lesson, plan);
     if goal == Goal::Nothing {
         let (offers, helps) = (Vec::new(), Vec::new());
-        return Offers { goal, offers, helps, enough: Enough::AsItIs, menu: 0, tried: 0 };
+        let enough = Enough::AsItIs;
+        return Offers { goal, offers, helps, enough, menu: 0, tried: 0, all_tried: true };
     }
     if stop.load(Ordering::Relaxed) {
         // The menu of a large lesson takes its time.
@@ -103,16 +104,17 @@ impl<F: FnMut(&Offers)> Search<'_, F> {
                 Some(offer) => {
                     offers.push(offer);
                     rank(&mut offers);
-                    let so_far = self.offers(offers.clone(), Vec::new(), Enough::NotYet);
+                    let so_far = self.offers((offers.clone(), Vec::new()), Enough::NotYet, false);
                     (self.each)(&so_far);
                 }
                 None if unsure => self.open.push(set),
                 None => {}
             }
         }
+        let over = over || self.is_over();
         let enough = if !offers.is_empty() {
             Enough::Offered
-        } else if over || self.is_over() {
+        } else if over {
             Enough::NotYet
         } else if self.are_all_ruled_out() {
             Enough::NothingProved
@@ -120,14 +122,19 @@ impl<F: FnMut(&Offers)> Search<'_, F> {
             Enough::NothingFound
         };
         let helps = if offers.is_empty() { self.helps(plan) } else { Vec::new() };
-        let all = self.offers(offers, helps, enough);
+        let all = self.offers((offers, helps), enough, !over);
         (self.each)(&all);
         all
     }
 
-    fn offers(&self, offers: Vec<Offer>, helps: Vec<Offer>, enough: Enough) -> Offers {
-        let (goal, menu) = (self.trying.goal, self.menu.len());
-        Offers { goal, offers, helps, enough, menu, tried: self.tried }
+    fn offers(
+        &self,
+        (offers, helps): (Vec<Offer>, Vec<Offer>),
+        enough: Enough,
+        all_tried: bool,
+    ) -> Offers {
+        let (goal, menu, tried) = (self.trying.goal, self.menu.len(), self.tried);
+        Offers { goal, offers, helps, enough, menu, tried, all_tried }
     }
 
     fn is_over(&self) -> bool {

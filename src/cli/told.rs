@@ -103,7 +103,7 @@ pub(super) fn planned(
         return Ok(BestPlan { judged: plan, first_plan, elapsed: begun.elapsed(), decodings: 0 });
     }
     let found = plan_lesson(lesson, budget, deadline.stop(), judge_of(lesson), |_| {})?;
-    let told = told_beside(lesson, plan.plan().clone(), found.judged.plan(), found.decodings);
+    let told = told_beside(lesson, plan.plan().clone(), found.judged.plan());
     let judged = check(lesson, told).unwrap_or(plan);
     Ok(BestPlan { judged, first_plan, elapsed: begun.elapsed(), decodings: found.decodings })
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::change::{Alteration, Enough, Goal, Item, Offer, Offers};
 use crate::check::CheckedPlan;
 use crate::model::{ChangeKind, Lesson};
-use crate::units::{Minute, plain_number};
+use crate::units::Minute;
 use crate::view::rows::verdict_words;
 use crate::view::sentence;
 use crate::view::words::{capital, clock_in, in_short, list, minutes, number};
@@ -19,6 +19,7 @@ struct ChangesJson<'a> {
     helps: Vec<ChangeJson<'a>>,
     menu: usize,
     tried: usize,
+    all_tried: bool,
 }
 
 #[derive(Serialize)]
@@ -66,6 +67,7 @@ pub fn json(lesson: &Lesson, offers: &Offers) -> Result<String, serde_json::Erro
         helps: offers.helps.iter().map(change).collect(),
         menu: offers.menu,
         tried: offers.tried,
+        all_tried: offers.all_tried,
     };
     serde_json::to_string_pretty(&answer)
 }
@@ -81,7 +83,7 @@ fn change(offer: &Offer) -> ChangeJson<'_> {
         cost: offer.cost,
         served: offer.served(),
         of: offer.of(),
-        latest_ready: offer.plan.objective().latest_ready,
+        latest_ready: super::json::latest_ready(&offer.lesson, &offer.plan).get(),
         ready: latest(&offer.lesson, &offer.plan),
         verdict: offer.plan.verdict().name(),
         proved: offer.is_proved(),
@@ -137,11 +139,19 @@ pub fn text(lesson: &Lesson, plan: &CheckedPlan, offers: &Offers) -> String {
             lines.extend(lines_of(i, offer));
         }
     }
+    if !offers.all_tried && !matches!(offers.enough, Enough::NotYet) {
+        lines.push(String::new());
+        lines.push(
+            "Not all of the menu was tried before time ran out: something smaller or better may \
+             be missing here."
+                .to_owned(),
+        );
+    }
     let spare = minutes(lesson.rules.wanted_spare.value.get());
     lines.push(String::new());
     lines.push(format!(
         "All at the usual pace. Fits: at least {spare} to spare before the closing steps; tight: \
-         less. Effort is what the lesson says changes cost."
+         less. How large a change is goes by what the lesson says changes cost."
     ));
     lines.join("\n")
 }
@@ -167,7 +177,8 @@ pub fn verdict(offers: &Offers) -> String {
             offers.menu
         ),
         (Enough::NotYet, _) => {
-            format!("Of the menu's changes only {} sets have been tried yet.", offers.tried)
+            "Nothing was found that is enough, and not all of the menu has been tried yet."
+                .to_owned()
         }
     }
 }
@@ -193,6 +204,9 @@ pub fn heading(offers: &Offers) -> String {
     let menu = offers.menu;
     match (offers.enough, offers.goal) {
         (Enough::AsItIs, _) => "Every group fits as it is.".to_owned(),
+        (Enough::Offered, _) if !offers.all_tried => {
+            "Any of these is enough; not all of the menu was tried.".to_owned()
+        }
         (Enough::Offered, Goal::Spare) => {
             "With any of these every group has the wanted spare; the least first.".to_owned()
         }
@@ -226,9 +240,24 @@ pub fn short_outcome(offer: &Offer) -> String {
     }
 }
 
-/// "effort 6".
+/// Up to this cost a change is small: something borrowed, two things done
+/// beforehand, another tin (by judgement, as the usual costs are).
+const SMALL: f64 = 4.5;
+/// Up to this cost it is middling; a longer period or two lessons are beyond.
+const MIDDLING: f64 = 10.5;
+
+/// "small".
+pub fn size(offer: &Offer) -> &'static str {
+    match offer.cost {
+        cost if cost <= SMALL => "small",
+        cost if cost <= MIDDLING => "middling",
+        _ => "large",
+    }
+}
+
+/// "a small change".
 pub fn cost(offer: &Offer) -> String {
-    format!("effort {}", plain_number((offer.cost * 10.0).round() / 10.0))
+    format!("a {} change", size(offer))
 }
 
 /// An offer as it is spoken: its place, what it is, what comes of it, its

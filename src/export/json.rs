@@ -6,10 +6,10 @@ use serde_json::Number;
 
 use super::jobs::{JobJson, SettingJson, UnwatchedJson, jobs_json, settings_json, unwatched_json};
 use crate::check::CheckedPlan;
-use crate::model::{GroupId, Lesson};
-use crate::plan::{Load, NotServed, Place};
+use crate::model::{GroupId, Lesson, Phase};
+use crate::plan::{Load, NotServed, Place, Refusal};
 use crate::play::{GroupToGive, jobs, to_give};
-use crate::units::FineMillimetres;
+use crate::units::{FineMillimetres, Minute, Minutes};
 use crate::view::assumed::assumed;
 use crate::view::remarks::remarks;
 
@@ -57,6 +57,7 @@ struct GroupJson<'a> {
     ready: Option<i32>,
     spare: Option<i32>,
     to_give: Option<i32>,
+    by: Option<&'static str>,
     rules: Vec<&'static str>,
     reason: Option<&'a str>,
 }
@@ -162,9 +163,9 @@ pub fn answer(
             departures: objective.departures,
             shortfall: objective.shortfall,
             calls: objective.calls,
-            latest_ready: objective.latest_ready,
-            sum_ready: objective.sum_ready,
-            ends: objective.ends,
+            latest_ready: latest_ready(lesson, plan).get(),
+            sum_ready: all_ready(lesson, plan).map(|(_, at)| i64::from(at.get())).sum(),
+            ends: ends(lesson, plan).get(),
         },
         proved: proved(plan),
         assumed: assumed(lesson, plan),
@@ -192,12 +193,50 @@ fn group<'a>(
         tin: choice.and_then(|c| c.tin).map(|t| lesson.tin_choice_of(id, t).label.as_str()),
         method: choice.map(|c| lesson.method_of(id, c.method).name.as_str()),
         departure: outcome.departure,
-        ready: outcome.ready.map(|m| m.get()),
+        ready: outcome.ready.map(|m| from_first_bell(lesson, id, m).get()),
         spare: outcome.spare.map(|m| m.get()),
         to_give: gives.iter().find(|g| g.group == id).map(|g| g.minutes),
+        by: refused.filter(|n| n.refusal != Refusal::LeftOut).map(|n| n.by.name()),
         rules: refused.map(|n| n.rules.iter().map(|r| r.name()).collect()).unwrap_or_default(),
         reason: refused.map(|n| n.reason.as_str()),
     }
+}
+
+/// When a group is ready, counted from the start bell of the first period like
+/// all other minutes.
+fn from_first_bell(lesson: &Lesson, id: GroupId, ready: Minute) -> Minute {
+    let start = lesson.periods[lesson.group(id).period.0].start;
+    ready + (start - Minute::new(0))
+}
+
+/// Every group that is served, with when it is ready.
+fn all_ready(lesson: &Lesson, plan: &CheckedPlan) -> impl Iterator<Item = (GroupId, Minute)> {
+    let ready = |id: GroupId| {
+        let ready = plan.group_outcomes()[id.0].ready?;
+        Some((id, from_first_bell(lesson, id, ready)))
+    };
+    lesson.attending().filter_map(ready)
+}
+
+/// When the last group is ready; 0 if nobody is served.
+pub(super) fn latest_ready(lesson: &Lesson, plan: &CheckedPlan) -> Minute {
+    all_ready(lesson, plan).map(|(_, at)| at).max().unwrap_or(Minute::new(0))
+}
+
+/// That and the closing minutes of its period; of several that are ready last
+/// those of the longest closing.
+fn ends(lesson: &Lesson, plan: &CheckedPlan) -> Minute {
+    let closing = |id: GroupId| -> i32 {
+        let period = lesson.group(id).period;
+        let steps = plan.plan().class_steps.iter().filter(|placed| {
+            let step = &lesson.class_steps[placed.step.0];
+            step.period == period && step.phase == Phase::Closing
+        });
+        steps.map(|placed| (placed.end - placed.start).get()).sum()
+    };
+    let latest = latest_ready(lesson, plan);
+    let last = all_ready(lesson, plan).filter(|&(_, at)| at == latest);
+    latest + Minutes::new(last.map(|(id, _)| closing(id)).max().unwrap_or(0))
 }
 
 fn steps<'a>(

@@ -9,8 +9,8 @@ use super::text::{hanging, heading, wrapped};
 use crate::change::HangsOn;
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{GroupId, Lesson};
-use crate::plan::Rule;
-use crate::plan::why::{Explanation, Pace};
+use crate::plan::why::{By, Explanation, Pace};
+use crate::plan::{Refusal, Rule};
 use crate::view::assumed::assumed_of;
 use crate::view::rows::verdict_words;
 use crate::view::sentence;
@@ -57,6 +57,7 @@ struct HangsOnJson<'a> {
     turns: f64,
     is: &'static str,
     then: &'static str,
+    proved: bool,
     sentence: String,
 }
 
@@ -73,6 +74,7 @@ impl<'a> From<&'a HangsOn> for HangsOnJson<'a> {
             turns: of.turns,
             is: of.is.word(),
             then: of.then.word(),
+            proved: of.proved,
             sentence: of.sentence(),
         }
     }
@@ -109,7 +111,8 @@ struct GroupReason<'a> {
     rules: Vec<Rule>,
     sentence: String,
     proved: bool,
-    by: Option<&'a Explanation>,
+    by: Option<(By, Option<Pace>)>,
+    explained: Option<&'a Explanation>,
 }
 
 impl<'a> WhyReport<'a> {
@@ -119,7 +122,13 @@ impl<'a> WhyReport<'a> {
         let outcome = self.plan.group_outcomes()[id.0];
         let refused = self.plan.plan().not_served.iter().find(|n| n.group == id);
         let explained = self.explained.iter().find(|e| e.group == id);
-        let explained = explained.filter(|e| Verdict::from(e.refusal) >= outcome.verdict);
+        // Of two that are as strong the one that is proved.
+        let plan_proves = refused.is_some_and(|r| r.by != By::Nothing);
+        let explained = explained.filter(|e| {
+            let verdict = Verdict::from(e.refusal);
+            verdict > outcome.verdict
+                || verdict == outcome.verdict && (e.is_proved() || !plan_proves)
+        });
         match (explained, refused) {
             (Some(e), _) => GroupReason {
                 id,
@@ -127,15 +136,23 @@ impl<'a> WhyReport<'a> {
                 rules: e.rules.clone(),
                 sentence: e.sentence.clone(),
                 proved: e.is_proved(),
-                by: Some(e),
+                by: Some((e.by, e.pace)),
+                explained: Some(e),
             },
             (None, Some(refused)) => GroupReason {
                 id,
                 verdict: outcome.verdict,
                 rules: refused.rules.clone(),
                 sentence: capital(&refused.reason),
-                proved: matches!(outcome.verdict, Verdict::Cannot | Verdict::CannotAll),
-                by: None,
+                proved: refused.by != By::Nothing,
+                by: (refused.refusal != Refusal::LeftOut).then(|| {
+                    let pace = match refused.refusal {
+                        Refusal::Cannot | Refusal::CannotAll => Pace::Quick,
+                        Refusal::NotFound | Refusal::LeftOut => Pace::Planned,
+                    };
+                    (refused.by, (refused.by != By::Nothing).then_some(pace))
+                }),
+                explained: None,
             },
             (None, None) => GroupReason {
                 id,
@@ -144,6 +161,7 @@ impl<'a> WhyReport<'a> {
                 sentence: self.served(id),
                 proved: true,
                 by: None,
+                explained: None,
             },
         }
     }
@@ -161,7 +179,7 @@ impl<'a> WhyReport<'a> {
     }
 
     fn assumed(&self, said: &GroupReason<'_>) -> Vec<String> {
-        let Some(e) = said.by else {
+        let Some(e) = said.explained else {
             return assumed_of(self.lesson, &[said.id], &said.rules, said.proved);
         };
         let quick = e.pace == Some(Pace::Quick);
@@ -186,7 +204,7 @@ pub fn json(found: WhyReport<'_>) -> Result<String, serde_json::Error> {
     let name = |g: &GroupId| lesson.group(*g).name.as_str();
     let group = |&id: &GroupId| {
         let said = found.said(id);
-        let explained = said.by;
+        let explained = said.explained;
         let text = |of: fn(&Explanation) -> &String| {
             explained.map(|e| of(e).as_str()).filter(|text| !text.is_empty())
         };
@@ -200,8 +218,8 @@ pub fn json(found: WhyReport<'_>) -> Result<String, serde_json::Error> {
             sum: text(|e| &e.sum),
             sentence: said.sentence,
             proved: said.proved,
-            by: explained.map(|e| e.by.name()),
-            pace: explained.and_then(|e| e.pace).map(Pace::name),
+            by: said.by.map(|(by, _)| by.name()),
+            pace: said.by.and_then(|(_, pace)| pace).map(Pace::name),
             smallest_set: set.map(|(e, set)| SmallestJson {
                 groups: set.groups.iter().map(name).collect(),
                 rules: names(&e.rules),
@@ -243,7 +261,7 @@ pub fn text(found: WhyReport<'_>) -> String {
         let head = format!("{names}{tin}: {}", verdict_words(said.verdict));
         let _ = writeln!(text, "\n{}", hanging(&head, 0, 2));
         let _ = writeln!(text, "{}", wrapped(&said.sentence, 2));
-        if let Some(e) = said.by {
+        if let Some(e) = said.explained {
             if !e.sum.is_empty() {
                 let _ = writeln!(text, "{}", hanging(&format!("The sum: {}", e.sum), 2, 4));
             }

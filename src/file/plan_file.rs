@@ -239,6 +239,7 @@ impl PlanWriter<'_> {
                 Refusal::NotFound => RefusalShape::NotFound,
                 Refusal::LeftOut => RefusalShape::LeftOut,
             },
+            by: group.by.into(),
             rules: group.rules.iter().map(|r| r.name().to_owned()).collect(),
             reason: group.reason.clone(),
         }
@@ -485,6 +486,7 @@ impl PlanReader<'_> {
             RefusalShape::NotFound => Refusal::NotFound,
             RefusalShape::LeftOut => Refusal::LeftOut,
         };
-        Some(NotServed { group: group?, refusal, rules, reason: shape.reason.clone() })
+        let (by, reason) = (shape.by.into(), shape.reason.clone());
+        Some(NotServed { group: group?, refusal, by, rules, reason })
     }
 }

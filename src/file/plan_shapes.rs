@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::plan::why::By;
+
 use crate::units::FineMillimetres;
 
 /// A plan file.
@@ -160,10 +162,60 @@ pub(super) enum RefusalShape {
 pub(super) struct NotServedShape {
     pub group: String,
     pub refusal: RefusalShape,
+    #[serde(default, skip_serializing_if = "ByShape::is_nothing")]
+    pub by: ByShape,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub rules: Vec<String>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub reason: String,
+}
+
+/// What shows that a group is not served; nothing if it is not said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub(super) enum ByShape {
+    Chain,
+    Turns,
+    Share,
+    NoPlace,
+    Set,
+    Orders,
+    #[default]
+    Nothing,
+}
+
+impl ByShape {
+    #[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
+    fn is_nothing(&self) -> bool {
+        *self == ByShape::Nothing
+    }
+}
+
+impl From<By> for ByShape {
+    fn from(by: By) -> Self {
+        match by {
+            By::Chain => ByShape::Chain,
+            By::Turns => ByShape::Turns,
+            By::Share => ByShape::Share,
+            By::NoPlace => ByShape::NoPlace,
+            By::Set => ByShape::Set,
+            By::Orders => ByShape::Orders,
+            By::Nothing => ByShape::Nothing,
+        }
+    }
+}
+
+impl From<ByShape> for By {
+    fn from(by: ByShape) -> Self {
+        match by {
+            ByShape::Chain => By::Chain,
+            ByShape::Turns => By::Turns,
+            ByShape::Share => By::Share,
+            ByShape::NoPlace => By::NoPlace,
+            ByShape::Set => By::Set,
+            ByShape::Orders => By::Orders,
+            ByShape::Nothing => By::Nothing,
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, Serialize, Deserialize)]

@@ -16,7 +16,7 @@ use super::plan_file::{read_what_is_known, write_plan};
 use super::syntax;
 use crate::finding::{Finding, Path, Severity};
 use crate::model::{Attendance, GroupId, Lesson};
-use crate::plan::{NotServed, Plan, Refusal};
+use crate::plan::{By, NotServed, Plan, Refusal};
 use crate::units::Minute;
 
 /// The field of a lesson's file that holds it.
@@ -67,6 +67,7 @@ pub fn write_told(lesson: &Lesson, plan: &Plan) -> ToldText {
     let bare = |n: &NotServed| NotServed {
         group: n.group,
         refusal: Refusal::NotFound,
+        by: By::Nothing,
         rules: Vec::new(),
         reason: String::new(),
     };

@@ -6,8 +6,9 @@ use std::time::Duration;
 use crate::graph::problem::{BakeTask, GroupTask};
 use crate::graph::{Problem, expand};
 use crate::model::{Attendance, GroupId, Lesson};
-use crate::plan::why::Pace;
+use crate::plan::why::{By, Pace};
 use crate::plan::{NotServed, Plan, Refusal};
+pub(super) use crate::planner::explain::only;
 use crate::planner::explain::{ExplainLimits, families, holds_together};
 use crate::planner::serve_all;
 
@@ -27,18 +28,6 @@ pub(super) enum Alone {
     Cannot,
     /// None was found.
     NotFound,
-}
-
-/// The lesson with no other groups than these, who take part.
-pub(super) fn only(lesson: &Lesson, groups: &[GroupId]) -> Option<Lesson> {
-    let mut parts = lesson.clone().into_parts();
-    for (g, group) in parts.groups.iter_mut().enumerate() {
-        group.attendance = match groups.contains(&GroupId(g)) {
-            true => Attendance::TakesPart,
-            false => Attendance::LeftOut,
-        };
-    }
-    Lesson::new(parts).ok()
 }
 
 /// Whether bells, links, locks and the size of shelves leave each group of a
@@ -88,6 +77,7 @@ pub(super) fn told_of_all(lesson: &Lesson, mut plan: Plan) -> Plan {
         NotServed {
             group: g,
             refusal: if left_out { Refusal::LeftOut } else { Refusal::NotFound },
+            by: By::Nothing,
             rules: Vec::new(),
             reason: "Not looked at here.".to_owned(),
         }

@@ -10,11 +10,10 @@ use super::drop::LockChange;
 use crate::graph::Problem;
 use crate::graph::expand;
 use crate::graph::problem::{Choice, WhenDone};
-use crate::graph::windows::Windows;
 use crate::model::{GroupId, KitId, Lesson, LessonParts, LockedTo, Phase, TinId};
 use crate::plan::why::Family;
 use crate::plan::{Plan, Rule};
-use crate::planner::explain::{Longer, lift};
+use crate::planner::explain::{Longer, anew, lift};
 use crate::planner::{Trial, serve_all};
 use crate::units::Millimetres;
 
@@ -295,33 +294,6 @@ fn first_in(option: &Choice) -> Option<i32> {
     let by_bake = in_oven.locked.map(|at| at - load.minutes);
     let by_out = out.locked.map(|at| at - in_oven.minutes - load.minutes);
     [load.locked, by_bake, by_out].into_iter().flatten().min()
-}
-
-/// Works out again what hangs on links and bells.
-fn anew(problem: &mut Problem) {
-    let periods = problem.periods.clone();
-    problem.change_options(|(_, period), option| windows(option, &periods[period]));
-}
-
-/// The windows of a choice, after its links, locks or bells were changed.
-pub(super) fn windows(option: &mut Choice, period: &crate::graph::problem::PeriodTask) {
-    let bake = option.bake.as_ref().map(|b| [b.load, b.bake, b.out]);
-    option.windows = Windows::new(&option.tasks, bake, period);
-    let mut starts = vec![i32::MIN; option.tasks.len()];
-    option.beforehand.clear();
-    for i in (0..option.tasks.len()).rev() {
-        if option.tasks[i].when == WhenDone::Beforehand {
-            let (earliest, latest) = option.windows.of(i, &starts, i32::MIN);
-            if earliest <= latest {
-                starts[i] = latest;
-                option.beforehand.push((i, latest, latest + option.tasks[i].minutes));
-            }
-        }
-    }
-    let tasks = &option.tasks;
-    let free = |&i: &usize| tasks[i].locked.is_none();
-    option.ancestors.sort_by_key(free);
-    option.rest.sort_by_key(free);
 }
 
 #[cfg(test)]

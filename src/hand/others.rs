@@ -69,7 +69,7 @@ impl<'a> Others<'a> {
             if !trial.serves(group) || !self.are_back(&problem, &others, &trial) {
                 continue;
             }
-            let plan = check(after, told_anew(after, trial.written(), 1)).ok()?;
+            let plan = check(after, told_anew(after, trial.written())).ok()?;
             if self.changed(after, &plan).moved.is_empty() {
                 return Some(plan);
             }

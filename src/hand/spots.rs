@@ -7,7 +7,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::alone::{has_way, only};
 use super::drop::LockChange;
-use super::lift::{Lift, windows};
+use super::lift::Lift;
 use super::others::Others;
 use super::put::as_it_is;
 use super::why::Case;
@@ -16,6 +16,7 @@ use crate::graph::problem::{Choice, GroupTask, PeriodTask, WhenDone};
 use crate::graph::{Problem, expand};
 use crate::model::{GroupId, Lesson, LockedTo, OvenId, ShelfId};
 use crate::plan::{Plan, Rule};
+use crate::planner::explain::windows;
 use crate::planner::{Trial, serve_all};
 use crate::units::Minute;
 

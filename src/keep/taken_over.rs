@@ -30,7 +30,7 @@ pub fn taken_over((before, plan): (&Lesson, &CheckedPlan), after: &Lesson) -> Op
         name_pupils(after, &mut plan, group)?;
     }
     leave_doors(after, &mut plan);
-    check(after, told_anew(after, plan, 0)).ok()
+    check(after, told_anew(after, plan)).ok()
 }
 
 pub(super) fn keep_only(plan: &mut Plan, stays: impl Fn(GroupId) -> bool) {

@@ -36,7 +36,7 @@ pub fn told(lesson: &Lesson, told: &Told) -> Result<CheckedPlan, Box<NoLonger>> 
     let as_written = plan.clone();
     leave_out_the_absent(lesson, &mut plan);
     if findings.is_empty() {
-        let breaches = match check(lesson, told_anew(lesson, plan.clone(), 0)) {
+        let breaches = match check(lesson, told_anew(lesson, plan.clone())) {
             Ok(plan) if unknown.is_empty() => return Ok(plan),
             Ok(_) => Vec::new(),
             Err(breaches) => breaches,
@@ -77,7 +77,7 @@ fn what_holds(
             parts.groups[group.0].attendance = Attendance::LeftOut;
         }
         let without = Lesson::new(parts).ok()?;
-        match check(&without, told_anew(&without, plan.clone(), 0)) {
+        match check(&without, told_anew(&without, plan.clone())) {
             Ok(plan) => return Some((without, plan)),
             Err(breaches) => {
                 let failed = |g: GroupId| breaches.iter().any(|b: &Breach| b.group == Some(g));

@@ -35,6 +35,9 @@ pub enum By {
     NoPlace,
     /// A smallest set of groups and rules that contradict each other.
     Set,
+    /// Every running order was tried, of the group by itself or of all groups
+    /// together.
+    Orders,
     /// Nothing: it is not proved.
     Nothing,
 }
@@ -48,9 +51,14 @@ impl By {
             By::Share => "share",
             By::NoPlace => "no-place",
             By::Set => "set",
+            By::Orders => "orders",
             By::Nothing => "nothing",
         }
     }
+
+    /// All of them.
+    pub const ALL: [By; 7] =
+        [By::Chain, By::Turns, By::Share, By::NoPlace, By::Set, By::Orders, By::Nothing];
 }
 
 /// Rules that are kept or lifted together. Those of no family are always kept.
@@ -113,7 +121,7 @@ pub struct SmallestSet {
     pub groups: Vec<GroupId>,
     /// Under these families of rules; their rules are [`Explanation::rules`].
     pub families: Vec<Family>,
-    /// Every member is verified to be needed.
+    /// Without each one member a plan of the rest was found.
     pub smallest: bool,
 }
 

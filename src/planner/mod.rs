@@ -330,11 +330,11 @@ impl Planning<'_> {
     }
 
     fn written(&mut self, proof: &Proof) -> Plan {
-        let tries = (!self.search.is_cut_short()).then_some(self.search.decodings);
+        let whole = !self.search.is_cut_short();
         let built = self.search.build_best();
         let mut plan = write_out::write_out(self.bounder.problem, built);
         let not_served = write_out::not_served(built);
-        plan.not_served = reasons::reasons(self.bounder, &not_served, tries, &proof.refuted);
+        plan.not_served = reasons::reasons(self.bounder, &not_served, whole, proof);
         plan.bounds = Some(proof.bounds);
         plan
     }

@@ -5,9 +5,9 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
-use super::bounds::Bounder;
+use super::bounds::{Bounder, Pace, ShortSums};
 use super::exact::Limits;
-use super::exact::lesson::{Known, ModelPlan, Refuted, Shelves, prove, refute};
+use super::exact::lesson::{Known, ModelPlan, Refuted, Shelves, prove, refute_alone, refute_together};
 use crate::graph::{Problem, quick};
 use crate::model::Lesson;
 use crate::plan::Bounds;
@@ -140,16 +140,36 @@ impl Desk {
                 }
             };
             let bounds = prove(problem, &known, proof.bounds, limits, &shelves, better, &found);
-            // Where a short sum says why, no longer proof is wanted.
             let unserved = |&g: &usize| known.seed.get(g).is_some_and(Option::is_none);
             let bounder = Bounder { lesson, problem };
             let left_out: Vec<usize> = (0..problem.groups.len()).filter(unserved).collect();
-            let left_out = bounder.not_told(left_out);
-            let refuted = if left_out.is_empty() {
+            let impossible = bounder.impossible(&left_out, Pace::Quick);
+            let rest: Vec<usize> =
+                left_out.iter().copied().filter(|g| !impossible.contains(g)).collect();
+            let refuted = if rest.is_empty() {
                 so_far
             } else {
                 let quick = at_quickest.get_or_insert_with(|| quick(lesson, problem));
-                refute(quick, &left_out, limits, &shelves)
+                let alone = refute_alone(quick, &rest, limits, &shelves);
+                // Who cannot be served even alone does not count against the others.
+                let out = [&impossible[..], &alone].concat();
+                // Where a short sum says why, no longer proof is wanted.
+                let sums = ShortSums::new(bounder, Pace::Quick, &out);
+                let open = |g: &usize| !out.contains(g) && !sums.tell(*g, &left_out);
+                let asked: Vec<usize> = rest.iter().copied().filter(open).collect();
+                let together = refute_together(quick, (&asked, &out), limits, &shelves);
+                Refuted { alone, together }
+            };
+            let most = problem.groups.len() - impossible.len() - refuted.left_out();
+            let most = u32::try_from(most).unwrap_or(u32::MAX);
+            let bounds = if most < bounds.served_at_most {
+                // What was known of departures was known of plans that serve more.
+                let fewer =
+                    Bounds { served_at_most: most, departures_at_least: 0, shortfall_at_least: 0 };
+                let better = |bounds| tell(Proof { bounds, refuted: refuted.clone() }, false);
+                prove(problem, &known, fewer, limits, &shelves, better)
+            } else {
+                bounds
             };
             tell(Proof { bounds, refuted }, true);
         }

@@ -2,24 +2,25 @@
 //! for: with fewer locks, say.
 
 use super::bounds::Bounder;
+use super::exact::lesson::Refuted;
+use super::prover::Proof;
 use super::reasons::reasons;
 use crate::graph::expand;
 use crate::model::Lesson;
 use crate::plan::{NotServed, Plan, Refusal};
 
 /// The plan with the bounds that pencil and paper prove for this lesson, and
-/// with reasons for the groups it does not serve. `tries` is how many plans
-/// were built in all.
-pub fn told_anew(lesson: &Lesson, plan: Plan, tries: u64) -> Plan {
+/// with reasons for the groups it does not serve.
+pub fn told_anew(lesson: &Lesson, plan: Plan) -> Plan {
     let problem = expand(lesson);
     let bounder = Bounder { lesson, problem: &problem };
     let of = problem.groups.iter().enumerate();
     let not_served: Vec<usize> =
         of.filter(|(_, g)| plan.choice(g.group).is_none()).map(|(i, _)| i).collect();
-    let refuted = super::exact::lesson::Refuted::default();
+    let proof = Proof { bounds: bounder.planned(), refuted: Refuted::default() };
     Plan {
-        not_served: reasons(bounder, &not_served, Some(tries), &refuted),
-        bounds: Some(bounder.planned()),
+        not_served: reasons(bounder, &not_served, true, &proof),
+        bounds: Some(proof.bounds),
         ..plan
     }
 }
@@ -27,8 +28,8 @@ pub fn told_anew(lesson: &Lesson, plan: Plan, tries: u64) -> Plan {
 /// As [`told_anew`], with what is proved beside another plan of the same lesson:
 /// proofs are of the lesson, whichever plan is shown. What that plan serves and
 /// this one does not is told to be possible.
-pub fn told_beside(lesson: &Lesson, plan: Plan, other: &Plan, tries: u64) -> Plan {
-    let mut plan = told_anew(lesson, plan, tries);
+pub fn told_beside(lesson: &Lesson, plan: Plan, other: &Plan) -> Plan {
+    let mut plan = told_anew(lesson, plan);
     for group in plan.not_served.iter_mut().filter(|n| n.refusal == Refusal::NotFound) {
         let id = group.group;
         let proved = |n: &&NotServed| n.group == id && n.refusal != Refusal::NotFound;

@@ -68,7 +68,7 @@ pub struct Chip {
     pub words: String,
     /// What comes of it, in few words.
     pub outcome: String,
-    /// "cost 6".
+    /// How large a change it is: "small".
     pub cost: String,
     /// What a screen reader says.
     pub spoken: String,
@@ -157,7 +157,14 @@ fn chip(place: usize, offer: &Offer, is_enough: bool) -> Chip {
     if !is_enough {
         outcome.push_str(": helps, not enough");
     }
-    Chip { place, words: offer.words(), outcome, cost: words::cost(offer), spoken, whole }
+    Chip {
+        place,
+        words: offer.words(),
+        outcome,
+        cost: words::size(offer).to_owned(),
+        spoken,
+        whole,
+    }
 }
 
 impl Session {

@@ -89,7 +89,7 @@ fn prove(
     if is_so_much_better(&found.judged) {
         return Ok(Some(found.judged));
     }
-    let told = told_beside(lesson, plan.plan().clone(), found.judged.plan(), found.decodings);
+    let told = told_beside(lesson, plan.plan().clone(), found.judged.plan());
     judge(lesson)(told).map(Some)
 }
 

@@ -171,7 +171,6 @@ struct Replanning<'a> {
     /// Where the class's own steps may be held.
     class: bool,
     best: Option<(Rank, CheckedPlan)>,
-    tries: u64,
     each: Each<'a>,
     /// The rank of the plan told last, and when that was; at first, when work
     /// began.
@@ -203,7 +202,6 @@ impl<'a> Replanning<'a> {
             others,
             class: true,
             best: None,
-            tries: 0,
             each,
             told: (None, Instant::now()),
         }
@@ -263,7 +261,7 @@ impl<'a> Replanning<'a> {
         if plan.plan().choices.len() == self.lesson.attending().count() {
             return plan.clone();
         }
-        let anew = told_anew(self.lesson, plan.plan().clone(), self.tries);
+        let anew = told_anew(self.lesson, plan.plan().clone());
         check(self.lesson, anew).unwrap_or_else(|_| plan.clone())
     }
 
@@ -381,7 +379,6 @@ impl<'a> Replanning<'a> {
         let budget = self.share(decodings, of_time);
         let judge = judge_of(self.lesson);
         let found = plan_serving((self.lesson, self.must), &budget, self.stop, judge, on)?;
-        self.tries = self.tries.saturating_add(found.decodings);
         self.consider(found.judged);
         Ok(())
     }
@@ -409,20 +406,19 @@ impl<'a> Replanning<'a> {
             return false;
         }
         let budget = self.share(decodings, 4);
-        let (lesson, bounds, tries) = (self.lesson, self.bounds, self.tries);
+        let (lesson, bounds) = (self.lesson, self.bounds);
         let all = lesson.attending().count();
         let judge = |plan: Plan| {
             let plan = if plan.choices.len() == all {
                 Plan { bounds: Some(bounds), ..plan }
             } else {
-                told_anew(lesson, plan, tries)
+                told_anew(lesson, plan)
             };
             judge_of(lesson)(plan)
         };
         // A step of the class without a place, say: then they cannot be held.
         let asked = (&held, self.must);
         let Ok(found) = plan_serving(asked, &budget, self.stop, judge, on) else { return false };
-        self.tries = self.tries.saturating_add(found.decodings);
         let met = self.standing_of(&found.judged) <= goal;
         self.consider(found.judged);
         met

@@ -70,7 +70,8 @@ fn the_answer_in_json_has_what_it_promises() {
     }
     assert_eq!(answer["verdict"], "fits");
     assert_eq!(answer["groups"].as_array().unwrap().len(), 8);
-    for field in ["name", "verdict", "tin", "method", "departure", "ready", "spare", "reason"] {
+    for field in ["name", "verdict", "tin", "method", "departure", "ready", "spare", "by", "reason"]
+    {
         assert!(answer["groups"][0].get(field).is_some(), "no {field} of a group");
     }
     for field in ["group", "step", "pupils", "start", "end"] {

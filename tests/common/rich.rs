@@ -10,6 +10,7 @@
 use std::collections::BTreeSet;
 
 use ovenbell::model::*;
+use ovenbell::plan::why::By;
 use ovenbell::plan::*;
 use ovenbell::units::*;
 
@@ -564,7 +565,8 @@ pub fn class_placed(step: usize, start: i32, end: i32) -> ClassPlacement {
 }
 
 pub fn refused(group: GroupId, refusal: Refusal) -> NotServed {
-    NotServed { group, refusal, rules: vec![Rule::OneOven], reason: "no oven is free".into() }
+    let (by, reason) = (By::Nothing, "no oven is free".into());
+    NotServed { group, refusal, by, rules: vec![Rule::OneOven], reason }
 }
 
 pub fn plan() -> Plan {

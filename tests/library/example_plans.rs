@@ -73,7 +73,7 @@ fn d_sponges_cannot_all_bake_on_four_shelves() {
     for group in refused {
         assert_eq!(plan.group_outcomes()[group.group.0].verdict, Verdict::CannotAll);
         assert!(group.rules.contains(&Rule::Shelf));
-        let sum = ["4 shelf places", "20 batches", "5 turns", "13.5 + 4 x 9", "= 65", "of 60"];
+        let sum = ["20 batches, 4 at one time", "5 turns", "13.5 + 4 x 9", "= 65", "of 60"];
         for term in sum {
             assert!(group.reason.contains(term), "no \"{term}\" in {}", group.reason);
         }

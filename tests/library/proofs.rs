@@ -395,7 +395,8 @@ fn ten_whisks_serve_ten_by_the_sum_at_the_head_of_the_lesson() {
     let text = std::fs::read_to_string("lessons/g-whisks-ten.ron").unwrap();
     let lesson = read_lesson(&text).unwrap().lesson;
     let problem = expand(&lesson);
-    let shares = Bounder { lesson: &lesson, problem: &problem }.shares(0, Pace::Planned);
+    let bounder = Bounder { lesson: &lesson, problem: &problem };
+    let shares = bounder.shares(&bounder.spans(&[])[0], Pace::Planned);
     let whisks = shares.iter().find(|s| match s.of {
         ShareOf::Kit(kit) => lesson.kit_kinds[kit.0].name == "electric whisk",
         _ => false,

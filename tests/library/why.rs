@@ -9,7 +9,8 @@ use crate::common::generate;
 use crate::common::how_many::how_many_lessons;
 use crate::common::planned::planned;
 use ovenbell::check::CheckedPlan;
-use ovenbell::file::{load_lesson, read_lesson, write_lesson};
+use ovenbell::file::format::StatedMinutes;
+use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{GroupId, Lesson};
 use ovenbell::plan::Refusal;
 use ovenbell::planner::explain::{
@@ -67,17 +68,18 @@ fn twenty_sponges_on_four_shelves_take_sixty_five() {
         assert_eq!((e.refusal, e.by), (Refusal::CannotAll, By::Turns));
         assert_eq!(
             e.sum,
-            "20 batches in 4 shelf places: 5 turns; register 1 + aprons and hands 2 + weigh 3 + \
+            "20 batches, 4 at one time: 5 turns; register 1 + aprons and hands 2 + weigh 3 + \
              whisk 4 + fold in 2 + fill 1 + load 0.5 = 13.5; 13.5 + 4 x 9 = 49.5; 49.5 + bake 8 \
              = 57.5; 57.5 + take out 0.5 + cool 5 + box and label 1 + dismissal 1 = 65, of 60"
         );
         let words = [
-            "Four shelf places and twenty batches make five turns.",
+            "Four batches stand in the ovens at one time, so twenty batches make five turns.",
             "the first goes in at about 10:13",
             "a turn takes nine minutes",
             "the last comes out at about 10:57",
             "then last until 11:05, five minutes after the bell",
-            "Even at the quickest no more than sixteen of them are out in time.",
+            "Even at the quickest no more than sixteen of them are out in time; at the usual pace, \
+             eight.",
         ];
         for said in words {
             assert!(e.sentence.contains(said), "no \"{said}\" in {}", e.sentence);
@@ -114,6 +116,135 @@ fn too_few_whisks_are_told_at_usual_minutes() {
             e.sentence
         );
     }
+}
+
+/// The eighteen pairs of that lesson as two classes, ten and eight, each with a
+/// period of its own at the same time.
+fn in_two_periods() -> Lesson {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/g-whisks-ten.ron");
+    let mut file = load_lesson(&path).unwrap().file;
+    let mut second = file.period.clone();
+    second.name = "second class".to_owned();
+    second.opening[2].adults = vec!["second teacher".to_owned()];
+    file.adults.push(file.adults[0].clone());
+    file.adults[1].name = "second teacher".to_owned();
+    file.other_periods.push(second);
+    let mut eight = file.groups[0].clone();
+    file.groups[0].count = Some(10);
+    (eight.name, eight.count) = ("Second class".to_owned(), Some(8));
+    eight.period = Some("second class".to_owned());
+    file.groups.push(eight);
+    lesson_of_shapes(&file, &[]).unwrap()
+}
+
+/// Ten whisks for two classes at one time are one sum, whichever class a pair
+/// belongs to.
+#[test]
+fn two_classes_that_share_whisks_are_one_sum() {
+    let one = stored("g-whisks-ten.ron");
+    let two = in_two_periods();
+    let sums = [one, two].map(|lesson| {
+        let plan = planned(&lesson, 300);
+        let left = not_served(&lesson, &plan);
+        assert_eq!(left.len(), 8);
+        let bounds = plan.plan().bounds.unwrap();
+        assert_eq!(bounds.served_at_most, 10);
+        let mut told: Vec<(By, String, String)> = explain(&lesson, &left, ExplainLimits::default())
+            .into_iter()
+            .map(|e| (e.by, e.sum, e.sentence))
+            .collect();
+        told.dedup();
+        told
+    });
+    assert_eq!(sums[0].len(), 1, "{sums:?}");
+    assert_eq!(sums[0][0].1, "10 electric whisks x 1 stretch = 10 of 6 minutes, 18 needed");
+    assert_eq!(sums[0], sums[1]);
+}
+
+/// One class with nine of the whisks in its own cupboard is told of its own.
+#[test]
+fn whisks_of_two_rooms_are_told_with_their_room() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/g-whisks-ten.ron");
+    let mut file = load_lesson(&path).unwrap().file;
+    file.room.name = "Room 1".to_owned();
+    file.room.kit.0[1].1.count = 9;
+    let mut second = file.room.clone();
+    second.name = "Room 2".to_owned();
+    for oven in &mut second.ovens {
+        oven.name = "Second oven".to_owned();
+    }
+    second.kit.0[1].1.count = 8;
+    file.other_rooms.push(second);
+    let mut eight = file.groups[0].clone();
+    file.groups[0].count = Some(10);
+    (eight.name, eight.count) = ("Second class".to_owned(), Some(8));
+    eight.room = Some("Room 2".to_owned());
+    file.groups.push(eight);
+    let lesson = lesson_of_shapes(&file, &[]).unwrap();
+    let plan = planned(&lesson, 300);
+    let left = not_served(&lesson, &plan);
+    assert_eq!(left.len(), 1, "{:?}", plan.plan().not_served);
+    let told = explain(&lesson, &left, ExplainLimits::default());
+    assert!(told[0].sentence.contains("9 electric whisks in Room 1"), "{}", told[0].sentence);
+    assert!(told[0].sum.contains("10 needed"), "{}", told[0].sum);
+}
+
+/// A pair whose cake bakes for an hour and a half cannot be out whatever the
+/// others do, so it is no reason why not all of them can be.
+#[test]
+fn who_cannot_be_served_alone_counts_against_no_other() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/g-whisks-ten.ron");
+    let mut file = load_lesson(&path).unwrap().file;
+    let mut slow = file.recipes[0].clone();
+    slow.name = "fruit cake".to_owned();
+    slow.tins[0].minutes = Some(StatedMinutes::Three(80.0, 90.0, 100.0));
+    file.recipes.push(slow);
+    let mut one = file.groups[0].clone();
+    (one.name, one.count, one.recipe) = ("Slow".to_owned(), None, "fruit cake".to_owned());
+    file.groups.push(one);
+    let lesson = lesson_of_shapes(&file, &[]).unwrap();
+    let plan = planned(&lesson, 3_000);
+    let told = |of: &dyn Fn(&str) -> bool| {
+        let all = plan.plan().not_served.iter();
+        let mut all: Vec<(Refusal, By)> =
+            all.filter(|n| of(&lesson.group(n.group).name)).map(|n| (n.refusal, n.by)).collect();
+        all.dedup();
+        all
+    };
+    assert_eq!(told(&|name| name == "Slow"), [(Refusal::Cannot, By::Chain)]);
+    assert_eq!(told(&|name| name != "Slow"), [(Refusal::NotFound, By::Share)]);
+    for e in explain(&lesson, &not_served(&lesson, &plan), ExplainLimits::default()) {
+        let slow = lesson.group(e.group).name == "Slow";
+        let expected = if slow { Refusal::Cannot } else { Refusal::NotFound };
+        assert_eq!(e.refusal, expected, "{}", e.sentence);
+    }
+}
+
+/// Where it is proved that no plan serves more, no group beside that is told
+/// that nothing is proved; and what is proved of a group says by what.
+#[test]
+fn two_proofs_do_not_speak_against_each_other() {
+    let (mut proved, mut usual) = (0, 0);
+    for seed in 0..how_many_lessons(60) {
+        let lesson = generated(seed);
+        let plan = planned(&lesson, 300);
+        let most = plan.plan().bounds.unwrap().served_at_most;
+        let is_most = most == plan.objective().served;
+        for refused in &plan.plan().not_served {
+            let told = &refused.reason;
+            assert!(!told.contains("arrangements tried"), "seed {seed}: {told}");
+            if matches!(refused.refusal, Refusal::Cannot | Refusal::CannotAll) {
+                assert_ne!(refused.by, By::Nothing, "seed {seed}: {told}");
+            }
+            if is_most && refused.refusal != Refusal::LeftOut {
+                proved += 1;
+                usual += usize::from(told.contains("were all quicker, one might"));
+                assert_ne!(refused.by, By::Nothing, "seed {seed}: {told}");
+                assert!(!told.contains("not proved"), "seed {seed}: {told}");
+            }
+        }
+    }
+    assert!(proved >= 20 && usual >= 3, "{proved} proved, {usual} at the usual pace only");
 }
 
 fn patient() -> ExplainLimits<'static> {

@@ -21,6 +21,7 @@ use ovenbell::model::{
     AdultId, ClassStepId, GroupId, Lesson, MethodId, OvenId, PoolId, ShelfId, StepId, TinChoiceId,
     TinId,
 };
+use ovenbell::plan::why::By;
 use ovenbell::plan::{
     Bounds, Choice, ClassPlacement, DoorWatch, KitUse, Load, NotServed, OvenSetting,
     Place as TinPlace, Plan, Refusal, Rule, StepPlacement, Stock,
@@ -221,13 +222,11 @@ fn plan() -> impl Strategy<Value = Plan> {
         Just(Refusal::NotFound),
         Just(Refusal::LeftOut)
     ];
+    let by = prop::sample::select(By::ALL.to_vec());
     let rules = prop::sample::subsequence(vec![Rule::Bell, Rule::Period, Rule::DoorHands], 0..3);
     let not_served =
-        (refusal, rules, "[a-z \"\\\\\n]{0,30}").prop_map(|(refusal, rules, reason)| NotServed {
-            group: GroupId(3),
-            refusal,
-            rules,
-            reason,
+        (refusal, by, rules, "[a-z \"\\\\\n]{0,30}").prop_map(|(refusal, by, rules, reason)| {
+            NotServed { group: GroupId(3), refusal, by, rules, reason }
         });
     let bounds = prop::option::of((any::<u32>(), any::<u64>(), any::<i32>()).prop_map(
         |(served_at_most, departures_at_least, shortfall_at_least)| Bounds {

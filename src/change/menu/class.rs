@@ -10,8 +10,8 @@ use crate::units::{ClockTime, Minutes, plain_number};
 
 /// Ovens are not switched on earlier than this, in minutes from the bell.
 const EARLIEST_ON: i32 = -60;
-/// How much longer a period may be, before it is a double.
-const LONGER: [i32; 5] = [5, 10, 15, 20, 30];
+/// A period is made longer in steps of so many minutes, up to a double.
+const STEP: i32 = 5;
 
 /// Whether a step of the class is a demo, by its name.
 pub(in crate::change) fn is_demo(name: &str) -> bool {
@@ -88,7 +88,7 @@ impl Menu<'_> {
             let Ok(end) = ClockTime::parse(&of.end) else { continue };
             let length = self.lesson.periods[period].length().get();
             let from = self.items.len();
-            let rungs = LONGER.into_iter().filter(|&m| m < length);
+            let rungs = (1..).map(|step| STEP * step).take_while(|&m| m < length);
             for minutes in rungs.chain([length]) {
                 let later = end.after(Minutes::new(minutes));
                 let words = if minutes == length {

@@ -5,6 +5,7 @@ pub(super) mod library;
 pub(super) mod outside;
 mod people;
 mod recipes;
+mod stock;
 mod things;
 mod tins;
 
@@ -41,6 +42,7 @@ pub fn menu(
     menu.demo();
     menu.share();
     menu.kit();
+    menu.stock();
     menu.tins();
     menu.methods();
     menu.pairs();

@@ -31,12 +31,8 @@ impl Menu<'_> {
                 })
                 .sum();
             let missing = wanted - there;
-            let mut rungs: Vec<i64> =
-                [1, 2, 4, missing].into_iter().filter(|&n| n <= missing).collect();
-            rungs.sort_unstable();
-            rungs.dedup();
             if missing > 0 {
-                self.kit_ladder(kit, &rungs);
+                self.kit_ladder(kit, &rungs(missing));
             }
         }
     }
@@ -54,9 +50,7 @@ impl Menu<'_> {
                 "Whoever else uses the {short} in that period must do with {more} less."
             )];
             let what = Alteration::Kit { room, kit: name.clone(), more };
-            #[allow(clippy::cast_precision_loss)] // a few
-            let times = 1.0 + (more - 1) as f64 / 3.0;
-            self.add_at(ChangeKind::Kit, times, what, words, asks);
+            self.add_at(ChangeKind::Kit, borrowing(more), what, words, asks);
         }
         self.ladder(from);
     }
@@ -99,6 +93,20 @@ impl Menu<'_> {
         });
         names.take(26).find(|name| !taken(name)).unwrap_or_else(|| "Oven from elsewhere".to_owned())
     }
+}
+
+/// How many more are thought of where so many are missing.
+pub(super) fn rungs(missing: i64) -> Vec<i64> {
+    let mut rungs: Vec<i64> = [1, 2, 4, missing].into_iter().filter(|&n| n <= missing).collect();
+    rungs.sort_unstable();
+    rungs.dedup();
+    rungs
+}
+
+/// What it costs to borrow so many, each after the first a third of that.
+#[allow(clippy::cast_precision_loss)] // a few
+pub(super) fn borrowing(more: i64) -> f64 {
+    1.0 + (more - 1) as f64 / 3.0
 }
 
 /// The most of some kit that one group uses at one time, at least by one step

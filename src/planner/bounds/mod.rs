@@ -6,10 +6,14 @@
 mod batches;
 mod chain;
 mod share;
+mod short;
+mod spans;
 mod turns;
 
 pub use chain::ChainBound;
 pub use share::{ShareBound, ShareOf};
+pub use short::ShortSums;
+pub use spans::{Span, beside};
 pub use turns::TurnBound;
 
 use std::collections::BTreeMap;
@@ -112,27 +116,16 @@ impl<'a> Bounder<'a> {
             .min_by(|a, b| a.total().total_cmp(&b.total()))
     }
 
-    /// Of some groups, those of which no short sum at quick minutes says that
-    /// they cannot be served, or not with all the others.
-    pub fn not_told(&self, mut groups: Vec<usize>) -> Vec<usize> {
+    /// Of some groups, those that the chain or the lack of a place rules out.
+    pub fn impossible(&self, groups: &[usize], pace: Pace) -> Vec<usize> {
         let mut known: BTreeMap<usize, bool> = BTreeMap::new();
-        groups.retain(|&g| {
+        let mut impossible = groups.to_vec();
+        impossible.retain(|&g| {
             let group = &self.problem.groups[g];
-            let is_possible = || !self.possible(group, Pace::Quick).is_empty();
-            *known.entry(group.like).or_insert_with(is_possible)
+            let look = || self.possible(group, pace).is_empty();
+            *known.entry(group.like).or_insert_with(look)
         });
-        if groups.is_empty() {
-            return groups;
-        }
-        let told = |period: usize| {
-            let turns = self.turns(period, Pace::Quick);
-            let short = |s: &ShareBound| s.at_most() < s.meets.len();
-            turns.is_some_and(|t| t.at_most() < t.groups)
-                || self.shares(period, Pace::Quick).iter().any(short)
-        };
-        let told: Vec<bool> = (0..self.problem.periods.len()).map(told).collect();
-        groups.retain(|&g| !told[self.problem.groups[g].period]);
-        groups
+        impossible
     }
 
     /// What no plan at planned minutes beats.
@@ -170,23 +163,8 @@ impl<'a> Bounder<'a> {
     }
 
     fn served_at_most(&self, possible: &[Rc<Vec<ChainBound>>]) -> usize {
-        (0..self.problem.periods.len())
-            .map(|period| {
-                let able = self
-                    .problem
-                    .groups
-                    .iter()
-                    .zip(possible)
-                    .filter(|(g, p)| g.period == period && !p.is_empty())
-                    .count();
-                let by_turns = match self.turns(period, Pace::Planned) {
-                    Some(turns) => able - (turns.groups - turns.at_most()),
-                    None => able,
-                };
-                let shares = self.shares(period, Pace::Planned);
-                shares.iter().map(ShareBound::at_most).fold(by_turns, usize::min)
-            })
-            .sum()
+        let able = possible.iter().filter(|p| !p.is_empty()).count();
+        able - ShortSums::new(*self, Pace::Planned, &[]).left_out()
     }
 }
 

@@ -1,16 +1,25 @@
 //! Shelf places against turns.
 
+use super::spans::{Span, joined};
 use super::{Bounder, Pace, batches, length_of};
 use crate::graph::dag::Chain;
 use crate::graph::footprint::{Footprint, pattern};
 use crate::graph::problem::{BakeTask, Choice, GroupTask, ShelfTask};
 use crate::model::Phase;
 
-/// Shelf places against turns, for some groups of one period.
+/// Shelf places against turns, for groups that share ovens at one time.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TurnBound {
     /// Groups that bake.
     pub groups: usize,
+    /// Those groups, as positions in the problem.
+    pub who: Vec<usize>,
+    /// The ovens, as positions in the problem.
+    pub ovens: Vec<usize>,
+    /// The period from whose start bell minutes are counted.
+    pub from: usize,
+    /// The period at whose end bell the last has to be out.
+    pub until: usize,
     /// Tins that can stand in all ovens at one time; batches, if `by_batch`.
     pub places: usize,
     /// Tins a group has at least; 1, if `by_batch`.
@@ -32,7 +41,7 @@ pub struct TurnBound {
     pub after: Vec<(String, f64)>,
     /// Minutes of the closing steps.
     pub closing: f64,
-    /// Minutes of the period.
+    /// Minutes from the one bell to the other.
     pub length: f64,
 }
 
@@ -55,6 +64,11 @@ impl TurnBound {
         })
     }
 
+    /// So many of the groups are not served at least.
+    pub fn left_out(&self) -> usize {
+        self.groups - self.at_most()
+    }
+
     /// No more than this many of the groups can be served.
     pub fn at_most(&self) -> usize {
         (0..=self.groups)
@@ -65,20 +79,37 @@ impl TurnBound {
 }
 
 /// A choice that is baked, and whose it is.
-type Baked<'p> = (&'p GroupTask, &'p Choice, &'p BakeTask);
+type Baked<'p> = (usize, &'p GroupTask, &'p Choice, &'p BakeTask);
 
 impl Bounder<'_> {
-    /// Shelf places against turns for those of a period's groups that bake
-    /// whatever they choose, counting only choices the chain leaves them.
-    pub fn turns(&self, period: usize, pace: Pace) -> Option<TurnBound> {
-        let (groups, all) = self.baked(period, pace);
-        let least = Footprint::in_all(all.iter().map(|(_, _, b)| b.footprint))?;
-        let height = all.iter().map(|(_, _, b)| b.height).min()?;
-        let tins = all.iter().map(|(_, _, b)| b.tins).min()?;
-        let usable =
-            (0..self.problem.ovens.len()).filter(|o| all.iter().any(|(g, ..)| g.ovens.contains(o)));
+    /// Shelf places against turns for those groups of a span that bake
+    /// whatever they choose, counting only choices the chain leaves them: a
+    /// sum for all that share ovens.
+    pub fn turns(&self, span: &Span, pace: Pace) -> Vec<TurnBound> {
+        let (who, all) = self.baked(span, pace);
+        let ovens = joined(all.iter().map(|(_, group, ..)| group.ovens.clone()));
+        ovens
+            .into_iter()
+            .filter_map(|ovens| self.turns_in(span, pace, (&who, &all), ovens))
+            .collect()
+    }
+
+    fn turns_in(
+        &self,
+        span: &Span,
+        pace: Pace,
+        (who, all): (&[usize], &[Baked<'_>]),
+        ovens: Vec<usize>,
+    ) -> Option<TurnBound> {
+        let here = |group: &GroupTask| group.ovens.iter().any(|o| ovens.contains(o));
+        let all: Vec<Baked<'_>> = all.iter().copied().filter(|(_, g, ..)| here(g)).collect();
+        let of = |&g: &usize| here(&self.problem.groups[g]);
+        let who: Vec<usize> = who.iter().copied().filter(of).collect();
+        let least = Footprint::in_all(all.iter().map(|b| b.3.footprint))?;
+        let height = all.iter().map(|b| b.3.height).min()?;
+        let tins = all.iter().map(|b| b.3.tins).min()?;
         let shelves: Vec<ShelfTask> =
-            usable.flat_map(|o| self.problem.ovens[o].shelves.iter().copied()).collect();
+            ovens.iter().flat_map(|&o| self.problem.ovens[o].shelves.iter().copied()).collect();
         // Every tin contains the least footprint, so no mix of tins counts
         // more on a shelf than that does.
         let places: usize = shelves
@@ -87,52 +118,68 @@ impl Bounder<'_> {
             .map(|s| pattern(least, s.space).at_most)
             .sum();
         let tins = usize::try_from(tins).unwrap_or(1).max(1);
-        let bakes: Vec<&BakeTask> = all.iter().map(|b| b.2).collect();
+        let bakes: Vec<&BakeTask> = all.iter().map(|b| b.3).collect();
         let batches = batches::at_one_time(&bakes, &shelves).filter(|&b| b < places / tins);
-        let opening = self.class_minutes(period, Phase::Opening, pace);
-        let of = &self.problem.periods[period];
-        let stays = all.iter().map(|(_, c, b)| {
+        let stays = all.iter().map(|(_, _, c, b)| {
             let minutes = |t: usize| length_of(&c.tasks[t], pace).unwrap_or(0.0);
             (minutes(b.load) + minutes(b.bake) + minutes(b.out), (minutes(b.load), minutes(b.out)))
         });
         let (turn, doors) = stays.min_by(|a, b| a.0.total_cmp(&b.0))?;
-        let (before, first_in) = soonest(all.iter().map(|&(g, c, b)| {
-            let chain = self.before_load(g, c, b, opening, pace);
-            let at = opening.max(chain.from + chain.length);
-            ((g, c, chain), at)
+        let ((g, before, opening), first_in) = soonest(all.iter().map(|&(g, group, c, b)| {
+            let opening = self.class_minutes(group.period, Phase::Opening, pace);
+            let chain = self.before_load(group, c, b, opening, pace);
+            let at = self.bell(span, g) + opening.max(chain.from + chain.length);
+            (((g, c), chain, opening), at)
         }))?;
-        let (after, tail) = soonest(all.iter().map(|&(g, c, b)| {
-            let chain = self.after_out(g, c, b, pace);
-            let length = chain.length;
-            ((g, c, chain), length)
+        let start = f64::from(self.problem.periods[span.first()].start);
+        // The last is out before whichever bell leaves it the most time.
+        let ((group, choice, after), _) = soonest(all.iter().map(|&(_, group, c, b)| {
+            let chain = self.after_out(group, c, b, pace);
+            let closing = self.class_minutes(group.period, Phase::Closing, pace);
+            let end = f64::from(self.problem.periods[group.period].end) - start;
+            let left = end - closing - chain.length;
+            ((group, c, chain), -left)
         }))?;
+        let until = group.period;
+        let closing = self.class_minutes(until, Phase::Closing, pace);
+        let length = f64::from(self.problem.periods[until].end) - start;
+        let mut way_in = self.way_in((g.0, g.1, before), opening, pace);
+        let bell = self.bell(span, g.0);
+        if bell > 0.0 {
+            way_in.insert(0, ("until the bell".to_owned(), bell));
+        }
         Some(TurnBound {
-            groups,
+            groups: who.len(),
+            who,
+            ovens,
+            from: span.first(),
+            until,
             places: batches.unwrap_or(places),
             tins: if batches.is_some() { 1 } else { tins },
             by_batch: batches.is_some(),
             first_in,
-            before: self.way_in(before, opening, pace),
+            before: way_in,
             turn,
             doors,
-            tail,
-            after: self.steps(after.0, after.1, &after.2),
-            closing: self.class_minutes(period, Phase::Closing, pace),
-            length: f64::from(of.end - of.start),
+            tail: after.length,
+            after: self.steps(group, choice, &after),
+            closing,
+            length,
         })
     }
 
-    /// How many of a period's groups bake whatever they choose, and their
-    /// choices, those of groups that are alike once.
-    fn baked(&self, period: usize, pace: Pace) -> (usize, Vec<Baked<'_>>) {
+    /// The groups of a span that bake whatever they choose, and their choices,
+    /// those of groups that are alike once.
+    fn baked(&self, span: &Span, pace: Pace) -> (Vec<usize>, Vec<Baked<'_>>) {
         let mut all: Vec<Baked<'_>> = Vec::new();
-        let mut groups = 0;
+        let mut who = Vec::new();
         // Groups that are alike have the same choices: those of one stand for
         // all of them.
         let mut known: Vec<(usize, bool)> = Vec::new();
-        for group in self.problem.groups.iter().filter(|g| g.period == period) {
+        for &g in &span.groups {
+            let group = &self.problem.groups[g];
             if let Some((_, bakes)) = known.iter().find(|(like, _)| *like == group.like) {
-                groups += usize::from(*bakes);
+                who.extend(bakes.then_some(g));
                 continue;
             }
             let possible = self.possible(group, pace);
@@ -140,27 +187,28 @@ impl Bounder<'_> {
                 .iter()
                 .filter_map(|c| {
                     let choice = &group.options[c.choice];
-                    choice.bake.as_ref().map(|bake| (group, choice, bake))
+                    choice.bake.as_ref().map(|bake| (g, group, choice, bake))
                 })
                 .collect();
             // A group that need not bake needs no place.
             let bakes = !baked.is_empty() && baked.len() == possible.len();
             known.push((group.like, bakes));
             if bakes {
-                groups += 1;
+                who.push(g);
                 all.extend(baked);
             }
         }
-        (groups, all)
+        (who, all)
     }
 
     /// The steps from the start bell to the first load.
     fn way_in(
         &self,
-        (group, choice, chain): (&GroupTask, &Choice, Chain),
+        (group, choice, chain): (usize, &Choice, Chain),
         opening: f64,
         pace: Pace,
     ) -> Vec<(String, f64)> {
+        let group = &self.problem.groups[group];
         let class = || self.class_steps(group.period, Phase::Opening, pace);
         if chain.from + chain.length < opening {
             return class();

@@ -3,6 +3,7 @@
 //! other; else what was tried.
 
 mod family;
+mod needed;
 mod paper;
 mod relax;
 mod round_tins;
@@ -15,20 +16,23 @@ use std::cell::RefCell;
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
 
-use super::bounds::Bounder;
+use super::bounds::{self, Bounder};
 use super::exact::Limits;
 use super::exact::lesson::{Said, Shelves};
 use crate::graph::expand;
 use crate::model::{GroupId, Lesson};
 use crate::plan::{Refusal, Rule};
 use family::rules_of;
+use needed::Needed;
 use shrink::{Contradiction, Start, shrink};
 use stage::Stage;
 
-pub use relax::{Longer, lift};
+pub use needed::only;
+pub use relax::{Longer, anew, lift, windows};
 
 pub use crate::plan::why::{By, Explanation, Family, Pace, SmallestSet};
-pub(in crate::planner) use paper::Paper;
+pub(in crate::planner) use paper::{LeftOut, Paper};
+pub(in crate::planner) use sums::at_pace;
 
 /// What a sum says, of one group.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,10 +96,12 @@ pub fn explain_some(
     let not_served: Vec<usize> = not_served.iter().filter_map(place).collect();
     let wanted: Vec<usize> = asked.iter().filter_map(place).collect();
     let bounder = Bounder { lesson, problem: &problem };
+    let served_at_most = bounder.planned().served_at_most;
     let mut explainer = Explainer {
         bounder,
         not_served: &not_served,
-        papers: [Pace::Quick, Pace::Planned].map(|pace| Paper::new(bounder, pace, &wanted)),
+        served_at_most: usize::try_from(served_at_most).unwrap_or(usize::MAX),
+        papers: [None, None],
         stages: [Pace::Quick, Pace::Planned]
             .map(|pace| Stage::new(lesson, &problem, pace, &shelves)),
         alone: Vec::new(),
@@ -151,8 +157,10 @@ struct GroupAnswer {
 struct Explainer<'a> {
     bounder: Bounder<'a>,
     not_served: &'a [usize],
-    /// At quick and at planned minutes.
-    papers: [Paper<'a>; 2],
+    /// So many groups can be served as planned, by pencil and paper.
+    served_at_most: usize,
+    /// At quick and at planned minutes, once they are asked for.
+    papers: [Option<Paper<'a>>; 2],
     stages: [Stage<'a>; 2],
     /// Whether a group can be served by itself: its stage, the first group
     /// like it, the answer.
@@ -175,7 +183,7 @@ fn part_of(until: Instant, part: f64) -> Instant {
     now + until.saturating_duration_since(now).mul_f64(part)
 }
 
-impl Explainer<'_> {
+impl<'a> Explainer<'a> {
     fn all(&mut self, asked: &[GroupId], wanted: &[usize], until: Instant) -> Vec<Explanation> {
         let like = |g: usize| self.bounder.problem.groups[g].like;
         let mut classes: Vec<(usize, usize)> = Vec::new();
@@ -237,10 +245,17 @@ impl Explainer<'_> {
     fn answer(&mut self, position: usize, until: Instant) -> GroupAnswer {
         let mut tried = vec!["sums with pencil and paper".to_owned()];
         for stage in [0, 1] {
-            if let Some(reason) = self.papers[stage].reason(position) {
+            let until = if stage == 0 { part_of(until, FOR_QUICK) } else { until };
+            // Who cannot be served even alone does not count against the others.
+            let out = self.impossible(stage, until);
+            let group = &self.bounder.problem.groups[position];
+            let paper = self.paper(stage, &out);
+            let reason = paper
+                .alone(group)
+                .or_else(|| if out.contains(&position) { None } else { paper.together(position) });
+            if let Some(reason) = reason {
                 return GroupAnswer { reason, set: None, tried: String::new() };
             }
-            let until = if stage == 0 { part_of(until, FOR_QUICK) } else { until };
             if let Some(answer) = self.worked_through(stage, position, until, &mut tried) {
                 return answer;
             }
@@ -257,6 +272,30 @@ impl Explainer<'_> {
             sentence,
         };
         GroupAnswer { reason, set: None, tried: format!("Tried: {}.", tried.join("; ")) }
+    }
+
+    /// Groups not served that cannot be, even by themselves, at a pace or a
+    /// quicker one.
+    fn impossible(&mut self, stage: usize, until: Instant) -> Vec<usize> {
+        let pace = self.stages[stage].pace;
+        let mut out = self.bounder.impossible(self.not_served, pace);
+        for &g in self.not_served {
+            if !out.contains(&g) && (0..=stage).any(|s| self.alone(s, g, until) == Said::No) {
+                out.push(g);
+            }
+        }
+        out
+    }
+
+    /// The sums at a pace, about all but the groups of `out`.
+    fn paper(&mut self, stage: usize, out: &[usize]) -> &Paper<'a> {
+        let left = LeftOut {
+            not_served: self.not_served,
+            alone: out,
+            served_at_most: self.served_at_most,
+        };
+        let (bounder, pace) = (self.bounder, self.stages[stage].pace);
+        self.papers[stage].get_or_insert_with(|| Paper::new(bounder, pace, left))
     }
 
     fn limits(&self, until: Instant, conflicts: u64) -> Limits<'_> {
@@ -291,19 +330,15 @@ impl Explainer<'_> {
         if self.alone(stage, position, until) == Said::No {
             return Some(self.contradiction(stage, position, vec![position], until));
         }
-        let problem = &self.bounder.problem;
-        let period = problem.groups[position].period;
-        let here: Vec<usize> =
-            (0..problem.groups.len()).filter(|&g| problem.groups[g].period == period).collect();
-        let beside: Vec<usize> = here
+        let problem = self.bounder.problem;
+        let here = bounds::beside(problem, problem.groups[position].period);
+        let together: Vec<usize> = here
             .iter()
             .copied()
             .filter(|&g| g == position || !self.not_served.contains(&g))
             .collect();
-        let able = |explainer: &mut Self, g: usize| {
-            !explainer.not_served.contains(&g) || explainer.alone(stage, g, until) != Said::No
-        };
-        let all: Vec<usize> = here.into_iter().filter(|&g| able(self, g)).collect();
+        let out = self.impossible(stage, until);
+        let all: Vec<usize> = here.into_iter().filter(|g| !out.contains(g)).collect();
         let proof = part_of(until, FOR_PROOF);
         let at = &self.stages[stage];
         let told = match at.pace {
@@ -311,7 +346,7 @@ impl Explainer<'_> {
             Pace::Planned => "the planned",
         };
         let mut said = Said::Open;
-        for groups in [&all, &beside] {
+        for groups in [&all, &together] {
             let limits = self.limits(proof, u64::MAX);
             said = at.said(groups, &at.families(groups), false, limits);
             match said {
@@ -320,7 +355,7 @@ impl Explainer<'_> {
                     return Some(self.contradiction(stage, position, groups, until));
                 }
                 Said::Yes => break,
-                Said::Open if all == beside => break,
+                Said::Open if all == together => break,
                 Said::Open => {}
             }
         }
@@ -349,7 +384,16 @@ impl Explainer<'_> {
         let limits = self.limits(until, self.limits.conflicts.unwrap_or(u64::MAX) / FOR_FEWER);
         let mut ask =
             |groups: &[usize], kept: &[Family], likely: bool| at.said(groups, kept, likely, limits);
-        let set = shrink(all, &start, &mut ask);
+        let mut set = shrink(all, &start, &mut ask);
+        let ids: Vec<GroupId> = self.bounder.problem.groups.iter().map(|g| g.group).collect();
+        let needed = Needed {
+            lesson: self.bounder.lesson,
+            pace: at.pace,
+            ids: &ids,
+            like: &like,
+            stop: self.limits.stop,
+        };
+        set.smallest = set.smallest && needed.each(&set, || limits.over());
         let refusal = match (at.pace, set.groups.len()) {
             (Pace::Quick, 1) if set.groups == [position] => Refusal::Cannot,
             (Pace::Quick, _) => Refusal::CannotAll,

@@ -8,15 +8,27 @@ use super::sums::{self, SumTold};
 use super::{By, Reason};
 use crate::graph::problem::{Choice, GroupTask};
 use crate::plan::{Refusal, Rule};
-use crate::planner::bounds::{Bounder, ChainBound, Pace, ShareBound, ShareOf, TurnBound};
+use crate::planner::bounds::{Bounder, ChainBound, Pace, ShareBound, ShareOf, ShortSums};
 
-/// The sums of a lesson at one pace, those of its periods worked out once.
+/// The groups that a plan leaves out, as positions in the problem.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::planner) struct LeftOut<'a> {
+    /// All of them.
+    pub not_served: &'a [usize],
+    /// Those of which it is known that they cannot be served even by
+    /// themselves.
+    pub alone: &'a [usize],
+    /// So many groups of all can be served as planned, at most.
+    pub served_at_most: usize,
+}
+
+/// The sums of a lesson at one pace, worked out once.
 pub(in crate::planner) struct Paper<'a> {
     bounder: Bounder<'a>,
     pace: Pace,
-    turns: Vec<Option<TurnBound>>,
-    /// Those that leave a group out.
-    shares: Vec<Vec<ShareBound>>,
+    sums: ShortSums,
+    not_served: Vec<usize>,
+    served_at_most: usize,
     /// Of each of them, the groups that are alike by the first, the shortest
     /// chain at this pace and its minutes at the quickest.
     shortest: RefCell<BTreeMap<usize, Shortest>>,
@@ -26,21 +38,14 @@ pub(in crate::planner) struct Paper<'a> {
 type Shortest = (Option<ChainBound>, Option<f64>);
 
 impl<'a> Paper<'a> {
-    /// The sums of the periods of some groups, positions in the problem.
-    pub(in crate::planner) fn new(bounder: Bounder<'a>, pace: Pace, groups: &[usize]) -> Self {
-        let problem = bounder.problem;
-        let wanted = |p: &usize| groups.iter().any(|&g| problem.groups[g].period == *p);
-        let periods = 0..problem.periods.len();
-        let turns = |p: usize| wanted(&p).then(|| bounder.turns(p, pace)).flatten();
-        let shares = |p: usize| -> Vec<ShareBound> {
-            let all = if wanted(&p) { bounder.shares(p, pace) } else { Vec::new() };
-            all.into_iter().filter(|s| s.at_most() < s.meets.len()).collect()
-        };
+    /// The sums about groups that are left out.
+    pub(in crate::planner) fn new(bounder: Bounder<'a>, pace: Pace, left: LeftOut<'_>) -> Self {
         Self {
             bounder,
             pace,
-            turns: periods.clone().map(turns).collect(),
-            shares: periods.map(shares).collect(),
+            sums: ShortSums::new(bounder, pace, left.alone),
+            not_served: left.not_served.to_vec(),
+            served_at_most: left.served_at_most,
             shortest: RefCell::default(),
         }
     }
@@ -48,7 +53,18 @@ impl<'a> Paper<'a> {
     /// Why a group is not served, if a sum shows it.
     pub(in crate::planner) fn reason(&self, position: usize) -> Option<Reason> {
         let group = &self.bounder.problem.groups[position];
-        self.alone(group).or_else(|| self.by_turns(group)).or_else(|| self.by_share(position))
+        self.alone(group).or_else(|| self.together(position))
+    }
+
+    /// Why a group is not served though it could be by itself, if a sum shows
+    /// it.
+    pub(in crate::planner) fn together(&self, position: usize) -> Option<Reason> {
+        self.by_turns(position).or_else(|| self.by_share(position))
+    }
+
+    /// How many of some groups are served at most as planned, if that is known.
+    fn as_planned(&self, groups: &[usize]) -> Option<usize> {
+        (groups.len() == self.bounder.problem.groups.len()).then_some(self.served_at_most)
     }
 
     fn told(
@@ -94,13 +110,9 @@ impl<'a> Paper<'a> {
         })
     }
 
-    fn by_turns(&self, group: &GroupTask) -> Option<Reason> {
-        let turns = self.turns[group.period].as_ref()?;
-        let bakes = group.options.iter().all(|o| o.bake.is_some());
-        if !bakes || turns.at_most() >= turns.groups {
-            return None;
-        }
-        let told = sums::turns(self.bounder, group.period, turns, self.pace);
+    fn by_turns(&self, position: usize) -> Option<Reason> {
+        let turns = self.sums.turns_of(position)?;
+        let told = sums::turns(self.bounder, turns, self.pace, self.as_planned(&turns.who));
         Some(self.told(
             Refusal::CannotAll,
             By::Turns,
@@ -112,15 +124,14 @@ impl<'a> Paper<'a> {
     /// The sum that leaves room for the fewest groups, one that the group has a
     /// part in if there is any.
     fn by_share(&self, position: usize) -> Option<Reason> {
-        let group = &self.bounder.problem.groups[position];
-        let part = |s: &&ShareBound| (!s.is_met_by(position), s.at_most());
-        let share = self.shares[group.period].iter().min_by_key(part)?;
+        let share: &ShareBound = self.sums.share_of(position, &self.not_served)?;
         let rules: &[Rule] = match share.of {
             ShareOf::Kit(_) => &[Rule::Kit, Rule::Bell],
             ShareOf::Adults => &[Rule::Adults, Rule::Bell],
-            ShareOf::Places => &[Rule::Shelf, Rule::Bell],
+            ShareOf::Places | ShareOf::Batches => &[Rule::Shelf, Rule::Bell],
         };
-        let (sum, mut sentence) = sums::share(self.bounder, group.period, share, self.pace);
+        let as_planned = self.as_planned(&share.groups);
+        let (sum, mut sentence) = sums::share(self.bounder, share, self.pace, as_planned);
         if !share.is_met_by(position) {
             sentence += " This group has no part in that; another could be left out in its \
                          place.";

@@ -2,7 +2,8 @@
 //! done without it: each change here only ever asks for less.
 
 use crate::graph::Problem;
-use crate::graph::problem::{Pool, PoolOf};
+use crate::graph::problem::{Choice, PeriodTask, Pool, PoolOf, WhenDone};
+use crate::graph::windows::Windows;
 use crate::model::Lesson;
 use crate::plan::why::Family;
 
@@ -127,4 +128,31 @@ fn one_by_one(problem: &Problem, groups: &[usize]) -> i32 {
         options.max().unwrap_or(0).saturating_add(change.unwrap_or(0))
     };
     groups.iter().map(of).fold(0, i32::saturating_add).min(PLENTY)
+}
+
+/// Works out again what hangs on links and bells.
+pub fn anew(problem: &mut Problem) {
+    let periods = problem.periods.clone();
+    problem.change_options(|(_, period), option| windows(option, &periods[period]));
+}
+
+/// The windows of a choice, after its links, locks or bells were changed.
+pub fn windows(option: &mut Choice, period: &PeriodTask) {
+    let bake = option.bake.as_ref().map(|b| [b.load, b.bake, b.out]);
+    option.windows = Windows::new(&option.tasks, bake, period);
+    let mut starts = vec![i32::MIN; option.tasks.len()];
+    option.beforehand.clear();
+    for i in (0..option.tasks.len()).rev() {
+        if option.tasks[i].when == WhenDone::Beforehand {
+            let (earliest, latest) = option.windows.of(i, &starts, i32::MIN);
+            if earliest <= latest {
+                starts[i] = latest;
+                option.beforehand.push((i, latest, latest + option.tasks[i].minutes));
+            }
+        }
+    }
+    let tasks = &option.tasks;
+    let free = |&i: &usize| tasks[i].locked.is_none();
+    option.ancestors.sort_by_key(free);
+    option.rest.sort_by_key(free);
 }

@@ -1,8 +1,8 @@
 //! Sums a teacher can check, and the sentence that goes with each.
 
 use super::paper::choice_name;
-use crate::graph::problem::GroupTask;
-use crate::model::{Lesson, Phase};
+use crate::graph::problem::{GroupTask, PoolOf};
+use crate::model::{Lesson, Phase, RoomId};
 use crate::planner::bounds::{Bounder, ChainBound, Pace, ShareBound, ShareOf, TurnBound};
 use crate::units::{Minutes, plain_number};
 use crate::words::{capital, counted, list, number, plural};
@@ -11,7 +11,7 @@ use crate::words::{capital, counted, list, number, plural};
 pub(super) type SumTold = (String, String);
 
 /// "even at the quickest", "at the usual pace".
-pub(super) fn at_pace(lesson: &Lesson, pace: Pace) -> &'static str {
+pub(in crate::planner) fn at_pace(lesson: &Lesson, pace: Pace) -> &'static str {
     match pace {
         Pace::Quick => "even at the quickest",
         Pace::Planned if lesson.rules.caution > 0.0 => "at the planned pace",
@@ -88,25 +88,66 @@ pub(super) fn chain(
     (added(&terms, bound.total()), sentence)
 }
 
-/// Shelf places against turns.
-pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace: Pace) -> SumTold {
+/// " in Room 2" of things all kept there, where the lesson has other rooms.
+pub(super) fn in_room(lesson: &Lesson, kept: impl IntoIterator<Item = PoolOf>) -> String {
+    let room = |of: PoolOf| -> Option<RoomId> {
+        match of {
+            PoolOf::Kit(pool) => lesson.kit_pools[pool.0].room,
+            PoolOf::Tin(_, room) => Some(room),
+            PoolOf::Adult(_) => None,
+        }
+    };
+    let mut rooms = kept.into_iter().map(room);
+    match rooms.next().flatten() {
+        Some(first) if lesson.rooms.len() > 1 && rooms.all(|r| r == Some(first)) => {
+            format!(" in {}", lesson.rooms[first.0].name)
+        }
+        _ => String::new(),
+    }
+}
+
+/// "; at the usual pace, eight" behind what holds at the quickest, where fewer
+/// of the same groups are served as planned.
+fn as_usual(lesson: &Lesson, pace: Pace, most: usize, as_planned: Option<usize>) -> String {
+    match as_planned {
+        Some(fewer) if pace == Pace::Quick && fewer < most => {
+            format!("; {}, {}", at_pace(lesson, Pace::Planned), number(fewer))
+        }
+        _ => String::new(),
+    }
+}
+
+/// Shelf places against turns. With how many of the same groups are served at
+/// most as planned, where that is known.
+pub(super) fn turns(
+    bounder: Bounder<'_>,
+    bound: &TurnBound,
+    pace: Pace,
+    as_planned: Option<usize>,
+) -> SumTold {
     let Some(turns) = bound.turns(bound.groups) else {
         let places = counted(bound.places, "shelf place");
         let tins = bound.tins;
-        let sentence = format!(
-            "There are {places} in all, and a batch wants {tins} at one time: none can bake."
-        );
+        let sentence = if bound.by_batch {
+            "Not one whole batch stands in the ovens at one time: none can bake.".to_owned()
+        } else {
+            format!(
+                "There are {places} in all, and a batch wants {tins} at one time: none can bake."
+            )
+        };
         return (String::new(), sentence);
     };
     let take_out = Some(("take out".to_owned(), bound.doors.1)).filter(|t| t.1 > 0.0);
     let mut after: Vec<(String, f64)> = take_out.into_iter().collect();
     after.extend(bound.after.iter().cloned());
-    after.extend(bounder.class_steps(period, Phase::Closing, pace));
+    after.extend(bounder.class_steps(bound.until, Phase::Closing, pace));
     let way = Way::of(bound, turns);
     let sum = turn_sum(bound, turns, &way, &after);
     let lesson = bounder.lesson;
     let names: Vec<String> = after.iter().skip(1).map(|(name, _)| name.clone()).collect();
+    let period = bound.from;
     let end = clock(lesson, period, way.total);
+    let most = bound.at_most();
     let then = match names.len() {
         0 => String::new(),
         1 => format!("; {} then lasts until {end}", names[0]),
@@ -115,15 +156,16 @@ pub(super) fn turns(bounder: Bounder<'_>, period: usize, bound: &TurnBound, pace
     let sentence = format!(
         "{hold} {paced} the first goes in at about {first} and a turn takes {turn}, in and out \
          included, so the last comes out at about {out}{then}, {late} after the bell. \
-         {paced} no more than {most} of them {are} out in time.",
+         {paced} no more than {most} of them {are} out in time{usual}.",
         hold = hold(bound, turns),
         first = clock(lesson, period, way.loaded),
         turn = in_minutes(bound.turn),
         out = clock(lesson, period, way.out),
         paced = capital(at_pace(lesson, pace)),
-        are = if bound.at_most() == 1 { "is" } else { "are" },
+        are = if most == 1 { "is" } else { "are" },
         late = in_minutes(way.total - bound.length),
-        most = number(bound.at_most()),
+        usual = as_usual(lesson, pace, most, as_planned),
+        most = number(most),
     );
     (sum, sentence)
 }
@@ -152,12 +194,18 @@ impl Way {
     }
 }
 
-/// "Four shelf places and twenty batches make five turns."
+/// "Four shelf places and twenty batches make five turns." "Six batches stand in
+/// the ovens at one time, so twenty batches make four turns."
 fn hold(bound: &TurnBound, turns: usize) -> String {
     let named = |n: usize, thing: &str| format!("{} {}", number(n), plural(n, thing));
-    let places = capital(&named(bound.places, "shelf place"));
     let batches = named(bound.groups, "batch");
     let turns = named(turns, "turn");
+    if bound.by_batch {
+        let stand = if bound.places == 1 { "stands" } else { "stand" };
+        let places = capital(&named(bound.places, "batch"));
+        return format!("{places} {stand} in the ovens at one time, so {batches} make {turns}.");
+    }
+    let places = capital(&named(bound.places, "shelf place"));
     if bound.tins == 1 {
         return format!("{places} and {batches} make {turns}.");
     }
@@ -171,11 +219,15 @@ fn hold(bound: &TurnBound, turns: usize) -> String {
 fn turn_sum(bound: &TurnBound, turns: usize, way: &Way, after: &[(String, f64)]) -> String {
     let mut before = bound.before.clone();
     before.extend(Some(("load".to_owned(), bound.doors.0)).filter(|t| t.1 > 0.0));
+    let places = if bound.by_batch {
+        format!(", {} at one time", bound.places)
+    } else {
+        format!(" in {}", counted(bound.places, "shelf place"))
+    };
     format!(
-        "{batches} in {places}: {in_turns}; {first}; {loaded} + {more} x {turn} = {last_in}; \
+        "{batches}{places}: {in_turns}; {first}; {loaded} + {more} x {turn} = {last_in}; \
          {last_in} + bake {bake} = {out}; {out} + {rest}, of {length}",
         batches = counted(bound.groups, "batch"),
-        places = counted(bound.places, "shelf place"),
         in_turns = counted(turns, "turn"),
         first = added(&before, way.loaded),
         loaded = plain_number(way.loaded),
@@ -193,17 +245,24 @@ fn turn_sum(bound: &TurnBound, turns: usize, way: &Way, after: &[(String, f64)])
 #[allow(clippy::cast_precision_loss)] // a few hundred
 pub(super) fn share(
     bounder: Bounder<'_>,
-    period: usize,
     bound: &ShareBound,
     pace: Pace,
+    as_planned: Option<usize>,
 ) -> SumTold {
     let lesson = bounder.lesson;
-    let thing = match bound.of {
-        ShareOf::Kit(kit) => lesson.kit_kinds[kit.0].name.as_str(),
-        ShareOf::Adults => "adult",
-        ShareOf::Places => "shelf place",
+    let there = match bound.of {
+        ShareOf::Kit(kit) => {
+            let kept = bound.kept.iter().map(|&p| bounder.problem.pools[p].of);
+            let name = &lesson.kit_kinds[kit.0].name;
+            format!("{}{}", counted(bound.there, name), in_room(lesson, kept))
+        }
+        ShareOf::Adults => counted(bound.there, "adult"),
+        ShareOf::Places => counted(bound.there, "shelf place"),
+        ShareOf::Batches => {
+            let places = counted(bound.there, "batch");
+            format!("ovens that hold {places} at one time")
+        }
     };
-    let there = counted(bound.there, thing);
     let wanted: usize = bound.meets.iter().sum();
     let groups = bound.groups.len();
     let each = bound.room() / bound.there.max(1);
@@ -236,11 +295,12 @@ pub(super) fn share(
     let sentence = format!(
         "{pace} {there} can be used only between {first}, when the first group comes to it, and \
          {last}, if the rest is to be done by the bell: room for {room}, and the {groups} groups \
-         need {needed}. That is enough for {most} of them.",
+         need {needed}. That is enough for {most} of them{usual}.",
         pace = capital(at_pace(lesson, pace)),
-        first = clock(lesson, period, bound.first),
-        last = clock(lesson, period, bound.last),
+        first = clock(lesson, bound.from, bound.first),
+        last = clock(lesson, bound.from, bound.last),
         groups = number(groups),
+        usual = as_usual(lesson, pace, bound.at_most(), as_planned),
         most = number(bound.at_most()),
     );
     (sum, sentence)

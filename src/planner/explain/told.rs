@@ -3,7 +3,7 @@
 use super::family::needs;
 use super::shrink::Contradiction;
 use super::stage::Stage;
-use super::sums::{at_pace, clock};
+use super::sums::{at_pace, clock, in_room};
 use crate::graph::Problem;
 use crate::graph::problem::{BakeTask, PoolOf};
 use crate::model::Phase;
@@ -119,11 +119,11 @@ impl Teller<'_> {
                     PoolOf::Kit(pool) => lesson.kit_pools[pool.0].kit == kit,
                     _ => false,
                 };
-                Some(counted(self.count(is), &lesson.kit_kinds[kit.0].name))
+                Some(self.counted(&lesson.kit_kinds[kit.0].name, is))
             }
             Family::Tin(tin) => {
                 let is = |of: PoolOf| matches!(of, PoolOf::Tin(t, _) if t == tin);
-                Some(counted(self.count(is), &lesson.tins[tin.0].name))
+                Some(self.counted(&lesson.tins[tin.0].name, is))
             }
             Family::Adults => Some(counted(lesson.adults.len(), "adult")),
             Family::Shelf => Some(self.shelves()),
@@ -136,8 +136,8 @@ impl Teller<'_> {
         }
     }
 
-    /// How many there are of what the groups may use.
-    fn count(&self, is: impl Fn(PoolOf) -> bool) -> usize {
+    /// How many there are of what the groups may use, and where.
+    fn counted(&self, name: &str, is: impl Fn(PoolOf) -> bool) -> String {
         let pools = &self.problem.pools;
         let options = self.of.groups.iter().flat_map(|&g| self.problem.groups[g].options.iter());
         let mut used: Vec<usize> =
@@ -145,7 +145,9 @@ impl Teller<'_> {
         used.sort_unstable();
         used.dedup();
         used.retain(|&p| is(pools[p].of));
-        used.iter().map(|&p| usize::try_from(pools[p].count).unwrap_or(0)).sum()
+        let there = used.iter().map(|&p| usize::try_from(pools[p].count).unwrap_or(0)).sum();
+        let kept = used.iter().map(|&p| pools[p].of);
+        format!("{}{}", counted(there, name), in_room(self.bounder.lesson, kept))
     }
 
     /// Places, where all tins are of one kind; else ovens.

@@ -18,4 +18,4 @@ pub(in crate::planner) use model::{ModelPlan, Seed};
 pub(in crate::planner) use modes::ready_at_least;
 pub(in crate::planner) use ovens::Shelves;
 pub(in crate::planner) use proofs::{Known, prove};
-pub(in crate::planner) use refute::{Refuted, refute};
+pub(in crate::planner) use refute::{Refuted, refute_alone, refute_together};

@@ -7,52 +7,77 @@ use super::super::engine::Limits;
 use super::ask::{Said, ServeQuestion, ask};
 use super::ovens::Shelves;
 use crate::graph::Problem;
+use crate::planner::bounds::beside;
 
 /// What is refuted at the quickest.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(in crate::planner) struct Refuted {
     /// Groups that cannot be served even by themselves.
     pub alone: Vec<usize>,
-    /// Periods whose other groups cannot all be served.
-    pub together: Vec<usize>,
+    /// Sets of other groups that cannot all be served.
+    pub together: Vec<Vec<usize>>,
+}
+
+impl Refuted {
+    /// So many groups are left out in any plan.
+    pub(in crate::planner) fn left_out(&self) -> usize {
+        self.alone.len() + self.together.len()
+    }
 }
 
 /// Conflicts for one group by itself, and for all together.
 const ALONE: u64 = 2_000;
 const TOGETHER: u64 = 20_000;
 
-/// Looks at the groups of `left_out`, positions in `quick`, which is the
-/// lesson at its quickest. What a limit cuts short is not refuted.
-pub(in crate::planner) fn refute(
+/// Those of some groups that cannot be served even by themselves; `quick` is
+/// the lesson at its quickest. What a limit cuts short is not refuted.
+pub(in crate::planner) fn refute_alone(
     quick: &Problem,
-    left_out: &[usize],
+    groups: &[usize],
     limits: Limits<'_>,
     shelves: &RefCell<Shelves>,
-) -> Refuted {
-    let mut refuted = Refuted::default();
-    for &g in left_out {
+) -> Vec<usize> {
+    // Whatever holds of one group holds of the others like it.
+    let mut known: Vec<(usize, bool)> = Vec::new();
+    let mut alone = Vec::new();
+    for &g in groups {
         let like = quick.groups[g].like;
-        let asked = left_out.iter().position(|&h| quick.groups[h].like == like);
-        let first = asked.map_or(g, |i| left_out[i]);
-        let impossible = if first == g {
-            is_refuted(quick, &[g], (limits, ALONE), shelves)
-        } else {
-            refuted.alone.contains(&first)
+        let impossible = match known.iter().find(|k| k.0 == like) {
+            Some(&(_, impossible)) => impossible,
+            None => {
+                let impossible = is_refuted(quick, &[g], (limits, ALONE), shelves);
+                known.push((like, impossible));
+                impossible
+            }
         };
-        if impossible {
-            refuted.alone.push(g);
+        alone.extend(impossible.then_some(g));
+    }
+    alone
+}
+
+/// Sets of groups that cannot all be served, each with one of `asked` in it
+/// and none of `out`, of which that is known by themselves. No two sets have a
+/// group in common.
+pub(in crate::planner) fn refute_together(
+    quick: &Problem,
+    (asked, out): (&[usize], &[usize]),
+    limits: Limits<'_>,
+    shelves: &RefCell<Shelves>,
+) -> Vec<Vec<usize>> {
+    let mut seen: Vec<usize> = Vec::new();
+    let mut together = Vec::new();
+    for &g in asked {
+        if seen.contains(&g) {
+            continue;
+        }
+        let mut all = beside(quick, quick.groups[g].period);
+        all.retain(|h| !out.contains(h));
+        seen.extend(&all);
+        if is_refuted(quick, &all, (limits, TOGETHER), shelves) {
+            together.push(all);
         }
     }
-    for period in 0..quick.periods.len() {
-        let here = |g: &usize| quick.groups[*g].period == period;
-        let open = |g: &usize| here(g) && !refuted.alone.contains(g);
-        let all: Vec<usize> = (0..quick.groups.len()).filter(open).collect();
-        let asked = left_out.iter().any(open);
-        if asked && is_refuted(quick, &all, (limits, TOGETHER), shelves) {
-            refuted.together.push(period);
-        }
-    }
-    refuted
+    together
 }
 
 fn is_refuted(
