@@ -400,15 +400,18 @@ fn points(text: &mut String, report: &OddsReport<'_>) {
     let _ = writeln!(text, "\nLook at");
     for point in &odds.checkpoints {
         let by = clock(report.lesson, point.at);
-        let (who, done) = match point.whom {
-            Whom::Class => ("everyone has".to_owned(), mark_words(point.mark).to_owned()),
-            Whom::Group(group, step) => (
-                format!("{} is past", report.lesson.group(group).name),
-                step_name(report, group, step).to_owned(),
-            ),
+        let who = match point.whom {
+            Whom::Class => "everyone",
+            Whom::Group(group, _) => &report.lesson.group(group).name,
+        };
+        let done = match (point.mark, point.whom) {
+            (Mark::First, Whom::Group(group, step)) => {
+                format!("done {}", step_name(report, group, step))
+            }
+            (mark, _) => mark_words(mark).to_owned(),
         };
         let (so, not) = (odds_words(&[point.odds_if]), odds_words(&[point.odds_if_later]));
-        let line = format!("By {by} {who} {done}: out {so} if so, {not} if not");
+        let line = format!("By {by} {who} has {done}: out {so} if so, {not} if not");
         let _ = writeln!(text, "{}", hanging(&line, 2, 4));
     }
 }

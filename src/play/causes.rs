@@ -26,6 +26,8 @@ pub enum Cause {
     Tin(TinId),
     /// An adult was waited for.
     Adult(AdultId),
+    /// Anybody in the room was waited for.
+    AnyAdult,
     /// A place in an oven was waited for, or for it to be at its temperature.
     Place(OvenId),
     /// A door had to stay shut, or was busy.
@@ -48,6 +50,7 @@ impl Cause {
             Cause::Kit(kit) => format!("waited for {}", lesson.kit_kinds[kit.0].name),
             Cause::Tin(tin) => format!("waited for {}", lesson.tins[tin.0].name),
             Cause::Adult(adult) => format!("waited for the {}", lesson.adults[adult.0].name),
+            Cause::AnyAdult => "waited for an adult in the room".to_owned(),
             Cause::Place(oven) => format!("waited for a place in {}", lesson.ovens[oven.0].name),
             Cause::Door(oven) => format!("waited for the door of {}", lesson.ovens[oven.0].name),
             Cause::Stop => "the class was called together".to_owned(),
@@ -65,7 +68,7 @@ impl Cause {
             Cause::Closing => "closing",
             Cause::Kit(_) => "kit",
             Cause::Tin(_) => "tin",
-            Cause::Adult(_) => "adult",
+            Cause::Adult(_) | Cause::AnyAdult => "adult",
             Cause::Place(_) => "place",
             Cause::Door(_) => "door",
             Cause::Stop => "stop",
@@ -152,9 +155,9 @@ fn walked_back(play: &Play<'_>, group: usize, minutes: &Minutes) -> Vec<(Cause, 
         }
     };
     while left > CRUMB {
-        let over = play.end_of(node) - play.start_of(node);
-        let over = over - (network.nodes[node].end - network.nodes[node].start);
-        share(cause_of_step(network, node), over, &mut left);
+        let (takes, of) = (minutes.nodes[node], &network.nodes[node]);
+        share(cause_of_step(network, node), takes - (of.end - of.start), &mut left);
+        share(Cause::Stop, play.end_of(node) - play.start_of(node) - takes, &mut left);
         let (ready, because) = play.ready_of(node);
         let waited = play.start_of(node) - ready;
         match play.why(node) {
@@ -163,9 +166,8 @@ fn walked_back(play: &Play<'_>, group: usize, minutes: &Minutes) -> Vec<(Cause, 
                 share(Cause::Adult(adult), waited, &mut left);
             }
             Started::Stop => share(Cause::Stop, waited, &mut left),
-            Started::NobodyNear | Started::OnTime | Started::After(..) => {
-                share(Cause::Looking, waited, &mut left);
-            }
+            Started::NobodyNear => share(Cause::AnyAdult, waited, &mut left),
+            Started::OnTime | Started::After(..) => share(Cause::Looking, waited, &mut left),
         }
         let Started::After(before, order) = because else {
             if network.nodes[node].work != Work::Load {

@@ -139,8 +139,8 @@ fn best_minute(times: &[f64], out: &[bool]) -> Option<Best> {
     let mut all: Vec<(f64, bool)> = times.iter().copied().zip(out.iter().copied()).collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     let (runs, all_out) = (all.len() as f64, out.iter().filter(|o| **o).count() as f64);
-    let finite = all.iter().filter(|a| a.0.is_finite()).map(|a| a.0);
-    let (first, last) = (all.first()?.0, finite.last()?);
+    let mut finite = all.iter().filter(|a| a.0.is_finite()).map(|a| a.0);
+    let (first, last) = (all.first()?.0, finite.next_back()?);
     if !first.is_finite() {
         return None;
     }

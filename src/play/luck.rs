@@ -74,7 +74,7 @@ mod tests {
         let (a, b) = (named(&["ab", "c"]), named(&["a", "bc"]));
         assert_ne!(a, b);
         let product = |f: &dyn Fn(u64) -> (f64, f64)| {
-            (0..20_000).map(|run| f(run)).map(|(x, y)| x * y).sum::<f64>() / 20_000.0
+            (0..20_000).map(f).map(|(x, y)| x * y).sum::<f64>() / 20_000.0
         };
         let (one, two) = (Luck { seed: 1 }, Luck { seed: 2 });
         let limit = 4.0 / 20_000_f64.sqrt();

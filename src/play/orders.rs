@@ -38,6 +38,9 @@ fn keep_the_longest(waits: &mut Vec<Wait>) {
     waits.dedup_by_key(|w| (w.from, w.to, w.order));
 }
 
+/// A planned stretch, from and until, and its node.
+type Stretch = (f64, f64, usize);
+
 type NodeOf<'f> = &'f dyn Fn(GroupId, StepId) -> Option<usize>;
 
 fn links(network: &mut Network<'_>, node: NodeOf<'_>) {
@@ -69,7 +72,7 @@ fn links(network: &mut Network<'_>, node: NodeOf<'_>) {
 }
 
 fn pupils(network: &mut Network<'_>, node: NodeOf<'_>) {
-    let mut of: BTreeMap<(GroupId, u32), Vec<(f64, f64, usize)>> = BTreeMap::new();
+    let mut of: BTreeMap<(GroupId, u32), Vec<Stretch>> = BTreeMap::new();
     for placed in &network.plan.plan().steps {
         let Some(i) = node(placed.group, placed.step) else { continue };
         for &pupil in &placed.pupils {
@@ -83,7 +86,7 @@ fn pupils(network: &mut Network<'_>, node: NodeOf<'_>) {
 }
 
 /// Stretches of one thing that can do only one at a time.
-fn one_after_another(stretches: &mut [(f64, f64, usize)], order: Order, waits: &mut Vec<Wait>) {
+fn one_after_another(stretches: &mut [Stretch], order: Order, waits: &mut Vec<Wait>) {
     stretches.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     for pair in stretches.windows(2) {
         let (from, to) = (pair[0].2, pair[1].2);
@@ -107,11 +110,8 @@ fn items(network: &mut Network<'_>, node: NodeOf<'_>) {
     }
 }
 
-/// A duty of an adult: its planned stretch and its node.
-type Duty = (f64, f64, usize);
-
 fn adults(network: &mut Network<'_>) {
-    let mut duties: Vec<Vec<Duty>> = vec![Vec::new(); network.lesson.adults.len()];
+    let mut duties: Vec<Vec<Stretch>> = vec![Vec::new(); network.lesson.adults.len()];
     for (i, node) in network.nodes.iter().enumerate() {
         for (adult, _) in &node.adults {
             duties[adult.0].push((node.start, node.end, i));
@@ -133,16 +133,16 @@ fn adults(network: &mut Network<'_>) {
 
 /// A duty waits for those that were over when it was to begin. A step of the
 /// class waits for no group: only for what its adult is in the middle of.
-fn in_turn(network: &mut Network<'_>, adult: AdultId, duties: &[Duty]) {
-    let class = |d: &Duty| network.nodes[d.2].work == Work::Class;
-    let before = |a: &Duty, b: &Duty| a.1 <= b.0 && a.2 != b.2;
+fn in_turn(network: &mut Network<'_>, adult: AdultId, duties: &[Stretch]) {
+    let class = |d: &Stretch| network.nodes[d.2].work == Work::Class;
+    let before = |a: &Stretch, b: &Stretch| a.1 <= b.0 && a.2 != b.2;
     let mut waits = Vec::new();
     for later in duties {
         for earlier in duties.iter().filter(|e| before(e, later)) {
             if class(later) && !class(earlier) {
                 continue;
             }
-            let between = |m: &&Duty| !class(m) && before(earlier, m) && before(m, later);
+            let between = |m: &&Stretch| !class(m) && before(earlier, m) && before(m, later);
             // What comes to a door late does not hold up its beginning.
             let at_beginning = network.nodes[later.2].start >= later.0;
             if at_beginning && !duties.iter().any(|m| between(&m)) {
@@ -212,7 +212,7 @@ fn temperatures(network: &mut Network<'_>, node: NodeOf<'_>) {
 fn class_steps(network: &mut Network<'_>) {
     for period in 0..network.lesson.periods.len() {
         let of_period = network.nodes.iter().enumerate();
-        let mut steps: Vec<(f64, f64, usize)> = of_period
+        let mut steps: Vec<Stretch> = of_period
             .filter(|(_, n)| n.work == Work::Class && n.period.0 == period)
             .map(|(i, n)| (n.start, n.end, i))
             .collect();

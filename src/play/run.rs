@@ -40,6 +40,12 @@ const START: u8 = 2;
 /// An event: its time in an order of whole numbers, its kind, its node.
 type Event = Reverse<(i64, u8, usize)>;
 
+/// An adult who serves, and at whose door.
+type Serving = (AdultId, Option<OvenId>);
+
+/// When it is worth trying again, and why not now.
+type NotYet = (f64, Started);
+
 /// Times as whole numbers in the same order.
 fn ordered(time: f64) -> i64 {
     let bits = (time + 0.0).to_bits().cast_signed();
@@ -271,11 +277,7 @@ impl<'n> Play<'n> {
     }
 
     /// The adults who serve it, each with the oven, or when to try again.
-    fn may_start(
-        &self,
-        of: &Node,
-        now: f64,
-    ) -> Result<Vec<(AdultId, Option<OvenId>)>, (f64, Started)> {
+    fn may_start(&self, of: &Node, now: f64) -> Result<Vec<Serving>, NotYet> {
         let by_hand = !matches!(of.work, Work::Alone | Work::Class);
         let stopped = self.stopped_until[of.period.0];
         if by_hand && now < stopped - DUST {
@@ -302,13 +304,7 @@ impl<'n> Play<'n> {
 
     /// Few enough tins are being moved. Who comes before the planned minute
     /// leaves room for those whose minute comes meanwhile.
-    fn room_at_door(
-        &self,
-        of: &Node,
-        oven: OvenId,
-        tins: u32,
-        now: f64,
-    ) -> Result<(), (f64, Started)> {
+    fn room_at_door(&self, of: &Node, oven: OvenId, tins: u32, now: f64) -> Result<(), NotYet> {
         let uses = |n: usize| {
             let doors = &self.network.nodes[n].doors;
             doors.iter().filter(|d| d.oven == oven).map(|d| d.tins).sum::<u32>()
@@ -372,7 +368,7 @@ impl<'n> Play<'n> {
         adult: AdultId,
         oven: Option<OvenId>,
         now: f64,
-    ) -> Result<AdultId, (f64, Started)> {
+    ) -> Result<AdultId, NotYet> {
         if !self.there(adult, now) && of.work != Work::Class {
             let What::Step(group, _) = of.what else { return Ok(adult) };
             let of_lesson = self.network.lesson;
@@ -395,13 +391,7 @@ impl<'n> Play<'n> {
         Err((busy.fold(now, f64::max), Started::Busy(adult)))
     }
 
-    fn begin_node(
-        &mut self,
-        node: usize,
-        now: f64,
-        minutes: &Minutes,
-        adults: &[(AdultId, Option<OvenId>)],
-    ) {
+    fn begin_node(&mut self, node: usize, now: f64, minutes: &Minutes, adults: &[Serving]) {
         let of = &self.network.nodes[node];
         let end = now + minutes.nodes[node];
         self.start[node] = now;

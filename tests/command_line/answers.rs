@@ -3,31 +3,31 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-fn ovenbell(args: &[&str]) -> Output {
+pub(super) fn ovenbell(args: &[&str]) -> Output {
     // Bakes that whoever runs the tests has noted are none of their business.
     let nowhere = Path::new(env!("CARGO_TARGET_TMPDIR")).join("no-data");
     let mut program = Command::new(env!("CARGO_BIN_EXE_ovenbell"));
     program.args(args).env("OVENBELL_DATA", nowhere).output().unwrap()
 }
 
-fn lesson(name: &str) -> String {
+pub(super) fn lesson(name: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
     path.to_str().unwrap().to_owned()
 }
 
-fn status(output: &Output) -> i32 {
+pub(super) fn status(output: &Output) -> i32 {
     output.status.code().unwrap()
 }
 
-fn text(bytes: &[u8]) -> String {
+pub(super) fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).unwrap()
 }
 
-fn json(output: &Output) -> serde_json::Value {
+pub(super) fn json(output: &Output) -> serde_json::Value {
     serde_json::from_slice(&output.stdout).unwrap()
 }
 
-fn written(folder: &tempfile::TempDir, name: &str, contents: &str) -> String {
+pub(super) fn written(folder: &tempfile::TempDir, name: &str, contents: &str) -> String {
     let path: PathBuf = folder.path().join(name);
     std::fs::write(&path, contents).unwrap();
     path.to_str().unwrap().to_owned()

@@ -13,4 +13,5 @@ mod common {
 mod answers;
 mod files_kept;
 mod kept_plan;
+mod odds;
 mod terminal;
