@@ -1,8 +1,10 @@
 //! Carrying out alterations of a lesson file.
 
 use super::alteration::Alteration;
+use super::recipe_for::make_instead;
+use super::side_by_side::split_steps;
 use super::two_lessons;
-use crate::edit::{keep_known_steps, put_first, put_last, tin_label, tin_labels};
+use crate::edit::{keep_known_steps, own_group, put_first, put_last, tin_label, tin_labels};
 use crate::file::format::{
     ClassStepShape, GroupShape, KitCount, LessonFile, MethodShape, RecipeShape, StatedMinutes,
     TinChoiceShape, TinShape,
@@ -25,8 +27,10 @@ impl Alteration {
                 file.period_mut(*period).map(|p| p.ovens_on_from = Some(*minute)).is_some()
             }
             Alteration::Beforehand { steps } => extend(&mut file.beforehand, steps),
-            Alteration::Collect { steps } => extend(&mut file.collected, steps),
+            Alteration::Collect { steps } => collect(file, steps),
             Alteration::Recap { period, step } => recap(file, *period, step),
+            Alteration::Shorten { period, step, minutes } => shorten(file, *period, step, minutes),
+            Alteration::SideBySide { recipe, steps } => split_steps(file, recipe, steps),
             Alteration::Share => {
                 let news = file.rules.sharing != Some(true);
                 file.rules.sharing = Some(true);
@@ -40,6 +44,8 @@ impl Alteration {
             Alteration::Method { recipe, method, first } => {
                 add_method(file, recipe, method, *first)
             }
+            Alteration::Join { alone, with } => join(file, alone, with),
+            Alteration::Recipe { from, to, tins } => make_instead(file, from, to, tins),
             Alteration::Pairs => pair_up(file),
             Alteration::Oven { room, oven } => {
                 file.room_mut(*room).map(|r| r.ovens.push(oven.clone())).is_some()
@@ -70,6 +76,41 @@ fn recap(file: &mut LessonFile, period: usize, step: &str) -> bool {
     true
 }
 
+fn shorten(file: &mut LessonFile, period: usize, step: &str, minutes: &StatedMinutes) -> bool {
+    let Some(period) = file.period_mut(period) else { return false };
+    let Some(found) = period.class_steps_mut().find(|s| s.name == step) else { return false };
+    found.minutes = *minutes;
+    true
+}
+
+/// Steps of the recipes may be collected, and are.
+fn collect(file: &mut LessonFile, steps: &[String]) -> bool {
+    let all = file.recipes.iter_mut().flat_map(|r| &mut r.methods).flat_map(|m| &mut m.steps);
+    for step in all.filter(|s| steps.contains(&s.name)) {
+        step.may_be_collected = true;
+    }
+    extend(&mut file.collected, steps)
+}
+
+/// On the day the group stays in the list, so that what happened to it is
+/// seen; before that it is none.
+fn join(file: &mut LessonFile, alone: &str, with: &str) -> bool {
+    let Some(to) = own_group(file, with) else { return false };
+    let pupils = file.groups[to].pupils.unwrap_or(2);
+    file.groups[to].pupils = Some(pupils + 1);
+    let Some(from) = own_group(file, alone) else { return false };
+    match &mut file.today {
+        Some(today) => {
+            today.joined.0.push((alone.to_owned(), with.to_owned()));
+            file.groups[from].left_out = true;
+        }
+        None => {
+            file.groups.remove(from);
+        }
+    }
+    true
+}
+
 fn more_kit(file: &mut LessonFile, room: Option<usize>, kit: &str, more: i64) -> bool {
     let entries = match room {
         None => &mut file.shared_kit,
@@ -79,9 +120,9 @@ fn more_kit(file: &mut LessonFile, room: Option<usize>, kit: &str, more: i64) ->
         },
     };
     match entries.0.iter_mut().find(|(name, _)| name == kit) {
-        Some((_, count)) => count.count += more,
+        Some((_, count)) => count.borrowed += more,
         None => {
-            let count = KitCount { count: more, out_of_order: 0, touches_food: None };
+            let count = KitCount { borrowed: more, ..KitCount::of(0) };
             entries.0.push((kit.to_owned(), count));
         }
     }

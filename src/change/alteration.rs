@@ -1,6 +1,8 @@
 //! Single alterations of a lesson file.
 
-use crate::file::format::{LockShape, MethodShape, OvenShape, TinChoiceShape, TinShape};
+use crate::file::format::{
+    LockShape, MethodShape, OvenShape, RecipeShape, StatedMinutes, TinChoiceShape, TinShape,
+};
 
 /// Something altered in a lesson file. Recipes, tins and steps are named;
 /// rooms and periods are numbered, 0 being the file's `room` and `period`.
@@ -26,6 +28,22 @@ pub enum Alteration {
         period: usize,
         /// The step.
         step: String,
+    },
+    /// A step of the class is kept shorter.
+    Shorten {
+        /// In which period.
+        period: usize,
+        /// The step.
+        step: String,
+        /// Its minutes from now on.
+        minutes: StatedMinutes,
+    },
+    /// Partners do half of these steps each.
+    SideBySide {
+        /// The recipe.
+        recipe: String,
+        /// The steps, by name.
+        steps: Vec<String>,
     },
     /// Units share their ovens and kit.
     Share,
@@ -69,6 +87,22 @@ pub enum Alteration {
     },
     /// Groups of one pupil work in twos, an odd one as a three.
     Pairs,
+    /// A pupil who bakes alone bakes with another group.
+    Join {
+        /// The group of one.
+        alone: String,
+        /// The group it joins.
+        with: String,
+    },
+    /// Groups that make a recipe make another.
+    Recipe {
+        /// The recipe they make now.
+        from: String,
+        /// The one they make then.
+        to: Box<RecipeShape>,
+        /// Kinds of tins it may bring.
+        tins: Vec<TinShape>,
+    },
     /// Steps are done for every group after the bell.
     Collect {
         /// Their names.

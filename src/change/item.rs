@@ -27,7 +27,7 @@ pub struct Item {
 impl Item {
     /// Whether two changes make sense together.
     pub fn goes_with(&self, other: &Item) -> bool {
-        let whole = |i: &Item| i.kind == ChangeKind::TwoLessons;
+        let whole = |i: &Item| matches!(i.kind, ChangeKind::TwoLessons | ChangeKind::Recipe);
         let same_ladder = match (self.ladder, other.ladder) {
             (Some((a, _)), Some((b, _))) => a == b,
             _ => false,

@@ -9,7 +9,9 @@ pub mod hangs_on;
 pub mod item;
 pub mod menu;
 pub mod offer;
+mod recipe_for;
 mod search;
+mod side_by_side;
 mod trial;
 mod two_lessons;
 

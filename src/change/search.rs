@@ -56,7 +56,15 @@ pub fn changes(
     if stop.load(Ordering::Relaxed) {
         // The menu of a large lesson takes its time.
         let (offers, helps) = (Vec::new(), Vec::new());
-        return Offers { goal, offers, helps, enough: Enough::NotYet, menu: 0, tried: 0 };
+        return Offers {
+            goal,
+            offers,
+            helps,
+            enough: Enough::NotYet,
+            menu: 0,
+            tried: 0,
+            all_tried: false,
+        };
     }
     let menu = menu((file, lesson), past, plan, goal);
     let trying = Trying { file, past, goal, stop };

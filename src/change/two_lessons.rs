@@ -2,10 +2,11 @@
 //! and from there. Written as a second period of the same day in the lesson's
 //! file, so that both are planned and checked like any other.
 
+use super::recipe_for::retain_known_outside;
 use crate::edit::keep_known_steps;
 use crate::file::format::{
-    GroupShape, HoldShape, LessonFile, MethodShape, PeriodShape, RecipeShape, StatedMinutes,
-    StepKindShape, StepShape,
+    GroupShape, HoldShape, LessonFile, MethodShape, PeriodShape, RecipeShape, RoleShape,
+    StatedMinutes, StepKindShape, StepShape,
 };
 use crate::units::{ClockTime, Minutes};
 
@@ -61,8 +62,39 @@ pub(super) fn best_cut(recipe: &RecipeShape, method: &MethodShape) -> Option<usi
         ends.into_iter().fold(0.0, f64::max)
     };
     let longer = |cut: usize| chain(0, cut).max(chain(cut, method.steps.len()));
-    let cuts = (1..=bake).filter(|&cut| may_wait(method, cut) && all_before_bake(&before, cut));
+    let raised = is_raised_by_powder(recipe);
+    let cuts = (1..=bake).filter(|&cut| {
+        may_wait(method, cut)
+            && all_before_bake(&before, cut)
+            && (!raised || method.steps[..cut].iter().all(is_dry))
+    });
     cuts.min_by(|&a, &b| longer(a).total_cmp(&longer(b)))
+}
+
+/// Whether baking powder or the like raises it: once it is wet it works at
+/// once, and a mixture that waits is flat (common practice of the trade). Yeast
+/// can wait in the cold.
+fn is_raised_by_powder(recipe: &RecipeShape) -> bool {
+    recipe.ingredients.iter().any(|ingredient| {
+        let name = ingredient.name.to_lowercase();
+        let powder = ingredient.role == Some(RoleShape::Raising) && !name.contains("yeast");
+        let flour = ["self-rais", "self rais", "self-ris", "self ris"];
+        powder || flour.iter().any(|word| name.contains(word))
+    })
+}
+
+/// Work, by how a word of its name begins, that leaves nothing wet: weighing,
+/// lining, rubbing in.
+const DRY: [&str; 12] = [
+    "weigh", "measur", "line", "lining", "greas", "prepar", "set", "sift", "rub", "collect",
+    "peel", "chop",
+];
+
+/// Whether nothing is wet after a step, as far as its name says.
+fn is_dry(step: &StepShape) -> bool {
+    let name = step.name.to_lowercase();
+    name.split(|c: char| !c.is_alphanumeric())
+        .any(|word| DRY.iter().any(|stem| word.starts_with(stem)))
 }
 
 /// Whether nothing that the first lesson leaves off has to go on soon.
@@ -147,14 +179,7 @@ fn known_steps(file: &mut LessonFile) {
         }
         recipe.tins = tins;
     }
-    // Steps done outside the bells, in whichever lesson they are.
-    let known = |name: &String| {
-        file.recipes.iter().flat_map(|r| &r.methods).flat_map(|m| &m.steps).any(|s| s.name == *name)
-    };
-    let beforehand = file.beforehand.iter().filter(|n| known(n)).cloned().collect();
-    let collected = file.collected.iter().filter(|n| known(n)).cloned().collect();
-    file.beforehand = beforehand;
-    file.collected = collected;
+    retain_known_outside(file);
 }
 
 fn halves(method: &MethodShape, cut: usize) -> Option<(MethodShape, MethodShape)> {

@@ -4,7 +4,7 @@ use super::breach::Breaches;
 use super::fault::{DoorHandsFault, Unfit};
 use super::span::{Span, to_minute, wide};
 use super::view::{Opening, View};
-use crate::model::OvenId;
+use crate::model::{AtOvens, OvenId};
 use crate::plan::{DoorWatch, Rule};
 
 pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
@@ -21,7 +21,7 @@ pub(super) fn check(view: &View<'_>, out: &mut Breaches) {
         watches.sort_by_key(|w| (w.minute, w.adult));
         let oven = OvenId(i);
         moved(view, oven, openings, out);
-        if view.lesson.rules.adult_at_doors {
+        if view.lesson.rules.at_ovens == AtOvens::AtDoor {
             attended(oven, openings, watches, out);
         }
         for (n, watch) in watches.iter().enumerate() {

@@ -36,7 +36,7 @@ pub fn set_oven_out(file: &mut LessonFile, oven: &str, out: bool) -> bool {
 }
 
 /// Whether a name is that of an entry, or of one of those it stands for.
-fn one_of(entry: &str, count: Option<i64>, name: &str) -> bool {
+pub fn one_of(entry: &str, count: Option<i64>, name: &str) -> bool {
     match count {
         None => entry == name,
         Some(n) => name

@@ -7,7 +7,7 @@ mod file_change;
 mod lists;
 
 pub use card::Edit;
-pub use entry::{own_group, set_oven_out};
+pub use entry::{one_of, own_group, set_oven_out};
 pub use file_change::FileChange;
 pub use lists::{
     keep_known_steps, methods_of, put_first, put_last, retain_that_fix, tin_label, tin_labels,

@@ -107,9 +107,8 @@ fn what<'a>(lesson: &'a Lesson, plan: &CheckedPlan, task: Task) -> &'a str {
 pub(super) fn jobs_words(lesson: &Lesson, plan: &CheckedPlan, jobs: &Jobs) -> Vec<String> {
     let mut kinds: Vec<(Minute, String, Option<AdultId>)> = Vec::new();
     // Who switches ovens on before a bell is told among the remarks.
-    let told_already = |j: &&Job| {
-        matches!(j.task, Task::Set(_)) && lesson.bell_after(j.start_by).is_some()
-    };
+    let told_already =
+        |j: &&Job| matches!(j.task, Task::Set(_)) && lesson.bell_after(j.start_by).is_some();
     for job in jobs.jobs.iter().filter(|j| j.assumed && !told_already(j)) {
         let words = match job.task {
             Task::Set(_) => "switching ovens on".to_owned(),

@@ -9,6 +9,7 @@ use super::disk::{Disk, RealDisk};
 use super::format::{FORMAT, LessonFile, RecipeShape};
 use super::locate::Locator;
 use super::older;
+use super::picture::picture_in;
 use super::plain_file::NotPlain;
 use super::syntax;
 use super::told::Told;
@@ -141,6 +142,12 @@ pub(super) fn text_of(read: io::Result<Vec<u8>>) -> Result<String, Finding> {
             _ => wrong("unreadable", format!("cannot be read: {error}")),
         }
     })?;
+    if let Some(what) = picture_in(&bytes) {
+        let message = format!("is {what}, not a lesson");
+        return Err(Finding::error("picture", Path::root(), message).hint(
+            "open a lesson: a text file, whose name mostly ends in .ron; this one is left as it is",
+        ));
+    }
     String::from_utf8(bytes).map_err(|e| not_utf8(e.utf8_error().valid_up_to(), e.as_bytes()))
 }
 

@@ -23,6 +23,7 @@ pub mod open_lesson;
 pub mod outcomes;
 pub mod own_library;
 pub mod own_words;
+mod picture;
 mod plain_file;
 pub mod plain_words;
 mod plan_file;
@@ -46,6 +47,7 @@ pub use load::{
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
 };
 pub use merge::merged;
+pub use picture::picture_in;
 pub use plain_file::{NotPlain, are_same};
 pub use plan_file::{is_plan, load_plan, read_plan, write_plan};
 pub use save::{SaveError, write_lesson};

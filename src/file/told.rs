@@ -16,7 +16,8 @@ use super::plan_file::{read_what_is_known, write_plan};
 use super::syntax;
 use crate::finding::{Finding, Path, Severity};
 use crate::model::{Attendance, GroupId, Lesson};
-use crate::plan::{By, NotServed, Plan, Refusal};
+use crate::plan::why::By;
+use crate::plan::{NotServed, Plan, Refusal};
 use crate::units::Minute;
 
 /// The field of a lesson's file that holds it.

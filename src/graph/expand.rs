@@ -15,8 +15,8 @@ use super::windows::Windows;
 use crate::model::group_kind::GroupKind;
 use crate::model::lesson::adults_for;
 use crate::model::{
-    AdultNeed, Group, GroupId, Hold, KitId, Lesson, LockedTo, Method, MethodId, Oven, OvenId,
-    PeriodId, PoolId, RecipeId, RoomId, Step, StepKind, TinChoice, TinChoiceId, UnitId,
+    AdultNeed, AtOvens, Group, GroupId, Hold, KitId, Lesson, LockedTo, Method, MethodId, Oven,
+    OvenId, PeriodId, PoolId, RecipeId, RoomId, Step, StepKind, TinChoice, TinChoiceId, UnitId,
 };
 use crate::units::{Celsius, ExactMinutes};
 
@@ -44,7 +44,7 @@ pub fn expand(lesson: &Lesson) -> Problem {
         call: lesson.rules.call.value.get().max(1),
         tins_per_opening: i32::try_from(lesson.rules.tins_per_opening.value).unwrap_or(4).max(1),
         happened: happened(lesson),
-        adult_at_doors: lesson.rules.adult_at_doors,
+        adult_at_doors: lesson.rules.at_ovens == AtOvens::AtDoor,
         wanted_spare: lesson.rules.wanted_spare.value.get(),
         adult_near: (0..lesson.rooms.len()).map(|r| near(lesson, RoomId(r), horizon)).collect(),
     };

@@ -13,6 +13,10 @@ pub enum ChangeKind {
     Demo,
     /// Units share their ovens and kit.
     Share,
+    /// A demo or plenary kept shorter.
+    Shorten,
+    /// Partners do half of a step each, side by side.
+    SideBySide,
     /// Some kit borrowed.
     Kit,
     /// Another tin.
@@ -21,10 +25,14 @@ pub enum ChangeKind {
     Method,
     /// Pupils who bake by themselves bake in pairs.
     Pairs,
+    /// The one pupil who bakes alone joins a pair.
+    Join,
     /// Cooling and boxing after the bell.
     Collect,
     /// An oven borrowed.
     Oven,
+    /// Another recipe by which the same is learned.
+    Recipe,
     /// A longer period.
     Longer,
     /// Two lessons in place of one.
@@ -34,21 +42,50 @@ pub enum ChangeKind {
 impl ChangeKind {
     /// Every kind, in the order in which changes are made: who bakes what,
     /// before with what and when.
-    pub const ALL: [ChangeKind; 13] = [
+    pub const ALL: [ChangeKind; 17] = [
         ChangeKind::Unlock,
         ChangeKind::OvensEarlier,
         ChangeKind::Beforehand,
         ChangeKind::Demo,
         ChangeKind::Share,
+        ChangeKind::Shorten,
+        ChangeKind::SideBySide,
         ChangeKind::Kit,
         ChangeKind::Tin,
         ChangeKind::Method,
+        ChangeKind::Join,
         ChangeKind::Pairs,
         ChangeKind::Collect,
         ChangeKind::Oven,
+        ChangeKind::Recipe,
         ChangeKind::Longer,
         ChangeKind::TwoLessons,
     ];
+
+    /// Whether it is still possible once the day has come: what wanted doing
+    /// in the lesson before or before the bell, another recipe's ingredients and
+    /// other bells are not.
+    pub const fn is_of_the_day(self) -> bool {
+        match self {
+            ChangeKind::OvensEarlier
+            | ChangeKind::Beforehand
+            | ChangeKind::Demo
+            | ChangeKind::Recipe
+            | ChangeKind::Longer
+            | ChangeKind::TwoLessons => false,
+            ChangeKind::Unlock
+            | ChangeKind::Share
+            | ChangeKind::Shorten
+            | ChangeKind::SideBySide
+            | ChangeKind::Kit
+            | ChangeKind::Tin
+            | ChangeKind::Method
+            | ChangeKind::Join
+            | ChangeKind::Pairs
+            | ChangeKind::Collect
+            | ChangeKind::Oven => true,
+        }
+    }
 
     /// Its name in lesson files and answers.
     pub const fn name(self) -> &'static str {
@@ -58,12 +95,16 @@ impl ChangeKind {
             ChangeKind::Beforehand => "beforehand",
             ChangeKind::Demo => "demo",
             ChangeKind::Share => "share",
+            ChangeKind::Shorten => "shorten",
+            ChangeKind::SideBySide => "side by side",
             ChangeKind::Kit => "kit",
             ChangeKind::Tin => "tin",
             ChangeKind::Method => "method",
+            ChangeKind::Join => "join",
             ChangeKind::Pairs => "pairs",
             ChangeKind::Collect => "collect",
             ChangeKind::Oven => "oven",
+            ChangeKind::Recipe => "recipe",
             ChangeKind::Longer => "longer",
             ChangeKind::TwoLessons => "two lessons",
         }
@@ -77,19 +118,22 @@ impl ChangeKind {
     /// Its cost unless the lesson says otherwise: no unit, only an order
     /// among them. Common practice of the trade has weighing beforehand first,
     /// then the demo, tins, the method, pairs, collecting, and two lessons
-    /// last; the others are set among these by judgement.
+    /// last; the others are set among these by judgement. What moves a bell
+    /// costs more than most pairs of changes within the bells.
     pub const fn usual_cost(self) -> f64 {
         match self {
             ChangeKind::Unlock | ChangeKind::OvensEarlier => 1.0,
             ChangeKind::Beforehand => 2.0,
             ChangeKind::Demo | ChangeKind::Share | ChangeKind::Kit => 3.0,
-            ChangeKind::Tin => 4.0,
+            ChangeKind::Shorten | ChangeKind::SideBySide | ChangeKind::Tin => 4.0,
             ChangeKind::Method => 5.0,
+            ChangeKind::Join => 6.0,
             ChangeKind::Oven => 7.0,
             ChangeKind::Pairs => 8.0,
             ChangeKind::Collect => 9.0,
-            ChangeKind::Longer => 12.0,
-            ChangeKind::TwoLessons => 24.0,
+            ChangeKind::Recipe => 14.0,
+            ChangeKind::Longer => 24.0,
+            ChangeKind::TwoLessons => 30.0,
         }
     }
 }
@@ -126,7 +170,7 @@ mod tests {
     #[test]
     fn the_order_of_the_trade() {
         use ChangeKind::*;
-        let levers = [Beforehand, Demo, Tin, Method, Pairs, Collect, TwoLessons];
+        let levers = [Beforehand, Demo, Tin, Method, Pairs, Collect, Recipe, Longer, TwoLessons];
         assert!(levers.windows(2).all(|w| w[0].usual_cost() < w[1].usual_cost()));
     }
 

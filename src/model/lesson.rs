@@ -5,6 +5,7 @@ use std::ops::Deref;
 use chrono::NaiveDate;
 use thiserror::Error;
 
+use super::at_ovens::AtOvens;
 use super::change_kind::ChangeCosts;
 use super::equipment::{KitKind, KitPool, Oven, Room, Tin, TinPool, UnitBay};
 use super::figure::{Figure, ThreePoint};
@@ -35,8 +36,8 @@ pub struct Rules {
     pub call: Figure<Minutes>,
     /// Tins one opening of an oven door moves at most.
     pub tins_per_opening: Figure<u32>,
-    /// An adult stands at every open oven door.
-    pub adult_at_doors: bool,
+    /// Where an adult must be while an oven is open.
+    pub at_ovens: AtOvens,
     /// 0 plans on usual minutes, 1 on slow ones.
     pub caution: f64,
     /// Washed kit counts as unused for `keep-apart`.
@@ -210,6 +211,16 @@ impl Lesson {
     /// minutes.
     pub fn minutes_of(&self, step: &Step, tin: Option<&TinChoice>) -> Option<ThreePoint> {
         self.minutes_at(step, tin, tin.map_or(Celsius::BAKING, |t| t.celsius))
+    }
+
+    /// What people call a way of baking: "2 × bun tray" where a group fills two
+    /// and the recipe has no words of its own for that.
+    pub fn tin_in_words(&self, choice: &TinChoice) -> String {
+        let is_bare = self.tins.get(choice.tin.0).is_some_and(|tin| tin.name == choice.label);
+        match choice.count {
+            count if count > 1 && is_bare => format!("{count} × {}", choice.label),
+            _ => choice.label.clone(),
+        }
     }
 
     /// As [`Lesson::minutes_of`], with the bake at a temperature; `None` also

@@ -2,6 +2,7 @@
 //! Values here are valid by construction; how they are written in a file is
 //! the business of `file`.
 
+pub mod at_ovens;
 pub mod change_kind;
 pub mod class_starts;
 pub mod eggs;
@@ -17,6 +18,7 @@ pub mod period;
 pub mod recipe;
 pub mod today;
 
+pub use at_ovens::AtOvens;
 pub use change_kind::{ChangeCosts, ChangeKind};
 pub use eggs::{
     EGG_EDIBLE_SHARE, EggScaling, EggSize, EggStep, MEDIUM_EGG_GRAMS, egg_grams,

@@ -7,7 +7,9 @@ use std::time::{Duration, Instant};
 
 use super::bounds::{Bounder, Pace, ShortSums};
 use super::exact::Limits;
-use super::exact::lesson::{Known, ModelPlan, Refuted, Shelves, prove, refute_alone, refute_together};
+use super::exact::lesson::{
+    Known, ModelPlan, Refuted, Shelves, prove, refute_alone, refute_together,
+};
 use crate::graph::{Problem, quick};
 use crate::model::Lesson;
 use crate::plan::Bounds;
@@ -167,7 +169,7 @@ impl Desk {
                 let fewer =
                     Bounds { served_at_most: most, departures_at_least: 0, shortfall_at_least: 0 };
                 let better = |bounds| tell(Proof { bounds, refuted: refuted.clone() }, false);
-                prove(problem, &known, fewer, limits, &shelves, better)
+                prove(problem, &known, fewer, limits, &shelves, better, &found)
             } else {
                 bounds
             };

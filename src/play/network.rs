@@ -4,8 +4,8 @@
 use super::{held_back, orders};
 use crate::check::CheckedPlan;
 use crate::model::{
-    AdultId, AdultNeed, ClassStepId, GroupId, KitId, Lesson, OvenId, PeriodId, Phase, Step, StepId,
-    StepKind, ThreePoint, TinId,
+    AdultId, AdultNeed, AtOvens, ClassStepId, GroupId, KitId, Lesson, OvenId, PeriodId, Phase,
+    Step, StepId, StepKind, ThreePoint, TinId,
 };
 use crate::plan::StepPlacement;
 use crate::units::{Celsius, ExactMinutes, Minute};
@@ -378,7 +378,10 @@ fn at_the_doors(node: &mut Node, lesson: &Lesson, plan: &CheckedPlan, placed: &S
         node.doors.push(DoorUse { oven, tins: tins.div_ceil(minutes) });
         let here = |w: &&crate::plan::DoorWatch| w.oven == oven && w.minute == placed.start;
         let watch = plan.plan().door_watches.iter().find(here);
-        node.adults
-            .extend(watch.filter(|_| lesson.rules.adult_at_doors).map(|w| (w.adult, Some(oven))));
+        node.adults.extend(
+            watch
+                .filter(|_| lesson.rules.at_ovens == AtOvens::AtDoor)
+                .map(|w| (w.adult, Some(oven))),
+        );
     }
 }

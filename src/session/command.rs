@@ -10,6 +10,7 @@ use crate::file::own_library::LibraryShelf;
 use crate::finding::Path;
 use crate::hand::{Held, Spot, Thing};
 use crate::model::{GroupId, Lock, OvenId, PastBake};
+use crate::setup::again::Pupils;
 use crate::today::Happening;
 
 /// Something to do to a lesson.
@@ -38,6 +39,8 @@ pub enum Command {
     New,
     /// The lesson on screen for another day.
     Again,
+    /// The same, for the same pupils or others.
+    AgainTo(Pupils),
     /// The lesson as it goes on the day: a copy of its own.
     Today,
     /// Something happens on the day.
@@ -89,11 +92,15 @@ pub enum Command {
     Undo,
     /// Make it again.
     Redo,
+    /// See what each answer to who must be where while ovens are open comes to.
+    CompareAtOvens,
     /// Stop looking for better plans and for changes.
     Stop,
     /// Show what a change would come to, by its words; `None` puts away
     /// whatever is laid over the board.
     Ghost(Option<String>),
+    /// Show what changes of one group come to; others stay where they are.
+    Outline(Vec<Edit>),
     /// Keep the change that is shown.
     Keep,
     /// Drop the change that is shown from those offered.
@@ -117,6 +124,8 @@ impl Command {
             Command::ClearClassNow => "Clear this class",
             Command::New => "New",
             Command::Again => "Teach it again",
+            Command::AgainTo(Pupils::Same) => "The same class",
+            Command::AgainTo(Pupils::Others) => "Another class",
             Command::Today => "Today",
             Command::Happened(_) => "It happened",
             Command::Typed | Command::Untype(_) => "Enter",
@@ -136,8 +145,9 @@ impl Command {
             Command::RenameGroup(..) | Command::RenameOven(..) => "Rename",
             Command::Undo => "Undo",
             Command::Redo => "Redo",
+            Command::CompareAtOvens => "What each answer comes to",
             Command::Stop => "Stop looking",
-            Command::Ghost(_) => "See it over the plan",
+            Command::Ghost(_) | Command::Outline(_) => "See it on the board",
             Command::Keep => "Keep",
             Command::Drop => "Drop",
             Command::ToggleBefore => "Plan before",

@@ -166,7 +166,7 @@ impl LibraryShelves {
     pub fn keep(&mut self, file: &LessonFile, what: ToKeep) -> Result<String, String> {
         let entry = match what {
             ToKeep::Recipe(i) => file.recipes.get(i).cloned().map(OwnEntry::Recipe),
-            ToKeep::Room(i) => file.room(i).cloned().map(OwnEntry::Room),
+            ToKeep::Room(i) => file.room(i).map(setup::borrowed::own_room).map(OwnEntry::Room),
             ToKeep::Class => Some(OwnEntry::Class(setup::class::of(file))),
             ToKeep::Tin(i) => file.tins.get(i).cloned().map(OwnEntry::Tin),
         };

@@ -4,6 +4,7 @@
 //! Whoever shows a session applies a [`Command`], reads what there is, calls
 //! [`Session::listen`] when it is woken, and heeds the [`Event`]s.
 
+mod at_ovens;
 mod bakes;
 mod beginning;
 mod carrying;
@@ -19,6 +20,7 @@ mod laid_over;
 mod library;
 mod offers;
 mod opening;
+mod outlining;
 mod planned;
 mod planning;
 mod probing;
@@ -37,6 +39,7 @@ use std::sync::Arc;
 
 use chrono::NaiveDate;
 
+pub use at_ovens::AtOvensOutcome;
 pub use carrying::{Carried, Landing, Moving, Place, places, step_thing};
 pub use command::Command;
 pub use document::{Document, OpenedDocument, Reading};
@@ -82,6 +85,7 @@ pub struct Session {
     tried: Option<(Revision, GroupId, TinsTried)>,
     explained: Option<(Revision, GroupId, String)>,
     offering: Offering,
+    at_ovens: at_ovens::AtOvensTried,
     laid: laid_over::LaidOver,
     moving: Moving,
     message: Option<String>,
@@ -109,6 +113,7 @@ impl Session {
             tried: None,
             explained: None,
             offering: Offering::default(),
+            at_ovens: at_ovens::AtOvensTried::default(),
             laid: laid_over::LaidOver::default(),
             moving: Moving::default(),
             message: None,
@@ -122,7 +127,8 @@ impl Session {
             Command::Open(path) => self.leave(Leaving::Open(path)),
             Command::OpenDemo => self.leave(Leaving::Demo),
             Command::New => self.leave(Leaving::New),
-            Command::Again => self.leave(Leaving::Again),
+            Command::Again => self.ask_whom_again(),
+            Command::AgainTo(pupils) => self.leave(Leaving::Again(pupils)),
             Command::PutRight(path) => self.put_right(&path),
             Command::BackToLesson => self.back_to_lesson(),
             Command::Save => self.save(Over::Nothing),
@@ -157,8 +163,10 @@ impl Session {
             Command::RenameOven(oven, to) => self.rename_oven(oven, &to),
             Command::Undo => self.undo(),
             Command::Redo => self.redo(),
+            Command::CompareAtOvens => self.compare_at_ovens(),
             Command::Stop => self.stop_looking(),
             Command::Ghost(words) => self.ghost(words.as_deref()),
+            Command::Outline(edits) => self.outline(&edits),
             Command::Keep => self.keep_offer(),
             Command::Drop => self.drop_offer(),
             Command::ToggleBefore => self.toggle_before(),
@@ -175,6 +183,8 @@ impl Session {
         self.hear_explanations();
         self.hear_offers();
         self.hear_hangs_on();
+        self.hear_at_ovens();
+        self.hear_outlines();
         self.try_tins_of(selected);
         self.look_for_changes();
         self.hear_of_moves();
@@ -201,6 +211,12 @@ impl Session {
     pub fn current_plan(&self) -> Option<&CheckedPlan> {
         let now = self.revision()?;
         self.planned.as_ref().filter(|p| p.revision == now).map(|p| &*p.plan)
+    }
+
+    /// Whether the plan on screen is of the lesson as it was: as it now stands
+    /// it cannot be planned.
+    pub fn shows_old_plan(&self) -> bool {
+        self.planned.is_some() && self.doc.as_ref().is_some_and(|d| d.lesson().is_none())
     }
 
     /// A file that cannot be planned, if one was opened.
@@ -279,6 +295,7 @@ impl Session {
     pub fn is_busy(&self) -> bool {
         self.is_planning()
             || self.studies.tins.is_busy()
+            || self.studies.outlines.is_busy()
             || self.is_typing()
             || self.moving.is_busy()
     }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::document::{Document, Reading};
 use super::{Event, Leaving, Offering, Session};
 use crate::file::plain_words::{Doing, why};
-use crate::file::{LARGEST_FILE, read_lesson_shapes};
+use crate::file::{LARGEST_FILE, picture_in, read_lesson_shapes};
 use crate::finding::Finding;
 
 const DEMO: &str = include_str!("../../lessons/demo.ron");
@@ -121,6 +121,8 @@ impl Session {
     fn cannot_open(&mut self, path: &Path, findings: Vec<Finding>) {
         let disk = &self.keeping.safe.disk;
         match disk.read(&disk.resolved(path), LARGEST_FILE) {
+            // Bytes of a picture are no text that could be mended.
+            Ok(bytes) if picture_in(&bytes).is_some() => self.show_broken(path, "", findings),
             Ok(bytes) => self.show_broken(path, &String::from_utf8_lossy(&bytes), findings),
             Err(error) if error.kind() == std::io::ErrorKind::FileTooLarge => {
                 self.show_broken(path, "", findings);
@@ -199,7 +201,7 @@ impl Session {
             Leaving::Open(path) => self.open(path),
             Leaving::Demo => self.open_demo(),
             Leaving::New => self.new_lesson(),
-            Leaving::Again => self.lesson_again(),
+            Leaving::Again(pupils) => self.lesson_again(*pupils),
             Leaving::Today => self.begin_day(),
             Leaving::Close => self.events.push(Event::Close),
         }

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use super::command::Command;
 use crate::file::open_lesson::Over;
+use crate::setup::again::Pupils;
 
 /// What would take the place of the lesson on screen.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,8 +15,8 @@ pub enum Leaving {
     Demo,
     /// A new lesson.
     New,
-    /// The same lesson for another day.
-    Again,
+    /// The same lesson for another day, for the same pupils or others.
+    Again(Pupils),
     /// A copy for the day.
     Today,
     /// Nothing: the program ends.
@@ -32,6 +33,8 @@ pub enum Question {
     Exists(PathBuf, String, Over),
     /// What is said of the class goes: what that is.
     Clear(Vec<String>),
+    /// A lesson is taught again: whether to the pupils of whom this is said.
+    Again(Vec<String>),
 }
 
 /// How a question before the lesson is left was answered.

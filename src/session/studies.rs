@@ -5,11 +5,11 @@ use std::sync::Arc;
 use super::ids::Revision;
 use super::planning::{ToPlan, plan};
 use super::study::{Study, Wake};
-use super::{carrying, explaining, holding, offers, probing};
+use super::{at_ovens, carrying, explaining, holding, offers, outlining, probing};
 use crate::change::Offers;
 use crate::check::CheckedPlan;
 use crate::hand::{Contradiction, SpotRow};
-use crate::model::{GroupId, Lesson};
+use crate::model::{AtOvens, GroupId, Lesson};
 
 /// The studies of a session.
 pub(super) struct Studies {
@@ -25,6 +25,10 @@ pub(super) struct Studies {
     pub offers: Study<offers::ToChange, Arc<Offers>>,
     /// What the verdict hangs on, in sentences.
     pub hangs_on: Study<offers::ToWeigh, Vec<String>>,
+    /// What each answer to who must be where while ovens are open comes to.
+    pub at_ovens: Study<at_ovens::ToCompare, Vec<(AtOvens, at_ovens::AtOvensOutcome)>>,
+    /// What a choice for one group comes to, others staying where they are.
+    pub outlines: Study<outlining::ToOutline, outlining::Outlined>,
     /// Where something taken hold of may be put.
     pub spots: Study<carrying::ToMove, SpotRow>,
     /// What putting things somewhere comes to.
@@ -42,6 +46,8 @@ impl Studies {
             reasons: Study::new(wake, explaining::explain),
             offers: Study::new(wake, offers::look),
             hangs_on: Study::new(wake, offers::weigh),
+            at_ovens: Study::new(wake, at_ovens::compare),
+            outlines: Study::new(wake, outlining::outline),
             spots: Study::new(wake, carrying::find_spots),
             puts: Study::new(wake, carrying::find_put),
             contradictions: Study::new(wake, holding::find_contradiction),
@@ -55,6 +61,8 @@ impl Studies {
         self.reasons.forget();
         self.offers.forget();
         self.hangs_on.forget();
+        self.at_ovens.forget();
+        self.outlines.forget();
         self.contradictions.forget();
     }
 }

@@ -4,7 +4,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::file::format::{PaceBand, StatedMinutes};
-use crate::units::{ClockTime, plain_number};
+use crate::units::{ClockTime, Minutes, plain_number};
 
 /// The longest text a field takes, in characters.
 const LONGEST: usize = 200;
@@ -221,6 +221,39 @@ pub fn stretches(text: &str) -> Result<Vec<(i32, i32)>, String> {
     Ok(all)
 }
 
+/// When somebody is there: stretches of minutes from the start bell, or of
+/// times of the day, "9:35 to 10:25", where `bell` is the start bell.
+///
+/// # Errors
+/// If they are neither, or go backwards.
+pub fn hours(text: &str, bell: Option<ClockTime>) -> Result<Vec<(i32, i32)>, String> {
+    let minute = |time: &str| match (time.contains(':'), bell) {
+        (false, _) => Ok(time.trim().to_owned()),
+        (true, None) => Err("say when the lesson starts before times of the day".to_owned()),
+        (true, Some(bell)) => {
+            let time = ClockTime::parse(&clock(time)?).map_err(|e| e.to_string())?;
+            Ok(time.minutes_since(bell).get().to_string())
+        }
+    };
+    let stretch = |part: &str| match part.split_once("to") {
+        Some((from, until)) => Ok(format!("{} to {}", minute(from)?, minute(until)?)),
+        None => {
+            Err("write times like 9:35 to 10:25, or minutes from the start bell like -30 to 20"
+                .to_owned())
+        }
+    };
+    let parts = text.split(',').filter(|part| !part.trim().is_empty());
+    stretches(&parts.map(stretch).collect::<Result<Vec<String>, String>>()?.join(","))
+}
+
+/// The same stretches as times of the day, "09:35 to 10:25".
+pub fn hours_by_clock(hours: &[(i32, i32)], bell: ClockTime) -> String {
+    let time = |minute: i32| bell.after(Minutes::new(minute));
+    let each: Vec<String> =
+        hours.iter().map(|&(from, until)| format!("{} to {}", time(from), time(until))).collect();
+    each.join(", ")
+}
+
 /// Stretches as [`stretches`] reads them.
 pub fn stretches_text(stretches: &[(i32, i32)]) -> String {
     let each: Vec<String> = stretches.iter().map(|(a, b)| format!("{a} to {b}")).collect();
@@ -295,6 +328,13 @@ mod tests {
         assert!(number("inf", (0.0, 9.0), "").is_err());
         assert_eq!(stretches("-30 to 20, 45 to 60").unwrap(), vec![(-30, 20), (45, 60)]);
         assert!(stretches("20 to -30").is_err());
+        let bell = ClockTime::parse("10:05").ok();
+        let hours = |text| hours(text, bell);
+        assert_eq!(hours("9:35 to 10:25, 45 to 60").unwrap(), vec![(-30, 20), (45, 60)]);
+        assert_eq!(hours("").unwrap(), Vec::new());
+        assert!(hours("10:25 to 9:35").is_err() && hours("9:35").is_err());
+        assert!(super::hours("9:35 to 10:25", None).is_err());
+        assert_eq!(hours_by_clock(&[(-30, 20)], bell.unwrap()), "09:35 to 10:25");
         assert_eq!(stretches_text(&[(-30, 20)]), "-30 to 20");
     }
 }

@@ -5,13 +5,17 @@
 //! what they still lack, is said by `file`.
 
 pub mod again;
+pub mod at_ovens;
 pub mod balance;
+pub mod borrowed;
 pub mod class;
 pub mod field;
 pub mod groups;
 mod makers;
+pub mod own_time;
 pub mod recipe;
 pub mod rename;
+pub mod roles;
 mod set_up;
 pub mod starter;
 pub mod steps;

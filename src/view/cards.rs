@@ -1,11 +1,13 @@
 //! What the card says of a step, a group, an oven, an adult.
 
+use super::adult_near::wanted_near;
 use super::board::BarId;
+use super::own_cost;
 use super::rows::{choice_words, verdict_words};
 use super::words::{clock, list, minutes};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{
-    AdultId, AdultNeed, GroupId, Lesson, Link, OvenId, ShelfId, StepId, ThreePoint,
+    AdultId, AdultNeed, AtOvens, GroupId, Lesson, Link, OvenId, ShelfId, StepId, ThreePoint,
 };
 use crate::units::{Celsius, Minute, plain_number};
 
@@ -53,8 +55,14 @@ pub fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Card {
     if let Some(refused) = plan.plan().not_served.iter().find(|n| n.group == id) {
         card.why_not = Some(refused.reason.clone());
     }
+    if let Some(cost) = own_cost::alone(lesson, plan, id) {
+        card.line("Alone", cost);
+    }
     if group.keep_apart {
         card.line("Kept apart", "shares no oven, and no kit that others have used before it");
+        if let Some(cost) = own_cost::apart(lesson, plan, id) {
+            card.line("What that takes", cost);
+        }
     }
     if !group.needs.is_empty() {
         card.line("Keeps to", list(&group.needs));
@@ -291,13 +299,20 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
         let until = w.minute + crate::units::Minutes::new(1);
         duties.push((w.minute, until, format!("door of {}", lesson.ovens[w.oven.0].name)));
     }
+    for (from, until) in wanted_near(lesson, plan, adult) {
+        duties.push((from, until, "in the room: a step asks for an adult near".to_owned()));
+    }
     duties.sort();
+    let at_ovens = match lesson.rules.at_ovens {
+        AtOvens::Nobody => String::new(),
+        asked => format!("; wanted while ovens are open: {}", asked.words()),
+    };
     let mut card = Card {
         title: adult.name.clone(),
         under: if throughout {
-            "there throughout".to_owned()
+            format!("there throughout{at_ovens}")
         } else {
-            format!("there {}", list(&hours))
+            format!("there {}{at_ovens}", list(&hours))
         },
         ..Card::default()
     };
@@ -311,6 +326,10 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
     }
     for (from, until, what) in duties {
         card.line(&format!("{} to {}", clock(lesson, from), clock(lesson, until)), what);
+    }
+    let watched = plan.plan().door_watches.iter().filter(|w| w.adult == id).count();
+    if let Some(cost) = own_cost::at_doors(watched) {
+        card.line("In all", cost);
     }
     if card.lines.is_empty() {
         card.line("Wanted", "for nothing in this plan");

@@ -1,6 +1,7 @@
 //! What a person is shown, as words and plain geometry, for screen, terminal
 //! and paper alike.
 
+pub mod adult_near;
 pub mod area;
 pub mod assumed;
 pub mod at_minute;
@@ -14,6 +15,7 @@ pub mod laid_out;
 pub mod lanes;
 pub mod ovens;
 pub mod overlay;
+pub mod own_cost;
 pub mod proof;
 pub mod remarks;
 pub mod ribbons;

@@ -3,7 +3,7 @@
 
 use super::words::clock;
 use crate::check::CheckedPlan;
-use crate::model::{KitId, Lesson};
+use crate::model::{AtOvens, KitId, Lesson};
 use crate::plan::Stock;
 use crate::units::Minute;
 
@@ -53,7 +53,12 @@ fn adults(lesson: &Lesson, plan: &CheckedPlan) -> Option<Ribbon> {
     });
     let spans: Vec<(Minute, Minute, u32)> = steps.chain(doors).chain(class).collect();
     let there = u32::try_from(lesson.adults.len()).unwrap_or(u32::MAX);
-    ribbon(lesson, "adults".to_owned(), there, &spans)
+    let mut ribbon = ribbon(lesson, "adults".to_owned(), there, &spans)?;
+    if lesson.rules.at_ovens != AtOvens::Nobody {
+        let asked = lesson.rules.at_ovens.words();
+        ribbon.spoken = format!("{}; while ovens are open: {asked}", ribbon.spoken);
+    }
+    Some(ribbon)
 }
 
 /// `None` if nothing is ever in use.

@@ -71,8 +71,10 @@ pub fn choice_words(lesson: &Lesson, plan: &CheckedPlan, group: GroupId) -> Opti
     let method = &lesson.method_of(group, choice.method).name;
     let several = lesson.group(group).methods.len() > 1;
     Some(match choice.tin {
-        Some(tin) if several => format!("{}, {method}", lesson.tin_choice_of(group, tin).label),
-        Some(tin) => lesson.tin_choice_of(group, tin).label.clone(),
+        Some(tin) if several => {
+            format!("{}, {method}", lesson.tin_in_words(lesson.tin_choice_of(group, tin)))
+        }
+        Some(tin) => lesson.tin_in_words(lesson.tin_choice_of(group, tin)),
         None => method.clone(),
     })
 }

@@ -136,7 +136,7 @@ fn departure(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, of: usize) -> 
 fn made(lesson: &Lesson, tin: &TinChoice) -> String {
     let label = &tin.label;
     if *label != lesson.tins[tin.tin.0].name || tin.count > 1 {
-        return label.clone();
+        return lesson.tin_in_words(tin);
     }
     let label = label.strip_suffix(" tin").unwrap_or(label);
     let vowel = label.starts_with(['8', 'a', 'e', 'i', 'o', 'u', 'A', 'E', 'I', 'O', 'U']);

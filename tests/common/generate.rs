@@ -101,6 +101,7 @@ impl Generator {
             wanted_spare: Some(if self.chance(0.3) { self.pick(0, 8) as i32 } else { 3 }),
             call: self.chance(0.3).then(|| self.pick(1, 4) as i32),
             tins_per_opening: self.chance(0.2).then(|| self.pick(2, 6)),
+            adult_near_ovens: false,
             adult_at_doors: Some(self.chance(0.25)),
             caution: if self.chance(0.1) { 0.3 } else { 0.0 },
             washed_is_unused: self.chance(0.3),
@@ -170,6 +171,7 @@ impl Generator {
             warm_up: self.chance(0.5).then(|| self.pick(8, 20) as f64),
             cool_down: None,
             runs_hot: self.chance(0.1).then_some(10.0),
+            borrowed: false,
         }
     }
 
@@ -405,7 +407,7 @@ impl Generator {
 }
 
 fn count(n: i64) -> KitCount {
-    KitCount { count: n, out_of_order: 0, touches_food: None }
+    KitCount::of(n)
 }
 
 fn tin(of: &(&str, f64, f64, f64)) -> TinShape {

@@ -410,7 +410,7 @@ pub fn parts() -> LessonParts {
             wanted_spare: Figure::entered(Minutes::new(5)),
             call: Figure::entered(Minutes::new(3)),
             tins_per_opening: Figure::entered(4),
-            adult_at_doors: true,
+            at_ovens: AtOvens::AtDoor,
             caution: 0.0,
             washed_is_unused: false,
             sharing: None,

@@ -4,7 +4,7 @@
 use crate::common::cases::cases;
 use crate::common::planned::planned;
 use ovenbell::file::{merged, read_lesson};
-use ovenbell::model::{Lesson, Phase, Timing};
+use ovenbell::model::{AtOvens, Lesson, Phase, Timing};
 use ovenbell::setup::starter;
 use ovenbell::units::{ClockTime, Minute};
 use ovenbell::view::class_view::Next;
@@ -84,7 +84,7 @@ fn a_class_above_the_limit_is_remarked_on() {
 
 #[test]
 fn an_adult_stands_at_open_doors_of_the_youngest_if_nobody_says_otherwise() {
-    let rule = |text: &str| lesson(text).rules.adult_at_doors;
+    let rule = |text: &str| lesson(text).rules.at_ovens == AtOvens::AtDoor;
     assert!(rule(&text()));
     assert!(!rule(&text().replace("Ages11To12", "Ages12To14")));
     assert!(!rule(&text().replace("class_limit: 8", "adult_at_doors: false")));

@@ -70,6 +70,17 @@ fn files_that_are_no_text_of_reasonable_size_are_refused() {
     assert_eq!(stated(&finding), "3:14 not-utf8");
     assert!(finding.message.contains("byte 28"), "{finding}");
 
+    for (picture, what) in [
+        (&b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR"[..], "is a picture (PNG), not a lesson"),
+        (&b"\xff\xd8\xff\xe0\0\x10JFIF"[..], "is a picture (JPEG), not a lesson"),
+        (&b"%PDF-1.7\n1 0 obj\n"[..], "is a paper to print (PDF), not a lesson"),
+    ] {
+        fs::write(&path, picture).unwrap();
+        let finding = only(load_lesson(&path).unwrap_err());
+        assert_eq!((finding.code, finding.message.as_str()), ("picture", what));
+        assert!(finding.hint.contains("left as it is"));
+    }
+
     assert_eq!(only(load_lesson(folder.path()).unwrap_err()).code, "unreadable");
     let missing = folder.path().join("nowhere.ron");
     assert_eq!(only(load_lesson(&missing).unwrap_err()).code, "unreadable");
@@ -182,4 +193,34 @@ proptest! {
             prop_assert!(!internal, "{}", shown(&findings));
         }
     }
+}
+
+#[test]
+fn a_recipe_that_is_missing_is_one_thing_to_do_for_all_its_groups() {
+    let mut file = read_lesson(&scones()).unwrap().file;
+    let group = ovenbell::file::format::GroupShape { count: None, ..file.groups[0].clone() };
+    let named = |recipe: &str| {
+        let of = |n: u32| ovenbell::file::format::GroupShape {
+            name: format!("Unit {n}"),
+            recipe: recipe.to_owned(),
+            methods: Vec::new(),
+            tins: Vec::new(),
+            ..group.clone()
+        };
+        (1..=9).map(of).collect::<Vec<_>>()
+    };
+    file.adults.iter_mut().for_each(|adult| adult.only_for = None);
+    file.locks.clear();
+    file.beforehand.clear();
+    file.collected.clear();
+    let errors = |file: &ovenbell::file::format::LessonFile| {
+        ovenbell::file::lesson_of_shapes(file, &[]).unwrap_err()
+    };
+    file.groups = named("");
+    let finding = only(errors(&file));
+    assert!(finding.message.starts_with("9 groups have no recipe: Unit 1, Unit 2"), "{finding}");
+    file.groups = named("scnoes of no kind");
+    let finding = only(errors(&file));
+    assert_eq!(finding.code, "unknown-name");
+    assert!(finding.message.contains("which 9 groups make"), "{finding}");
 }

@@ -659,7 +659,7 @@ fn door_hands_have_an_adult() {
     breaks("door-hands", |c| c.plan.door_watches.clear());
     keeps_all(|c| {
         c.plan.door_watches.clear();
-        c.parts.rules.adult_at_doors = false;
+        c.parts.rules.at_ovens = AtOvens::InRoom;
     });
 }
 

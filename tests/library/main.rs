@@ -21,8 +21,10 @@ mod common {
 }
 
 mod around_the_bells;
+mod at_ovens;
 mod bake;
 mod board_geometry;
+mod borrowed;
 mod broken_files;
 mod by_hand;
 mod carried_library;
@@ -43,6 +45,7 @@ mod in_the_way;
 mod keep;
 mod kept_plan;
 mod layers;
+mod levers;
 mod links;
 mod minutes_left_out;
 mod outside_optima;

@@ -52,7 +52,7 @@ fn of_shop(shop: &JobShop) -> Project {
 }
 
 fn lesson_text(project: &Project) -> String {
-    let count = |n: i64| KitCount { count: n, out_of_order: 0, touches_food: None };
+    let count = KitCount::of;
     let steps = project
         .steps
         .iter()

@@ -249,6 +249,7 @@ fn one_place(bakes: &Bakes) -> Lesson {
         warm_up: None,
         cool_down: None,
         runs_hot: None,
+        borrowed: false,
     };
     let file = LessonFile {
         format: FORMAT,

@@ -7,9 +7,10 @@ use crate::common::faulty::{Faulty, Way};
 use ovenbell::edit::Edit;
 use ovenbell::file::{RealDisk, load_lesson};
 use ovenbell::session::{
-    Clock, Command, DocumentId, Event, Heard, Leaving, Revision, Session, SessionStart, Study,
-    Unsaved, Wake,
+    Clock, Command, DocumentId, Event, Heard, Leaving, Question, Revision, Session, SessionStart,
+    Study, Unsaved, Wake,
 };
+use ovenbell::setup::again::Pupils;
 
 fn nobody() -> Wake {
     Arc::new(|| {})
@@ -218,4 +219,67 @@ fn states_of_documents_differ() {
     assert_ne!(Revision::first(one), Revision::first(other));
     assert_ne!(Revision::first(one).next(), Revision::first(one));
     assert_eq!(Revision::first(other).next().document(), other);
+}
+
+/// A file with needs, a pace and a borrowed oven.
+fn of_a_class(folder: &std::path::Path) -> std::path::PathBuf {
+    let mut file =
+        ovenbell::file::read_lesson(include_str!("../../lessons/demo.ron")).unwrap().file;
+    file.groups[0].needs = vec!["made without egg".into()];
+    let mut oven = file.room.ovens[0].clone();
+    (oven.name, oven.count, oven.borrowed) = ("Borrowed oven".into(), None, true);
+    file.room.ovens.push(oven);
+    let path = folder.join("lesson.ron");
+    std::fs::write(&path, ovenbell::file::write_lesson(&file).unwrap()).unwrap();
+    path
+}
+
+#[test]
+fn taught_again_to_another_class_nothing_is_kept_of_the_first() {
+    for pupils in [Pupils::Same, Pupils::Others] {
+        let folder = tempfile::tempdir().unwrap();
+        let mut session = session(folder.path());
+        session.begin(Some(of_a_class(folder.path())));
+        let before = session.document().unwrap().id();
+        session.apply(Command::Again);
+        let Some(Question::Again(said)) = session.question() else { panic!("not asked") };
+        assert!(said.iter().any(|s| s.contains("needs")), "{said:?}");
+        assert_eq!(session.document().unwrap().id(), before, "nothing is done before the answer");
+        session.answered(true);
+        session.apply(Command::AgainTo(pupils));
+        let file = session.document().unwrap().file();
+        let is_same = pupils == Pupils::Same;
+        assert_eq!(file.groups.iter().any(|g| !g.needs.is_empty()), is_same);
+        assert_eq!(file.class.name.is_empty(), !is_same);
+        assert!(file.room.ovens.iter().all(|o| !o.borrowed));
+        let told = session.message().unwrap();
+        assert!(told.contains("gone back: Borrowed oven"), "{told}");
+        assert_eq!(told.contains("ask about its needs"), !is_same, "{told}");
+    }
+}
+
+#[test]
+fn of_a_lesson_that_says_nothing_of_pupils_nothing_is_asked() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut session = session(folder.path());
+    session.apply(Command::New);
+    let before = session.document().unwrap().id();
+    session.apply(Command::Again);
+    if session.leaving().is_some() {
+        session.answer_leaving(Unsaved::Lose);
+    }
+    assert_eq!(session.question(), None);
+    assert_ne!(session.document().unwrap().id(), before);
+}
+
+#[test]
+fn a_picture_is_told_as_one_and_its_bytes_are_not_shown() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("board.ron");
+    std::fs::write(&path, b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\n\n").unwrap();
+    let mut session = session(folder.path());
+    session.apply(Command::Open(path));
+    let broken = session.broken().unwrap();
+    assert_eq!(broken.findings[0].message, "is a picture (PNG), not a lesson");
+    assert!(broken.lines.is_empty() && !broken.can_be_put_right);
 }

@@ -22,6 +22,7 @@ mod class_view;
 #[cfg(target_os = "linux")]
 mod disks;
 mod document_care;
+mod evening;
 mod first_use;
 mod help;
 mod kept_pictures;

@@ -1,8 +1,9 @@
 //! Fields of a page: each on a part of the lesson's file, named, with its
 //! unit, keeping what was typed and saying why it is refused.
 
-use crate::app::state::Commands;
+use crate::app::state::{Command, Commands};
 use crate::session::Command as LessonCommand;
+use eframe::egui::text::{CCursor, CCursorRange};
 use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui, vec2};
 
 use crate::app::looks::fonts;
@@ -10,7 +11,7 @@ use crate::app::looks::say::{english, say};
 use crate::app::looks::theme::Palette;
 use crate::edit::{Edit, FileChange};
 use crate::file::format::LessonFile;
-use crate::finding::{Finding, Path, Severity};
+use crate::finding::{Finding, Path, Segment, Severity};
 
 use crate::session::{Document, DocumentId, Refused};
 use crate::speech::{English, Measure};
@@ -113,6 +114,10 @@ pub struct Form<'a> {
     pub today: chrono::NaiveDate,
     /// What fields of this page hold that is not taken, and why.
     pub not_taken: Vec<(Path, String)>,
+    /// Fields shown so far, in their order.
+    pub fields: Vec<Id>,
+    /// Those shown when the page was last drawn.
+    pub fields_before: Vec<Id>,
     /// What is to be done.
     pub out: &'a mut Commands,
 }
@@ -149,6 +154,23 @@ impl Form<'_> {
         self.bare(ui, field, value, put)
     }
 
+    /// Enter goes on: to the same field of the next line, or else to the next
+    /// field of the page.
+    fn go_on(&mut self, ui: &Ui, response: &Response, at: &Path) {
+        let id = field_id(self.doc.id(), at);
+        let entered = response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
+        let below = in_next_line(at).map(|next| field_id(self.doc.id(), &next));
+        let is_shown = |id: &Id| self.fields_before.contains(id);
+        let further = || {
+            let here = self.fields_before.iter().position(|before| *before == id)?;
+            self.fields_before.get(here + 1).copied()
+        };
+        if let Some(next) = below.filter(is_shown).or_else(further).filter(|_| entered) {
+            ui.memory_mut(|m| m.request_focus(next));
+        }
+        self.fields.push(id);
+    }
+
     fn bare(
         &mut self,
         ui: &mut Ui,
@@ -178,6 +200,8 @@ impl Form<'_> {
             edit = edit.hint_text(RichText::new(say(hint)).color(soft));
         }
         let response = ui.add(edit);
+        select_all_by_key(ui, &response, &text);
+        self.go_on(ui, &response, &field.at);
         let unit = field.unit_said();
         let comma = if unit.is_empty() { "" } else { ", " };
         let spoken = format!("{}{comma}{unit}", say(&field.name));
@@ -323,6 +347,22 @@ impl Form<'_> {
         }
     }
 
+    /// A button that adds a line, in whose field at a place the cursor stands
+    /// then.
+    pub fn add(
+        &mut self,
+        ui: &mut Ui,
+        label: &str,
+        what: impl Into<String>,
+        field: Path,
+        set: impl FnOnce(&mut LessonFile),
+    ) {
+        if ui.button(say(label)).clicked() {
+            self.enter(Path::root(), what.into(), set);
+            self.out.push(Command::GoTo(field));
+        }
+    }
+
     /// A small button at the end of a row; `spoken` says what it is for.
     pub fn small(
         &mut self,
@@ -378,6 +418,31 @@ impl Form<'_> {
             file: Box::new(file),
         }));
     }
+}
+
+/// What is in a field is selected when the keyboard comes to it by a key, so
+/// that typing replaces it.
+fn select_all_by_key(ui: &Ui, response: &Response, text: &str) {
+    let by_mouse = ui.input(|i| i.pointer.any_down() || i.pointer.any_released());
+    if !response.gained_focus() || by_mouse {
+        return;
+    }
+    if let Some(mut state) = TextEdit::load_state(ui.ctx(), response.id) {
+        let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+        state.cursor.set_char_range(Some(all));
+        state.store(ui.ctx(), response.id);
+    }
+}
+
+/// The same place in the next line of a table: the last number one further.
+fn in_next_line(at: &Path) -> Option<Path> {
+    let mut next = at.clone();
+    let last = next.0.iter_mut().rev().find_map(|segment| match segment {
+        Segment::Index(i) => Some(i),
+        _ => None,
+    })?;
+    *last += 1;
+    Some(next)
 }
 
 fn in_words(finding: &Finding) -> String {

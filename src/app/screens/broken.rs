@@ -27,11 +27,16 @@ pub fn show(
         n => format!("{} things to put right", crate::view::words::number(n)),
     };
     let words = say(format!("cannot be planned yet: {words}."));
+    let picture = broken.findings.iter().find(|f| f.code == "picture");
+    let words = picture.map_or(words, |f| say(f.message.clone()));
     let title = format!("{} {words}", crate::finding::shortened(&name, 60));
     ui.add(egui::Label::new(RichText::new(title).font(fonts::bold(22.0))).wrap());
     ui.horizontal_wrapped(|ui| {
-        ui.label(say("The file is as it was. Mend it in any text editor, then open it again."));
-        if ui.button(say("Open it again")).clicked() {
+        ui.label(say(match picture {
+            None => "The file is as it was. Mend it in any text editor, then open it again.",
+            Some(_) => "The file is as it was.",
+        }));
+        if picture.is_none() && ui.button(say("Open it again")).clicked() {
             out.push(LessonCommand::Open(broken.path.clone()));
         }
         if broken.can_be_put_right {

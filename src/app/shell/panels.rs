@@ -1,10 +1,12 @@
 //! The panels of the window: head, board or list, card; or the findings of a
 //! broken file.
 
-use eframe::egui::{self, Align, CentralPanel, Frame, Layout, Margin, Panel, vec2};
+use eframe::egui::{self, Align, CentralPanel, Frame, Layout, Margin, Panel, RichText, vec2};
 
 use super::App;
 use super::regions::Regions;
+use crate::app::looks::fonts;
+use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{is_low, landmark};
 use crate::app::screens::head::hints::{self, Hints, Points};
@@ -13,6 +15,9 @@ use crate::app::screens::strip::{self, Strip};
 use crate::app::screens::{OnScreen, board, broken, card, corner, foot, help, list, setup};
 use crate::app::state::{Commands, Hint, Place, Region};
 use crate::view::scene::board::CLOCK_HEIGHT;
+
+/// How much is left of the ink of a plan that no longer holds.
+const OLD: f32 = 0.45;
 
 impl App {
     fn head(&self) -> Head<'_> {
@@ -135,6 +140,11 @@ impl App {
         let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
         let middle = CentralPanel::default().frame(sheet.outer_margin(inset)).show(ui, |ui| {
             landmark(ui, Region::Middle, now, "Running order");
+            if self.session.shows_old_plan() {
+                let words = "An old plan: of the lesson as it was before it could not be planned.";
+                ui.add(egui::Label::new(RichText::new(say(words)).font(fonts::bold(15.0))).wrap());
+                ui.multiply_opacity(OLD);
+            }
             if !self.view.as_list {
                 let middle = ui.available_rect_before_wrap().center().x;
                 hints::show(ui, &self.hints(), Hint::Board, Points::Down(middle), out);

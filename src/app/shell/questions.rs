@@ -7,6 +7,7 @@ use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands};
 use crate::file::open_lesson::Over;
 use crate::session::{Command as LessonCommand, Leaving, Question, Unsaved};
+use crate::setup::again::Pupils;
 
 impl App {
     /// Puts the questions that are open.
@@ -39,6 +40,7 @@ impl App {
                 ask(ctx, &words, answers)
             }
             Some(Question::Clear(goes)) => ask_to_clear(ctx, goes),
+            Some(Question::Again(said)) => ask_whom_again(ctx, said),
         };
         if let Some(command) = answer {
             // Only saving leads on to what was asked before.
@@ -89,6 +91,19 @@ fn ask_to_clear(ctx: &egui::Context, goes: &[String]) -> Option<Option<Command>>
             ("Keep everything", None),
         ],
     )
+}
+
+fn ask_whom_again(ctx: &egui::Context, said: &[String]) -> Option<Option<Command>> {
+    let words = [
+        "Is it taught again to the same class?".to_owned(),
+        format!("The lesson says of its pupils: {}.", said.join("; ")),
+        "For another class none of that is taken over, nor the class's name; the lesson itself \
+         stays as it is."
+            .to_owned(),
+    ];
+    let to = |pupils| LessonCommand::AgainTo(pupils);
+    let answer = |pupils| (to(pupils).label(), Some(to(pupils).into()));
+    ask(ctx, &words, [answer(Pupils::Same), answer(Pupils::Others), ("Stay here", None)])
 }
 
 /// Puts a question; the answer once there is one. Escape answers as the last

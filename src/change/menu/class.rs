@@ -3,7 +3,7 @@
 
 use super::super::alteration::Alteration;
 use super::Menu;
-use crate::file::format::LockShape;
+use crate::file::format::{LockShape, StatedMinutes};
 use crate::finding::shortened;
 use crate::model::ChangeKind;
 use crate::units::{ClockTime, Minutes, plain_number};
@@ -18,6 +18,28 @@ pub(in crate::change) fn is_demo(name: &str) -> bool {
     let name = name.to_lowercase();
     let word = |w: &str| w == "demo" || w.starts_with("demonstrat");
     name.split(|c: char| !c.is_alphanumeric()).any(word) && !name.starts_with("recap")
+}
+
+/// Whether a step of the class looks back on the lesson, by its name.
+fn is_plenary(name: &str) -> bool {
+    name.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|w| w == "plenary")
+}
+
+/// A step of the class is not made shorter than this, in usual minutes.
+const SHORTEST: f64 = 2.0;
+
+/// Half the minutes, with what was usual and what is then; `None` where that
+/// is too little. Those of the middle ages stand for all.
+fn halved(minutes: &StatedMinutes) -> Option<(StatedMinutes, String, String)> {
+    let (quick, usual, slow) = match *minutes {
+        StatedMinutes::Usual(usual) => (0.75 * usual, usual, 1.5 * usual),
+        StatedMinutes::Three(quick, usual, slow) => (quick, usual, slow),
+        StatedMinutes::ByBand(bands) => bands[1],
+    };
+    let half = (usual / 2.0).ceil();
+    let share = half / usual;
+    let then = StatedMinutes::Three(quick * share, half, slow * share);
+    (half >= SHORTEST && half < usual).then(|| (then, plain_number(usual), plain_number(half)))
 }
 
 impl Menu<'_> {
@@ -69,6 +91,29 @@ impl Menu<'_> {
                 )];
                 let what = Alteration::Recap { period, step: name.clone() };
                 self.add(ChangeKind::Demo, what, words, asks);
+            }
+        }
+    }
+
+    /// A demo or plenary of four minutes or more in half the time.
+    pub(super) fn shorten(&mut self) {
+        for period in self.periods_in_need() {
+            let Some(of) = self.file.period(period) else { continue };
+            let steps = of.opening.iter().chain(&of.during).chain(&of.closing);
+            for step in steps {
+                let asks = if is_demo(&step.name) {
+                    "The teacher shows only what goes wrong most; the rest is on the board."
+                } else if is_plenary(&step.name) {
+                    "The teacher asks one question on the way out; the rest is taken up in the \
+                     next lesson."
+                } else {
+                    continue;
+                };
+                let Some((minutes, was, is)) = halved(&step.minutes) else { continue };
+                let name = shortened(&step.name, 60);
+                let words = format!("{name} in {is} minutes instead of {was}");
+                let what = Alteration::Shorten { period, step: step.name.clone(), minutes };
+                self.add(ChangeKind::Shorten, what, words, vec![asks.to_owned()]);
             }
         }
     }

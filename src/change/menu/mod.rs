@@ -1,6 +1,7 @@
 //! The menu: every change of a lesson that might help, with its cost.
 
 pub(super) mod class;
+mod hands;
 pub(super) mod library;
 pub(super) mod outside;
 mod people;
@@ -27,8 +28,9 @@ pub(super) struct Menu<'a> {
     ladders: usize,
 }
 
-/// All changes that may be made to a lesson that has this plan, in the order
-/// of [`ChangeKind::ALL`]. Kinds the lesson rules out are not among them.
+/// All changes that may be made to a lesson that has this plan. Kinds the
+/// lesson rules out are not among them, nor on the day what is no longer
+/// possible.
 pub fn menu(
     (file, lesson): (&LessonFile, &Lesson),
     past: &[PastBake],
@@ -40,14 +42,18 @@ pub fn menu(
     menu.ovens_earlier();
     menu.beforehand();
     menu.demo();
+    menu.shorten();
+    menu.side_by_side();
     menu.share();
     menu.kit();
     menu.stock();
     menu.tins();
     menu.methods();
+    menu.join();
     menu.pairs();
     menu.collect();
     menu.ovens();
+    menu.other_recipe();
     menu.longer();
     menu.two_lessons();
     menu.items
@@ -68,6 +74,9 @@ impl Menu<'_> {
         words: String,
         asks: Vec<String>,
     ) {
+        if self.lesson.today.is_some() && !kind.is_of_the_day() {
+            return;
+        }
         if let Some(cost) = self.lesson.change_costs.of(kind) {
             self.items.push(Item { kind, what, cost: cost * times, words, asks, ladder: None });
         }

@@ -3,7 +3,7 @@
 use super::super::alteration::Alteration;
 use super::Menu;
 use crate::finding::shortened;
-use crate::model::{Adult, ChangeKind, GroupId, Lesson, Method, Step};
+use crate::model::{Adult, ChangeKind, GroupId, Lesson, Method, Step, StepKind};
 use crate::units::{Minute, plain_number};
 use crate::words::{capital, list};
 
@@ -42,11 +42,35 @@ impl Menu<'_> {
         }
     }
 
+    /// Steps that anyone can do once the bake is out, though the recipe does
+    /// not say so: cooling, and boxing or the like, where nothing but such work
+    /// follows in any method that has the step.
+    fn finishing(&self) -> Vec<String> {
+        let mut steps: Vec<String> = Vec::new();
+        let mut not: Vec<String> = Vec::new();
+        for g in self.groups() {
+            let group = self.lesson.group(g);
+            for &id in &group.methods {
+                let method = self.lesson.method_of(g, id);
+                let ends = finishing_in(method);
+                for (i, step) in method.steps.iter().enumerate() {
+                    let list = if ends.contains(&i) { &mut steps } else { &mut not };
+                    let known = list.contains(&step.name) || group.collected.contains(&step.name);
+                    if !known {
+                        list.push(step.name.clone());
+                    }
+                }
+            }
+        }
+        steps.retain(|name| !not.contains(name));
+        steps
+    }
+
     pub(super) fn collect(&mut self) {
         let open = |s: &Step, g: GroupId| {
             s.may_be_collected && !self.lesson.group(g).collected.contains(&s.name)
         };
-        let mut steps: Vec<String> = Vec::new();
+        let mut steps: Vec<String> = self.finishing();
         for (_, step) in self.steps(open) {
             if !steps.contains(&step.name) {
                 steps.push(step.name.clone());
@@ -57,12 +81,56 @@ impl Menu<'_> {
         }
         let named: Vec<String> = steps.iter().map(|s| shortened(s, 40)).collect();
         let words = format!("collected after the bell: {}", named.join(", "));
-        let asks = vec![
-            "Someone minds hot tins on labelled racks after the bell and hands them out later, at \
-             break or at the end of the day."
-                .to_owned(),
-        ];
+        let who = match technician(&self.lesson.adults) {
+            Some(adult) => format!("The {}", shortened(&adult.name, 40)),
+            None => "Someone".to_owned(),
+        };
+        let asks = vec![format!(
+            "{who} minds hot tins on labelled racks after the bell, finishes them and hands them \
+             out later, at break or at the end of the day."
+        )];
         self.add(ChangeKind::Collect, Alteration::Collect { steps }, words, asks);
+    }
+}
+
+/// Work that ends a bake, by how a word of its name begins.
+const ENDS: [&str; 5] = ["box", "pack", "wrap", "label", "bag"];
+
+/// The steps of a method with which a bake is finished: after taking out, and
+/// followed by none but such.
+fn finishing_in(method: &Method) -> Vec<usize> {
+    let Some(out) = method.steps.iter().position(|s| s.kind == StepKind::TakeOut) else {
+        return Vec::new();
+    };
+    let mut after = vec![false; method.steps.len()];
+    after[out] = true;
+    // Links lead on in any order they are written in.
+    for _ in 0..method.steps.len() {
+        for link in &method.links {
+            after[link.to.0] |= after[link.from.0];
+        }
+    }
+    let ends = |step: &Step| {
+        let name = step.name.to_lowercase();
+        let mut words = name.split(|c: char| !c.is_alphanumeric());
+        let by_name = words.any(|word| ENDS.iter().any(|stem| word.starts_with(stem)));
+        step.kind == StepKind::Cool
+            || step.may_be_collected
+            || step.kind == StepKind::Hand && by_name
+    };
+    let mut found: Vec<usize> = (0..method.steps.len())
+        .filter(|&i| i != out && after[i] && ends(&method.steps[i]))
+        .collect();
+    loop {
+        let before = found.len();
+        let leads_on = |i: usize| {
+            method.links.iter().filter(|l| l.from.0 == i).any(|l| !found.contains(&l.to.0))
+        };
+        let kept: Vec<usize> = found.iter().copied().filter(|&i| !leads_on(i)).collect();
+        found = kept;
+        if found.len() == before {
+            return found;
+        }
     }
 }
 

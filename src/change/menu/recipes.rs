@@ -5,9 +5,10 @@ use super::super::two_lessons::best_cut;
 use super::Menu;
 use super::library::{method_for, same_mixture};
 use super::tins::further_down;
-use crate::file::format::{MethodShape, RecipeShape};
+use crate::file::format::{MethodShape, RecipeShape, TinShape};
+use crate::file::library;
 use crate::finding::shortened;
-use crate::model::{ChangeKind, RecipeId};
+use crate::model::{ChangeKind, Lock, RecipeId};
 
 impl Menu<'_> {
     /// Recipes that some group makes, each once.
@@ -49,6 +50,50 @@ impl Menu<'_> {
                     ));
                 }
                 self.add_method(shape, method, m, asks);
+            }
+        }
+    }
+
+    /// For each recipe of groups in need, others of the library that are made
+    /// by the same method: what pupils are to practise stays.
+    pub(super) fn other_recipe(&mut self) {
+        let mut in_need: Vec<RecipeId> =
+            self.in_need().map(|g| self.lesson.group(g).recipe).collect();
+        in_need.sort_unstable();
+        in_need.dedup();
+        let (Ok(library), Ok(tins)) = (library::recipes(), library::tins()) else { return };
+        for id in in_need {
+            let shape = &self.file.recipes[id.0];
+            let is_locked = |l: &Lock| self.lesson.group(l.group).recipe == id;
+            if self.lesson.locks.iter().any(is_locked) {
+                continue;
+            }
+            let taught: Vec<&str> = shape.methods.iter().map(|m| m.name.as_str()).collect();
+            for other in &library {
+                let is_new = self.file.recipes.iter().all(|r| r.name != other.name);
+                let same = other.methods.iter().filter(|m| taught.contains(&m.name.as_str()));
+                let methods: Vec<MethodShape> =
+                    same.filter_map(|m| method_for(self.file, m)).collect();
+                let Some(method) = methods.first().filter(|_| is_new) else { continue };
+                let (from, to) = (shortened(&shape.name, 60), shortened(&other.name, 60));
+                let by = shortened(&method.name, 60);
+                let words = format!("{to} in place of {from}: {by} too");
+                let asks = vec![format!(
+                    "Whoever orders gets what {to} takes in place of what {from} takes and reads \
+                     its labels for every need of the class; the demo is of {to}."
+                )];
+                let mut recipe = RecipeShape { methods, ..other.clone() };
+                let kept: Vec<String> = recipe.methods.iter().map(|m| m.name.clone()).collect();
+                recipe
+                    .tins
+                    .retain(|t| t.methods.is_empty() || t.methods.iter().any(|m| kept.contains(m)));
+                for tin in &mut recipe.tins {
+                    tin.methods.retain(|m| kept.contains(m));
+                }
+                let named = |t: &&TinShape| recipe.tins.iter().any(|choice| choice.tin == t.name);
+                let tins = tins.iter().filter(named).cloned().collect();
+                let (from, to) = (shape.name.clone(), Box::new(recipe));
+                self.add(ChangeKind::Recipe, Alteration::Recipe { from, to, tins }, words, asks);
             }
         }
     }

@@ -67,7 +67,8 @@ impl Menu<'_> {
             let from = self.items.len();
             for more in 1..=OVENS {
                 let name = self.new_oven_name();
-                let oven = OvenShape { name, count: (more > 1).then_some(more), ..like.clone() };
+                let count = (more > 1).then_some(more);
+                let oven = OvenShape { name, count, borrowed: true, ..like.clone() };
                 let words = match more {
                     1 => "an oven borrowed".to_owned(),
                     n => format!("{n} ovens borrowed"),

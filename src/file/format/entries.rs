@@ -53,16 +53,27 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for Entries<T> {
 pub struct KitCount {
     /// How many there are.
     pub count: i64,
-    /// How many of them do not work.
+    /// How many more are borrowed, for this lesson only.
+    pub borrowed: i64,
+    /// How many of all these do not work.
     pub out_of_order: i64,
     /// Whether food touches it; where not said, `understand` decides by the name.
     pub touches_food: Option<bool>,
+}
+
+impl KitCount {
+    /// So many of the place's own, that work.
+    pub const fn of(count: i64) -> Self {
+        Self { count, borrowed: 0, out_of_order: 0, touches_food: None }
+    }
 }
 
 #[derive(serde::Serialize, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
 struct KitCountInFull {
     count: i64,
+    #[serde(default, skip_serializing_if = "super::is_default")]
+    borrowed: i64,
     #[serde(default, skip_serializing_if = "super::is_default")]
     out_of_order: i64,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -71,11 +82,11 @@ struct KitCountInFull {
 
 impl Serialize for KitCount {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let KitCount { count, out_of_order, touches_food } = *self;
-        if out_of_order == 0 && touches_food.is_none() {
+        let KitCount { count, borrowed, out_of_order, touches_food } = *self;
+        if *self == KitCount::of(count) {
             return serializer.serialize_i64(count);
         }
-        KitCountInFull { count, out_of_order, touches_food }.serialize(serializer)
+        KitCountInFull { count, borrowed, out_of_order, touches_food }.serialize(serializer)
     }
 }
 
@@ -88,7 +99,7 @@ impl<'de> Deserialize<'de> for KitCount {
                 f.write_str("a number, or (count: 8, out_of_order: 1)")
             }
             fn visit_i64<E: Error>(self, count: i64) -> Result<KitCount, E> {
-                Ok(KitCount { count, out_of_order: 0, touches_food: None })
+                Ok(KitCount::of(count))
             }
             fn visit_u64<E: Error>(self, count: u64) -> Result<KitCount, E> {
                 self.visit_i64(i64::try_from(count).unwrap_or(i64::MAX))
@@ -97,6 +108,7 @@ impl<'de> Deserialize<'de> for KitCount {
                 let full = KitCountInFull::deserialize(MapAccessDeserializer::new(map))?;
                 Ok(KitCount {
                     count: full.count,
+                    borrowed: full.borrowed,
                     out_of_order: full.out_of_order,
                     touches_food: full.touches_food,
                 })

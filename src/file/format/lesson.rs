@@ -181,6 +181,9 @@ pub struct RulesShape {
     /// Tins that one opening of a door moves; 4 if not said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tins_per_opening: Option<i64>,
+    /// An adult is in the room whenever an oven is open.
+    #[serde(skip_serializing_if = "is_default")]
+    pub adult_near_ovens: bool,
     /// An adult stands at every open oven door; for ages 11 to 12 so if not
     /// said, for others not.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -290,4 +293,13 @@ pub struct ChangesShape {
     /// Kinds of change that are out of the question.
     #[serde(skip_serializing_if = "is_default")]
     pub never: Vec<String>,
+}
+
+impl LessonFile {
+    /// Whether an adult stands at open oven doors: with the youngest, unless the
+    /// lesson says otherwise or names no adult (common practice of the trade).
+    pub fn adult_at_doors(&self) -> bool {
+        let usual = self.class.band == PaceBand::Ages11To12 && !self.adults.is_empty();
+        self.rules.adult_at_doors.unwrap_or(usual)
+    }
 }

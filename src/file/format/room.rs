@@ -91,6 +91,9 @@ pub struct OvenShape {
     /// How many degrees hotter than its dial it is; 0 if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub runs_hot: Option<f64>,
+    /// It is borrowed, for this lesson only.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub borrowed: bool,
 }
 
 /// Inner shape of a tin.

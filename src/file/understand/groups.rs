@@ -135,13 +135,41 @@ impl Builder<'_> {
 
     fn recipe_of_group(&mut self, path: &Path, shape: &GroupShape) -> Option<RecipeId> {
         let at = path.field("recipe");
-        if shape.recipe.trim().is_empty() {
-            let message = format!("group {} has no recipe", quoted(&shape.name));
-            let hint = format!("name one of: {}", listed(self.recipes.all()));
-            self.findings.error("no-recipe", &at, message, hint);
+        let name = shape.recipe.trim();
+        let known = self.recipes.position(&shape.recipe).filter(|_| !name.is_empty());
+        if known.is_some() {
+            return known.map(RecipeId);
+        }
+        // What several groups lack is one thing to do: it is told of the first.
+        let file = self.file;
+        let alike: Vec<&GroupShape> =
+            file.groups.iter().filter(|g| g.recipe.trim() == name).collect();
+        if !alike.first().is_some_and(|first| std::ptr::eq(*first, shape)) {
             return None;
         }
-        self.recipes.find(&mut self.findings, &at, &shape.recipe).map(RecipeId)
+        let groups = match alike.as_slice() {
+            [one] => quoted(&one.name),
+            all => listed(all.iter().map(|g| g.name.as_str())),
+        };
+        let (code, message, hint) = match (name, alike.len()) {
+            ("", 1) => ("no-recipe", format!("group {groups} has no recipe"), None),
+            ("", n) => ("no-recipe", format!("{n} groups have no recipe: {groups}"), None),
+            (_, n) => {
+                let message = format!("there is no recipe {}", quoted(&shape.recipe));
+                let for_whom = if n == 1 {
+                    String::new()
+                } else {
+                    format!(", which {n} groups make: {groups}")
+                };
+                ("unknown-name", message + &for_whom, Some(self.recipes.suggest(&shape.recipe)))
+            }
+        };
+        let hint = hint.unwrap_or_else(|| match self.recipes.len() {
+            0 => "put a recipe into the lesson, then choose it for them".to_owned(),
+            _ => format!("name one of: {}", listed(self.recipes.all())),
+        });
+        self.findings.error(code, &at, message, hint);
+        None
     }
 
     fn methods_of_group(

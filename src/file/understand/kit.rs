@@ -24,8 +24,14 @@ impl Builder<'_> {
             here.add(&mut self.findings, &path, name);
             let id = self.kit_kind(name, count.touches_food);
             let total = self.findings.count(&path, "the number", count.count, (0, MOST_KIT));
+            let borrowed = self.findings.count(
+                &path.field("borrowed"),
+                "the number borrowed",
+                count.borrowed,
+                (0, MOST_KIT),
+            );
             // A count that is wrong must not read as too little kit as well.
-            let total = total.unwrap_or(MOST_KIT);
+            let total = total.unwrap_or(MOST_KIT).saturating_add(borrowed.unwrap_or(0));
             let broken = self.findings.count(
                 &path.field("out_of_order"),
                 "the number out of order",

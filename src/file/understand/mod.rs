@@ -34,10 +34,10 @@ pub use self::kit::touches_food_by_name;
 use self::findings::Findings;
 use self::names::Names;
 use self::recipes::RecipeNames;
-use super::format::{LessonFile, PaceBand, RulesShape};
+use super::format::{LessonFile, RulesShape};
 use crate::finding::{Finding, Path};
 use crate::model::{
-    About, Assumption, ChangeCosts, Class, Figure, Lesson, LessonParts, PastBake, Rules,
+    About, Assumption, AtOvens, ChangeCosts, Class, Figure, Lesson, LessonParts, PastBake, Rules,
 };
 use crate::units::Minutes;
 
@@ -176,7 +176,7 @@ impl<'a> Builder<'a> {
             wanted_spare: spare,
             call,
             tins_per_opening: tins,
-            adult_at_doors,
+            at_ovens: AtOvens::of(shape.adult_near_ovens, adult_at_doors),
             caution: caution.unwrap_or(0.0),
             washed_is_unused: shape.washed_is_unused,
             sharing: shape.sharing,
@@ -184,19 +184,15 @@ impl<'a> Builder<'a> {
         };
     }
 
-    /// Whether an adult stands at open doors: with the youngest, unless the
-    /// lesson says otherwise or names no adult (common practice of the trade).
+    /// Whether an adult stands at open doors, told as assumed where the lesson does
+    /// not say.
     fn adult_at_doors(&mut self, path: &Path) -> bool {
-        if let Some(stated) = self.file.rules.adult_at_doors {
-            return stated;
-        }
-        let youngest = self.file.class.band == PaceBand::Ages11To12;
-        let usual = youngest && !self.file.adults.is_empty();
-        if usual {
+        let stands = self.file.adult_at_doors();
+        if stands && self.file.rules.adult_at_doors.is_none() {
             let text = "an adult stands at every open oven door, for ages 11 to 12";
             self.assume(About::Everything, path.field("adult_at_doors"), text);
         }
-        usual
+        stands
     }
 
     /// A rule in whole minutes: its default, least and greatest value.
@@ -240,7 +236,7 @@ fn empty_parts() -> LessonParts {
             wanted_spare: Figure::assumed(Minutes::ZERO),
             call: Figure::assumed(Minutes::ZERO),
             tins_per_opening: Figure::assumed(1),
-            adult_at_doors: false,
+            at_ovens: AtOvens::Nobody,
             caution: 0.0,
             washed_is_unused: false,
             sharing: None,

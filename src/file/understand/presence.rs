@@ -8,7 +8,9 @@ use super::findings::quoted;
 use crate::file::format::PeriodShape;
 use crate::finding::Path;
 use crate::model::class_starts::{FloatingStep, class_starts, fewest_that_clash};
-use crate::model::{AdultId, AdultNeed, ClassStep, Group, GroupId, Method, Phase, Timing};
+use crate::model::{
+    AdultId, AdultNeed, AtOvens, ClassStep, Group, GroupId, Method, Phase, StepKind, Timing,
+};
 use crate::units::{Minute, Minutes};
 
 /// A step of the class with where it stands in the file.
@@ -231,10 +233,14 @@ impl Builder<'_> {
             AdultNeed::With => !serves,
         });
         if let Some(step) = step {
+            let at_oven = matches!(step.kind, StepKind::Load | StepKind::TakeOut);
+            if at_oven && self.parts.rules.at_ovens == AtOvens::InRoom {
+                return Some("an adult is wanted in the room while ovens are open".to_owned());
+            }
             let how = if step.adult == AdultNeed::Near { "near" } else { "with it" };
             return Some(format!("the step {} wants an adult {how}", quoted(&step.name)));
         }
-        (self.parts.rules.adult_at_doors && method.bake_steps().is_some() && !serves)
+        (self.parts.rules.at_ovens == AtOvens::AtDoor && method.bake_steps().is_some() && !serves)
             .then(|| "an adult is wanted at every open oven door".to_owned())
     }
 }

@@ -99,7 +99,10 @@ impl Builder<'_> {
             }
         }
         let pupils = self.pupils_needed(path, shape, 1);
-        let at_oven = adult_need(recipe.bake.adult);
+        let at_oven = match adult_need(recipe.bake.adult) {
+            AdultNeed::None if self.file.rules.adult_near_ovens => AdultNeed::Near,
+            stated => stated,
+        };
         // The recipe: a bake stands in its methods, in their steps.
         let depth = path.0.len().saturating_sub(4);
         let bake = Path(path.0.iter().take(depth).cloned().collect::<Vec<Segment>>()).field("bake");

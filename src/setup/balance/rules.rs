@@ -49,14 +49,18 @@ fn about(a: f64, b: f64) -> bool {
 
 /// A part beside its customary range.
 fn range(what: &str, part: f64, (low, high): (f64, f64), slack: f64) -> RuleTold {
-    let words = format!(
-        "{what} {} to flour 100; {} to {} is usual",
-        figure(part),
-        figure(low),
-        figure(high)
-    );
-    if part >= low - slack && part <= high + slack {
+    let (of, from, until) = (figure(part), figure(low), figure(high));
+    let words = format!("{what} {of} to flour 100; {from} to {until} is usual");
+    // As it is shown: 25.3 is told as 25.
+    let is_in = (low..=high).contains(&part) || of == from || of == until;
+    if is_in {
         RuleTold::usual(words)
+    } else if part >= low - slack && part <= high + slack {
+        let side = if part < low { "under" } else { "over" };
+        RuleTold::note(format!(
+            "{what} {of} to flour 100 is a little {side} the usual {from} to {until}, no more than \
+             rounding to what can be weighed may come to"
+        ))
     } else {
         RuleTold::unusual(words)
     }

@@ -56,13 +56,18 @@ pub fn show(
         if choice.show(ui, out) {
             looked_at = probe.tin;
         }
+        choice.why_not(ui);
     }
     for row in probes.table.iter().filter(|r| r.choice.is_some()) {
         if let Err(why) = &row.expected {
             small(ui, &format!("{}: minutes not known: {why}", row.as_choice.label));
         }
     }
-    small(ui, "Choosing one puts it first in the group's list.");
+    small(
+        ui,
+        "Choosing one shows its plan in outline, the other groups where they are; Keep puts it first \
+         in the group's list.",
+    );
     let chosen = shown.plan().plan().choice(id).and_then(|c| c.tin);
     let row = looked_at.or(chosen).and_then(|tin| probes.table.get(tin.0));
     let Some(row) = row.or_else(|| own_row(&probes.table)) else { return };
@@ -96,10 +101,10 @@ impl Choice<'_> {
     fn name(&self) -> String {
         let group = self.lesson.group(self.id);
         let method = &self.lesson.recipe_of(self.id).methods[self.probe.method.0].name;
-        let tin = row_of(self.probes, self.probe).map(|r| r.as_choice.label.as_str());
+        let tin = row_of(self.probes, self.probe).map(|r| self.lesson.tin_in_words(&r.as_choice));
         match (tin, group.methods.len() > 1) {
             (Some(tin), true) => format!("{tin}, {method}"),
-            (Some(tin), false) => tin.to_owned(),
+            (Some(tin), false) => tin,
             (None, _) => method.clone(),
         }
     }
@@ -187,6 +192,19 @@ impl Choice<'_> {
         looked_at
     }
 
+    /// Why the group would not be out by the bell with it, when asked.
+    fn why_not(&self, ui: &mut Ui) {
+        if self.probe.ready.is_some() {
+            return;
+        }
+        let why = self.probe.reason.as_deref().unwrap_or("No plan with it was found.");
+        let title =
+            RichText::new(say(format!("Why not {}?", self.name()))).font(fonts::plain(13.0));
+        egui::CollapsingHeader::new(title)
+            .id_salt(("why not", self.id, self.probe.method, self.probe.tin))
+            .show(ui, |ui| small(ui, why));
+    }
+
     fn spoken(&self, ready: &str, others: &str) -> String {
         let row = row_of(self.probes, self.probe);
         let expected = row.and_then(|r| r.expected.as_ref().ok());
@@ -208,10 +226,11 @@ impl Choice<'_> {
 
     fn choose(&self, row: Option<&TinRow>, out: &mut Commands) {
         let group = self.lesson.group(self.id);
+        let mut edits = Vec::new();
         if let Some(row) = row {
             let name = group.name.clone();
             let label = row.as_choice.label.clone();
-            out.push(LessonCommand::Edit(match row.choice {
+            edits.push(match row.choice {
                 Some(_) => Edit::Tin { group: name, label },
                 None => Edit::NewTin {
                     group: name,
@@ -221,13 +240,14 @@ impl Choice<'_> {
                     #[allow(clippy::cast_possible_truncation)] // an oven temperature
                     celsius: row.as_choice.celsius.get().round() as i32,
                 },
-            }));
+            });
         }
         if group.methods.len() > 1 && group.methods.first() != Some(&self.probe.method) {
             let method = &self.lesson.recipe_of(self.id).methods[self.probe.method.0].name;
             let (group, method) = (group.name.clone(), method.clone());
-            out.push(LessonCommand::Edit(Edit::Method { group, method }));
+            edits.push(Edit::Method { group, method });
         }
+        out.push(LessonCommand::Outline(edits));
     }
 }
 
@@ -246,7 +266,7 @@ fn frame(ui: &Ui, rect: Rect, lit: bool, focused: bool, now: bool) {
 /// The tin looked at beside the recipe's own, in section and to one scale.
 fn picture(ui: &mut Ui, lesson: &Lesson, id: GroupId, table: &[TinRow], row: &TinRow) {
     let recipe = lesson.recipe_of(id);
-    heading(ui, &row.as_choice.label);
+    heading(ui, &lesson.tin_in_words(&row.as_choice));
     if let Ok(expected) = &row.expected {
         let words = format!("{} ({})", expected.estimate, expected.origin);
         ui.add(egui::Label::new(say(sentence(&words))).wrap());

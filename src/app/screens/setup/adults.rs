@@ -5,15 +5,20 @@ use eframe::egui::{Grid, RichText, Ui};
 use crate::app::looks::form::{Field, Form, page_title, part, remark, sideways};
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
-use crate::file::format::{AdultShape, LessonFile, PaceBand, RulesShape};
+use crate::file::format::{AdultShape, LessonFile, RulesShape};
 use crate::finding::Path;
+use crate::model::AtOvens;
+use crate::session::{Command as LessonCommand, Session};
+use crate::setup::at_ovens::{ask, asked};
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
+use crate::units::ClockTime;
 
 /// Shows the page.
-pub fn show(ui: &mut Ui, form: &mut Form<'_>) {
+pub fn show(ui: &mut Ui, form: &mut Form<'_>, session: &Session) {
     page_title(ui, "Adults and rules", "Adults are named by their post, never by their own name.");
     part(ui, "Adults", |ui| adults(ui, form));
+    part(ui, "While ovens are open", |ui| at_ovens(ui, form, session));
     part(ui, "Rules", |ui| rules(ui, form));
     remark(
         ui,
@@ -25,6 +30,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
     let soft = Palette::of(ui.ctx()).soft;
     let list = form.file.adults.clone();
     let all = Path::root().field("adults");
+    let bell = ClockTime::parse(&form.file.period.start).ok();
     if list.is_empty() {
         remark(ui, "Nobody yet: add the teacher.");
     }
@@ -34,7 +40,8 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
     sideways(ui, "adults", |ui| {
         Grid::new("adults").spacing([8.0, 4.0]).show(ui, |ui| {
             if !list.is_empty() {
-                for heading in ["Post", "Present, min from start bell", "Only for", "Room", ""] {
+                let present = "Present: 9:35 to 10:25, or minutes from the start bell";
+                for heading in ["Post", present, "By the clock", "Only for", "Room", ""] {
                     ui.label(RichText::new(say(heading)).color(soft));
                 }
                 ui.end_row();
@@ -49,12 +56,14 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
                 let hours =
                     Field::new(at.field("hours"), spoken("hours")).hint("always").width(150.0);
                 form.cell(ui, &hours, &field::stretches_text(&adult.hours), |text, file| {
-                    let hours = field::stretches(text)?;
+                    let hours = field::hours(text, bell)?;
                     if let Some(adult) = file.adults.get_mut(i) {
                         adult.hours = hours;
                     }
                     Ok(())
                 });
+                let by_clock = bell.map(|bell| field::hours_by_clock(&adult.hours, bell));
+                ui.label(RichText::new(by_clock.unwrap_or_default()).color(soft));
                 let only = adult.only_for.clone();
                 one_of(
                     ui,
@@ -97,7 +106,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
             ("Add a technician", "technician"),
             ("Add an assistant", "assistant"),
         ] {
-            form.button(ui, label, label, |file| {
+            form.add(ui, label, label, all.index(list.len()).field("name"), |file| {
                 let name = say::name(name);
                 let taken = |n: &String| file.adults.iter().any(|a| a.name == *n);
                 let more = (2..).map(|i| format!("{name} {i}"));
@@ -125,6 +134,36 @@ pub fn one_of(
     form.choose(ui, &field, &options, |file, i| {
         set(file, i.checked_sub(1).and_then(|i| names.get(i)).cloned());
     });
+}
+
+/// Who must be where while ovens are open, and what each answer would come to.
+fn at_ovens(ui: &mut Ui, form: &mut Form<'_>, session: &Session) {
+    let soft = Palette::of(ui.ctx()).soft;
+    let now = asked(form.file);
+    let at = Path::root().field("rules").field("adult_at_doors");
+    if session.may_compare_at_ovens() {
+        form.out.push(LessonCommand::CompareAtOvens);
+    }
+    let tried = session.at_ovens_tried();
+    ui.label(say("Who must be where while ovens are open?"));
+    for answer in AtOvens::ALL {
+        let comes_to = tried
+            .and_then(|all| all.iter().find(|(of, _)| *of == answer))
+            .map(|(_, outcome)| outcome.words());
+        ui.horizontal_wrapped(|ui| {
+            if ui.radio(now == answer, say(answer.words())).clicked() && now != answer {
+                let what = format!("while ovens are open: {}", answer.words());
+                form.enter(at.clone(), what, |file| ask(&mut file.rules, answer));
+            }
+            if let Some(comes_to) = comes_to {
+                ui.label(RichText::new(say(comes_to)).color(soft));
+            }
+        });
+    }
+    if tried.is_none() && session.current_plan().is_some() {
+        remark(ui, "Working out what each answer comes to for this lesson…");
+    }
+    form.told(ui, &at);
 }
 
 /// A rule in whole numbers: key in the file, name, unit, what is assumed,
@@ -212,16 +251,7 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
     form.choice(ui, &field, &sharing, |file, i| {
         file.rules.sharing = [None, Some(true), Some(false)].get(i).copied().flatten();
     });
-    let youngest = form.file.class.band == PaceBand::Ages11To12;
-    let adult_at_doors = rules.adult_at_doors.unwrap_or(youngest && !form.file.adults.is_empty());
     ui.horizontal_wrapped(|ui| {
-        form.tick(
-            ui,
-            &at.field("adult_at_doors"),
-            "An adult stands at every open oven door",
-            adult_at_doors,
-            |file, now| file.rules.adult_at_doors = Some(now),
-        );
         form.tick(
             ui,
             &at.field("washed_is_unused"),

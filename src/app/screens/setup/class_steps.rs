@@ -64,7 +64,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, period: usize, shape: &PeriodShape
                 remark(ui, when.none_yet());
             }
             table(ui, form, (period, when), list, &at.field(field_name), step);
-            form.button(ui, &format!("Add: {}", step.to_lowercase()), step, |file| {
+            let name = at.field(field_name).index(list.len()).field("name");
+            form.add(ui, &format!("Add: {}", step.to_lowercase()), step, name, |file| {
                 let free = |list: &Vec<ClassStepShape>| {
                     let taken = |n: &String| list.iter().any(|s| s.name == *n);
                     (1..).map(|i| format!("{} {i}", step.to_lowercase())).find(|n| !taken(n))

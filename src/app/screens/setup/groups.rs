@@ -38,7 +38,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
             entry(ui, form, (i, group), &all.index(i));
             ui.separator();
         }
-        form.button(ui, "Add a group", "a group more", groups::add);
+        let name = all.index(list.len()).field("name");
+        form.add(ui, "Add a group", "a group more", name, groups::add);
         remark(
             ui,
             "Needs are for people to read: nothing here compares them with a recipe's ingredients \

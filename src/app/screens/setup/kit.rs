@@ -44,7 +44,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCou
     } else {
         let soft = Palette::of(ui.ctx()).soft;
         Grid::new(("kit", at.to_string())).spacing([8.0, 4.0]).show(ui, |ui| {
-            for heading in ["Kit", "How many", "Out of order", "", ""] {
+            for heading in ["Kit", "How many", "Borrowed", "Out of order", "", ""] {
                 ui.label(RichText::new(say(heading)).color(soft));
             }
             ui.end_row();
@@ -62,7 +62,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCou
             let label = format!("Add {name}");
             form.button(ui, &label, &label, |file| add(file, place, &name));
         }
-        form.button(ui, "Add other kit", "more kit", |file| {
+        form.add(ui, "Add other kit", "more kit", at.index(kit.0.len()), |file| {
             let taken: Vec<String> = place
                 .kit(file)
                 .map(|k| k.0.iter().map(|(n, _)| n.clone()).collect())
@@ -75,7 +75,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCou
 
 fn add(file: &mut LessonFile, place: Whose, name: &str) {
     if let Some(kit) = place.kit(file) {
-        kit.0.push((name.to_owned(), KitCount { count: 1, out_of_order: 0, touches_food: None }));
+        kit.0.push((name.to_owned(), KitCount::of(1)));
     }
 }
 
@@ -129,13 +129,23 @@ fn row(
         let n = field::whole(text, (0, 500), "")?;
         if let Some(entry) = place.kit(file).and_then(|k| k.0.get_mut(i)) {
             entry.1.count = n;
-            entry.1.out_of_order = entry.1.out_of_order.min(n);
+            entry.1.out_of_order = entry.1.out_of_order.min(n + entry.1.borrowed);
+        }
+        Ok(())
+    });
+    let borrowed =
+        Field::new(entry.field("borrowed"), spoken("borrowed for this lesson")).width(50.0);
+    form.cell(ui, &borrowed, &kit.borrowed.to_string(), |text, file| {
+        let n = field::whole(text, (0, 500), "")?;
+        if let Some(entry) = place.kit(file).and_then(|k| k.0.get_mut(i)) {
+            entry.1.borrowed = n;
+            entry.1.out_of_order = entry.1.out_of_order.min(entry.1.count + n);
         }
         Ok(())
     });
     let broken = Field::new(entry.field("out_of_order"), spoken("out of order")).width(50.0);
     form.cell(ui, &broken, &kit.out_of_order.to_string(), |text, file| {
-        let n = field::whole(text, (0, kit.count.max(0)), "")?;
+        let n = field::whole(text, (0, (kit.count + kit.borrowed).max(0)), "")?;
         if let Some(entry) = place.kit(file).and_then(|k| k.0.get_mut(i)) {
             entry.1.out_of_order = n;
         }

@@ -22,7 +22,7 @@ use crate::app::looks::form::{Form, field_id, follow_focus};
 use crate::app::looks::theme::Palette;
 use crate::app::state::{Commands, Page};
 use crate::finding::{Finding, Path};
-use crate::session::{LibraryShelves, Session};
+use crate::session::Session;
 
 /// Shows a page, and gives a field the keyboard if one is named.
 pub fn show(
@@ -34,6 +34,7 @@ pub fn show(
 ) {
     let Some(doc) = session.document() else { return };
     let palette = Palette::of(ui.ctx());
+    let fields = egui::Id::unique("fields of a page of setting up");
     let findings: Vec<Finding> = doc.to_do.iter().chain(&doc.warnings).cloned().collect();
     let mut form = Form {
         doc,
@@ -42,6 +43,8 @@ pub fn show(
         refused: session.refused(),
         today: session.today(),
         not_taken: Vec::new(),
+        fields: Vec::new(),
+        fields_before: ui.data(|d| d.get_temp(fields)).unwrap_or_default(),
         out,
     };
     let rail = Frame::new().inner_margin(Margin { left: 14, right: 10, top: 0, bottom: 8 });
@@ -58,14 +61,17 @@ pub fn show(
         .inner_margin(Margin::same(12))
         .outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 });
     CentralPanel::default().frame(sheet).show(ui, |ui| {
-        show_page(ui, page, &mut form, session.library());
+        show_page(ui, page, &mut form, session);
     });
+    let shown = std::mem::take(&mut form.fields);
+    ui.data_mut(|d| d.insert_temp(fields, shown));
     if let Some(at) = field_now {
         ui.memory_mut(|m| m.request_focus(field_id(doc.id(), at)));
     }
 }
 
-fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, shelves: &LibraryShelves) {
+fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, session: &Session) {
+    let shelves = session.library();
     // What is wider than a narrow window is scrolled to; words wrap before it.
     let width = ui.available_width() - ui.spacing().scroll.allocated_width();
     egui::ScrollArea::both().id_salt(("page", page_name(page))).auto_shrink(false).show(ui, |ui| {
@@ -73,7 +79,7 @@ fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, shelves: &LibraryShel
         match page {
             Page::Start => start::show(ui, form, shelves),
             Page::Lesson => lesson::show(ui, form),
-            Page::Adults => adults::show(ui, form),
+            Page::Adults => adults::show(ui, form, session),
             Page::Room(i) => room::show(ui, form, i, shelves),
             Page::Recipe(i) => recipe::show(ui, form, i, shelves),
             Page::Groups => groups::show(ui, form, shelves),

@@ -117,18 +117,21 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], 
     if !list.is_empty() {
         remark(ui, "Ovens that differ have a line each. Width and depth go together: enter both.");
     }
-    form.button(ui, "Add ovens", "more ovens", |file| {
+    let name = at.index(list.len()).field("name");
+    form.add(ui, "Add ovens", "more ovens", name, |file| {
         let taken: Vec<String> = place.all_ovens(file);
         let free = |n: &String| !taken.iter().any(|t| t == n || t.starts_with(&format!("{n} ")));
         let more = (2..).map(|i| format!("Oven {}", letter(i)));
         let name = std::iter::once("Oven".to_owned()).chain(more).find(free).unwrap_or_default();
         if let Some(ovens) = place.ovens(file) {
             let like = ovens.last().cloned();
-            let new = OvenShape { name, count: None, ..like.unwrap_or_else(plain_oven) };
+            let like = like.unwrap_or_else(plain_oven);
+            let new = OvenShape { name, count: None, borrowed: false, ..like };
             ovens.push(new);
         }
     });
     out_of_order(ui, form, place, list);
+    borrowed(ui, form, place, list, at);
 }
 
 /// "B" for 2.
@@ -148,6 +151,7 @@ fn plain_oven() -> OvenShape {
         warm_up: None,
         cool_down: None,
         runs_hot: None,
+        borrowed: false,
     }
 }
 
@@ -219,6 +223,24 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: Place, (i, oven): (usize, &OvenS
             ovens.remove(i);
         }
         place.forget_gone_ovens(file);
+    });
+}
+
+fn borrowed(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], at: &Path) {
+    if list.is_empty() {
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label(say("Borrowed, for this lesson only:"));
+        for (i, oven) in list.iter().enumerate() {
+            let set = |file: &mut LessonFile, now| {
+                if let Some(oven) = place.ovens(file).and_then(|all| all.get_mut(i)) {
+                    oven.borrowed = now;
+                }
+            };
+            let label = format!("{} borrowed", oven.name);
+            form.tick(ui, &at.index(i).field("borrowed"), &label, oven.borrowed, set);
+        }
     });
 }
 

@@ -10,6 +10,7 @@ use crate::app::state::Command;
 use crate::file::format::{PaceBand, RecipeShape, RoomShape};
 use crate::finding::Path;
 use crate::session::LibraryShelves;
+use crate::setup::own_time::own_time;
 use crate::setup::{SetUp, field, groups, starter};
 use crate::speech::Measure;
 
@@ -72,6 +73,9 @@ pub fn when(ui: &mut Ui, form: &mut Form<'_>) {
             *(if end { &mut file.period.end } else { &mut file.period.start }) = time;
             Ok(())
         });
+    }
+    if let Some(words) = own_time(form.file) {
+        remark(ui, &words);
     }
     form.told(ui, &period);
 }
@@ -209,6 +213,8 @@ pub fn room_in_words(room: &RoomShape) -> String {
     if !room.units.is_empty() {
         parts.push(format!("{} units", room.units.len()));
     }
-    parts.extend(room.kit.0.iter().map(|(name, kit)| format!("{name} {}", kit.count)));
+    parts.extend(
+        room.kit.0.iter().map(|(name, kit)| format!("{name} {}", kit.count + kit.borrowed)),
+    );
     parts.join(", ")
 }

@@ -65,7 +65,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
                 let label = format!("Add {}", tin.name);
                 form.button(ui, &label, &label, |file| file.tins.push(tin));
             }
-            form.button(ui, "Add a tin of your own", "a kind of tin", |file| {
+            let own = Path::root().field("tins").index(form.file.tins.len()).field("name");
+            form.add(ui, "Add a tin of your own", "a kind of tin", own, |file| {
                 let taken = |n: &String| file.tins.iter().any(|t| t.name == *n);
                 let name = (1..).map(|i| format!("own tin {i}")).find(|n| !taken(n));
                 file.tins.push(TinShape {

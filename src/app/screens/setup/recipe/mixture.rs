@@ -9,6 +9,7 @@ use crate::app::looks::theme::Palette;
 use crate::file::format::{IngredientShape, LessonFile, MeasureShape, RecipeShape, RoleShape};
 use crate::finding::Path;
 use crate::setup::balance::{HowUsual, SOURCE, figure, weigh};
+use crate::setup::roles::role_after;
 use crate::setup::{field, written};
 use crate::speech::Measure;
 use crate::units::plain_number;
@@ -72,7 +73,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
         });
         form.told_of_all(ui, &all);
     }
-    form.button(ui, "Add an ingredient", "another ingredient", |file| {
+    let name = all.index(recipe.ingredients.len()).field("name");
+    form.add(ui, "Add an ingredient", "another ingredient", name, |file| {
         file.recipes[index].ingredients.push(IngredientShape {
             name: format!("ingredient {}", recipe.ingredients.len() + 1),
             amount: 100.0,
@@ -145,6 +147,7 @@ fn row(
             if i.name != text {
                 i.allergens = None;
             }
+            i.role = role_after(&i.name, i.role, &text);
             i.name = text;
         });
         Ok(())
