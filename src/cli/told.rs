@@ -26,7 +26,7 @@ pub(super) enum KeptPlan {
     /// The plan kept with the lesson.
     Holds(CheckedPlan),
     /// What is left of it: a lesson without some groups, and its plan.
-    Rest(Lesson, CheckedPlan),
+    Rest(Box<Lesson>, CheckedPlan),
 }
 
 /// The plan kept with a lesson, if there is one and the best is not asked for
@@ -49,7 +49,7 @@ pub(super) fn kept_plan(path: &Path, loaded: &Loaded, anew: bool, json: bool) ->
             let words =
                 "the plan kept with the lesson no longer holds; the lesson is planned again";
             wrong(&format!("{}: {}", path.display(), said(words)));
-            rest.map(|(lesson, plan)| KeptPlan::Rest(lesson, plan))
+            rest.map(|(lesson, plan)| KeptPlan::Rest(Box::new(lesson), plan))
         }
     }
 }

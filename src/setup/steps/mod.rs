@@ -5,9 +5,11 @@
 //! out wherever the list alone would come to mean something else, and so are
 //! the steps over which the tin is held.
 
+mod in_turn;
 mod order;
 pub(super) mod remove;
 
+pub use in_turn::{change_turns, loosened};
 pub use order::{Arrow, arrows, draw, erase, set_gap, tin_held};
 pub use remove::remove;
 

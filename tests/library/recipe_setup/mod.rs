@@ -2,6 +2,7 @@
 
 mod balance;
 mod graph;
+mod in_turn;
 mod parts;
 mod rename;
 mod steps;

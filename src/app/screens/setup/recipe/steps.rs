@@ -11,7 +11,7 @@ use crate::app::screens::setup::at_home;
 use crate::file::format::{MethodShape, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
 use crate::setup::rename::{Named, rename};
-use crate::setup::steps::{self, At, Joins, arrows, draw, erase};
+use crate::setup::steps::{self, At, Joins, arrows, change_turns, draw, erase, loosened};
 use crate::setup::{field, suggest};
 
 /// Kinds of steps, as they are offered.
@@ -161,8 +161,13 @@ fn after_menu(
                     let waits = if ticked { "waits" } else { "no longer waits" };
                     let what = format!("{} {waits} for {}", name(i), name(other));
                     made = Some(form.attempt(path.field("after"), what, |file| match ticked {
-                        true => draw(file, at, other, i),
-                        false => erase(file, at, other, i),
+                        true => draw(file, at, other, i).map(|()| Vec::new()),
+                        false => {
+                            erase(file, at, other, i)?;
+                            let now = file.recipes.get(at.recipe);
+                            let now = now.and_then(|r| r.methods.get(at.method));
+                            Ok(now.map(|now| loosened(method, now)).unwrap_or_default())
+                        }
                     }));
                 }
             }
@@ -171,7 +176,7 @@ fn after_menu(
     let said = format!("{}, waits for: {shown}", name(i));
     ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(said)));
     if let Some(made) = made {
-        tell(ui, form, at, made.map(|()| Vec::new()));
+        tell(ui, form, at, made);
     }
 }
 
@@ -185,8 +190,9 @@ fn buttons(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, method): (usize, &Metho
         if small(ui, sign, &label, to.is_some())
             && let Some(to) = to
         {
-            let made = form.attempt(Path::root(), label, |file| steps::move_to(file, at, i, to));
-            tell(ui, form, at, made.map(|()| Vec::new()));
+            let upper = i.min(to);
+            let made = form.attempt(Path::root(), label, |file| change_turns(file, at, upper));
+            tell(ui, form, at, made);
             choose(ui, form, at, None);
         }
     }
