@@ -19,7 +19,7 @@ pub fn show(ui: &Ui, over: Rect, session: &Session, out: &mut Commands) {
         return;
     }
     let palette = Palette::of(ui.ctx());
-    let air = 8.0;
+    let air = 22.0;
     let width = (over.width() - 2.0 * air).max(120.0);
     let area = Area::new(Id::unique("foot")).order(Order::Middle).pivot(Align2::LEFT_BOTTOM);
     area.fixed_pos(over.left_bottom() + vec2(air, -air)).show(ui.ctx(), |ui| {
@@ -31,8 +31,10 @@ pub fn show(ui: &Ui, over: Rect, session: &Session, out: &mut Commands) {
         frame.show(ui, |ui| {
             ui.set_max_width(width - 24.0);
             if let Some(message) = session.message() {
-                told(ui, message);
-                button(ui, true, LessonCommand::Dismiss, None, out);
+                ui.horizontal_wrapped(|ui| {
+                    told(ui, message);
+                    button(ui, true, LessonCommand::Dismiss, None, out);
+                });
             }
             if let Some(found) = contradiction {
                 told(ui, &found.0);

@@ -8,7 +8,7 @@ use crate::app::looks::{fonts, paint};
 use crate::check::Verdict;
 
 /// Room for the mark of a verdict.
-const MARK: f32 = 22.0;
+const MARK: f32 = 26.0;
 
 /// The card's title, with a line under it unless that is empty.
 pub fn title(ui: &mut Ui, title: &str, under: &str) {
@@ -23,7 +23,7 @@ pub fn title(ui: &mut Ui, title: &str, under: &str) {
 
 /// The title of a group's card, with the mark of its verdict.
 pub fn judged(ui: &mut Ui, verdict: Verdict, (name, under): (&str, &str)) {
-    let mark = Rect::from_min_size(ui.cursor().min, vec2(MARK, 24.0));
+    let mark = Rect::from_min_size(ui.cursor().min, vec2(18.0, 24.0));
     paint::verdict(ui.painter(), mark.center(), verdict, Palette::of(ui.ctx()));
     ui.horizontal_top(|ui| {
         ui.add_space(MARK);

@@ -2,8 +2,7 @@
 //! is bold and underlined.
 
 use eframe::egui::{
-    self, Align2, Rect, Response, Role, Sense, Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2,
-    vec2,
+    self, Align2, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::Head;
@@ -87,6 +86,5 @@ fn thread(ui: &mut Ui, palette: &Palette) {
     let ends =
         [pos2(rect.left() + 1.0, rect.center().y), pos2(rect.right() - 1.0, rect.center().y)];
     let stroke = Stroke::new(1.5, palette.edge);
-    ui.painter()
-        .extend(egui::Shape::dashed_line(&ends, stroke, 4.0, 3.0).into_iter().map(Shape::from));
+    ui.painter().extend(egui::Shape::dashed_line(&ends, stroke, 4.0, 3.0));
 }
