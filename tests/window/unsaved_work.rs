@@ -78,7 +78,6 @@ fn saving_before_another_is_opened_saves_and_goes_on() {
     harness.state_mut().apply(LessonCommand::Open(other.clone()));
     harness.run_steps(5);
     assert!(says(&harness, "changes that are not saved"));
-    press(&mut harness, "Lesson");
     press(&mut harness, "Save");
     assert!(!says(&harness, "changes that are not saved"));
     assert_eq!(harness.state().document().unwrap().path, Some(other));
@@ -95,7 +94,6 @@ fn saving_before_closing_asks_before_it_writes_over_another_program() {
     let theirs = format!("{}// theirs\n", fs::read_to_string(&path).unwrap());
     fs::write(&path, &theirs).unwrap();
     close(&mut harness);
-    press(&mut harness, "Lesson");
     press(&mut harness, "Save");
     assert!(says(&harness, "Another program has changed the file"), "{:?}", spoken(&harness));
     assert_eq!(fs::read_to_string(&path).unwrap(), theirs, "nothing is written before the answer");
@@ -116,7 +114,6 @@ fn a_failed_saving_leaves_everything_open_and_says_why() {
     fs::create_dir(&path).unwrap();
     harness.state_mut().apply(LessonCommand::Open(lesson("a-scones-hour.ron")));
     harness.run_steps(5);
-    press(&mut harness, "Lesson");
     press(&mut harness, "Save");
     assert!(
         says(&harness, "there is a folder of this name; choose another"),
@@ -141,7 +138,6 @@ fn closing_asks_and_a_lesson_without_a_file_is_saved_where_the_field_says() {
     change(&mut harness, 3);
     close(&mut harness);
     assert!(says(&harness, "changes that are not saved"));
-    press(&mut harness, "Lesson");
     press(&mut harness, "Save");
     assert!(says(&harness, "Save to this file:"), "{:?}", spoken(&harness));
     // A sensible path stands there: the lesson's title and day in a likely

@@ -7,6 +7,7 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, width_of};
 use crate::app::state::{Command, Commands, Selection};
+use crate::finding::shortened;
 use crate::model::OvenId;
 use crate::session::{Command as LessonCommand, Planned, Session};
 use crate::view::assumed::assumed;
@@ -15,20 +16,28 @@ use crate::view::{ovens, sentence};
 
 /// Size of the words on how sure it is.
 const STANDING: f32 = 14.0;
+/// Letters of an oven's name at most.
+const LONGEST: usize = 24;
+/// Room for the times at which ovens go on at least.
+const LEAST: f32 = 60.0;
 /// Words before the name of the fullest oven.
 const FULLEST: &str = "fullest oven:";
 
 /// Shows it in one line: what there is no room for of the ovens' times is cut.
 pub fn in_a_line(ui: &mut Ui, session: &Session, out: &mut Commands) {
     let Some(planned) = session.planned() else { return };
-    let rest = Rest::of(session, planned);
+    let mut rest = Rest::of(session, planned);
+    if rest.width(ui) + LEAST > ui.available_width() {
+        // The running order has it too.
+        rest.fullest = None;
+    }
     let on = sentence::ovens_on(&planned.lesson, &planned.plan);
     if !on.is_empty() {
         let room = ui.available_width() - rest.width(ui);
         let label = egui::Label::new(say(&on)).truncate().show_tooltip_when_elided(false);
         let (height, layout) = (ui.available_height(), *ui.layout());
         let told =
-            ui.allocate_ui_with_layout(vec2(room.max(60.0), height), layout, |ui| ui.add(label));
+            ui.allocate_ui_with_layout(vec2(room.max(LEAST), height), layout, |ui| ui.add(label));
         told.inner.on_hover_text(say(&on));
     }
     rest.show(ui, out);
@@ -59,7 +68,8 @@ impl Rest {
         let (lesson, plan) = (&*planned.lesson, &*planned.plan);
         let fullest = ovens::fullest_oven(plan);
         Self {
-            fullest: fullest.map(|(oven, _)| (oven, lesson.ovens[oven.0].name.clone())),
+            fullest: fullest
+                .map(|(oven, _)| (oven, shortened(&lesson.ovens[oven.0].name, LONGEST))),
             standing: standing(session, planned),
             looking: session.is_planning(),
             assumed: match assumed(lesson, plan).len() {
