@@ -6,7 +6,8 @@ use std::path::Path;
 
 use crate::common::planned;
 use ovenbell::check::{CheckedPlan, Verdict};
-use ovenbell::file::{Loaded, load_lesson};
+use ovenbell::export::json::{PlanningTime, answer};
+use ovenbell::file::{Loaded, lesson_of_shapes, load_lesson};
 use ovenbell::model::Lesson;
 use ovenbell::plan::Rule;
 
@@ -125,4 +126,38 @@ fn the_demo_shows_a_group_that_needs_a_smaller_tin() {
     assert_eq!(departed, 1);
     let said = ovenbell::view::sentence::next(&lesson("demo.ron"), &plan);
     assert_eq!(said, "Unit 5 makes 12 buns (2 eggs), not a 20 cm square (3 eggs).");
+}
+
+/// Two classes one after the other: all minutes of the JSON count from the
+/// first bell, so that a group is ready when the last of its steps ends.
+#[test]
+fn minutes_of_two_periods_count_from_one_bell() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/f-lemon-all-in-one.ron");
+    let mut file = load_lesson(&path).unwrap().file;
+    let mut later = file.period.clone();
+    (later.name, later.start, later.end) = ("later".into(), "12:00".into(), "13:00".into());
+    file.other_periods.push(later);
+    let mut second = file.groups[0].clone();
+    (second.name, second.count) = ("Later".to_owned(), Some(2));
+    second.period = Some("later".to_owned());
+    file.groups.push(second);
+    for adult in &mut file.adults {
+        adult.hours.clear();
+    }
+    let lesson = lesson_of_shapes(&file, &[]).unwrap();
+    let plan = planned(&lesson);
+    let time = PlanningTime { first_plan_ms: 0.0, elapsed_ms: 0.0, decodings: 1 };
+    let answer = answer(&lesson, &plan, time).unwrap();
+    let answer: serde_json::Value = serde_json::from_str(&answer).unwrap();
+    let mut latest = 0;
+    for group in answer["groups"].as_array().unwrap() {
+        let steps = answer["steps"].as_array().unwrap().iter();
+        let own = steps.filter(|s| s["group"] == group["name"]);
+        let last = own.map(|s| s["end"].as_i64().unwrap()).max();
+        assert_eq!(group["ready"].as_i64(), last, "{group}");
+        latest = latest.max(last.unwrap());
+    }
+    assert!(latest > 120, "the later class is served: {latest}");
+    assert_eq!(answer["objective"]["latest_ready"].as_i64(), Some(latest));
+    assert_eq!(answer["objective"]["ends"].as_i64(), Some(latest + 2));
 }
