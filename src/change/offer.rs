@@ -44,8 +44,7 @@ impl Goal {
 /// A set of changes and what comes of it.
 #[derive(Debug, Clone)]
 pub struct Offer {
-    /// One change, or two; none for a choice of one group's that is shown
-    /// before it is made.
+    /// One change, or two.
     pub items: Vec<Item>,
     /// Their costs together.
     pub cost: f64,
@@ -66,11 +65,6 @@ impl Offer {
     /// Groups that take part.
     pub fn of(&self) -> usize {
         self.lesson.attending().count()
-    }
-
-    /// It is a choice for one group, not a change of the menu.
-    pub fn is_one_groups_choice(&self) -> bool {
-        self.items.is_empty()
     }
 
     /// No arrangement of the changed lesson serves more groups.

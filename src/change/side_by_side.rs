@@ -135,7 +135,6 @@ fn split_step(method: &mut MethodShape, name: &str) -> bool {
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-    use crate::file::format::{BakeShape, SourceShape};
 
     #[test]
     fn what_comes_after_a_step_comes_after_both_halves() {
@@ -145,8 +144,10 @@ mod tests {
             after,
             ..StepShape::default()
         };
+        let like = crate::file::library::recipes().unwrap().remove(0);
         let recipe = RecipeShape {
             name: "scones".into(),
+            tins: Vec::new(),
             methods: vec![MethodShape {
                 name: "rubbing-in".into(),
                 steps: vec![
@@ -159,12 +160,7 @@ mod tests {
                 holds: Vec::new(),
                 tin_held: None,
             }],
-            source: SourceShape::default(),
-            notes: Vec::new(),
-            ingredients: Vec::new(),
-            batter_ml: None,
-            bake: BakeShape::default(),
-            tins: Vec::new(),
+            ..like
         };
         let mut file = LessonFile { recipes: vec![recipe], ..LessonFile::default() };
         assert_eq!(shared_steps(&file, &file.recipes[0]), ["weigh", "wash up"]);

@@ -99,8 +99,6 @@ pub enum Command {
     /// Show what a change would come to, by its words; `None` puts away
     /// whatever is laid over the board.
     Ghost(Option<String>),
-    /// Show what changes of one group come to; others stay where they are.
-    Outline(Vec<Edit>),
     /// Keep the change that is shown.
     Keep,
     /// Drop the change that is shown from those offered.
@@ -147,7 +145,7 @@ impl Command {
             Command::Redo => "Redo",
             Command::CompareAtOvens => "What each answer comes to",
             Command::Stop => "Stop looking",
-            Command::Ghost(_) | Command::Outline(_) => "See it on the board",
+            Command::Ghost(_) => "See it on the board",
             Command::Keep => "Keep",
             Command::Drop => "Drop",
             Command::ToggleBefore => "Plan before",

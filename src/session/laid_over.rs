@@ -49,15 +49,6 @@ fn over(now: &Planned, other: &Planned, tense: Tense) -> Arc<Ghosts> {
     Arc::new(Ghosts::of(&now.board, &other.board, later, tense))
 }
 
-/// An offer laid over the plan on screen.
-fn laid(name: String, offer: Box<Offer>, now: &Planned, revision: Revision) -> Overlay {
-    let board = Arc::new(Board::of(&offer.lesson, &offer.plan));
-    let (lesson, plan) = (Arc::clone(&offer.lesson), Arc::clone(&offer.plan));
-    let other = Planned { revision, lesson, plan, board };
-    let ghosts = over(now, &other, Tense::Then);
-    Overlay { name, offer: Some(offer), ghosts, revision, other }
-}
-
 impl Session {
     /// Remembers the plan on screen as the plan before the change called `what`.
     /// It takes the place of an older one, laid over the board or not.
@@ -97,16 +88,14 @@ impl Session {
     fn lay_offer(&mut self, words: &str) {
         let Some(revision) = self.offering.of else { return };
         let (Some(offer), Some(now)) = (self.offering.find(words), &self.planned) else { return };
-        let overlay = laid(words.to_owned(), Box::new(offer.clone()), now, revision);
-        self.laid.overlay = Some(overlay);
+        let board = Arc::new(Board::of(&offer.lesson, &offer.plan));
+        let (lesson, plan) = (Arc::clone(&offer.lesson), Arc::clone(&offer.plan));
+        let other = Planned { revision, lesson, plan, board };
+        let ghosts = over(now, &other, Tense::Then);
+        let offer = Some(Box::new(offer.clone()));
+        self.laid.overlay =
+            Some(Overlay { name: words.to_owned(), offer, ghosts, revision, other });
         self.events.push(Event::OfferLaid(words.to_owned()));
-    }
-
-    /// A choice for one group comes over the board, to be kept or dropped.
-    pub(super) fn lay_outline(&mut self, name: String, offer: Box<Offer>) {
-        let (Some(revision), Some(now)) = (self.revision(), &self.planned) else { return };
-        self.laid.overlay = Some(laid(name.clone(), offer, now, revision));
-        self.events.push(Event::OfferLaid(name));
     }
 
     /// A better plan for the change that is shown takes its place.
@@ -157,10 +146,6 @@ impl Session {
         let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else {
             return;
         };
-        if overlay.offer.as_ref().is_some_and(|offer| offer.is_one_groups_choice()) {
-            self.put_away();
-            return;
-        }
         let next = self.offering.drop_named(&overlay.name.clone());
         self.events.push(Event::OfferDropped(next));
         self.put_away();

@@ -20,7 +20,6 @@ mod laid_over;
 mod library;
 mod offers;
 mod opening;
-mod outlining;
 mod planned;
 mod planning;
 mod probing;
@@ -166,7 +165,6 @@ impl Session {
             Command::CompareAtOvens => self.compare_at_ovens(),
             Command::Stop => self.stop_looking(),
             Command::Ghost(words) => self.ghost(words.as_deref()),
-            Command::Outline(edits) => self.outline(&edits),
             Command::Keep => self.keep_offer(),
             Command::Drop => self.drop_offer(),
             Command::ToggleBefore => self.toggle_before(),
@@ -184,7 +182,6 @@ impl Session {
         self.hear_offers();
         self.hear_hangs_on();
         self.hear_at_ovens();
-        self.hear_outlines();
         self.try_tins_of(selected);
         self.look_for_changes();
         self.hear_of_moves();
@@ -295,7 +292,6 @@ impl Session {
     pub fn is_busy(&self) -> bool {
         self.is_planning()
             || self.studies.tins.is_busy()
-            || self.studies.outlines.is_busy()
             || self.is_typing()
             || self.moving.is_busy()
     }

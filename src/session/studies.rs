@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::ids::Revision;
 use super::planning::{ToPlan, plan};
 use super::study::{Study, Wake};
-use super::{at_ovens, carrying, explaining, holding, offers, outlining, probing};
+use super::{at_ovens, carrying, explaining, holding, offers, probing};
 use crate::change::Offers;
 use crate::check::CheckedPlan;
 use crate::hand::{Contradiction, SpotRow};
@@ -27,8 +27,6 @@ pub(super) struct Studies {
     pub hangs_on: Study<offers::ToWeigh, Vec<String>>,
     /// What each answer to who must be where while ovens are open comes to.
     pub at_ovens: Study<at_ovens::ToCompare, Vec<(AtOvens, at_ovens::AtOvensOutcome)>>,
-    /// What a choice for one group comes to, others staying where they are.
-    pub outlines: Study<outlining::ToOutline, outlining::Outlined>,
     /// Where something taken hold of may be put.
     pub spots: Study<carrying::ToMove, SpotRow>,
     /// What putting things somewhere comes to.
@@ -47,7 +45,6 @@ impl Studies {
             offers: Study::new(wake, offers::look),
             hangs_on: Study::new(wake, offers::weigh),
             at_ovens: Study::new(wake, at_ovens::compare),
-            outlines: Study::new(wake, outlining::outline),
             spots: Study::new(wake, carrying::find_spots),
             puts: Study::new(wake, carrying::find_put),
             contradictions: Study::new(wake, holding::find_contradiction),
@@ -62,7 +59,6 @@ impl Studies {
         self.offers.forget();
         self.hangs_on.forget();
         self.at_ovens.forget();
-        self.outlines.forget();
         self.contradictions.forget();
     }
 }

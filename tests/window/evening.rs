@@ -96,7 +96,7 @@ fn what_each_answer_about_open_ovens_comes_to_stands_beside_it() {
     let rules = file(&hands).rules;
     assert!(!rules.adult_near_ovens && rules.adult_at_doors == Some(true));
     // Hours are times of the day, too: the lesson starts at 10:05.
-    hands.fill("Adult 2, present", "9:35 to 10:35");
+    hands.fill("Adult 2, hours", "9:35 to 10:35");
     assert!(hands.says("09:35 to 10:35"), "{:?}", hands.heard());
 }
 

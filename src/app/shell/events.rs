@@ -31,17 +31,13 @@ impl App {
                     self.view.selection = Selection::Today;
                 }
                 Event::OfferLaid(words) => {
-                    if let Selection::Group(group) = self.view.selection {
-                        self.view.group_before = Some(group);
-                    }
                     self.view.chip = Some(words);
                     self.view.selection = Selection::Offer;
                 }
                 Event::OfferPutAway => {
                     self.view.chip_now = self.view.chip.is_some();
                     if self.view.selection == Selection::Offer {
-                        let before = self.view.group_before.take();
-                        self.view.selection = before.map_or(Selection::Nothing, Selection::Group);
+                        self.view.selection = Selection::Nothing;
                     }
                 }
                 Event::OfferDropped(next) => self.view.chip = next,

@@ -37,8 +37,6 @@ pub enum Selection {
 pub struct ViewState {
     /// What the card is about.
     pub selection: Selection,
-    /// The group whose card was shown before the change that is laid over.
-    pub group_before: Option<GroupId>,
     /// The minute line, if it is shown.
     pub minute: Option<i32>,
     /// First and last minute shown; the whole board if `None`.

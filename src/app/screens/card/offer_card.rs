@@ -21,10 +21,7 @@ pub fn show(ui: &mut Ui, overlay: &Overlay, offer: &Offer, out: &mut Commands) {
     ui.add(egui::Label::new(say(format!("{}.", outcome(offer)))).wrap());
     let caution = "A bake is done by its done test, never by the clock alone.";
     ui.add(egui::Label::new(RichText::new(say(caution)).color(palette.soft)).wrap());
-    let is_choice = offer.is_one_groups_choice();
-    if !is_choice {
-        ui.label(RichText::new(say(cost(offer))).color(palette.soft));
-    }
+    ui.label(RichText::new(say(cost(offer))).color(palette.soft));
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| {
         for command in [LessonCommand::Keep, LessonCommand::Drop] {
@@ -33,7 +30,6 @@ pub fn show(ui: &mut Ui, overlay: &Overlay, offer: &Offer, out: &mut Commands) {
             let button = ui.button(say(command.label()));
             let hint = match command {
                 LessonCommand::Keep => format!("make this change ({})", keys.unwrap_or_default()),
-                _ if is_choice => "leave it as it was".to_owned(),
                 _ => "no longer offer it".to_owned(),
             };
             if button.on_hover_text(say(hint)).clicked() {

@@ -63,11 +63,7 @@ pub fn show(
             small(ui, &format!("{}: minutes not known: {why}", row.as_choice.label));
         }
     }
-    small(
-        ui,
-        "Choosing one shows its plan in outline, the other groups where they are; Keep puts it first \
-         in the group's list.",
-    );
+    small(ui, "Choosing one puts it first in the group's list.");
     let chosen = shown.plan().plan().choice(id).and_then(|c| c.tin);
     let row = looked_at.or(chosen).and_then(|tin| probes.table.get(tin.0));
     let Some(row) = row.or_else(|| own_row(&probes.table)) else { return };
@@ -226,11 +222,10 @@ impl Choice<'_> {
 
     fn choose(&self, row: Option<&TinRow>, out: &mut Commands) {
         let group = self.lesson.group(self.id);
-        let mut edits = Vec::new();
         if let Some(row) = row {
             let name = group.name.clone();
             let label = row.as_choice.label.clone();
-            edits.push(match row.choice {
+            out.push(LessonCommand::Edit(match row.choice {
                 Some(_) => Edit::Tin { group: name, label },
                 None => Edit::NewTin {
                     group: name,
@@ -240,14 +235,13 @@ impl Choice<'_> {
                     #[allow(clippy::cast_possible_truncation)] // an oven temperature
                     celsius: row.as_choice.celsius.get().round() as i32,
                 },
-            });
+            }));
         }
         if group.methods.len() > 1 && group.methods.first() != Some(&self.probe.method) {
             let method = &self.lesson.recipe_of(self.id).methods[self.probe.method.0].name;
             let (group, method) = (group.name.clone(), method.clone());
-            edits.push(Edit::Method { group, method });
+            out.push(LessonCommand::Edit(Edit::Method { group, method }));
         }
-        out.push(LessonCommand::Outline(edits));
     }
 }
 
