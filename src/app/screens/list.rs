@@ -1,7 +1,7 @@
 //! The plan as a list, for those to whom a picture says little.
 
 use crate::app::state::Commands;
-use eframe::egui::{self, RichText, ScrollArea, Sense, Ui, vec2};
+use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, vec2};
 
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
@@ -32,13 +32,16 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
                     format!("ready {}, {}", row.ready, verdict_words(row.verdict))
                 }
             );
+            let mark = Rect::from_min_size(ui.cursor().min, vec2(18.0, 19.0));
+            paint::verdict(ui.painter(), mark.center(), row.verdict, Palette::of(ui.ctx()));
             ui.horizontal_top(|ui| {
-                let (mark, _) = ui.allocate_exact_size(vec2(18.0, 19.0), Sense::hover());
-                paint::verdict(ui.painter(), mark.center(), row.verdict, Palette::of(ui.ctx()));
-                let title = egui::Link::new(RichText::new(say(title)).font(fonts::bold(15.0)));
-                if ui.add(title).clicked() {
-                    out.push(Command::Select(Selection::Group(row.group)));
-                }
+                ui.add_space(mark.width() + 4.0);
+                // Names that are long go to another line.
+                ui.vertical(|ui| {
+                    if ui.link(RichText::new(say(title)).font(fonts::bold(15.0))).clicked() {
+                        out.push(Command::Select(Selection::Group(row.group)));
+                    }
+                });
             });
             if let Some(reason) = &row.reason {
                 ui.add(egui::Label::new(say(reason)).wrap());
