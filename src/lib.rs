@@ -24,6 +24,8 @@
 //! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
+//! - [`stores`]: amounts of ingredients for a class
+//! - [`papers`]: sheets that are printed
 //! - [`session`]: one lesson at work, without a window
 //! - [`cli`]: the command line
 //! - `app`: the window (feature `gui`)
@@ -82,12 +84,14 @@ pub mod graph;
 pub mod hand;
 pub mod keep;
 pub mod model;
+pub mod papers;
 pub mod plan;
 pub mod planner;
 pub mod play;
 pub mod session;
 pub mod setup;
 pub mod speech;
+pub mod stores;
 pub mod today;
 pub mod units;
 pub mod view;

@@ -9,6 +9,7 @@ use crate::file::copies::copy_beside;
 use crate::file::file_hold::{FileHold, HoldAttempt};
 use crate::file::plain_words::{Doing, why};
 use crate::file::{self, Disk, LARGEST_FILE, RealDisk, are_same, backup_path};
+use crate::papers::pdf;
 
 /// A kind of file that is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,6 +20,8 @@ pub(super) enum Kind {
     Day,
     /// A lesson.
     Lesson,
+    /// Sheets that were printed to a PDF.
+    Sheets,
 }
 
 impl Kind {
@@ -27,14 +30,17 @@ impl Kind {
             Kind::Plan => "plan",
             Kind::Day => "lesson of a day",
             Kind::Lesson => "lesson",
+            Kind::Sheets => "PDF of ovenbell's",
         }
     }
 
-    fn is_kind_of(self, text: &str) -> bool {
+    fn is_kind_of(self, bytes: &[u8]) -> bool {
+        let text = std::str::from_utf8(bytes).unwrap_or("not text");
         match self {
             Kind::Plan => file::is_plan(text),
             Kind::Lesson => file::read_lesson_shapes(text).is_ok(),
             Kind::Day => file::read_lesson_shapes(text).is_ok_and(|file| file.today.is_some()),
+            Kind::Sheets => pdf::is_ours(bytes),
         }
     }
 }
@@ -84,8 +90,7 @@ pub(super) fn in_the_way(path: &Path, kind: Kind) -> Option<String> {
     }
     match RealDisk.read(&resolved, LARGEST_FILE) {
         Ok(bytes) => {
-            let text = String::from_utf8(bytes).unwrap_or_else(|_| "not text".to_owned());
-            if !text.trim().is_empty() && !kind.is_kind_of(&text) {
+            if !bytes.trim_ascii().is_empty() && !kind.is_kind_of(&bytes) {
                 return Some(format!("the file that is there is no {}", kind.name()));
             }
         }

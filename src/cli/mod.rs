@@ -8,6 +8,7 @@ mod odds;
 mod plan;
 mod problem;
 mod say;
+mod sheets;
 pub mod terminal;
 mod tins;
 mod tins_free;
@@ -141,6 +142,13 @@ enum Command {
     /// pays.
     #[command(after_help = odds::HELP)]
     Odds(odds::OddsArgs),
+    /// Print sheets: the running order and the oven sheet, and more if asked.
+    ///
+    /// Plans the lesson, or takes a kept plan, and writes a PDF of pages for the
+    /// wall, for pupils, for the technician and for the teacher. Parts that need
+    /// no plan are printed even if there is none.
+    #[command(after_help = sheets::HELP)]
+    Sheets(sheets::SheetsArgs),
     /// Note what a bake really took.
     ///
     /// Adds it to your own table of bakes. Where a recipe states no minutes
@@ -199,6 +207,7 @@ pub fn run() -> Invocation {
         Some(Command::Changes(args)) => changes::run(&args),
         Some(Command::Today(args)) => today::run(&args),
         Some(Command::Odds(args)) => odds::run(&args),
+        Some(Command::Sheets(args)) => sheets::run(&args),
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
         Some(Command::Tins(args)) => tins::run(&args),
@@ -271,7 +280,12 @@ fn more_than_told(all: usize) -> Option<String> {
 }
 
 fn findings_json(findings: &[Finding]) -> String {
-    let all: Vec<serde_json::Value> = findings
+    format!("{:#}", serde_json::json!({ "findings": as_json(findings) }))
+}
+
+/// Findings one by one.
+fn as_json(findings: &[Finding]) -> Vec<serde_json::Value> {
+    findings
         .iter()
         .map(|f| {
             serde_json::json!({
@@ -284,6 +298,5 @@ fn findings_json(findings: &[Finding]) -> String {
                 "hint": f.hint,
             })
         })
-        .collect();
-    format!("{:#}", serde_json::json!({ "findings": all }))
+        .collect()
 }

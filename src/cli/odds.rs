@@ -1,18 +1,16 @@
 //! `ovenbell odds`: how often such a class is out by the bell.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
 
-use super::plan::{deadline, planned_only};
+use super::plan::{deadline, planned_only, why_none};
 use super::say::{said, tell};
-use super::{
-    CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, SCREENFUL, WELL, complain, load, more_than_told, print,
-    wrong,
-};
-use crate::check::{CheckedPlan, check};
+use super::today::kept_plan;
+use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print, told, wrong};
+use crate::check::CheckedPlan;
 use crate::export::odds::{OddsReport, json, text};
-use crate::file;
+use crate::file::Loaded;
 use crate::model::Lesson;
 use crate::planner::Budget;
 use crate::play::{Odds, OddsError, Settings, Spread, odds, to_give, true_at};
@@ -50,6 +48,9 @@ pub(super) struct OddsArgs {
     /// as 4 seconds allow].
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     decodings: Option<u64>,
+    /// Go by the best plan, whatever plan is kept with the lesson.
+    #[arg(long)]
+    anew: bool,
     /// Go by the bakes noted in this table, not by your own.
     #[arg(long, value_name = "CSV")]
     outcomes: Option<PathBuf>,
@@ -66,44 +67,30 @@ fn runs(text: &str) -> Result<u32, String> {
 
 /// Plays the plan of a lesson file.
 pub(super) fn run(args: &OddsArgs) -> u8 {
-    let lesson = match load(&args.lesson, args.outcomes.as_deref()) {
-        Ok((loaded, _)) => loaded.lesson,
+    let loaded = match load(&args.lesson, args.outcomes.as_deref()) {
+        Ok((loaded, _)) => loaded,
         Err(status) => return status,
     };
     let plan = match &args.plan {
-        Some(path) => kept(path, &lesson),
-        None => planned(args, &lesson),
+        Some(path) => kept_plan(path, &loaded.lesson),
+        None => planned(args, &loaded),
     };
     match plan {
-        Ok(plan) => played(args, &lesson, &plan),
+        Ok(plan) => played(args, &loaded.lesson, &plan),
         Err(status) => status,
     }
 }
 
-fn planned(args: &OddsArgs, lesson: &Lesson) -> Result<CheckedPlan, u8> {
+fn planned(args: &OddsArgs, loaded: &Loaded) -> Result<CheckedPlan, u8> {
+    let lesson = &loaded.lesson;
     let deadline = deadline(None, args.decodings);
     let decodings = args.decodings.or(Budget::default().decodings);
     let budget = Budget { within: None, decodings, seed: 1 };
+    if let Some(kept) = told::kept_plan(&args.lesson, loaded, args.anew, args.json) {
+        let plan = told::plan_to_go_by(kept, lesson, &budget, &deadline);
+        return plan.map_err(|error| why_none(&args.lesson, &error));
+    }
     Ok(planned_only(&args.lesson, lesson, &budget, &deadline)?.judged)
-}
-
-/// A kept plan, or the exit status once what is wrong with it is told.
-fn kept(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
-    let plan = file::load_plan(path, lesson).map_err(|findings| {
-        complain(path, &findings);
-        CANNOT_READ
-    })?;
-    check(lesson, plan).map_err(|breaches| {
-        for breach in breaches.iter().take(SCREENFUL) {
-            let told = said(&breach.told(lesson).to_string());
-            wrong(&format!("{}: {told}", path.display()));
-        }
-        if let Some(more) = more_than_told(breaches.len()) {
-            wrong(&format!("{}: {more}", path.display()));
-        }
-        wrong("    a plan that breaks a rule is not played: plan the lesson anew");
-        DOES_NOT_FIT
-    })
 }
 
 fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {

@@ -215,8 +215,16 @@ fn planned(
     budget: &Budget,
     deadline: &Deadline,
 ) -> Result<BestPlan<CheckedPlan>, u8> {
-    let found = plan_lesson(lesson, budget, deadline.stop(), judge_of(lesson), |_| {});
-    found.map_err(|error| why_none(path, &error))
+    best_plan(lesson, budget, deadline).map_err(|error| why_none(path, &error))
+}
+
+/// The best plan of a lesson, with all that could be proved of it.
+pub(super) fn best_plan(
+    lesson: &Lesson,
+    budget: &Budget,
+    deadline: &Deadline,
+) -> Result<BestPlan<CheckedPlan>, PlanError> {
+    plan_lesson(lesson, budget, deadline.stop(), judge_of(lesson), |_| {})
 }
 
 /// The same without proofs beyond short sums.

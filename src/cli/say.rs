@@ -28,6 +28,11 @@ pub(super) fn keep(file: &LessonFile) {
     });
 }
 
+/// The English that is spoken.
+pub(super) fn english() -> English {
+    SPEECH.with_borrow(|speech| speech.0)
+}
+
 /// A text in the English that is spoken.
 pub(super) fn said(text: &str) -> String {
     SPEECH.with_borrow(|(english, kept)| say(text, *english, kept).into_owned())

@@ -269,7 +269,7 @@ fn no_plan(path: &Path, error: NoReplan) -> u8 {
 }
 
 /// A plan of the lesson as it was kept, judged again.
-fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
+pub(super) fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8> {
     let plan = load_plan(path, lesson).map_err(|findings| {
         complain(path, &findings);
         CANNOT_READ

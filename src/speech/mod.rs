@@ -49,6 +49,15 @@ impl English {
         }
     }
 
+    /// Its language tag (BCP 47).
+    pub fn language(self) -> &'static str {
+        match self {
+            English::British => "en-GB",
+            English::Irish => "en-IE",
+            English::American => "en-US",
+        }
+    }
+
     /// As a menu has it. These words are the same in every English.
     pub fn label(self) -> &'static str {
         match self {

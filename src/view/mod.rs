@@ -5,6 +5,7 @@ pub mod adult_near;
 pub mod area;
 pub mod assumed;
 pub mod at_minute;
+pub mod bake_times;
 pub mod board;
 pub mod cards;
 pub mod cautions;

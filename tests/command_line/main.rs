@@ -7,6 +7,9 @@ mod common {
 
     pub mod how_many;
 
+    #[allow(dead_code)] // the tests of the library look at more of a file
+    pub mod pdf;
+
     pub mod skipped;
 }
 
@@ -14,4 +17,5 @@ mod answers;
 mod files_kept;
 mod kept_plan;
 mod odds;
+mod sheets;
 mod terminal;

@@ -63,7 +63,7 @@ fn no_oven_is_open_while_the_adult_who_is_wanted_in_the_room_is_away() {
     assert!(!minutes.is_empty() && !minutes.iter().any(away), "{minutes:?}");
     // Near is not at the door: nobody is occupied by it, and it is seen.
     assert!(plan.plan().door_watches.is_empty());
-    let card = cards::adult(&watched, &plan, AdultId(0));
+    let card = cards::adult(&watched, &plan, AdultId(0), None);
     assert!(card.under.contains("while ovens are open: an adult in the room"), "{card:?}");
     assert!(card.lines.iter().any(|(_, what)| what.starts_with("in the room:")), "{card:?}");
 }
@@ -91,7 +91,7 @@ fn what_each_answer_comes_to_is_told_before_it_is_taken() {
         data: None,
         documents: None,
     });
-    session.begin(Some(path));
+    session.begin(Some(path), None);
     let wait = |session: &mut Session, until: &dyn Fn(&Session) -> bool| {
         let begun = Instant::now();
         session.listen(None);
@@ -152,7 +152,7 @@ fn what_a_groups_own_way_costs_is_told_as_a_sum() {
     assert_eq!(cost.is_some(), loads.count() > 0);
     assert!(cost.is_none_or(|c| c.contains("to itself from")));
     let doors = plan.plan().door_watches.len();
-    let card = cards::adult(&lesson, &plan, AdultId(0));
+    let card = cards::adult(&lesson, &plan, AdultId(0), None);
     let told = line(&card.lines, "In all").unwrap();
     assert!(told.starts_with(&format!("{doors} minutes at open doors")), "{told}");
 }

@@ -54,6 +54,8 @@ const LAYERS: &[(&str, &[&str])] = &[
             "play", "view", "today",
         ],
     ),
+    ("stores", &["units", "model", "check"]),
+    ("papers", &["words", "units", "finding", "model", "plan", "check", "stores", "view"]),
     (
         "session",
         &[
@@ -73,6 +75,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         &[
             "units", "finding", "deadline", "model", "plan", "file", "bake", "convert", "graph",
             "planner", "check", "change", "keep", "play", "view", "export", "today", "speech",
+            "stores", "papers",
         ],
     ),
 ];

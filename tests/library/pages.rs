@@ -116,8 +116,12 @@ fn the_json_page_names_every_field() {
         ("today", "export/today.rs"),
         ("tins", "export/tins.rs"),
     ];
-    let objects =
-        [("check", "cli/mod.rs"), ("check", "cli/check.rs"), ("convert", "cli/convert.rs")];
+    let objects = [
+        ("check", "cli/mod.rs"),
+        ("check", "cli/check.rs"),
+        ("convert", "cli/convert.rs"),
+        ("sheets", "cli/sheets.rs"),
+    ];
     let mut fields = 0;
     let mut wanted = |command: &str, name: &str| {
         fields += 1;

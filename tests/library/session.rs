@@ -239,7 +239,7 @@ fn taught_again_to_another_class_nothing_is_kept_of_the_first() {
     for pupils in [Pupils::Same, Pupils::Others] {
         let folder = tempfile::tempdir().unwrap();
         let mut session = session(folder.path());
-        session.begin(Some(of_a_class(folder.path())));
+        session.begin(Some(of_a_class(folder.path())), None);
         let before = session.document().unwrap().id();
         session.apply(Command::Again);
         let Some(Question::Again(said)) = session.question() else { panic!("not asked") };

@@ -6,7 +6,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 
 use crate::common::hands::{Hands, How};
 use crate::common::spoken::lesson;
-use ovenbell::app::{Command, Page};
+use ovenbell::app::{Command, Page, Place};
 use ovenbell::file::format::{LessonFile, RoleShape};
 use ovenbell::session::Command as LessonCommand;
 
@@ -22,7 +22,7 @@ fn demo(how: How, page: Page) -> Hands {
     let path = hands.data().join("demo.ron");
     hands.open(&path);
     hands.settle();
-    hands.apply(Command::SetUp(Some(page)));
+    hands.apply(Command::SetUp(page));
     hands.wait(4);
     hands
 }
@@ -105,7 +105,7 @@ fn a_new_lesson_says_what_it_takes_for_granted_and_an_old_plan_that_it_is_old() 
     let mut hands = demo(How::Mouse, Page::Start);
     assert!(hands.says("are the class's own: register 3, aprons and hands 4"));
     let old = "An old plan: of the lesson as it was";
-    hands.apply(Command::SetUp(None));
+    hands.apply(Command::Go(Place::Plan));
     assert!(!hands.says(old));
     let mut draft = file(&hands);
     draft.recipes.clear();
@@ -119,7 +119,7 @@ fn a_new_lesson_says_what_it_takes_for_granted_and_an_old_plan_that_it_is_old() 
 #[test]
 fn a_tin_that_cannot_is_asked_why_not_beside_it() {
     let mut hands = demo(How::Mouse, Page::Start);
-    hands.apply(Command::SetUp(None));
+    hands.apply(Command::Go(Place::Plan));
     hands.wait(4);
     let lesson = hands.app().document().unwrap().lesson().unwrap();
     let five = lesson.groups.iter().position(|g| g.name == "Unit 5").unwrap();

@@ -116,6 +116,8 @@ pub struct Form<'a> {
     pub not_taken: Vec<(Path, String)>,
     /// Fields shown so far, in their order.
     pub fields: Vec<Id>,
+    /// The field to which Enter goes on.
+    pub goes_on_to: Option<Id>,
     /// Those shown when the page was last drawn.
     pub fields_before: Vec<Id>,
     /// What is to be done.
@@ -166,7 +168,8 @@ impl Form<'_> {
             self.fields_before.get(here + 1).copied()
         };
         if let Some(next) = below.filter(is_shown).or_else(further).filter(|_| entered) {
-            ui.memory_mut(|m| m.request_focus(next));
+            // Once the page is drawn: the next field would heed the same Enter.
+            self.goes_on_to = Some(next);
         }
         self.fields.push(id);
     }

@@ -44,6 +44,7 @@ pub fn show(
         today: session.today(),
         not_taken: Vec::new(),
         fields: Vec::new(),
+        goes_on_to: None,
         fields_before: ui.data(|d| d.get_temp(fields)).unwrap_or_default(),
         out,
     };
@@ -63,6 +64,9 @@ pub fn show(
     CentralPanel::default().frame(sheet).show(ui, |ui| {
         show_page(ui, page, &mut form, session);
     });
+    if let Some(next) = form.goes_on_to {
+        ui.memory_mut(|m| m.request_focus(next));
+    }
     let shown = std::mem::take(&mut form.fields);
     ui.data_mut(|d| d.insert_temp(fields, shown));
     if let Some(at) = field_now {

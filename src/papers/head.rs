@@ -1,0 +1,57 @@
+//! What stands on every sheet: which lesson this is, when it was printed, and
+//! what comes before anything it says.
+
+use chrono::NaiveDateTime;
+
+use crate::model::Lesson;
+use crate::view::words::clock;
+
+/// The head and foot of a lesson's sheets.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Head {
+    /// The lesson's title.
+    pub title: String,
+    /// Class, room, date and bells, as far as they are known.
+    pub facts: Vec<String>,
+    /// When the sheets were made.
+    pub issued: NaiveDateTime,
+}
+
+impl Head {
+    /// The caution at the foot of every sheet. The first sentence is common
+    /// practice of the trade; for the second see `view/cautions.rs`.
+    pub const CAUTION: &'static str = "Times are for planning: a bake is done by its done test, \
+        never by the clock alone. Your school's policy and risk assessment come first.";
+
+    /// Of a lesson's sheets.
+    pub fn of(lesson: &Lesson, issued: NaiveDateTime) -> Self {
+        let title = if lesson.title.is_empty() { "Lesson" } else { &lesson.title };
+        let mut facts = Vec::new();
+        if !lesson.class.name.is_empty() {
+            facts.push(format!("class {}", lesson.class.name));
+        }
+        let rooms = lesson.rooms.iter().filter(|room| !room.name.is_empty());
+        facts.extend(rooms.map(|room| room.name.clone()));
+        facts.push(match lesson.date {
+            Some(date) => date.format("%A %-d %B %Y").to_string(),
+            None => "date: ……………".to_owned(),
+        });
+        for period in &lesson.periods {
+            let name = if lesson.periods.len() > 1 { &*period.name } else { "" };
+            let (from, until) = (clock(lesson, period.start), clock(lesson, period.end));
+            facts.push(format!("{name} bells {from} and {until}").trim_start().to_owned());
+        }
+        Self { title: title.to_owned(), facts, issued }
+    }
+
+    /// Its lines.
+    pub fn lines(&self) -> Vec<String> {
+        vec![self.title.clone(), self.facts.join(" · ")]
+    }
+
+    /// "Issued 26 November 2026, 17:10 · page 1 of 2".
+    pub fn issued(&self, page: usize, of: usize) -> String {
+        let issued = self.issued.format("%-d %B %Y, %H:%M");
+        format!("Issued {issued} · page {page} of {of}")
+    }
+}

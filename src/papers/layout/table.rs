@@ -1,0 +1,224 @@
+//! Tables: columns as wide as they need, rows whole on a page, headings on each.
+
+use super::{BLACK, HAIRLINE, Writer};
+use crate::papers::fit::{self, Fitted};
+use crate::papers::page::{Mark, Role};
+use crate::papers::sheet::{Cell, Column, Look, Row, Table, Width};
+use crate::papers::typeface::LINE;
+use crate::view::area::{Area, at};
+use crate::view::scene::{Measure, Weight};
+
+/// The ground of rows that concern the whole class.
+const GROUND: u8 = 228;
+/// A column fits what is in it up to this share of the table.
+const WIDEST: f32 = 0.4;
+/// Of the width, so much at least is for the other columns.
+const OTHERS: f32 = 0.3;
+
+/// A cell laid out.
+struct Laid {
+    fitted: Fitted,
+    weight: Weight,
+    tick: bool,
+}
+
+/// Where a row of a table goes.
+#[derive(Clone, Copy)]
+struct At {
+    table: usize,
+    row: usize,
+}
+
+impl Writer<'_> {
+    pub(super) fn table(&mut self, table: &Table) {
+        let widths = self.widths(table);
+        let number = self.tables;
+        self.tables += 1;
+        let headings: Vec<Laid> = self.headings(table, &widths);
+        let has_headings = table.columns.iter().any(|c| !c.heading.is_empty());
+        let mut page = 0;
+        for (i, row) in table.rows.iter().enumerate() {
+            let laid = self.cells(row, &widths);
+            let heading = if has_headings { self.height(&headings) } else { 0.0 };
+            let height = self.height(&laid);
+            let begins = page != self.pages.len();
+            self.want(height + if begins { heading } else { 0.0 });
+            if has_headings && page != self.pages.len() {
+                let place = At { table: number, row: 0 };
+                let repeated = page != 0;
+                self.draw(&headings, &widths, (place, Look::Plain), repeated);
+                let right = self.left() + self.width();
+                let line = Mark::Line(at(self.left(), self.y), at(right, self.y), 0.9, BLACK);
+                self.add(Role::Trim, vec![line]);
+            }
+            self.row(laid, &widths, (At { table: number, row: i + 1 }, row.look));
+            page = self.pages.len();
+        }
+        self.y += 0.6 * self.size;
+    }
+
+    /// A row, in parts if a page is too short for it.
+    fn row(&mut self, mut laid: Vec<Laid>, widths: &[f32], (place, look): (At, Look)) {
+        loop {
+            let room = self.bottom() - self.y - 2.0 * self.pad();
+            if self.height(&laid) <= room + 2.0 * self.pad() + 0.1 {
+                self.draw(&laid, widths, (place, look), false);
+                return;
+            }
+            let mut later = Vec::new();
+            for cell in &mut laid {
+                let high = LINE * cell.fitted.size;
+                let fits = ((room / high).floor().max(1.0)) as usize;
+                let rest = cell.fitted.lines.split_off(fits.min(cell.fitted.lines.len()));
+                let fitted = Fitted { lines: rest, ..cell.fitted.clone() };
+                later.push(Laid { fitted, weight: cell.weight, tick: false });
+            }
+            self.draw(&laid, widths, (place, look), false);
+            if later.iter().all(|cell| cell.fitted.lines.is_empty()) {
+                return;
+            }
+            self.begin_page();
+            laid = later;
+        }
+    }
+
+    fn draw(&mut self, laid: &[Laid], widths: &[f32], (place, look): (At, Look), repeated: bool) {
+        let height = self.height(laid);
+        let (left, top, pad) = (self.left(), self.y, self.pad());
+        let whole = Area { x: left, y: top, w: self.width(), h: height };
+        match look {
+            Look::Plain => {}
+            Look::Shaded => self.add(Role::Trim, vec![Mark::Rect(whole, Some(GROUND), None)]),
+            Look::Framed => {
+                let frame = whole.grown(-0.8, -0.8);
+                self.add(Role::Trim, vec![Mark::Rect(frame, None, Some((1.6, BLACK)))]);
+            }
+        }
+        let mut x = left;
+        for (column, (cell, wide)) in laid.iter().zip(widths).enumerate() {
+            let mut marks = self.lines(&cell.fitted, cell.weight, at(x + pad, top + pad), BLACK);
+            if cell.tick {
+                let side = 0.95 * self.size;
+                let middle = at(x + wide / 2.0, top + height / 2.0);
+                let tick = Area::around(middle, (side, side));
+                marks.push(Mark::Rect(tick, None, Some((0.9, BLACK))));
+            }
+            let At { table, row } = place;
+            let cell = Role::Cell { table, row, column };
+            self.add(if repeated { Role::Trim } else { cell }, marks);
+            x += wide;
+        }
+        self.y += height;
+        let line = Mark::Line(at(left, self.y), at(left + self.width(), self.y), 0.5, HAIRLINE);
+        self.add(Role::Trim, vec![line]);
+    }
+
+    fn headings(&mut self, table: &Table, widths: &[f32]) -> Vec<Laid> {
+        let size = self.small();
+        let pad = self.pad();
+        let each = table.columns.iter().zip(widths).map(|(column, wide)| {
+            let words = self.told(&column.heading);
+            let room = wide - 2.0 * pad;
+            let fitted = fit::prose(&words, size, Weight::Bold, room, self.typeface);
+            Laid { fitted, weight: Weight::Bold, tick: false }
+        });
+        each.collect()
+    }
+
+    fn cells(&mut self, row: &Row, widths: &[f32]) -> Vec<Laid> {
+        let mut all = Vec::new();
+        for (cell, wide) in row.cells.iter().zip(widths) {
+            let words = self.told(cell.words());
+            let room = wide - 2.0 * self.pad();
+            let weight = weight_of(cell);
+            let fitted = match cell {
+                Cell::Prose(_) => fit::prose(&words, self.size, weight, room, self.typeface),
+                Cell::Blank | Cell::Tick => {
+                    Fitted { lines: Vec::new(), size: self.size, is_long: false }
+                }
+                _ => self.name(&words, self.size, weight, room),
+            };
+            all.push(Laid { fitted, weight, tick: *cell == Cell::Tick });
+        }
+        all
+    }
+
+    fn pad(&self) -> f32 {
+        0.3 * self.size
+    }
+
+    fn height(&self, laid: &[Laid]) -> f32 {
+        let highest = laid.iter().map(|cell| cell.fitted.height(self.typeface, cell.weight));
+        let highest = highest.fold(0.0, f32::max);
+        let written = laid.iter().any(|cell| cell.fitted.lines.is_empty());
+        let least = if written { 1.5 * self.size } else { 0.0 };
+        highest.max(least) + 2.0 * self.pad()
+    }
+
+    /// Widths of the columns, which together are the table's.
+    fn widths(&self, table: &Table) -> Vec<f32> {
+        let whole = self.width();
+        let natural = |column: usize| -> f32 {
+            let heading = self.told(&table.columns[column].heading);
+            let heading = self.typeface.width(&heading, self.small(), Weight::Bold);
+            let cells = table.rows.iter().filter_map(|row| row.cells.get(column)).map(|cell| {
+                let words = self.told(cell.words());
+                self.typeface.width(&words, self.size, weight_of(cell))
+            });
+            let widest = cells.fold(heading, f32::max).max(1.2 * self.size);
+            (widest + 2.0 * self.pad() + 0.5).min(WIDEST * whole)
+        };
+        let longest_word = |words: &str, size: f32, weight: Weight| {
+            let each = words.split(' ').map(|word| self.typeface.width(word, size, weight));
+            each.fold(0.0, f32::max)
+        };
+        // A time never breaks, and a heading only between words.
+        let least = |column: usize| -> f32 {
+            let heading = self.told(&table.columns[column].heading);
+            let heading = longest_word(&heading, self.small(), Weight::Bold);
+            let cells = table.rows.iter().filter_map(|row| row.cells.get(column)).map(|cell| {
+                let words = self.told(cell.words());
+                match cell {
+                    Cell::Time(_) => self.typeface.width(&words, self.size, Weight::Bold),
+                    _ => longest_word(&words, self.size, weight_of(cell)),
+                }
+            });
+            let widest = cells.fold(heading, f32::max).max(1.2 * self.size);
+            (widest + 2.0 * self.pad() + 0.5).min(natural(column))
+        };
+        let fits = |c: &Column| c.width == Width::Fit;
+        let of: Vec<bool> = table.columns.iter().map(fits).collect();
+        let sum = |wide: &dyn Fn(usize) -> f32| -> f32 {
+            of.iter().enumerate().filter(|(_, fits)| **fits).map(|(i, _)| wide(i)).sum()
+        };
+        let (taken, needed) = (sum(&natural), sum(&least));
+        let shares: f32 = table.columns.iter().map(|c| share(c.width)).sum();
+        let most = if shares > 0.0 { (1.0 - OTHERS) * whole } else { whole };
+        // Columns that fit what is in them give way as far as that goes, or take
+        // all there is.
+        let give = ((taken - most) / (taken - needed).max(0.001)).clamp(0.0, 1.0);
+        let given = |column: usize| natural(column) - give * (natural(column) - least(column));
+        let all = sum(&given);
+        let squeeze = if all > most || shares <= 0.0 { most / all.max(1.0) } else { 1.0 };
+        let left = whole - all * squeeze;
+        let wide = table.columns.iter().enumerate().map(|(i, column)| match column.width {
+            Width::Fit => given(i) * squeeze,
+            Width::Share(_) => left * share(column.width) / shares.max(0.001),
+        });
+        wide.collect()
+    }
+}
+
+fn share(width: Width) -> f32 {
+    match width {
+        Width::Fit => 0.0,
+        Width::Share(share) => share.max(0.01),
+    }
+}
+
+fn weight_of(cell: &Cell) -> Weight {
+    match cell {
+        Cell::Time(_) | Cell::Strong(_) => Weight::Bold,
+        _ => Weight::Plain,
+    }
+}

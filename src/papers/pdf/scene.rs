@@ -1,0 +1,187 @@
+//! Pictures of `view/scene` on paper, in greys: kinds of work are told apart by
+//! their patterns, which a copier keeps.
+
+use super::{Ink, Line};
+use crate::papers::typeface::{BASE, LINE};
+use crate::view::area::{Area, Point, at};
+use crate::view::board::Work;
+use crate::view::scene::{Circle, Colour, Corners, Item, Pattern, Pen, Rect, Scene, Shape, Text};
+
+/// The ratio of a circle's radius to the arms of the curves that make it.
+const ARM: f32 = 0.552_284_8;
+
+impl Ink<'_> {
+    pub(super) fn scene(&mut self, (left_top, zoom): (Point, f32), scene: &Scene) {
+        let Point { x, y } = left_top;
+        self.content.save();
+        self.content.transform([zoom, 0.0, 0.0, zoom, x, y]);
+        for Item { shape, within, .. } in &scene.items {
+            if let Some(area) = within {
+                self.clip(area);
+            }
+            self.shape(shape);
+            if within.is_some() {
+                self.content.restore();
+            }
+        }
+        self.content.restore();
+    }
+
+    /// Clips to an area, until the state before is restored.
+    fn clip(&mut self, area: &Area) {
+        self.content.save();
+        self.content.clip(area);
+    }
+
+    fn shape(&mut self, shape: &Shape) {
+        match shape {
+            Shape::Rect(rect) => self.rectangle(rect),
+            Shape::Line(points, pen) => self.line(points, drawn(*pen)),
+            Shape::Polygon(polygon) => {
+                self.closed(&polygon.points, Some(grey(polygon.fill)), None);
+            }
+            Shape::Circle(circle) => self.circle(circle),
+            Shape::Text(text) => self.scene_text(text),
+        }
+    }
+
+    fn rectangle(&mut self, rect: &Rect) {
+        let inset = rect.edge.map_or(0.0, |pen| pen.width / 2.0);
+        let area = rect.area.grown(-inset, -inset);
+        let cut = match rect.corners {
+            Corners::Square => 0.0,
+            Corners::Round(by) => 0.3 * by,
+            Corners::Cut(by) => by,
+        };
+        let corners = corners(&area, cut);
+        self.closed(&corners, rect.fill.map(grey), None);
+        self.pattern(&rect.area, rect.pattern);
+        self.closed(&corners, None, rect.edge.map(drawn));
+    }
+
+    fn circle(&mut self, circle: &Circle) {
+        let (x, y, r) = (circle.centre.x, circle.centre.y, circle.radius);
+        let a = ARM * r;
+        let (fill, edge) = (circle.fill.map(grey), circle.edge.map(drawn));
+        self.set(fill, edge);
+        self.content.path(&[at(x + r, y)]);
+        self.content.curve(at(x + r, y + a), at(x + a, y + r), at(x, y + r));
+        self.content.curve(at(x - a, y + r), at(x - r, y + a), at(x - r, y));
+        self.content.curve(at(x - r, y - a), at(x - a, y - r), at(x, y - r));
+        self.content.curve(at(x + a, y - r), at(x + r, y - a), at(x + r, y));
+        self.content.close();
+        self.content.paint(fill.is_some(), edge.is_some());
+    }
+
+    fn pattern(&mut self, area: &Area, (pattern, colour): (Pattern, Colour)) {
+        let ink = grey(colour);
+        let pen = (0.6, ink, None);
+        if matches!(pattern, Pattern::Plain | Pattern::Dashed) {
+            return;
+        }
+        self.clip(area);
+        match pattern {
+            Pattern::Plain | Pattern::Dashed => {}
+            Pattern::Upright => {
+                let mut x = area.x + 4.0;
+                while x < area.right() {
+                    self.line(&[at(x, area.y), at(x, area.bottom())], pen);
+                    x += 4.0;
+                }
+            }
+            Pattern::Shelf => {
+                let thick = (0.16 * area.h).clamp(2.0, 4.0);
+                let floor = Area { y: area.bottom() - thick, h: thick, ..*area };
+                self.closed(&super::corners(&floor), Some(ink), None);
+            }
+            Pattern::Dots => self.dots(area, ink),
+            Pattern::Hatched => self.hatch(area, pen, 6.0),
+            Pattern::Band => self.hatch(area, (0.4, ink, None), 12.0),
+        }
+        self.content.restore();
+    }
+
+    fn dots(&mut self, area: &Area, ink: u8) {
+        let mut y = area.y + 3.5;
+        let mut shift = 0.0;
+        while y < area.bottom() {
+            let mut x = area.x + 3.0 + shift;
+            while x < area.right() {
+                let dot = Area::around(at(x, y), (1.2, 1.2));
+                self.closed(&super::corners(&dot), Some(ink), None);
+                x += 6.0;
+            }
+            shift = 3.0 - shift;
+            y += 4.5;
+        }
+    }
+
+    fn hatch(&mut self, area: &Area, pen: Line, every: f32) {
+        let mut x = area.x - area.h;
+        while x < area.right() {
+            self.line(&[at(x, area.bottom()), at(x + area.h, area.y)], pen);
+            x += every;
+        }
+    }
+
+    fn scene_text(&mut self, text: &Text) {
+        let letters = text.letters;
+        let look = (letters.size, letters.weight, grey(letters.colour));
+        if text.upwards {
+            let Point { x, y } = text.place.at;
+            // Turned by a quarter about the point: what was right is up.
+            self.content.save();
+            self.content.transform([0.0, -1.0, 1.0, 0.0, x - y, x + y]);
+            self.text(&text.words, at(x, y + BASE * letters.size), look);
+            self.content.restore();
+            return;
+        }
+        let area = text.area(self.typeface);
+        for (i, line) in text.words.split('\n').enumerate() {
+            let top = area.y + i as f32 * LINE * letters.size;
+            self.text(line, at(area.x, top + BASE * letters.size), look);
+        }
+    }
+}
+
+/// The corners of a rectangle, cut off by so much.
+fn corners(area: &Area, cut: f32) -> Vec<Point> {
+    let c = cut.min(area.w / 3.0).min(area.h / 3.0).max(0.0);
+    let (l, t, r, b) = (area.x, area.y, area.right(), area.bottom());
+    if c <= 0.0 {
+        return vec![at(l, t), at(r, t), at(r, b), at(l, b)];
+    }
+    vec![
+        at(l + c, t),
+        at(r - c, t),
+        at(r, t + c),
+        at(r, b - c),
+        at(r - c, b),
+        at(l + c, b),
+        at(l, b - c),
+        at(l, t + c),
+    ]
+}
+
+fn drawn(pen: Pen) -> Line {
+    (pen.width, grey(pen.colour), pen.dash.lengths())
+}
+
+/// What each thing is on a copier that knows only greys.
+fn grey(colour: Colour) -> u8 {
+    match colour {
+        Colour::Card | Colour::Other | Colour::Shelf => 255,
+        Colour::Ink | Colour::Wrong => 0,
+        Colour::Soft => 60,
+        Colour::Line => 205,
+        Colour::Edge | Colour::Heat => 90,
+        Colour::Work(Work::Bench) => 225,
+        Colour::Work(Work::Door) => 205,
+        Colour::Work(Work::Bake) => 190,
+        Colour::Work(Work::Cool | Work::Wait) => 250,
+        Colour::Work(Work::Clear) => 238,
+        Colour::WorkEdge(_) | Colour::ClassEdge | Colour::RibbonEdge => 70,
+        Colour::Class => 240,
+        Colour::Ribbon => 215,
+    }
+}

@@ -1,0 +1,32 @@
+//! What stands on each sheet: a file for each part.
+
+mod cover;
+mod labels;
+mod lesson;
+mod letter;
+mod ovens;
+mod requisition;
+mod risk;
+mod running_order;
+mod time_plan;
+mod unit_check;
+mod words;
+
+use super::sheet::Sheet;
+use super::{Matter, Part};
+
+/// The sheets of a part; none if there is nothing to go by.
+pub(super) fn of<'a>(matter: &'a Matter<'a>, part: Part) -> Vec<Sheet<'a>> {
+    match part {
+        Part::RunningOrder => running_order::sheet(matter).into_iter().collect(),
+        Part::OvenSheet => ovens::sheet(matter).into_iter().collect(),
+        Part::TimePlans => time_plan::sheets(matter),
+        Part::Requisition => vec![requisition::sheet(matter)],
+        Part::UnitCheck => vec![unit_check::sheet(matter)],
+        Part::Labels => labels::sheet(matter).into_iter().collect(),
+        Part::LessonSheet => lesson::sheet(matter).into_iter().collect(),
+        Part::RiskStarter => vec![risk::sheet(matter)],
+        Part::CoverSheet => vec![cover::sheet(matter)],
+        Part::LetterHome => vec![letter::sheet(matter)],
+    }
+}

@@ -1,0 +1,166 @@
+//! A unit's own plan: its jobs by the clock, one action a line. It leaves with
+//! a pupil.
+
+use super::words::{done_when, places, time, tin};
+use crate::check::CheckedPlan;
+use crate::model::{AdultNeed, GroupId, Lesson, Step, StepKind};
+use crate::papers::sheet::{Block, Cell, Form, Look, Sheet, Table, Width};
+use crate::papers::{Matter, Part};
+use crate::plan::{ClassPlacement, StepPlacement};
+use crate::units::Minute;
+use crate::view::bake_times::bake_times;
+use crate::view::words::{capital, list};
+
+/// Pupils for whom there is a column each; more are named in one.
+const COLUMNS: u32 = 3;
+
+pub(super) fn sheets<'a>(matter: &'a Matter<'a>) -> Vec<Sheet<'a>> {
+    let Some(plan) = matter.plan else { return Vec::new() };
+    let ids = (0..matter.lesson.groups.len()).map(GroupId);
+    ids.filter_map(|id| sheet(matter.lesson, plan, id)).collect()
+}
+
+fn sheet<'a>(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Option<Sheet<'a>> {
+    plan.plan().choice(id)?;
+    let group = lesson.group(id);
+    let recipe = &lesson.recipe_of(id).name;
+    let dish = match tin(lesson, plan, id) {
+        Some(tin) => format!("{}, {tin}", capital(recipe)),
+        None => capital(recipe),
+    };
+    let end = time(lesson, lesson.periods[group.period.0].end);
+    let mut blocks = vec![Block::Big(dish), Block::Prose(format!("Out by {end}."))];
+    if let Some(times) = bake_times(lesson, plan, id) {
+        let at = |minute| time(lesson, minute);
+        let shut = times
+            .shut_until
+            .map_or(String::new(), |until| format!(" Keep the door shut until {}.", at(until)));
+        blocks.push(Block::Prose(format!(
+            "{}: IN {}, CHECK FROM {}, OUT expected {}.{shut} Done when: {}.",
+            places(lesson, plan, id),
+            at(times.load),
+            at(times.check_from),
+            at(times.take_out),
+            done_when(lesson, plan, id).trim_end_matches('.')
+        )));
+    }
+    let done: Vec<String> = group.beforehand.iter().cloned().collect();
+    if !done.is_empty() {
+        blocks.push(Block::Prose(format!("Done for you before the bell: {}.", list(&done))));
+    }
+    blocks.push(Block::Table(jobs(lesson, plan, id)));
+    blocks.push(Block::Prose("How did it come out? What would you do otherwise?".to_owned()));
+    blocks.push(Block::WriteOn(1));
+    let of = Some(group.name.clone());
+    Some(Sheet { part: Part::TimePlans, of, blocks, form: Form::HalfSheet })
+}
+
+/// What happens to a group, by the clock: its own steps and the class's.
+fn jobs(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Table {
+    let pupils = lesson.group(id).pupils;
+    let partners: Vec<String> = (1..=pupils).map(|p| format!("Pupil {p}")).collect();
+    let mut columns = vec![("Clock", Width::Fit), ("Job", Width::Share(3.0))];
+    match pupils {
+        1 => {}
+        2..=COLUMNS => columns.extend(partners.iter().map(|p| (p.as_str(), Width::Fit))),
+        _ => columns.push(("Pupils", Width::Fit)),
+    }
+    columns.push(("Really at", Width::Fit));
+    let mut table = Table::new(&columns);
+    let mut rows: Vec<(Minute, Minute, Look, Vec<Cell>)> = Vec::new();
+    for placed in plan.plan().steps.iter().filter(|s| s.group == id) {
+        rows.extend(own(lesson, plan, placed));
+    }
+    let period = lesson.group(id).period;
+    let class = plan.plan().class_steps.iter();
+    for placed in class.filter(|c| lesson.class_steps[c.step.0].period == period) {
+        rows.push(of_class(lesson, placed, columns.len()));
+    }
+    rows.sort_by_key(|(start, end, ..)| (*start, *end));
+    for (_, _, look, cells) in rows {
+        table.row(look, cells);
+    }
+    table
+}
+
+fn of_class(
+    lesson: &Lesson,
+    placed: &ClassPlacement,
+    columns: usize,
+) -> (Minute, Minute, Look, Vec<Cell>) {
+    let name = capital(&lesson.class_steps[placed.step.0].name);
+    let words = format!("{name}, until {}", time(lesson, placed.end));
+    let mut cells = vec![Cell::Time(time(lesson, placed.start)), Cell::Prose(words)];
+    cells.resize(columns, Cell::Blank);
+    (placed.start, placed.end, Look::Shaded, cells)
+}
+
+/// A step of the group's own; none of one done before or after the lesson.
+fn own(
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    placed: &StepPlacement,
+) -> Option<(Minute, Minute, Look, Vec<Cell>)> {
+    let (id, group) = (placed.group, lesson.group(placed.group));
+    let choice = plan.plan().choice(id)?;
+    let step = lesson.method_of(id, choice.method).steps.get(placed.step.0)?;
+    if group.beforehand.contains(&step.name) {
+        return None;
+    }
+    let words = if group.collected.contains(&step.name) {
+        format!("After the bell, done for you: {}", step.name)
+    } else {
+        job(lesson, plan, placed, step)
+    };
+    let mut cells = vec![Cell::Time(time(lesson, placed.start)), Cell::Prose(words)];
+    let hands = |p: u32| placed.pupils.contains(&p);
+    match group.pupils {
+        1 => {}
+        of @ 2..=COLUMNS => {
+            let dot = |p| if hands(p) { Cell::Name("•".to_owned()) } else { Cell::Blank };
+            cells.extend((0..of).map(dot));
+        }
+        of => {
+            let who: Vec<String> =
+                (0..of).filter(|&p| hands(p)).map(|p| (p + 1).to_string()).collect();
+            cells.push(Cell::Name(if placed.pupils.len() == of as usize {
+                "all".to_owned()
+            } else {
+                list(&who)
+            }));
+        }
+    }
+    cells.push(Cell::Blank);
+    Some((placed.start, placed.end, Look::Plain, cells))
+}
+
+/// A job in everyday words, with the kit it wants and who must be near.
+fn job(lesson: &Lesson, plan: &CheckedPlan, placed: &StepPlacement, step: &Step) -> String {
+    let until = time(lesson, placed.end);
+    let mut words = match step.kind {
+        StepKind::Load => format!("Into {}", places(lesson, plan, placed.group)),
+        StepKind::TakeOut => "Test it. Done: take it out".to_owned(),
+        StepKind::Bake => format!("It bakes, about until {until}"),
+        StepKind::Cool => format!("It cools until {until}"),
+        _ if !step.pupil_words.is_empty() => step.pupil_words.clone(),
+        StepKind::Wait => format!("{} until {until}", capital(&step.name)),
+        StepKind::Hand => capital(&step.name),
+    };
+    if !words.ends_with(['.', '!', '?']) {
+        words.push('.');
+    }
+    let kit = step.kit.iter().map(|&(kit, n)| {
+        let n = usize::try_from(n).unwrap_or(usize::MAX);
+        crate::words::counted(n, &lesson.kit_kinds[kit.0].name)
+    });
+    let kit: Vec<String> = kit.collect();
+    if !kit.is_empty() {
+        words.push_str(&format!(" Kit: {}.", list(&kit)));
+    }
+    match step.adult {
+        AdultNeed::None => {}
+        AdultNeed::Near => words.push_str(" An adult is in the room."),
+        AdultNeed::With => words.push_str(" An adult is beside you: wait for them."),
+    }
+    words
+}

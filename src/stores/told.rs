@@ -1,0 +1,67 @@
+//! Amounts as they are written on a list: grams without decimals where scales
+//! have none, eggs whole, spoons beside a few grams.
+
+use super::spoons::level_spoons;
+use crate::model::{Ingredient, MEDIUM_EGG_GRAMS, Measure};
+use crate::units::plain_number;
+
+/// An amount for one set: "75 g", "4 g or 1 level tsp (5 ml)", "1½ eggs: beat,
+/// weigh 75 g".
+pub fn for_a_set(ingredient: &Ingredient, amount: f64) -> String {
+    if ingredient.measure == Measure::Egg {
+        let eggs = counted(amount, "egg");
+        if (amount - amount.round()).abs() < 1e-9 {
+            return eggs;
+        }
+        let grams = rounded(amount * MEDIUM_EGG_GRAMS);
+        return format!("{eggs}: beat, weigh {grams} g");
+    }
+    let told = measured(ingredient.measure, amount);
+    match (ingredient.measure, level_spoons(&ingredient.name, amount)) {
+        (Measure::Gram, Some(spoons)) => format!("{told} or {spoons}"),
+        _ => told,
+    }
+}
+
+/// An amount to order or fetch: eggs whole, grams rounded up to whole ones.
+pub fn in_all(ingredient: &Ingredient, total: f64) -> String {
+    let up = |amount: f64| (amount - 1e-9).ceil();
+    match ingredient.measure {
+        Measure::Egg => counted(up(total), "egg"),
+        Measure::Gram => measured(Measure::Gram, up(total)),
+        Measure::Millilitre => measured(Measure::Millilitre, up(total)),
+        other => measured(other, total),
+    }
+}
+
+/// A thing in an egg's halves and quarters is told in figures.
+fn counted(amount: f64, thing: &str) -> String {
+    let one = (amount - 1.0).abs() < 1e-9;
+    format!("{} {thing}{}", plain_number(amount), if one { "" } else { "s" })
+}
+
+fn measured(measure: Measure, amount: f64) -> String {
+    let whole = |unit: &str| format!("{} {unit}", rounded(amount));
+    let exact = |unit: &str| format!("{} {unit}", plain_number(amount));
+    match measure {
+        Measure::Gram => whole("g"),
+        Measure::Millilitre => whole("ml"),
+        Measure::Kilogram => exact("kg"),
+        Measure::Litre => exact("l"),
+        Measure::Ounce => exact("oz"),
+        Measure::Pound => exact("lb"),
+        Measure::Teaspoon => exact("tsp"),
+        Measure::Tablespoon => exact("tbsp"),
+        Measure::UsCup => exact("US cups"),
+        Measure::Egg => counted(amount, "egg"),
+    }
+}
+
+/// Whole from ten on, with one decimal below.
+fn rounded(amount: f64) -> String {
+    if amount >= 10.0 {
+        format!("{amount:.0}")
+    } else {
+        plain_number((amount * 10.0).round() / 10.0)
+    }
+}
