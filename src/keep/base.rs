@@ -99,6 +99,16 @@ impl<'a> Base<'a> {
             && self.makes_the_same(before, group)
     }
 
+    /// Whether the first on a group's list of tins is another than it was: somebody
+    /// has chosen it.
+    pub fn chooses_anew(&self, group: GroupId) -> bool {
+        let first = |lesson: &'a Lesson, group: GroupId| {
+            let tin = *lesson.group(group).tins.first()?;
+            Some(lesson.tin_choice_of(group, tin).label.as_str())
+        };
+        self.group(group).is_some_and(|before| first(self.lesson, before) != first(self.now, group))
+    }
+
     /// Whether a group took part and was not served, and takes part again.
     pub fn was_refused(&self, group: GroupId) -> bool {
         matches!(self.was[group.0], Was::Refused)

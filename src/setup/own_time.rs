@@ -53,7 +53,8 @@ mod tests {
         assert!(words.contains("minutes are the class's own"), "{words}");
         (file.period.start, file.period.end) = ("10:00".into(), "10:50".into());
         file.class.band = PaceBand::Ages11To12;
-        let steps = file.period.opening.iter().chain(&file.period.closing);
+        let steps = file.period.opening.iter().chain(&file.period.during);
+        let steps = steps.chain(&file.period.closing);
         let own: f64 = steps.map(|s| field::usual(&s.minutes, file.class.band)).sum();
         let words = own_time(&file).unwrap();
         let begin = format!("Of the 50 minutes {own} are the class's own: register ");
@@ -61,6 +62,7 @@ mod tests {
         let end = format!("; {} are left for the practical.", 50.0 - own);
         assert!(words.ends_with(&end), "{words}");
         file.period.opening.clear();
+        file.period.during.clear();
         file.period.closing.clear();
         assert_eq!(own_time(&file), None);
     }

@@ -133,9 +133,10 @@ pub fn replan_around(
 
 /// What plans of the day are compared by: the less the better.
 type Rank = (ServedRank, Changed, Rest);
-/// Groups without the place they must have, groups served and the verdict, that
-/// before counting as good enough.
-type ServedRank = (usize, Reverse<u32>, Verdict);
+/// Groups without the place they must have, groups served, the verdict, that
+/// before counting as good enough, and how far groups for which another tin was
+/// chosen depart from that.
+type ServedRank = (usize, Reverse<u32>, Verdict, u64);
 /// Others that change anything, their bake, their place; groups to which
 /// something happened and that change something; minutes by which others are
 /// ready earlier or later.
@@ -168,6 +169,8 @@ struct Replanning<'a> {
     /// Groups that are served before all others.
     must: &'a [GroupId],
     others: Vec<GroupId>,
+    /// Groups for which another tin was chosen.
+    chosen: Vec<GroupId>,
     /// Where the class's own steps may be held.
     class: bool,
     best: Option<(Rank, CheckedPlan)>,
@@ -186,7 +189,9 @@ impl<'a> Replanning<'a> {
         (stop, each): (&'a AtomicBool, Each<'a>),
     ) -> Self {
         let base = Base::new((was, plan), lesson);
-        let is_other = |&g: &GroupId| base.is_as_it_was(g) && Some(g) != moved;
+        let chosen: Vec<GroupId> = lesson.attending().filter(|&g| base.chooses_anew(g)).collect();
+        let is_other =
+            |&g: &GroupId| base.is_as_it_was(g) && Some(g) != moved && !chosen.contains(&g);
         let others = lesson.attending().filter(is_other).collect();
         let problem = expand(lesson);
         let bounds = Bounder { lesson, problem: &problem }.planned();
@@ -200,6 +205,7 @@ impl<'a> Replanning<'a> {
             bounds,
             must,
             others,
+            chosen,
             class: true,
             best: None,
             each,
@@ -291,19 +297,20 @@ impl<'a> Replanning<'a> {
         // Verdicts on groups left out differ in what is proved, not in the plan.
         let verdict = plan.verdict().min(Verdict::NotRealistically);
         let left = self.must.iter().filter(|&&g| plan.plan().choice(g).is_none()).count();
-        (left, Reverse(plan.objective().served), verdict.max(self.enough()))
+        let departures = self.chosen.iter().filter_map(|g| plan.group_outcomes()[g.0].departure);
+        (left, Reverse(plan.objective().served), verdict.max(self.enough()), departures.sum())
     }
 
     /// How the best plan so far stands.
     fn standing(&self) -> ServedRank {
-        let none = (self.must.len(), Reverse(0), Verdict::Cannot);
+        let none = (self.must.len(), Reverse(0), Verdict::Cannot, u64::MAX);
         self.best.as_ref().map_or(none, |(rank, _)| rank.0)
     }
 
     /// The best that any plan could come to.
     fn best_standing(&self) -> ServedRank {
         let all = u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX);
-        (0, Reverse(all), self.enough())
+        (0, Reverse(all), self.enough(), 0)
     }
 
     /// A verdict no worse than that before is good enough.

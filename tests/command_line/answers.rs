@@ -539,7 +539,8 @@ fn where_time_runs_out_the_answer_says_so() {
 fn of_very_many_findings_a_screenful_is_told_and_the_rest_counted() {
     let folder = tempfile::tempdir().unwrap();
     let good = std::fs::read_to_string(lesson("a-scones-hour.ron")).unwrap();
-    let slips: String = (0..60).map(|n| format!("(name: \"U{n}\", recipe: \"none\"),")).collect();
+    let slips: String =
+        (0..60).map(|n| format!("(name: \"U{n}\", recipe: \"none {n}\"),")).collect();
     let at = good.find("groups: [").unwrap() + "groups: [".len();
     let path = written(&folder, "slips.ron", &format!("{}{slips}{}", &good[..at], &good[at..]));
     let output = ovenbell(&["check", &path]);

@@ -24,6 +24,7 @@ fn lesson_with(answer: AtOvens, hours: &[(i32, i32)]) -> LessonFile {
     for step in file.periods_mut().flat_map(|p| p.class_steps_mut()) {
         step.adults.clear();
     }
+    file.periods_mut().for_each(|period| period.ovens_on_by = None);
     file.adults =
         vec![AdultShape { name: "teacher".into(), hours: hours.to_vec(), ..AdultShape::default() }];
     ask(&mut file.rules, answer);

@@ -593,3 +593,20 @@ fn a_group_that_is_out_keeps_its_name_and_place() {
     assert_eq!(lesson.groups[3].name, "Unit 4");
     assert_eq!(lesson.groups[3].attendance, Attendance::LeftOut);
 }
+
+#[test]
+fn a_tin_chosen_for_a_group_is_taken_though_the_old_plan_would_still_hold() {
+    let file = demo();
+    let mut chosen = file.clone();
+    chosen.groups[0].tins.swap(0, 1);
+    let day = Day::of(&file, chosen, 1_000);
+    let label = |lesson: &Lesson, plan: &CheckedPlan| {
+        let tin = plan.plan().choice(GroupId(0)).unwrap().tin.unwrap();
+        lesson.tin_choice_of(GroupId(0), tin).label.clone()
+    };
+    assert_eq!(label(&day.before.0, &day.before.1), "18 cm square tin");
+    assert_eq!(label(&day.after.lesson, &day.after.plan), "12 buns");
+    assert_eq!(day.after.plan.objective().served, 8);
+    assert_eq!(day.after.kept.others, 7);
+    assert!(day.after.kept.all >= 5, "{:?}", day.after.kept);
+}

@@ -6,11 +6,15 @@ use ovenbell::model::{AdultId, Lesson, OvenId};
 use ovenbell::play::{Task, jobs};
 
 fn lesson(adults: &str, demo: &str) -> (Lesson, CheckedPlan) {
+    switched_on(adults, demo, "")
+}
+
+fn switched_on(adults: &str, demo: &str, by: &str) -> (Lesson, CheckedPlan) {
     let lesson = read(&format!(
-        r#"(format: 1, title: "Jobs",
+        r#"(format: 2, title: "Jobs",
             period: (start: "10:00", end: "11:00",
                 opening: [(name: "register", minutes: (2, 2, 2)), (name: "demo", minutes: (5, 5, 5){demo})],
-                closing: [(name: "dismissal", minutes: (2, 2, 2))], ovens_on_from: -20),
+                closing: [(name: "dismissal", minutes: (2, 2, 2))], ovens_on_from: -20{by}),
             room: (name: "Room", ovens: [(name: "Oven", warm_up: 12)]),
             adults: [{adults}],
             recipes: [(name: "buns", methods: [(name: "stirred", steps: [
@@ -44,10 +48,21 @@ fn what_nobody_is_named_for_is_assumed_of_who_is_there() {
     assert_eq!(whose, [(teacher, true), (teacher, false), (teacher, true)]);
     let set: Vec<_> = of(|t| matches!(t, Task::Set(OvenId(0)))).collect();
     let setting = &plan.plan().settings[0];
-    let expected = if setting.set_at.get() < 0 { technician } else { teacher };
+    // Before the bell only who is named.
+    let expected = if setting.set_at.get() < 0 { None } else { teacher };
     assert_eq!((set.len(), set[0].adult, set[0].assumed), (1, expected, true));
     assert_eq!(set[0].start_by, setting.set_at);
     assert_eq!(told.unwatched, [], "the technician is free all along");
+}
+
+#[test]
+fn who_is_named_for_the_ovens_switches_them_on_before_the_bell() {
+    let adults = r#"(name: "teacher", hours: [(0, 60)]), (name: "technician", hours: [(-60, 60)])"#;
+    let (lesson, plan) = switched_on(adults, "", r#", ovens_on_by: "technician""#);
+    assert!(plan.plan().settings[0].set_at.get() < 0, "on before the bell");
+    let told = jobs(&lesson, &plan);
+    let set = told.jobs.iter().find(|j| matches!(j.task, Task::Set(_))).unwrap();
+    assert_eq!((set.adult, set.assumed), (Some(AdultId(1)), false));
 }
 
 #[test]
