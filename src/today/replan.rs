@@ -133,10 +133,10 @@ pub fn replan_around(
 
 /// What plans of the day are compared by: the less the better.
 type Rank = (ServedRank, Changed, Rest);
-/// Groups without the place they must have, groups served, the verdict, that
-/// before counting as good enough, and how far groups for which another tin was
-/// chosen depart from that.
-type ServedRank = (usize, Reverse<u32>, Verdict, u64);
+/// Groups without the place they must have, groups served, how far groups for which
+/// another tin was chosen depart from that, and the verdict, that before counting as
+/// good enough.
+type ServedRank = (usize, Reverse<u32>, u64, Verdict);
 /// Others that change anything, their bake, their place; groups to which
 /// something happened and that change something; minutes by which others are
 /// ready earlier or later.
@@ -298,19 +298,19 @@ impl<'a> Replanning<'a> {
         let verdict = plan.verdict().min(Verdict::NotRealistically);
         let left = self.must.iter().filter(|&&g| plan.plan().choice(g).is_none()).count();
         let departures = self.chosen.iter().filter_map(|g| plan.group_outcomes()[g.0].departure);
-        (left, Reverse(plan.objective().served), verdict.max(self.enough()), departures.sum())
+        (left, Reverse(plan.objective().served), departures.sum(), verdict.max(self.enough()))
     }
 
     /// How the best plan so far stands.
     fn standing(&self) -> ServedRank {
-        let none = (self.must.len(), Reverse(0), Verdict::Cannot, u64::MAX);
+        let none = (self.must.len(), Reverse(0), u64::MAX, Verdict::Cannot);
         self.best.as_ref().map_or(none, |(rank, _)| rank.0)
     }
 
     /// The best that any plan could come to.
     fn best_standing(&self) -> ServedRank {
         let all = u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX);
-        (0, Reverse(all), self.enough(), 0)
+        (0, Reverse(all), 0, self.enough())
     }
 
     /// A verdict no worse than that before is good enough.

@@ -247,7 +247,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     let start =
         Start { file: Some(lesson("demo.ron")), outcomes: Some(table.clone()), ..Start::default() };
     let mut harness = Harness::builder()
-        .with_size([1280.0, 2400.0])
+        .with_size([1280.0, 1600.0])
         .with_max_steps(200)
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));
     settle(&mut harness);
@@ -256,7 +256,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     // Minutes never stand alone: when to look, and that the done test decides.
     assert!(says(&harness, "check from 10, expect 12, at latest 14, and by the done test"));
     assert!(says(&harness, "In section, to scale: 18 cm sandwich tin"));
-    harness.get_by_label_contains("20 cm square tin: bakes 16").click();
+    harness.get_by_label_contains("2 × 12-hole bun tray: bakes 6").click();
     settle(&mut harness);
     let of = |harness: &Harness<'static, App>| {
         let lesson = harness.state().document().unwrap().lesson().unwrap();
@@ -265,7 +265,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
         (recipe.tins[group.tins[0].0].clone(), group)
     };
     let (tin, _) = of(&harness);
-    assert_eq!(tin.label, "20 cm square tin");
+    assert_eq!(tin.label, "12-hole bun tray");
     assert_eq!(tin.minutes.unwrap().origin, Origin::Computed);
     // Only that group's list has it.
     let lesson = harness.state().document().unwrap().lesson().unwrap();
@@ -274,17 +274,17 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     if says(&harness, "What it really took") {
         harness.get_by_label("Minutes").focus();
         harness.run_steps(3);
-        harness.event(egui::Event::Text("16,5".into()));
+        harness.event(egui::Event::Text("6,5".into()));
         harness.run_steps(3);
         harness.get_by_label("Note this bake").click();
         settle(&mut harness);
         assert!(table.exists(), "{:?}", spoken(&harness));
         let kept = std::fs::read_to_string(&table).unwrap();
-        assert!(kept.contains("whisked sponge,20 cm square tin,"), "{kept}");
-        assert!(kept.contains(",16.5,"));
+        assert!(kept.contains("whisked sponge,12-hole bun tray,"), "{kept}");
+        assert!(kept.contains(",6.5,"));
         let (tin, _) = of(&harness);
         assert_eq!(tin.minutes.unwrap().origin, Origin::Learned(1));
-        assert!(says(&harness, "Took 16.5"));
+        assert!(says(&harness, "Took 6.5"));
     } else {
         panic!("the new tin is not in the plan: {:?}", spoken(&harness));
     }
