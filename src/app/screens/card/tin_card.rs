@@ -27,6 +27,9 @@ use crate::view::section::{Section, own_row, section};
 use crate::view::tin_words::{doubts, filled, sentence, took};
 use crate::view::words::clock_in;
 
+/// Letters of a tin that are shown where it is asked why not.
+const WHY_NOT_LETTERS: usize = 22;
+
 /// Height of a tin's row in points.
 const ROW: f32 = 42.0;
 
@@ -194,8 +197,13 @@ impl Choice<'_> {
             return;
         }
         let why = self.probe.reason.as_deref().unwrap_or("No plan with it was found.");
-        let title =
-            RichText::new(say(format!("Why not {}?", self.name()))).font(fonts::plain(13.0));
+        // What folds does not wrap.
+        let name = self.name();
+        let name = match name.char_indices().nth(WHY_NOT_LETTERS) {
+            Some((end, _)) => format!("{}…", name[..end].trim_end()),
+            None => name,
+        };
+        let title = RichText::new(say(format!("Why not {name}?"))).font(fonts::plain(13.0));
         egui::CollapsingHeader::new(title)
             .id_salt(("why not", self.id, self.probe.method, self.probe.tin))
             .show(ui, |ui| small(ui, why));

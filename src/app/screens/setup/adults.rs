@@ -63,7 +63,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
                     Ok(())
                 });
                 let by_clock = bell.map(|bell| field::hours_by_clock(&adult.hours, bell));
-                ui.label(RichText::new(by_clock.unwrap_or_default()).color(soft));
+                ui.label(RichText::new(say(by_clock.unwrap_or_default())).color(soft));
                 let only = adult.only_for.clone();
                 one_of(
                     ui,
