@@ -70,9 +70,9 @@ fn the_switch_is_in_a_menu_and_changes_words_but_not_the_lesson() {
     let heard = hands.heard();
     assert!(!heard.iter().any(|l| l.contains("°C")), "{heard:?}");
     assert!(hands.says("oven cool-down by 36 °F"), "{heard:?}");
-    // Names are the user's: "18 cm square tin" stays.
+    // Names are the user's: "18 cm square tin" stays; a size told without its tin does not.
     assert!(hands.says("18 cm square tin"), "{:?}", hands.heard());
-    assert!(hands.says("not a 20 cm square"), "{:?}", hands.heard());
+    assert!(hands.says("not an 8 in square"), "{:?}", hands.heard());
     let doc = hands.app().document().unwrap();
     assert_eq!(*doc.file(), before);
     assert!(!doc.changed);
