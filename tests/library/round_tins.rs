@@ -124,8 +124,9 @@ fn square(file: &LessonFile) -> LessonFile {
 
 #[test]
 fn generated_lessons_with_round_tins_are_planned_as_the_checker_wants_and_no_proof_is_beaten() {
-    let (mut better, mut corner_to_corner) = (0, 0);
-    for seed in 0..how_many_lessons(200) {
+    let (mut better, mut corner_to_corner) = (0, 0_u64);
+    let lessons = how_many_lessons(50);
+    for seed in 0..lessons {
         let file = generate::round_lesson(seed);
         let lesson = read(&file);
         // A plan that the checker refuses is a fault of the planner's, and ends
@@ -146,8 +147,8 @@ fn generated_lessons_with_round_tins_are_planned_as_the_checker_wants_and_no_pro
         assert!(!beats(as_round.objective(), &found), "seed {seed}: {:?}", found.plan().bounds);
         better += i32::from(found.objective().served > boxy.objective().served);
         let middles = |p: &Place| matches!(p, Place::Centre { .. });
-        corner_to_corner += i32::from(found.plan().loads.iter().any(|l| middles(&l.place)));
+        corner_to_corner += u64::from(found.plan().loads.iter().any(|l| middles(&l.place)));
     }
-    assert!(corner_to_corner > 20, "{corner_to_corner} lessons have round tins in their ovens");
+    assert!(corner_to_corner * 10 > lessons, "{corner_to_corner} have round tins in their ovens");
     assert!(better > 0, "no lesson serves more with round tins");
 }
