@@ -25,7 +25,7 @@ pub struct Safekeeping {
 impl Safekeeping {
     /// How often copies of unsaved changes are written. With the time that
     /// takes, no more than two seconds' work is ever without one.
-    pub const EVERY: Duration = Duration::from_secs(1);
+    pub const EVERY: Duration = Duration::from_millis(250);
 
     /// On this disk, with this folder of the user's own data.
     pub fn new(disk: Arc<dyn Disk>, data: Option<PathBuf>) -> Self {

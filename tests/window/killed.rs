@@ -1,7 +1,8 @@
 //! A program that changes a lesson without pause is killed at some moment:
 //! after that nothing is missing that was saved or whose copy was written, no
 //! file is torn, and once the lesson was opened and closed nothing else lies
-//! about. How much time's work is lost is printed.
+//! about. How much time's work is lost is printed. One that writes the user's own
+//! library, or the window's settings, leaves one of the two last states, whole.
 
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
@@ -12,8 +13,11 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use crate::common::how_many::how_many;
+use ovenbell::app::Prefs;
 use ovenbell::file::copies::{left_behind, unsaved_folder};
+use ovenbell::file::format::{ClassShape, GroupShape, SavedClass};
 use ovenbell::file::open_lesson::{Over, Safekeeping};
+use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{Disk, RealDisk, load_lesson};
 use ovenbell::session::{Document, DocumentId};
 use rand::{RngExt, SeedableRng};
@@ -83,6 +87,35 @@ fn child() {
     }
 }
 
+fn own_library(folder: &Path) -> OwnLibrary {
+    OwnLibrary::at(Some(folder.to_owned()), Arc::new(RealDisk))
+}
+
+/// Writes a class into the library, then the settings.
+fn write_own(folder: &Path, number: u64) {
+    // Of many lengths, so that a torn one does not look whole.
+    let groups = (0..number % 40)
+        .map(|unit| GroupShape { name: format!("Unit {unit}"), ..GroupShape::default() });
+    let class = ClassShape { name: "9 Harbour".into(), ..ClassShape::default() };
+    let start = Some(format!("{number}"));
+    let class = SavedClass { class, groups: groups.collect(), start, ..SavedClass::default() };
+    own_library(folder).keep(&OwnEntry::Class(class)).unwrap();
+    let mut prefs = Prefs::load(Some(folder.join("settings")));
+    prefs.recent = (0..=number % 7).map(|_| format!("/{number}").into()).collect();
+    prefs.keep();
+}
+
+/// What is killed while it writes the user's own library and the settings.
+#[test]
+#[ignore = "not a test by itself: it is run and killed by the other"]
+fn child_of_the_library() {
+    let Some(folder) = std::env::var_os(CHILD) else { return };
+    for number in 1.. {
+        write_own(Path::new(&folder), number);
+        tell("kept", number);
+    }
+}
+
 /// What a child told before it ended: changes with their times, and the last
 /// one it saved or wrote a copy of.
 #[derive(Default)]
@@ -100,16 +133,19 @@ fn kill_one(seed: usize) -> (usize, Duration) {
     if has_file {
         fs::write(&path, if seed.is_multiple_of(2) { SMALL } else { LARGE }).unwrap();
     }
+    let (heard, killed) = killed_after("killed::child", folder.path(), rng.random_range(0.0..6.0));
+    let found = look(folder.path(), has_file, seed);
+    assert!(found >= heard.kept, "run {seed}: {found} found, {} were kept", heard.kept);
+    let lost = heard.changes.iter().find(|(n, _)| *n > found);
+    let lost = lost.map_or(Duration::ZERO, |(_, at)| killed.saturating_sub(*at));
+    (heard.changes.len(), lost)
+}
+
+/// What a child told in so many seconds, and when it was killed.
+fn killed_after(child: &str, folder: &Path, seconds: f64) -> (Heard, Duration) {
     let mut child = Command::new(std::env::current_exe().unwrap())
-        .args([
-            "--exact",
-            "killed::child",
-            "--include-ignored",
-            "--nocapture",
-            "--test-threads",
-            "1",
-        ])
-        .env(CHILD, folder.path())
+        .args(["--exact", child, "--include-ignored", "--nocapture", "--test-threads", "1"])
+        .env(CHILD, folder)
         .stdout(Stdio::piped())
         .stderr(Stdio::null())
         .spawn()
@@ -130,16 +166,11 @@ fn kill_one(seed: usize) -> (usize, Duration) {
         }
         heard
     });
-    std::thread::sleep(Duration::from_secs_f64(rng.random_range(0.0..6.0)));
+    std::thread::sleep(Duration::from_secs_f64(seconds));
     let killed = now();
     child.kill().unwrap();
     child.wait().unwrap();
-    let heard = listener.join().unwrap();
-    let found = look(folder.path(), has_file, seed);
-    assert!(found >= heard.kept, "run {seed}: {found} found, {} were kept", heard.kept);
-    let lost = heard.changes.iter().find(|(n, _)| *n > found);
-    let lost = lost.map_or(Duration::ZERO, |(_, at)| killed.saturating_sub(*at));
-    (heard.changes.len(), lost)
+    (listener.join().unwrap(), killed)
 }
 
 /// The number of the change that is found again.
@@ -186,10 +217,10 @@ fn look(folder: &Path, has_file: bool, seed: usize) -> u64 {
     found
 }
 
-#[test]
-fn killed_at_any_moment_nothing_that_was_kept_is_lost() {
+/// One killed, as often as is asked for, several at a time.
+fn side_by_side<T: Send>(kill: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let next = AtomicUsize::new(0);
-    let runs: Vec<(usize, Duration)> = std::thread::scope(|scope| {
+    std::thread::scope(|scope| {
         let work = || {
             let mut runs = Vec::new();
             loop {
@@ -197,12 +228,17 @@ fn killed_at_any_moment_nothing_that_was_kept_is_lost() {
                 if seed >= kills() as usize {
                     return runs;
                 }
-                runs.push(kill_one(seed));
+                runs.push(kill(seed));
             }
         };
         let threads: Vec<_> = (0..AT_ONCE).map(|_| scope.spawn(work)).collect();
         threads.into_iter().flat_map(|t| t.join().unwrap()).collect()
-    });
+    })
+}
+
+#[test]
+fn killed_at_any_moment_nothing_that_was_kept_is_lost() {
+    let runs = side_by_side(kill_one);
     let changes: usize = runs.iter().map(|(changes, _)| changes).sum();
     let mut lost: Vec<Duration> = runs.iter().map(|(_, lost)| *lost).collect();
     lost.sort();
@@ -213,4 +249,48 @@ fn killed_at_any_moment_nothing_that_was_kept_is_lost() {
         lost[lost.len() - 1]
     );
     assert!(changes > 10 * runs.len(), "the children hardly did anything: {changes} changes");
+}
+
+/// What stands in a folder and those in it, by name.
+fn names_in(folder: &Path) -> Vec<String> {
+    let mut names = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            names.extend(names_in(&path));
+        } else {
+            names.push(path.file_name().unwrap().to_string_lossy().into_owned());
+        }
+    }
+    names.sort();
+    names
+}
+
+fn kill_one_of_the_library(seed: usize) -> u64 {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed as u64);
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let seconds = rng.random_range(0.0..2.0);
+    let (heard, _) = killed_after("killed::child_of_the_library", folder, seconds);
+    let all = own_library(folder).list();
+    assert!(all.unreadable.is_empty(), "run {seed}: {:?}", all.unreadable);
+    let class = all.classes.first().map_or(0, |c| c.start.clone().unwrap().parse().unwrap());
+    let settings = Prefs::load(Some(folder.join("settings"))).recent;
+    let settings = settings.first().map_or(0, |p| p.display().to_string()[1..].parse().unwrap());
+    for found in [class, settings] {
+        assert!((heard.kept..=heard.kept + 1).contains(&found), "run {seed}: {found}");
+    }
+    // What lay about is cleared away by whoever writes next.
+    write_own(folder, 1);
+    let names = names_in(folder);
+    let known = |n: &String| n == "9 Harbour.ron" || n == "window.ron" || n.ends_with(".open");
+    assert!(names.iter().all(known), "run {seed}: {names:?}");
+    heard.kept
+}
+
+#[test]
+fn killed_while_it_writes_the_library_and_the_settings_both_stay_whole() {
+    let kept: u64 = side_by_side(kill_one_of_the_library).iter().sum();
+    println!("{} killed, {kept} times both were written", kills());
+    assert!(kept > 10 * kills(), "the children hardly did anything: {kept} written");
 }
