@@ -7,6 +7,7 @@ mod kept;
 mod odds;
 mod plan;
 mod problem;
+mod rehearse;
 mod say;
 mod sheets;
 pub mod terminal;
@@ -142,6 +143,13 @@ enum Command {
     /// pays.
     #[command(after_help = odds::HELP)]
     Odds(odds::OddsArgs),
+    /// Go through the lesson minute by minute, before it is taught.
+    ///
+    /// What is called and by when each job of the adults begins, in the order of
+    /// time, and when ovens are on and nobody is free to watch them. With --at:
+    /// one minute in full.
+    #[command(after_help = rehearse::HELP)]
+    Rehearse(rehearse::RehearseArgs),
     /// Print sheets: the running order and the oven sheet, and more if asked.
     ///
     /// Plans the lesson, or takes a kept plan, and writes a PDF of pages for the
@@ -207,6 +215,7 @@ pub fn run() -> Invocation {
         Some(Command::Changes(args)) => changes::run(&args),
         Some(Command::Today(args)) => today::run(&args),
         Some(Command::Odds(args)) => odds::run(&args),
+        Some(Command::Rehearse(args)) => rehearse::run(&args),
         Some(Command::Sheets(args)) => sheets::run(&args),
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),

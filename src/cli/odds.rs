@@ -1,6 +1,6 @@
 //! `ovenbell odds`: how often such a class is out by the bell.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
@@ -73,7 +73,7 @@ pub(super) fn run(args: &OddsArgs) -> u8 {
     };
     let plan = match &args.plan {
         Some(path) => kept_plan(path, &loaded.lesson),
-        None => planned(args, &loaded),
+        None => planned(&args.lesson, &loaded, (args.decodings, args.anew, args.json)),
     };
     match plan {
         Ok(plan) => played(args, &loaded.lesson, &plan),
@@ -81,16 +81,22 @@ pub(super) fn run(args: &OddsArgs) -> u8 {
     }
 }
 
-fn planned(args: &OddsArgs, loaded: &Loaded) -> Result<CheckedPlan, u8> {
+/// The plan kept with a lesson, or the best one: after so many decodings, anew or
+/// not, told as JSON or not.
+pub(super) fn planned(
+    path: &Path,
+    loaded: &Loaded,
+    (decodings, anew, json): (Option<u64>, bool, bool),
+) -> Result<CheckedPlan, u8> {
     let lesson = &loaded.lesson;
-    let deadline = deadline(None, args.decodings);
-    let decodings = args.decodings.or(Budget::default().decodings);
+    let deadline = deadline(None, decodings);
+    let decodings = decodings.or(Budget::default().decodings);
     let budget = Budget { within: None, decodings, seed: 1 };
-    if let Some(kept) = told::kept_plan(&args.lesson, loaded, args.anew, args.json) {
+    if let Some(kept) = told::kept_plan(path, loaded, anew, json) {
         let plan = told::plan_to_go_by(kept, lesson, &budget, &deadline);
-        return plan.map_err(|error| why_none(&args.lesson, &error));
+        return plan.map_err(|error| why_none(path, &error));
     }
-    Ok(planned_only(&args.lesson, lesson, &budget, &deadline)?.judged)
+    Ok(planned_only(path, lesson, &budget, &deadline)?.judged)
 }
 
 fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {

@@ -119,7 +119,7 @@ fn pair(between: char) -> impl Fn(&str) -> Result<(String, String), String> + Cl
     }
 }
 
-fn clock_time(text: &str) -> Result<ClockTime, String> {
+pub(super) fn clock_time(text: &str) -> Result<ClockTime, String> {
     ClockTime::parse(text).map_err(|e| e.to_string())
 }
 

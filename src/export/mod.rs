@@ -7,6 +7,7 @@ pub mod json;
 pub mod odds;
 pub mod problem;
 mod problem_json;
+pub mod rehearsal;
 pub mod text;
 pub mod tins;
 pub mod today;

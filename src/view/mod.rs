@@ -18,6 +18,7 @@ pub mod ovens;
 pub mod overlay;
 pub mod own_cost;
 pub mod proof;
+pub mod rehearsal;
 pub mod remarks;
 pub mod ribbons;
 pub mod rows;

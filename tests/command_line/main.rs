@@ -17,5 +17,6 @@ mod answers;
 mod files_kept;
 mod kept_plan;
 mod odds;
+mod rehearse;
 mod sheets;
 mod terminal;

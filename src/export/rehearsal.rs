@@ -1,0 +1,185 @@
+//! A lesson gone through minute by minute, as text and as JSON. The fields are
+//! documented in `assets/json.md`.
+
+use std::fmt::Write as _;
+
+use serde::Serialize;
+
+use super::text::{hanging, heading};
+use crate::model::Lesson;
+use crate::units::Minute;
+use crate::view::at_minute::Doing;
+use crate::view::rehearsal::{Asked, Gap, MinuteCard, Rehearsal};
+use crate::view::words::{capital, clock};
+
+#[derive(Serialize)]
+struct RehearsalJson<'a> {
+    lesson: &'a str,
+    minutes: Vec<MinuteJson<'a>>,
+    gaps: Vec<GapJson<'a>>,
+    jobs: Vec<JobJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct MinuteJson<'a> {
+    minute: i32,
+    at: String,
+    class: Option<&'a str>,
+    teacher: TeacherJson<'a>,
+    groups: Vec<DoingJson<'a>>,
+    ovens: Vec<DoingJson<'a>>,
+    adults: Vec<DoingJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct TeacherJson<'a> {
+    say: &'a [String],
+    #[serde(rename = "do")]
+    own: &'a [String],
+    next: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct DoingJson<'a> {
+    who: &'a str,
+    what: &'a str,
+}
+
+#[derive(Serialize)]
+struct GapJson<'a> {
+    from: i32,
+    until: i32,
+    what_is_hot: Vec<&'a str>,
+    why_nobody: &'a [String],
+}
+
+#[derive(Serialize)]
+struct JobJson<'a> {
+    who: Option<&'a str>,
+    assumed: bool,
+    start_by: i32,
+    until: i32,
+    what: &'a str,
+}
+
+/// The whole rehearsal, or the card of one minute, as JSON.
+///
+/// # Errors
+/// If it cannot be written as JSON.
+pub fn json(
+    lesson: &Lesson,
+    rehearsal: &Rehearsal,
+    only: Option<&MinuteCard>,
+) -> serde_json::Result<String> {
+    let minutes = match only {
+        Some(card) => vec![minute_json(card)],
+        None => rehearsal.minutes.iter().map(minute_json).collect(),
+    };
+    let gaps = rehearsal.gaps.iter().map(|gap| GapJson {
+        from: gap.from.get(),
+        until: gap.until.get(),
+        what_is_hot: gap.hot.iter().map(|oven| lesson.ovens[oven.0].name.as_str()).collect(),
+        why_nobody: &gap.why,
+    });
+    let jobs = rehearsal.jobs.iter().map(|job| JobJson {
+        who: job.who.map(|adult| lesson.adults[adult.0].name.as_str()),
+        assumed: job.assumed,
+        start_by: job.start_by.get(),
+        until: job.until.get(),
+        what: &job.what,
+    });
+    serde_json::to_string_pretty(&RehearsalJson {
+        lesson: &lesson.title,
+        minutes,
+        gaps: gaps.collect(),
+        jobs: jobs.collect(),
+    })
+}
+
+fn minute_json(card: &MinuteCard) -> MinuteJson<'_> {
+    MinuteJson {
+        minute: card.minute.get(),
+        at: card.at.to_string(),
+        class: card.class.as_deref(),
+        teacher: TeacherJson { say: &card.say, own: &card.own, next: card.next.as_deref() },
+        groups: doing_json(&card.groups),
+        ovens: doing_json(&card.ovens),
+        adults: doing_json(&card.adults),
+    }
+}
+
+fn doing_json(all: &[Doing]) -> Vec<DoingJson<'_>> {
+    all.iter().map(|d| DoingJson { who: &d.who, what: &d.what }).collect()
+}
+
+/// The lesson in the order of its time: what adults do, what is called, and when
+/// nobody is free.
+pub fn text(lesson: &Lesson, rehearsal: &Rehearsal) -> String {
+    let mut lines: Vec<(Minute, u8, String)> = Vec::new();
+    for card in &rehearsal.minutes {
+        lines.extend(card.say.iter().map(|say| (card.minute, 1, say.clone())));
+    }
+    for job in &rehearsal.jobs {
+        // The class's own steps are called.
+        if !rehearsal.at(job.start_by).is_some_and(|card| called(card, job)) {
+            lines.push((job.start_by, 0, job_words(lesson, job)));
+        }
+    }
+    for gap in &rehearsal.gaps {
+        let until = clock(lesson, gap.until);
+        lines.push((gap.from, 2, format!("until {until}: {}", gap.words(lesson))));
+    }
+    lines.sort();
+    let mut out = String::new();
+    heading(&mut out, lesson);
+    for (minute, _, words) in lines {
+        let _ = writeln!(out, "{}  {}", clock(lesson, minute), hanging(&words, 0, 7));
+    }
+    out
+}
+
+/// Whether a job is a step that the class is called to.
+fn called(card: &MinuteCard, job: &Asked) -> bool {
+    card.say.iter().any(|say| say.starts_with(&format!("{}, until ", capital(&job.what))))
+}
+
+fn job_words(lesson: &Lesson, job: &Asked) -> String {
+    match job.who {
+        Some(adult) if job.assumed => {
+            format!("{} (assumed of the {})", capital(&job.what), lesson.adults[adult.0].name)
+        }
+        Some(adult) => format!("{} ({})", capital(&job.what), lesson.adults[adult.0].name),
+        None => format!("{}: nobody is named for it, and no adult is there", capital(&job.what)),
+    }
+}
+
+/// One minute in full.
+pub fn minute_text(lesson: &Lesson, rehearsal: &Rehearsal, card: &MinuteCard) -> String {
+    let mut out = String::new();
+    heading(&mut out, lesson);
+    let _ = writeln!(out, "{}", card.at);
+    let mut part = |name: &str, lines: Vec<String>| {
+        if !lines.is_empty() {
+            let _ = writeln!(out, "\n{name}");
+        }
+        for line in lines {
+            let _ = writeln!(out, "{}", hanging(&line, 2, 4));
+        }
+    };
+    part("Say", card.say.clone());
+    part("You", card.own.iter().map(|own| capital(own)).collect());
+    part("Class", card.class.iter().map(|c| capital(c)).collect());
+    let doing =
+        |all: &[Doing]| all.iter().map(|d| format!("{}: {}", d.who, d.what)).collect::<Vec<_>>();
+    part("Groups", doing(&card.groups));
+    part("Ovens", doing(&card.ovens));
+    part("Adults", doing(&card.adults));
+    let is_now = |g: &&Gap| g.from <= card.minute && card.minute < g.until;
+    let gaps = rehearsal.gaps.iter().filter(is_now);
+    part(
+        "Nobody is free",
+        gaps.map(|g| format!("until {}: {}", clock(lesson, g.until), g.words(lesson))).collect(),
+    );
+    part("Then", card.next.iter().cloned().collect());
+    out
+}

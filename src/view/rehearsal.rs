@@ -1,0 +1,241 @@
+//! A lesson gone through before it is taught: at each minute what is called and
+//! what the first of the adults does, and when nobody is free while an oven is on.
+
+use super::at_minute::{Doing, at_minute};
+use super::class_view::{ClassView, On};
+use super::words::{clock, list};
+use crate::check::CheckedPlan;
+use crate::model::{Adult, AdultId, GroupId, Lesson, OvenId, StepId};
+use crate::play::{Job, Jobs, Task, jobs};
+use crate::units::{ClockTime, Minute, Minutes};
+use crate::words::{capital, counted};
+
+/// A lesson minute by minute, from the first job before the bell to the last bell.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rehearsal {
+    /// A card for each minute.
+    pub minutes: Vec<MinuteCard>,
+    /// When an oven is on and no adult is free, in the order of their time.
+    pub gaps: Vec<Gap>,
+    /// What is asked of adults, in the order of their time.
+    pub jobs: Vec<Asked>,
+}
+
+/// One minute.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MinuteCard {
+    /// The minute.
+    pub minute: Minute,
+    /// By the clock.
+    pub at: ClockTime,
+    /// What the class does together, if it does.
+    pub class: Option<String>,
+    /// What is called out at this minute, a line each.
+    pub say: Vec<String>,
+    /// What the first of the adults does, a line each.
+    pub own: Vec<String>,
+    /// What is called next, and when.
+    pub next: Option<String>,
+    /// Groups.
+    pub groups: Vec<Doing>,
+    /// Ovens.
+    pub ovens: Vec<Doing>,
+    /// Adults.
+    pub adults: Vec<Doing>,
+}
+
+/// A stretch in which ovens are on and no adult is free.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Gap {
+    /// From.
+    pub from: Minute,
+    /// Until.
+    pub until: Minute,
+    /// The ovens.
+    pub hot: Vec<OvenId>,
+    /// What keeps each adult, a line each.
+    pub why: Vec<String>,
+}
+
+/// Something an adult is to do; the same for several groups is one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Asked {
+    /// Who; `None` if no adult is there.
+    pub who: Option<AdultId>,
+    /// Whether that is assumed, as the lesson names nobody.
+    pub assumed: bool,
+    /// When it begins at the latest.
+    pub start_by: Minute,
+    /// Until.
+    pub until: Minute,
+    /// What.
+    pub what: String,
+}
+
+impl Rehearsal {
+    /// Goes through a lesson's plan.
+    pub fn of(lesson: &Lesson, plan: &CheckedPlan) -> Self {
+        let all = jobs(lesson, plan);
+        let gaps = gaps(lesson, plan, &all);
+        let jobs = asked(lesson, plan, &all.jobs);
+        let bells = lesson.periods.iter();
+        let first = bells.clone().map(|p| p.start).chain(jobs.iter().map(|j| j.start_by)).min();
+        let last = bells.map(|p| p.end).max();
+        let mut minutes = Vec::new();
+        if let (Some(mut minute), Some(last)) = (first, last) {
+            while minute <= last {
+                minutes.push(card(lesson, plan, &jobs, minute));
+                minute = minute + ONE;
+            }
+        }
+        Self { minutes, gaps, jobs }
+    }
+
+    /// The card of a minute; none if the lesson is over, or nothing has begun.
+    pub fn at(&self, minute: Minute) -> Option<&MinuteCard> {
+        self.minutes.iter().find(|card| card.minute == minute)
+    }
+}
+
+impl Gap {
+    /// "Who watches Oven 1 and Oven 2? The teacher has demo; the technician is
+    /// not there." A question: whether that may be is for those who are there.
+    pub fn words(&self, lesson: &Lesson) -> String {
+        let ovens: Vec<String> =
+            self.hot.iter().map(|oven| lesson.ovens[oven.0].name.clone()).collect();
+        let ovens = list(&ovens);
+        match self.why.is_empty() {
+            true => format!("Who watches {ovens}? The lesson has no adult."),
+            false => format!("Who watches {ovens}? {}.", self.why.join("; ")),
+        }
+    }
+}
+
+const ONE: Minutes = Minutes::new(1);
+
+fn card(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Asked], minute: Minute) -> MinuteCard {
+    let all = at_minute(lesson, plan, minute);
+    let now = ClassView::of(lesson, plan, minute);
+    // A call is said when it begins, not for as long as it lasts.
+    let before = ClassView::of(lesson, plan, minute - ONE).next;
+    let is_called = before.is_some_and(|next| next.wait == 1);
+    let say = match &now.on {
+        On::Calls(_) if is_called => now.on.lines(),
+        _ => Vec::new(),
+    };
+    let mine = |job: &&Asked| job.who == Some(AdultId(0));
+    let is_on =
+        |job: &&Asked| job.start_by == minute || (job.start_by <= minute && minute < job.until);
+    let own = jobs.iter().filter(mine).filter(is_on).map(|job| job.what.clone()).collect();
+    MinuteCard {
+        minute,
+        at: clock(lesson, minute),
+        class: all.class,
+        say,
+        own,
+        next: now.next.map(|next| format!("{}: {}", next.when(), next.what(true))),
+        groups: all.groups,
+        ovens: all.ovens,
+        adults: all.adults,
+    }
+}
+
+/// Stretches that are unwatched, ovens together while they are the same and the
+/// same keeps everybody.
+fn gaps(lesson: &Lesson, plan: &CheckedPlan, jobs: &Jobs) -> Vec<Gap> {
+    let from = jobs.unwatched.iter().map(|u| u.from).min();
+    let until = jobs.unwatched.iter().map(|u| u.until).max();
+    let (Some(mut minute), Some(until)) = (from, until) else { return Vec::new() };
+    let mut gaps: Vec<Gap> = Vec::new();
+    while minute < until {
+        let next = minute + ONE;
+        let at = jobs.unwatched.iter().filter(|u| u.from <= minute && minute < u.until);
+        let mut hot: Vec<OvenId> = at.map(|u| u.oven).collect();
+        hot.sort_unstable();
+        if !hot.is_empty() {
+            let why = why_nobody(lesson, plan, &jobs.jobs, &hot, minute);
+            match gaps.last_mut() {
+                Some(g) if g.until == minute && g.hot == hot && g.why == why => g.until = next,
+                _ => gaps.push(Gap { from: minute, until: next, hot, why }),
+            }
+        }
+        minute = next;
+    }
+    gaps
+}
+
+/// What keeps each adult of the ovens' rooms at a minute.
+fn why_nobody(
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    jobs: &[Job],
+    hot: &[OvenId],
+    minute: Minute,
+) -> Vec<String> {
+    let in_reach = |a: &Adult| {
+        a.room.is_none_or(|room| hot.iter().any(|oven| lesson.ovens[oven.0].room == room))
+    };
+    let all = lesson.adults.iter().enumerate().filter(|(_, a)| in_reach(a));
+    let why = all.map(|(id, adult)| {
+        let has = |j: &&Job| {
+            j.adult == Some(AdultId(id))
+                && !j.assumed
+                && matches!(j.task, Task::Class(_) | Task::With(..))
+                && j.start_by <= minute
+                && minute < j.until
+        };
+        let who = format!("the {}", adult.name);
+        match jobs.iter().find(has) {
+            _ if !adult.is_there(minute) => format!("{who} is not there"),
+            Some(job) => format!("{who} has {}", task_words(lesson, plan, job.task)),
+            None => format!("{who} is wanted elsewhere"),
+        }
+    });
+    why.map(|words| capital(&words)).collect()
+}
+
+/// Jobs as an adult is told of them, those alike for several groups together.
+fn asked(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Job]) -> Vec<Asked> {
+    let mut asked: Vec<(Asked, usize)> = Vec::new();
+    for job in jobs {
+        let what = task_words(lesson, plan, job.task);
+        let alike = |(a, _): &&mut (Asked, usize)| {
+            matches!(job.task, Task::Beforehand(..)) && a.who == job.adult && a.what == what
+        };
+        match asked.iter_mut().find(alike) {
+            Some((one, groups)) => {
+                one.until = one.until.max(job.until);
+                *groups += 1;
+            }
+            None => {
+                let (who, assumed) = (job.adult, job.assumed);
+                let (start_by, until) = (job.start_by, job.until);
+                asked.push((Asked { who, assumed, start_by, until, what }, 1));
+            }
+        }
+    }
+    let told = asked.into_iter().map(|(mut one, groups)| {
+        if groups > 1 {
+            one.what = format!("{} for {}", one.what, counted(groups, "group"));
+        }
+        one
+    });
+    told.collect()
+}
+
+fn task_words(lesson: &Lesson, plan: &CheckedPlan, task: Task) -> String {
+    let step = |group: GroupId, step: StepId| {
+        let choice = plan.plan().choice(group);
+        let method = choice.map(|c| lesson.method_of(group, c.method));
+        method.map_or_else(String::new, |m| m.steps[step.0].name.clone())
+    };
+    match task {
+        Task::Set(oven) => format!("switch {} on", lesson.ovens[oven.0].name),
+        Task::Beforehand(group, id) => format!("{} beforehand", step(group, id)),
+        Task::Class(id) => lesson.class_steps[id.0].name.clone(),
+        Task::Door(oven) => format!("stand at the door of {}", lesson.ovens[oven.0].name),
+        Task::With(group, id) => {
+            format!("{} with {}", step(group, id), lesson.group(group).name)
+        }
+    }
+}

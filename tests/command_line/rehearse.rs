@@ -1,0 +1,121 @@
+//! `ovenbell rehearse`: gaps in watching counted anew from what `plan --json`
+//! says, everything called at its minute, and what it refuses.
+
+use serde_json::Value;
+
+use super::answers::{json, lesson, ovenbell, status, text, written};
+
+const FEW: [&str; 2] = ["--decodings", "200"];
+
+fn number(value: &Value) -> i64 {
+    value.as_i64().unwrap()
+}
+
+/// The sample lesson, its technician there until a minute only, and its plan.
+fn planned_with_technician_until(
+    folder: &tempfile::TempDir,
+    until: i64,
+) -> (String, String, Value) {
+    let demo = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    let hours = "hours: [(-30, 30), (45, 65)]";
+    assert!(demo.contains(hours));
+    let changed = demo.replace(hours, &format!("hours: [(-30, {until})]"));
+    let file = written(folder, "lesson.ron", &changed);
+    let plan = folder.path().join("plan.ron").to_str().unwrap().to_owned();
+    let args = [&["plan", file.as_str(), "--save", plan.as_str(), "--json"][..], &FEW].concat();
+    let answer = json(&ovenbell(&args));
+    (file, plan, answer)
+}
+
+/// Minutes at which an oven is on and nobody is free, with the number of such
+/// ovens: by jobs that the lesson gives the teacher, who is always there, and by
+/// the technician's hours.
+fn unwatched(plan: &Value, technician_until: i64) -> Vec<(i64, usize)> {
+    let during = |of: &Value, from: &str, minute| {
+        number(&of[from]) <= minute && minute < number(&of["until"])
+    };
+    let has = |who: &str, minute: i64| {
+        plan["jobs"].as_array().unwrap().iter().any(|job| {
+            job["adult"] == who
+                && job["assumed"] == false
+                && (job["task"] == "class-step" || job["task"] == "with-group")
+                && during(job, "start_by", minute)
+        })
+    };
+    let mut found = Vec::new();
+    for minute in -30..65 {
+        let there = (-30..technician_until).contains(&minute);
+        let free = !has("teacher", minute) || (there && !has("technician", minute));
+        let settings = plan["settings"].as_array().unwrap().iter();
+        let hot = settings.filter(|s| during(s, "on", minute)).count();
+        if hot > 0 && !free {
+            found.push((minute, hot));
+        }
+    }
+    found
+}
+
+#[test]
+fn when_nobody_is_free_is_what_the_plans_own_figures_say() {
+    let folder = tempfile::tempdir().unwrap();
+    for technician_until in [10, 65] {
+        let (file, kept, plan) = planned_with_technician_until(&folder, technician_until);
+        let answer = json(&ovenbell(&["rehearse", &file, "--plan", &kept, "--json"]));
+        let mut told = Vec::new();
+        for gap in answer["gaps"].as_array().unwrap() {
+            let hot = gap["what_is_hot"].as_array().unwrap().len();
+            told.extend((number(&gap["from"])..number(&gap["until"])).map(|m| (m, hot)));
+            assert_eq!(gap["why_nobody"].as_array().unwrap().len(), 2, "{gap}");
+        }
+        let expected = unwatched(&plan, technician_until);
+        assert_eq!(told, expected, "technician there until {technician_until}");
+        assert_eq!(expected.is_empty(), technician_until == 65);
+        let words = ovenbell(&["rehearse", &file, "--plan", &kept]);
+        let asks = text(&words.stdout).contains("Who watches Oven");
+        assert_eq!(asks, !expected.is_empty(), "{}", text(&words.stdout));
+    }
+}
+
+#[test]
+fn everything_is_called_at_its_minute_and_one_minute_is_told_in_full() {
+    let folder = tempfile::tempdir().unwrap();
+    let (file, kept, plan) = planned_with_technician_until(&folder, 65);
+    let answer = json(&ovenbell(&["rehearse", &file, "--plan", &kept, "--json"]));
+    let minutes = answer["minutes"].as_array().unwrap();
+    let said = |minute: i64, word: &str| {
+        let card = minutes.iter().find(|card| number(&card["minute"]) == minute).unwrap();
+        let say = card["teacher"]["say"].as_array().unwrap();
+        assert!(say.iter().any(|line| line.as_str().unwrap().contains(word)), "{minute}: {card}");
+    };
+    for load in plan["loads"].as_array().unwrap() {
+        said(number(&load["in"]), load["oven"].as_str().unwrap());
+    }
+    said(0, "Register");
+    // The technician weighs before the bell, for all eight, by the file's own hours.
+    let weigh = |job: &&Value| job["what"].as_str().unwrap().starts_with("weigh beforehand");
+    let jobs = answer["jobs"].as_array().unwrap();
+    let weigh: Vec<&Value> = jobs.iter().filter(weigh).collect();
+    assert_eq!(weigh.len(), 1, "{jobs:?}");
+    assert_eq!(weigh[0]["who"], "technician");
+    assert!(number(&weigh[0]["until"]) <= 0);
+    // 10:05 and 25 minutes.
+    let card = ovenbell(&["rehearse", &file, "--plan", &kept, "--at", "10:30"]);
+    let told = text(&card.stdout);
+    assert_eq!(status(&card), 0, "{}", text(&card.stderr));
+    for word in ["10:30", "Unit 8: ", "Oven 4: ", "teacher: "] {
+        assert!(told.contains(word), "{word}: {told}");
+    }
+    let one = json(&ovenbell(&["rehearse", &file, "--plan", &kept, "--at", "10:30", "--json"]));
+    assert_eq!(one["minutes"].as_array().unwrap().len(), 1);
+    assert_eq!(one["minutes"][0]["minute"], 25);
+}
+
+#[test]
+fn a_time_outside_the_lesson_is_refused_with_what_there_is() {
+    let args = [&["rehearse", &lesson("demo.ron"), "--at", "14:00"][..], &FEW].concat();
+    let out = ovenbell(&args);
+    assert_eq!(status(&out), 2);
+    let told = text(&out.stderr);
+    assert!(told.contains("nothing happens at 14:00") && told.contains("to 11:10"), "{told}");
+    assert!(out.stdout.is_empty());
+}
