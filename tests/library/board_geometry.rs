@@ -164,7 +164,7 @@ fn at_every_minute_every_group_oven_and_adult_does_something() {
         }
     }
     let demo = at_minute(&lesson, &plan, Minute::new(8));
-    assert_eq!(demo.class.as_deref(), Some("demo until 10:16"));
+    assert_eq!(demo.class.as_deref(), Some("demo until 10:15"));
     assert_eq!(demo.adults[0].what, "demo");
     assert!(demo.groups.iter().all(|g| g.what == "with the class"));
 }

@@ -248,8 +248,8 @@ fn locks_that_contradict_each_other_are_named_and_can_be_let_go() {
         let text = std::fs::read_to_string(lesson("demo.ron")).unwrap();
         let file = ovenbell::file::read_lesson(&text).unwrap().file;
         let mut file = file;
-        // Two sponges of two tins each on one shelf at one time.
-        for group in ["Unit 6", "Unit 7", "Unit 1"] {
+        // Two sponges of two tins each, and a tray of buns, on one shelf at one time.
+        for group in ["Unit 6", "Unit 7", "Unit 8"] {
             file.locks.push(ovenbell::file::format::LockShape {
                 group: group.to_owned(),
                 oven: Some("Oven 4".to_owned()),
@@ -283,7 +283,7 @@ fn locks_that_contradict_each_other_are_named_and_can_be_let_go() {
 fn holding_keeps_the_plan_and_planning_anew_keeps_what_is_held() {
     let mut hands = demo();
     let before = plan(&hands);
-    let name = called(&hands, &["Unit 1, 18 cm", "ready"]);
+    let name = called(&hands, &["Unit 1, 2 foil", "ready"]);
     hands.press(&name);
     hands.settle();
     hands.press("Tin held");

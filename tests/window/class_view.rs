@@ -464,17 +464,17 @@ fn the_demo_lesson_calls_out_what_its_file_says() {
             harness.run_steps(2);
             lines(&harness).join("\n")
         };
-        // The bells are at 10:05 and 11:05; the register takes 3 minutes, hands
-        // 4, the demo 4; plenary and dismissal 2 each.
+        // The bells are at 10:05 and 11:10; the register takes 3 minutes, hands
+        // 4, the demo 3; unit check 3 and dismissal 2.
         let before = at(-10);
         assert!(before.contains("09:55") && before.contains("The bell goes at 10:05."), "{before}");
         assert!(before.contains("Next 10:05, in 10 minutes · Register"), "{before}");
         let demo = at(8);
-        assert!(demo.contains("10:13") && demo.contains("Demo, until 10:16"), "{demo}");
-        let end = at(59);
-        assert!(end.contains("Dismissal, until 11:05"), "{end}");
-        assert!(end.contains("Next 11:05, in 1 minute · Bell"), "{end}");
-        let over = at(60);
+        assert!(demo.contains("10:13") && demo.contains("Demo, until 10:15"), "{demo}");
+        let end = at(64);
+        assert!(end.contains("Dismissal, until 11:10"), "{end}");
+        assert!(end.contains("Next 11:10, in 1 minute · Bell"), "{end}");
+        let over = at(65);
         assert!(over.contains("The lesson is over.") && !over.contains("Next"), "{over}");
         // Unit 6 and Unit 7, whose sponges have an oven to themselves.
         let load = plan.plan().loads.iter().find(|l| l.group == GroupId(5)).unwrap();
@@ -547,7 +547,7 @@ fn it_opens_and_closes_by_a_key_and_follows_the_clock_on_the_day() {
         assert!(!spoken::says(&harness, private), "{private}");
     }
     assert!(spoken::says(&harness, "10:14"));
-    assert!(spoken::says(&harness, "Demo, until 10:16"));
+    assert!(spoken::says(&harness, "Demo, until 10:15"));
     // It comes to rest: nothing asks to be painted again at once.
     harness.run();
     harness.key_press(Key::Escape);

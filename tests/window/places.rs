@@ -214,7 +214,7 @@ fn nothing_jumps_whatever_there_is_to_tell() {
 #[test]
 fn the_head_names_title_class_and_day_and_when_ovens_go_on() {
     let hands = at([1280.0, 800.0], "demo.ron");
-    assert!(hands.says("Lemon bakes and a sponge · 8 Harbour · 26 November · 10:05 to 11:05"));
+    assert!(hands.says("Lemon bakes and a sponge · 9 Harbour · 26 November · 10:05 to 11:10"));
     let on = hands.heard().into_iter().find(|words| words.starts_with("Ovens on: "));
     let plan = hands.app().plan().unwrap();
     let first = plan.plan().settings.iter().min_by_key(|s| s.set_at).unwrap();
@@ -225,8 +225,8 @@ fn the_head_names_title_class_and_day_and_when_ovens_go_on() {
     assert!(on.starts_with(&format!("Ovens on: {name}")) && on.contains(&at.to_string()), "{on}");
     // Bells give way first, then the end of the title.
     let hands = self::at([728.0, 409.3], "demo.ron");
-    let heading = hands.heard().into_iter().find(|w| w.contains("8 Harbour")).unwrap();
-    assert!(heading.ends_with("8 Harbour · 26 November"), "{heading}");
+    let heading = hands.heard().into_iter().find(|w| w.contains("9 Harbour")).unwrap();
+    assert!(heading.ends_with("9 Harbour · 26 November"), "{heading}");
 }
 
 #[test]

@@ -70,8 +70,8 @@ fn the_switch_is_in_a_menu_and_changes_words_but_not_the_lesson() {
     let heard = hands.heard();
     assert!(!heard.iter().any(|l| l.contains("°C")), "{heard:?}");
     assert!(hands.says("oven cool-down by 36 °F"), "{heard:?}");
-    // Names are the user's: "18 cm square tin" stays; a size told without its tin does not.
-    assert!(hands.says("18 cm square tin"), "{:?}", hands.heard());
+    // Names are the user's: "18 cm sandwich tins" stays; a size told without its tin does not.
+    assert!(hands.says("two 18 cm sandwich tins"), "{:?}", hands.heard());
     assert!(hands.says("not an 8 in square"), "{:?}", hands.heard());
     let doc = hands.app().document().unwrap();
     assert_eq!(*doc.file(), before);
@@ -90,17 +90,17 @@ fn an_american_enters_inches_fahrenheit_and_an_afternoon() {
     hands.fill("Oven, rack width, in", "16 1/2");
     hands.apply(Command::SetUp(ovenbell::app::Page::Start));
     hands.settle();
-    hands.fill("End bell", "11:10 am");
+    hands.fill("End bell", "11:20 am");
     hands.apply(Command::SetUp(ovenbell::app::Page::Recipe(0)));
     hands.settle();
-    hands.fill("18 cm square tin, oven without a fan, °F", "325");
+    hands.fill("20 cm square tin, oven without a fan, °F", "325");
     hands.settle();
     let file = hands.app().document().unwrap().file();
     assert_eq!(file.room.ovens[0].shelf_mm.map(|s| s.0), Some(419.0));
-    assert_eq!(file.period.end, "11:10");
-    let tin = file.recipes[0].tins.iter().find(|t| t.tin == "18 cm square tin").unwrap();
+    assert_eq!(file.period.end, "11:20");
+    let tin = file.recipes[0].tins.iter().find(|t| t.tin == "20 cm square tin").unwrap();
     assert!((tin.celsius - 160.0).abs() < 1e-9);
-    assert_eq!(hands.holds("18 cm square tin, oven without a fan, °F"), "325");
+    assert_eq!(hands.holds("20 cm square tin, oven without a fan, °F"), "325");
 }
 
 #[test]

@@ -22,7 +22,7 @@ fn demo(folder: &std::path::Path) -> std::path::PathBuf {
         .replace("\"Unit 3\"", &format!("\"{ARABIC}\""))
         .replace("\"lemon bake\"", &format!("\"x{long}\"").replacen('W', "", 1))
         .replace("\"whisked sponge\"", &format!("\"{ARABIC} {HEBREW}\""))
-        .replace("\"18 cm square tin\"", &format!("\"{HEBREW} {}\"", "ש".repeat(150)))
+        .replace("\"20 cm square tin\"", &format!("\"{HEBREW} {}\"", "ש".repeat(150)))
         .replace("name: \"Oven\", count: 4", &format!("name: \"{}\", count: 4", "O".repeat(190)));
     let path = folder.join("odd.ron");
     std::fs::write(&path, text).unwrap();
