@@ -74,6 +74,15 @@ impl Known {
         ends
     }
 
+    /// Whether more of it takes more time: that never helps, whatever a search
+    /// has come upon.
+    pub(super) fn only_takes_time(&self) -> bool {
+        match self.at {
+            At::Step(..) | At::TinStep(..) | At::Bake(..) | At::Class(_) | At::WarmUp => true,
+            At::Gap | At::TinsPerOpening | At::Call | At::Stock(..) => false,
+        }
+    }
+
     /// Values on the way to an end of the range, that end last.
     pub(super) fn steps(&self, end: f64) -> Vec<f64> {
         let (start, up) = (self.start(), end > self.start());

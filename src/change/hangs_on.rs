@@ -217,7 +217,11 @@ impl Search<'_> {
             return None;
         }
         // Worse on one side, better on the other, if at all.
-        if self.standing(known, values[last])? == self.is {
+        let beyond = self.standing(known, values[last])?;
+        let for_the_worse = beyond > self.is;
+        if beyond == self.is
+            || (known.only_takes_time() && for_the_worse != (side == Turns::AtMost))
+        {
             return None;
         }
         // The first value at which it no longer stands as now, by halving.

@@ -37,7 +37,7 @@ pub use lesson::{
 };
 pub use measure::{Amount, GasMark, Measure};
 pub use outcome::PastBake;
-pub use people::{Adult, Attendance, Group};
+pub use people::{Adult, Attendance, Group, technician};
 pub use period::{ClassStep, Period, Phase, Timing};
 pub use recipe::{
     AdultNeed, BakeRules, Balance, Hold, Ingredient, Link, Method, PupilsNeeded, Recipe, Role,

@@ -25,6 +25,12 @@ impl Adult {
     }
 }
 
+/// The adult who sets up, by the name of the post.
+pub fn technician(adults: &[Adult]) -> Option<AdultId> {
+    let post = |word: &str| adults.iter().position(|a| a.name.to_lowercase().contains(word));
+    post("technician").or_else(|| post("assistant")).map(AdultId)
+}
+
 /// Whether a group is planned for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Attendance {

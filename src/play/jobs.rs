@@ -6,7 +6,7 @@
 //! assumed to be there.
 
 use crate::check::CheckedPlan;
-use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, StepId};
+use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, StepId, technician};
 use crate::units::{Minute, Minutes};
 
 /// Something an adult does.
@@ -97,7 +97,9 @@ pub fn jobs(lesson: &Lesson, plan: &CheckedPlan) -> Jobs {
         if !group.beforehand.contains(&of_step.name) || !of_step.kind.is_hand() {
             continue;
         }
-        let adult = (0..lesson.adults.len()).map(AdultId).find(|&a| {
+        // Setting out is the technician's, where there is one.
+        let all = (0..lesson.adults.len()).map(AdultId);
+        let adult = technician(&lesson.adults).into_iter().chain(all).find(|&a| {
             group.may_have(step.group, a, &lesson.adults) && lesson.adults[a.0].is_there(step.start)
         });
         let task = Task::Beforehand(step.group, step.step);

@@ -258,8 +258,8 @@ fn class_steps(before: Planned<'_>, after: Planned<'_>) -> Vec<String> {
     all
 }
 
-/// Ovens that are needed now and were not before, with what they are to be set
-/// to; and those no longer needed.
+/// Ovens that are needed now and were not before, or at another temperature, with
+/// what they are to be set to; and those no longer needed.
 fn ovens(before: Planned<'_>, after: Planned<'_>) -> Vec<String> {
     let used = |(lesson, plan): Planned<'_>, name: &str| {
         let of = lesson.ovens.iter().position(|o| o.name == name).map(OvenId)?;
@@ -273,6 +273,12 @@ fn ovens(before: Planned<'_>, after: Planned<'_>) -> Vec<String> {
         if let (None, Some((on, celsius))) = (was, is) {
             let (on, dial) = (clock(after.0, on), dial_words(oven, celsius));
             all.push(format!("{} is needed as well: on at {on}, {dial}.", oven.name));
+        }
+        if let (Some((_, then)), Some((_, now))) = (was, is)
+            && then != now
+        {
+            let (now, then) = (dial_words(oven, now), dial_words(oven, then));
+            all.push(format!("{} is set to {now} instead of {then}.", oven.name));
         }
         if was.is_some() && is.is_none() && !oven.out_of_order {
             all.push(format!("{} is not needed.", oven.name));

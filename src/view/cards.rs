@@ -9,6 +9,7 @@ use crate::check::{CheckedPlan, Verdict};
 use crate::model::{
     AdultId, AdultNeed, AtOvens, GroupId, Lesson, Link, OvenId, ShelfId, StepId, ThreePoint,
 };
+use crate::play::{Task, jobs};
 use crate::units::{Celsius, Minute, plain_number};
 
 /// A card: a title, a line under it, and named lines.
@@ -299,6 +300,7 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
         let until = w.minute + crate::units::Minutes::new(1);
         duties.push((w.minute, until, format!("door of {}", lesson.ovens[w.oven.0].name)));
     }
+    duties.extend(setting_up(lesson, plan, id));
     for (from, until) in wanted_near(lesson, plan, adult) {
         duties.push((from, until, "in the room: a step asks for an adult near".to_owned()));
     }
@@ -325,7 +327,11 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
         None => card.line(name, "nothing more in this plan"),
     }
     for (from, until, what) in duties {
-        card.line(&format!("{} to {}", clock(lesson, from), clock(lesson, until)), what);
+        let when = match from == until {
+            true => clock(lesson, from).to_string(),
+            false => format!("{} to {}", clock(lesson, from), clock(lesson, until)),
+        };
+        card.line(&when, what);
     }
     let watched = plan.plan().door_watches.iter().filter(|w| w.adult == id).count();
     if let Some(cost) = own_cost::at_doors(watched) {
@@ -335,4 +341,36 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
         card.line("Wanted", "for nothing in this plan");
     }
     card
+}
+
+/// Ovens that an adult switches on and steps they do beforehand, those at the same
+/// time together.
+fn setting_up(lesson: &Lesson, plan: &CheckedPlan, id: AdultId) -> Vec<(Minute, Minute, String)> {
+    let mut ovens: Vec<(Minute, Vec<String>)> = Vec::new();
+    let mut beforehand: Vec<(Minute, Minute, String)> = Vec::new();
+    for job in jobs(lesson, plan).jobs.into_iter().filter(|j| j.adult == Some(id)) {
+        match job.task {
+            Task::Set(oven) => {
+                let name = lesson.ovens[oven.0].name.clone();
+                match ovens.iter_mut().find(|(at, _)| *at == job.start_by) {
+                    Some((_, names)) => names.push(name),
+                    None => ovens.push((job.start_by, vec![name])),
+                }
+            }
+            Task::Beforehand(group, step) => {
+                let Some(choice) = plan.plan().choice(group) else { continue };
+                let step = &lesson.method_of(group, choice.method).steps[step.0].name;
+                let what = format!("{step}, beforehand");
+                match beforehand.iter_mut().find(|(.., same)| *same == what) {
+                    Some((from, until, _)) => {
+                        (*from, *until) = ((*from).min(job.start_by), (*until).max(job.until));
+                    }
+                    None => beforehand.push((job.start_by, job.until, what)),
+                }
+            }
+            Task::Class(_) | Task::Door(_) | Task::With(..) => {}
+        }
+    }
+    let on = ovens.into_iter().map(|(at, names)| (at, at, format!("switch {} on", list(&names))));
+    on.chain(beforehand).collect()
 }

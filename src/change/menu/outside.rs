@@ -3,7 +3,7 @@
 use super::super::alteration::Alteration;
 use super::Menu;
 use crate::finding::shortened;
-use crate::model::{Adult, ChangeKind, GroupId, Lesson, Method, Step, StepKind};
+use crate::model::{AdultId, ChangeKind, GroupId, Lesson, Method, Step, StepKind, technician};
 use crate::units::{Minute, plain_number};
 use crate::words::{capital, list};
 
@@ -82,7 +82,7 @@ impl Menu<'_> {
         let named: Vec<String> = steps.iter().map(|s| shortened(s, 40)).collect();
         let words = format!("collected after the bell: {}", named.join(", "));
         let who = match technician(&self.lesson.adults) {
-            Some(adult) => format!("The {}", shortened(&adult.name, 40)),
+            Some(AdultId(i)) => format!("The {}", shortened(&self.lesson.adults[i].name, 40)),
             None => "Someone".to_owned(),
         };
         let asks = vec![format!(
@@ -161,9 +161,10 @@ pub(in crate::change) fn beforehand_asks(lesson: &Lesson, steps: &[String]) -> S
         plain_number(minutes.ceil()),
         plain_number(A_SET)
     );
-    let Some(technician) = technician(&lesson.adults) else {
+    let Some(AdultId(technician)) = technician(&lesson.adults) else {
         return format!("{work}; the lesson names no technician, so it falls to the teacher.");
     };
+    let technician = &lesson.adults[technician];
     let who = shortened(&technician.name, 40);
     let bell = lesson.periods[0].start.get();
     // Who is there always has no hours of their own to be set against.
@@ -179,12 +180,6 @@ pub(in crate::change) fn beforehand_asks(lesson: &Lesson, steps: &[String]) -> S
 
 /// Hours that begin so long before the bell say that somebody is always there.
 const ALWAYS: i32 = 600;
-
-/// The adult who sets up, by the name of the post.
-fn technician(adults: &[Adult]) -> Option<&Adult> {
-    let post = |word: &str| adults.iter().find(|a| a.name.to_lowercase().contains(word));
-    post("technician").or_else(|| post("assistant"))
-}
 
 #[cfg(test)]
 mod tests {
