@@ -388,9 +388,12 @@ fn causes(text: &mut String, report: &OddsReport<'_>) {
     let _ = writeln!(text, "\nWhat makes it late");
     for cause in odds.causes.iter().filter(|c| c.minutes >= 0.1).take(5) {
         let words = capital(&cause.what.words(report.lesson));
-        let often = odds_words(&[cause.share]);
-        let line =
-            format!("{words}: {} min on average, {often} late lessons", tenth(cause.minutes));
+        let often = match odds_words(&[cause.share]).as_str() {
+            "nearly always" => "in nearly all late lessons".to_owned(),
+            "seldom" => "in few late lessons".to_owned(),
+            tenths => format!("in {tenths} late lessons"),
+        };
+        let line = format!("{words}: {} min on average, {often}", tenth(cause.minutes));
         let _ = writeln!(text, "{}", hanging(&line, 2, 4));
     }
 }

@@ -207,7 +207,7 @@ fn write_on(shared: &(Mutex<Shared>, Condvar), disk: &dyn Disk, every: Duration,
 fn write(disk: &dyn Disk, targets: &Targets, state: &UnsavedLesson) -> Result<(), String> {
     let text = merged(&state.text, &state.file).map_err(|e| e.to_string())?;
     let access = targets.of.as_deref().map_or(Access::OwnerOnly, Access::As);
-    let mut trouble = "there is no folder to keep them in".to_owned();
+    let mut trouble = "there is no folder to keep them in, or it is not to be used".to_owned();
     if let Some(path) = &targets.first {
         // The folder of copies of lessons that have no file yet may be new.
         let made = match (&targets.of, path.parent()) {

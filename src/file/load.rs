@@ -139,6 +139,9 @@ pub(super) fn text_of(read: io::Result<Vec<u8>>) -> Result<String, Finding> {
             }
             io::ErrorKind::IsADirectory => wrong("unreadable", "is a folder, not a file".into()),
             _ if NotPlain::of(&error).is_some() => wrong("not-plain", error.to_string()),
+            io::ErrorKind::NotFound => {
+                wrong("unreadable", "there is no file of that name".to_owned())
+            }
             _ => wrong("unreadable", format!("cannot be read: {error}")),
         }
     })?;

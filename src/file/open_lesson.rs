@@ -295,7 +295,8 @@ impl OpenLesson {
     /// A place for the copies of a lesson without a file.
     fn find_a_place(&mut self, title: &str) {
         let Some(data) = &self.keeping.data else {
-            self.trouble = Some("there is no folder to keep them in".to_owned());
+            self.trouble =
+                Some("there is no folder to keep them in, or it is not to be used".to_owned());
             return;
         };
         let copy = copy_of_new(data, title);

@@ -10,8 +10,7 @@ use super::English;
 /// What is said beside every list.
 pub const FIRST: &str = "Your school's policy and risk assessment come first.";
 /// What is said of what nobody has looked up.
-pub const UNKNOWN: &str =
-    "What is not known is not known to be left out: read every label, every time.";
+pub const UNKNOWN: &str = "Where nobody has read the label, never take an ingredient to be free of anything: read every label, every time.";
 
 /// One category of the law.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

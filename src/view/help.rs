@@ -184,7 +184,7 @@ pub fn meaning(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Fits => {
             "The group is ready before the class's closing steps, with the spare minutes you want: \
-             3, unless the page Adults and rules says otherwise."
+             5, unless the page Adults and rules says otherwise."
         }
         Verdict::Tight => {
             "The group is ready before the closing steps, but with less to spare than you want. \
@@ -226,7 +226,7 @@ fn verdicts() -> Vec<Part> {
         Part::Words(
             "Ready is the end of a group's last step: baked, cooled, boxed and washed up. Only \
              what is collected after the lesson does not count. Spare is the time from ready to \
-             the closing steps of the class, such as the plenary.",
+             the closing steps of the class, such as the unit check.",
         ),
         Part::Words(
             "To give is how much later a group may run than planned, the others as planned, so \
@@ -249,8 +249,8 @@ fn sure() -> Vec<Part> {
         ),
         Part::Term(
             "checked: no better arrangement",
-            "Proved, with these figures: no arrangement serves more groups, keeps closer to the \
-             tins and methods they like best, or leaves the worst group more of the wanted spare.",
+            "Proved, with these figures: no arrangement gets more groups out, keeps more first \
+             choices of tins and methods, or leaves the worst group more of the wanted spare.",
         ),
         Part::Term(
             "best found",
@@ -441,7 +441,7 @@ fn files() -> Vec<Part> {
         Part::Words(
             "Your own library and the table of bakes you noted lie in your data folder, the looks \
              of the window and the list of recent files in the folder of settings. A folder called \
-             ovenbell-data beside the program keeps both with it, for a stick.",
+             ovenbell-data beside the program keeps both with it, as on a USB stick.",
         ),
         Part::Live(Live::Folders),
         Part::Words(

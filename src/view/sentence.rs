@@ -14,6 +14,9 @@ pub fn outcome(lesson: &Lesson, plan: &CheckedPlan) -> String {
         (0, 1) => "The one group is not out by the bell.".to_owned(),
         (1, 1) => "The one group is out by the bell.".to_owned(),
         (0, of) => format!("None of the {} groups is out by the bell.", number(of)),
+        (served, of) if served == of && of < lesson.groups.len() => {
+            format!("All {} groups that take part are out by the bell.", number(of))
+        }
         (served, of) if served == of => {
             format!("All {} groups are out by the bell.", number(of))
         }

@@ -122,10 +122,10 @@ fn standing(session: &Session, planned: &Planned) -> String {
             format!("best found; at most {at_most} could be served")
         }
         HowProved::Departures { best, at_least } => {
-            format!("no arrangement serves more; {best} departures, at least {at_least}")
+            format!("no arrangement gets more groups out; {best} departures, at least {at_least}")
         }
         HowProved::Shortfall { best, at_least } => {
-            format!("no arrangement serves more; {best} min short, at least {at_least}")
+            format!("no arrangement gets more groups out; {best} min short, at least {at_least}")
         }
         HowProved::Best => "checked: no better arrangement with these figures".to_owned(),
     }

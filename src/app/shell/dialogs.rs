@@ -75,7 +75,7 @@ impl App {
         let by_field = self.dialogs.by_field;
         let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
             let what = if to_save { "Save to this file:" } else { "Open this file:" };
-            let reason = if by_field { "" } else { " (no file dialog answered here)" };
+            let reason = if by_field { "" } else { " (this computer has no dialog for files)" };
             let label = ui.label(say(format!("{what}{reason}")));
             let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(420.0));
             let field = field.labelled_by(label.id);

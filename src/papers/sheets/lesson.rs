@@ -141,7 +141,7 @@ fn adults<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
         .map(|p| format!("{} to {}", time(lesson, p.start), time(lesson, p.end)));
     let watched: Vec<String> = bells.collect();
     blocks.push(Block::Prose(format!(
-        "Bells {}. A hot oven is never without an adult in the room.",
+        "Bells {}. Keep an adult in the room while an oven is hot.",
         list(&watched)
     )));
     blocks

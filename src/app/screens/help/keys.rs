@@ -197,7 +197,7 @@ fn told_of_lesson(command: &LessonCommand) -> Option<(Where, &'static str)> {
         LessonCommand::New => (Where::Lesson, "a new lesson"),
         LessonCommand::Save => (Where::Lesson, "save it"),
         LessonCommand::Undo => (Where::Lesson, "take the last change back"),
-        LessonCommand::Redo => (Where::Lesson, "make it again"),
+        LessonCommand::Redo => (Where::Lesson, "do it once more"),
         LessonCommand::Again => (Where::Lesson, "teach it again: the same lesson for another day"),
         LessonCommand::Today => (Where::Lesson, "today: a copy for what happens on the day"),
         LessonCommand::Keep => (Where::Changes, "keep the change that is shown"),

@@ -211,8 +211,7 @@ fn outside(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), a
         return;
     }
     let n = group.beforehand.len() + group.collected.len();
-    let title =
-        if n == 0 { "outside the bells".to_owned() } else { format!("{n} outside the bells") };
+    let title = if n == 0 { "before or after".to_owned() } else { format!("{n} before or after") };
     let menu = ui.menu_button(say(title), |ui| {
         for (names, key, when) in
             [(before, "beforehand", "done beforehand"), (after, "collected", "after the lesson")]
@@ -230,7 +229,7 @@ fn outside(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), a
             }
         }
     });
-    let spoken = format!("{}, steps outside the bells: {n}", group.name);
+    let spoken = format!("{}, steps before or after the bells: {n}", group.name);
     ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(spoken)));
 }
 

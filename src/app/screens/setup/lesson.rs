@@ -74,7 +74,7 @@ fn outside_the_bells(ui: &mut Ui, form: &mut Form<'_>) {
         names
     };
     let (before, after) = (steps(|s| s.may_be_beforehand), steps(|s| s.may_be_collected));
-    part(ui, "Done outside the bells, for every group", |ui| {
+    part(ui, "Done before or after the bells, for every group", |ui| {
         if before.is_empty() && after.is_empty() {
             remark(
                 ui,

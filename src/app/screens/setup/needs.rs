@@ -17,9 +17,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), 
     let soft = Palette::of(ui.ctx()).soft;
     let at = at.field("needs");
     ui.label(RichText::new(say("needs")).color(soft));
-    let needs = Field::new(at.clone(), format!("{}, needs", group.name))
-        .hint("made without egg (no names)")
-        .width(230.0);
+    let needs =
+        Field::new(at.clone(), format!("{}, needs", group.name)).hint("none entered").width(230.0);
     form.cell(ui, &needs, &group.needs.join(", "), |text, file| {
         let needs = field::words(text)?;
         if let Some(group) = file.groups.get_mut(i) {

@@ -127,7 +127,10 @@ pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
         let over =
             if size > 0 && pupils % size != 0 { " A pupil left over joins another." } else { "" };
         remark(ui, &format!("{makes}{over}"));
-        remark(ui, "Fewer pupils take the last groups out, and what is said of them.");
+        remark(
+            ui,
+            "With fewer pupils the last groups go, and with them what was entered for them.",
+        );
     }
     form.told(ui, &at);
 }
