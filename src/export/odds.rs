@@ -237,12 +237,17 @@ pub fn json(report: &OddsReport<'_>) -> Result<String, serde_json::Error> {
 }
 
 fn model(report: &OddsReport<'_>) -> ModelJson {
-    let Together { class, group, oven, mixture, class_steps } = report.settings.together;
+    let Together { class, group, oven, mixture, class_steps } =
+        report.settings.together(report.lesson);
     ModelJson {
         formula: "PERT beta: mean (quick + 4 usual + slow) / 6, variance (mean - quick)(slow - mean) / 7",
         bakes: "stated: as steps; worked out or learned: log-normal about the usual minutes",
         factors: FactorsJson { class, group, oven, mixture, class_steps },
-        call: "nobody is waited for: who comes within the call's minutes joins",
+        call: if report.lesson.rules.call_waits {
+            "waiting: a call waits for its slowest group, for the call's minutes at most"
+        } else {
+            "nobody is waited for: who comes within the call's minutes joins"
+        },
         spreads: report.played.iter().map(|(spread, _)| spread.factor()).collect(),
         seed: report.settings.seed,
         runs: report.settings.runs,
@@ -441,10 +446,15 @@ fn truths(text: &mut String, report: &OddsReport<'_>) {
 /// What the odds rest on.
 fn how(report: &OddsReport<'_>) -> String {
     let call = minutes(report.lesson.rules.call.value.get());
+    let called = if report.lesson.rules.call_waits {
+        format!("A call waits for its slowest group, for {call} at most.")
+    } else {
+        format!("Nobody waits for a slow group: who comes within {call} of a call joins it.")
+    };
     format!(
         "Played {} times. Each step takes between its quick and its slow minutes; a class that is \
-         slow is slow all over. Nobody waits for a slow group: who comes within {call} of a call \
-         joins it. The spreads and how far they go together are judgement, not measured.",
+         slow is slow all over. {called} The spreads and how far they go together are judgement, \
+         not measured.",
         report.settings.runs
     )
 }

@@ -279,6 +279,10 @@ mod tests {
             RealDisk.list(folder)
         }
 
+        fn folders(&self, folder: &Path) -> std::io::Result<Vec<PathBuf>> {
+            RealDisk.folders(folder)
+        }
+
         fn make_folder(&self, folder: &Path) -> std::io::Result<()> {
             RealDisk.make_folder(folder)
         }

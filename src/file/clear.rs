@@ -168,6 +168,7 @@ mod tests {
             at: None,
             between: None,
             before_closing: None,
+            may_be_dropped: None,
         };
         LessonFile {
             title: "Scones".into(),

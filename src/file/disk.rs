@@ -57,6 +57,13 @@ pub trait Disk: Send + Sync {
     /// As the system says.
     fn list(&self, folder: &Path) -> io::Result<Vec<PathBuf>>;
 
+    /// The folders of a folder, in the order of their names; links to folders
+    /// are none.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn folders(&self, folder: &Path) -> io::Result<Vec<PathBuf>>;
+
     /// Makes a folder, and those it lies in; one that is there is well.
     ///
     /// # Errors
@@ -126,15 +133,11 @@ impl Disk for RealDisk {
     }
 
     fn list(&self, folder: &Path) -> io::Result<Vec<PathBuf>> {
-        let mut files = Vec::new();
-        for entry in fs::read_dir(folder)? {
-            let entry = entry?;
-            if !entry.file_type()?.is_dir() {
-                files.push(entry.path());
-            }
-        }
-        files.sort();
-        Ok(files)
+        entries(folder, false)
+    }
+
+    fn folders(&self, folder: &Path) -> io::Result<Vec<PathBuf>> {
+        entries(folder, true)
     }
 
     fn make_folder(&self, folder: &Path) -> io::Result<()> {
@@ -156,6 +159,19 @@ impl Disk for RealDisk {
     fn is_protected(&self, path: &Path) -> bool {
         plain_file::is_protected(path)
     }
+}
+
+/// What is in a folder: its folders, or all else.
+fn entries(folder: &Path, folders: bool) -> io::Result<Vec<PathBuf>> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        if entry.file_type()?.is_dir() == folders {
+            found.push(entry.path());
+        }
+    }
+    found.sort();
+    Ok(found)
 }
 
 /// A new file that is to take the place of the one at a path.

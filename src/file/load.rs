@@ -11,6 +11,7 @@ use super::locate::Locator;
 use super::older;
 use super::picture::picture_in;
 use super::plain_file::NotPlain;
+use super::pointer;
 use super::syntax;
 use super::told::Told;
 use super::understand;
@@ -50,7 +51,14 @@ pub fn load_lesson(path: &FilePath) -> Result<Loaded, Vec<Finding>> {
 /// # Errors
 /// As [`load_lesson`].
 pub fn load_lesson_knowing(path: &FilePath, past: &[PastBake]) -> Result<Loaded, Vec<Finding>> {
-    read_lesson_knowing(&read_text(path).map_err(|f| vec![f])?, past)
+    let text = read_text(path).map_err(|f| vec![f])?;
+    let mut loaded = read_lesson_knowing(&text, past)?;
+    if let Some(doubt) = pointer::doubt_of_day(&RealDisk, path, &loaded.file) {
+        let place = Locator::new(syntax::without_mark(&text)).place(&doubt.path);
+        loaded.warnings.push(doubt.at(place));
+        loaded.warnings.sort_by_key(|f| f.place);
+    }
+    Ok(loaded)
 }
 
 /// Reads a lesson from the text of its file.

@@ -13,6 +13,7 @@ mod disk;
 pub mod file_hold;
 pub mod format;
 mod layout;
+mod lesson_id;
 pub mod library;
 mod load;
 mod locate;
@@ -29,6 +30,7 @@ pub mod plain_words;
 mod plan_file;
 mod plan_names;
 mod plan_shapes;
+mod pointer;
 pub mod safe_name;
 mod safekeeping;
 mod save;
@@ -42,6 +44,7 @@ mod write;
 
 pub use autosave::keep_all;
 pub use disk::{Access, Disk, Locked, RealDisk};
+pub use lesson_id::{LessonId, NoLessonId};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
@@ -50,6 +53,7 @@ pub use merge::merged;
 pub use picture::picture_in;
 pub use plain_file::{NotPlain, are_same};
 pub use plan_file::{is_plan, load_plan, read_plan, write_plan};
+pub use pointer::{Target, doubt_of_day, id_of};
 pub use save::{SaveError, write_lesson};
 pub use understand::touches_food_by_name;
 pub use write::{Backup, backup_path, write_atomically, write_new};

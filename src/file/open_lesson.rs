@@ -10,10 +10,12 @@ use super::copies::{UnsavedCopy, copy_beside, copy_elsewhere, copy_of_new, find}
 use super::disk::Access;
 use super::file_hold::{FileHold, HoldAttempt, hold_path};
 use super::format::LessonFile;
+use super::lesson_id::LessonId;
 use super::load::{LARGEST_FILE, read_lesson_shapes, text_of};
 use super::merge::merged;
 use super::plain_file::NotPlain;
 use super::plain_words::{Doing, when, why};
+use super::pointer;
 pub use super::safekeeping::{NotSaved, Over, Recovered, Safekeeping, Saved};
 use super::strays::sweep;
 use super::write::backup_path;
@@ -255,6 +257,11 @@ impl OpenLesson {
     /// Whether this is the lesson's own file.
     pub fn is_of(&self, path: &Path) -> bool {
         self.path.as_ref() == Some(&self.keeping.disk.resolved(path))
+    }
+
+    /// The id of the lesson in another file, which is given one if it has none.
+    pub fn id_of(&self, other: &Path) -> Option<LessonId> {
+        pointer::id_of(&self.keeping.disk, other)
     }
 
     /// The lesson has become this; `text` is what it was read from. A copy is

@@ -17,6 +17,7 @@ use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
 use super::recipe::{Method, Recipe, Step, TinChoice};
 use super::today::Today;
+use super::together::Together;
 use crate::finding::Path;
 use crate::units::{Celsius, Minute, Minutes};
 
@@ -42,6 +43,9 @@ pub struct Rules {
     pub caution: f64,
     /// Washed kit counts as unused for `keep-apart`.
     pub washed_is_unused: bool,
+    /// A call waits for its slowest group, for its own minutes at most. No rule of
+    /// plans: it is so played.
+    pub call_waits: bool,
     /// Overrules `Room::sharing`.
     pub sharing: Option<bool>,
     /// Pupils in one room at most, by the school's own rule. No rule of plans:
@@ -144,6 +148,8 @@ pub struct LessonParts {
     pub groups: Vec<Group>,
     /// Locks.
     pub locks: Vec<Lock>,
+    /// How far minutes go together.
+    pub together: Together,
     /// Costs of changes.
     pub change_costs: ChangeCosts,
     /// Figures nobody stated.

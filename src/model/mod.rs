@@ -17,6 +17,7 @@ pub mod people;
 pub mod period;
 pub mod recipe;
 pub mod today;
+pub mod together;
 
 pub use at_ovens::AtOvens;
 pub use change_kind::{ChangeCosts, ChangeKind};
@@ -44,3 +45,4 @@ pub use recipe::{
     Step, StepKind, TinChoice,
 };
 pub use today::{Happened, Today};
+pub use together::Together;

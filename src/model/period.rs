@@ -66,4 +66,6 @@ pub struct ClassStep {
     pub minutes: ThreePoint,
     /// The adults it takes.
     pub adults: Vec<AdultId>,
+    /// A closing step that can be dropped when time runs out.
+    pub may_be_dropped: bool,
 }

@@ -32,6 +32,8 @@ pub enum Cause {
     Place(OvenId),
     /// A door had to stay shut, or was busy.
     Door(OvenId),
+    /// A call waited for its slowest group.
+    Call,
     /// The class was called together.
     Stop,
     /// A bake was looked at, and taken out, on the next minute.
@@ -53,6 +55,7 @@ impl Cause {
             Cause::AnyAdult => "waited for an adult in the room".to_owned(),
             Cause::Place(oven) => format!("waited for a place in {}", lesson.ovens[oven.0].name),
             Cause::Door(oven) => format!("waited for the door of {}", lesson.ovens[oven.0].name),
+            Cause::Call => "a call waited for its slowest group".to_owned(),
             Cause::Stop => "the class was called together".to_owned(),
             Cause::Looking => "the bake was looked at on the next minute".to_owned(),
         }
@@ -71,6 +74,7 @@ impl Cause {
             Cause::Adult(_) | Cause::AnyAdult => "adult",
             Cause::Place(_) => "place",
             Cause::Door(_) => "door",
+            Cause::Call => "call",
             Cause::Stop => "stop",
             Cause::Looking => "looking",
         }
@@ -165,6 +169,7 @@ fn walked_back(play: &Play<'_>, group: usize, minutes: &Minutes) -> Vec<(Cause, 
             Started::Nobody(adult) | Started::Busy(adult) => {
                 share(Cause::Adult(adult), waited, &mut left);
             }
+            Started::Call => share(Cause::Call, waited, &mut left),
             Started::Stop => share(Cause::Stop, waited, &mut left),
             Started::NobodyNear => share(Cause::AnyAdult, waited, &mut left),
             Started::OnTime | Started::After(..) => share(Cause::Looking, waited, &mut left),

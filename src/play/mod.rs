@@ -5,9 +5,9 @@
 //! and people stay the plan's. How it is done and what it rests on stands in
 //! `src/play/playing.md`.
 
+mod calls;
 mod causes;
 mod checkpoints;
-mod closing;
 mod held_back;
 mod jobs;
 mod luck;
@@ -22,13 +22,13 @@ mod to_give;
 mod true_at;
 mod uses;
 
+pub use crate::model::Together;
 pub use causes::{Cause, CauseOfLateness};
 pub use checkpoints::{Checkpoint, Whom};
-pub use closing::may_be_dropped;
 pub use jobs::{Job, Jobs, Task, Unwatched, jobs};
 pub use luck::Luck;
 pub use marks::Mark;
-pub use minutes::{Dealer, Spread, SpreadError, Together};
+pub use minutes::{Dealer, Spread, SpreadError};
 pub use network::{
     DoorUse, Minutes, Network, Node, Order, PlayedGroup, PlayedPeriod, Wait, What, Work,
 };

@@ -250,7 +250,7 @@ impl<'a> Network<'a> {
     }
 
     pub(super) fn may_be_dropped(&self, step: ClassStepId) -> bool {
-        super::closing::may_be_dropped(&self.lesson.class_steps[step.0].name)
+        self.lesson.class_steps[step.0].may_be_dropped
     }
 
     /// Before which minute no node begins, whatever it waits for: loads keep to

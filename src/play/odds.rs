@@ -8,12 +8,12 @@ use super::causes::{CauseOfLateness, Tally};
 use super::checkpoints::{Checkpoint, checkpoints};
 use super::luck::Luck;
 use super::marks::{GroupMark, marks};
-use super::minutes::{Dealer, Spread, Together, quick_minutes};
+use super::minutes::{Dealer, Spread, quick_minutes};
 use super::network::{Minutes, Network};
 use super::run::{DUST, Play};
 use super::to_give::GroupToGive;
 use crate::check::CheckedPlan;
-use crate::model::{GroupId, Lesson};
+use crate::model::{GroupId, Lesson, Together};
 
 /// How a plan is played.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,8 +24,8 @@ pub struct Settings {
     pub seed: u64,
     /// How far minutes spread.
     pub spread: Spread,
-    /// How far they go together.
-    pub together: Together,
+    /// How far they go together; as the lesson says if `None`.
+    pub together: Option<Together>,
     /// Threads to work with; the answer does not depend on it.
     pub threads: usize,
 }
@@ -33,13 +33,17 @@ pub struct Settings {
 impl Settings {
     /// More runs are refused: what is told would not change.
     pub const MOST_RUNS: u32 = 200_000;
+
+    /// How far minutes of a lesson go together.
+    pub fn together(&self, lesson: &Lesson) -> Together {
+        self.together.unwrap_or(lesson.together)
+    }
 }
 
 impl Default for Settings {
     fn default() -> Self {
         let threads = thread::available_parallelism().map_or(1, usize::from);
-        let (spread, together) = (Spread::LISTED, Together::USUAL);
-        Self { runs: 10_000, seed: 1, spread, together, threads }
+        Self { runs: 10_000, seed: 1, spread: Spread::LISTED, together: None, threads }
     }
 }
 
@@ -211,8 +215,8 @@ fn played(
     settings: &Settings,
     marks: &[GroupMark],
 ) -> Result<Runs, OddsError> {
-    let dealer =
-        Dealer::new(network, Luck { seed: settings.seed }, settings.spread, &settings.together);
+    let (luck, together) = (Luck { seed: settings.seed }, settings.together(network.lesson));
+    let dealer = Dealer::new(network, luck, settings.spread, &together);
     let earliest = network.earliest_starts(&quick_minutes(network, settings.spread));
     let threads = u32::try_from(settings.threads).unwrap_or(1).clamp(1, settings.runs);
     let first = |part: u32| u64::from(part) * u64::from(settings.runs) / u64::from(threads);

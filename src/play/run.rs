@@ -7,6 +7,7 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
+use super::calls::{Call, calls};
 use super::network::{Minutes, Network, Node, Order, What, Work};
 use crate::model::{AdultId, OvenId, lesson};
 use crate::units::Minute;
@@ -29,6 +30,8 @@ pub enum Started {
     NobodyNear,
     /// An adult was busy.
     Busy(AdultId),
+    /// The call waited for its slowest group.
+    Call,
     /// The class was called together.
     Stop,
 }
@@ -72,12 +75,19 @@ pub struct Play<'n> {
     /// By adult: stretches in the room, sorted.
     hours: Vec<Vec<(f64, f64)>>,
     call: f64,
+    /// Calls that wait for their slowest group; none where nobody is waited for.
+    calls: Vec<Call>,
+    /// By node: the call it loads in, as a position in `calls`.
+    call_of: Vec<Option<usize>>,
+    /// By node: how much of its own group it waits for.
+    own_waits_of: Vec<u32>,
     tins_per_opening: u32,
     planned: Minutes,
     // What follows belongs to one run.
     waiting: Vec<u32>,
     ready: Vec<f64>,
     own_ready: Vec<f64>,
+    own_waiting: Vec<u32>,
     start: Vec<f64>,
     end: Vec<f64>,
     why: Vec<Started>,
@@ -97,10 +107,16 @@ impl<'n> Play<'n> {
     pub fn new(network: &'n Network<'n>, earliest: Vec<f64>) -> Self {
         let (lesson, nodes) = (network.lesson, network.nodes.len());
         let mut next = vec![Vec::new(); nodes];
-        let mut waits_of = vec![0; nodes];
+        let (mut waits_of, mut own_waits_of) = (vec![0; nodes], vec![0; nodes]);
         for (i, wait) in network.waits.iter().enumerate() {
             next[wait.from].push(i);
             waits_of[wait.to] += 1;
+            own_waits_of[wait.to] += u32::from(is_own(wait.order));
+        }
+        let calls = if lesson.rules.call_waits { calls(network) } else { Vec::new() };
+        let mut call_of = vec![None; nodes];
+        for (i, call) in calls.iter().enumerate() {
+            call.loads.iter().for_each(|&load| call_of[load] = Some(i));
         }
         let mut door_nodes = vec![Vec::new(); lesson.ovens.len()];
         for (i, node) in network.nodes.iter().enumerate() {
@@ -122,11 +138,15 @@ impl<'n> Play<'n> {
             door_nodes,
             hours: hours.collect(),
             call: f64::from(lesson.rules.call.value.get()),
+            calls,
+            call_of,
+            own_waits_of,
             tins_per_opening: lesson.rules.tins_per_opening.value,
             planned: network.planned_minutes(),
             waiting: Vec::new(),
             ready: Vec::new(),
             own_ready: Vec::new(),
+            own_waiting: Vec::new(),
             start: Vec::new(),
             end: Vec::new(),
             why: Vec::new(),
@@ -178,6 +198,7 @@ impl<'n> Play<'n> {
     fn begin(&mut self, minutes: &Minutes) {
         let nodes = self.network.nodes.len();
         self.waiting.clone_from(&self.waits_of);
+        self.own_waiting.clone_from(&self.own_waits_of);
         for times in [&mut self.start, &mut self.end] {
             times.clear();
             times.resize(nodes, f64::INFINITY);
@@ -248,8 +269,12 @@ impl<'n> Play<'n> {
                 self.ready[wait.to] = ready;
                 self.ready_why[wait.to] = Started::After(node, wait.order);
             }
-            if matches!(wait.order, Order::Link | Order::Pupil | Order::Class) {
+            if is_own(wait.order) {
                 self.own_ready[wait.to] = self.own_ready[wait.to].max(ready);
+                self.own_waiting[wait.to] -= 1;
+                if self.own_waiting[wait.to] == 0 {
+                    self.joins_its_call(wait.to);
+                }
             }
             self.waiting[wait.to] -= 1;
             if self.waiting[wait.to] == 0 {
@@ -258,10 +283,38 @@ impl<'n> Play<'n> {
         }
     }
 
+    /// A group is there for its load: who waited for it at the call tries again.
+    fn joins_its_call(&mut self, load: usize) {
+        let Some(call) = self.call_of[load] else { return };
+        for i in 0..self.calls[call].loads.len() {
+            let other = self.calls[call].loads[i];
+            if other != load && self.waiting[other] == 0 && self.start[other].is_infinite() {
+                self.try_at(other, self.own_ready[load].max(self.ready[other]));
+            }
+        }
+    }
+
+    /// Until when a load waits for others of its call, if it does: for groups
+    /// whose planned minute has come and who are not there.
+    fn waits_for_call(&self, node: usize, now: f64) -> Option<f64> {
+        let call = &self.calls[self.call_of[node]?];
+        let is_there = |n: usize| {
+            self.start[n].is_finite() || self.own_waiting[n] == 0 && self.own_ready[n] <= now + DUST
+        };
+        let mut due = call.loads.iter().filter(|&&n| self.network.nodes[n].start <= now + DUST);
+        let slow = now < call.until - DUST && due.any(|&n| n != node && !is_there(n));
+        slow.then_some(call.until)
+    }
+
     /// Begins, or says when it is worth trying again and why.
     fn try_to_start(&mut self, node: usize, now: f64, minutes: &Minutes) {
+        // Who waited at a call may have been told to try more than once.
+        if self.start[node].is_finite() {
+            return;
+        }
         let of = &self.network.nodes[node];
-        match self.may_start(of, now) {
+        let called = self.waits_for_call(node, now).map_or(Ok(()), |at| Err((at, Started::Call)));
+        match called.and_then(|()| self.may_start(of, now)) {
             Ok(adults) => self.begin_node(node, now, minutes, &adults),
             Err((later, why)) => {
                 self.why[node] = why;
@@ -480,6 +533,11 @@ impl<'n> Play<'n> {
     pub fn is_out(&self, group: usize, minutes: &Minutes) -> bool {
         self.spare(group, minutes) >= -DUST && !self.waited_too_long(group)
     }
+}
+
+/// Whether what is waited for is the group's own, or its class's.
+fn is_own(order: Order) -> bool {
+    matches!(order, Order::Link | Order::Pupil | Order::Class)
 }
 
 /// The next whole minute, a crumb forgiven.

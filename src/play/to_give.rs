@@ -6,7 +6,8 @@
 //! too. This is a step's total float among the plan's orders, of critical-path
 //! scheduling, with doors that must stay shut and stops of the class.
 
-use super::network::{Minutes, Network, What, Work};
+use super::calls::calls;
+use super::network::{Minutes, Network, What};
 use super::run::Play;
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson, StepId};
@@ -88,28 +89,11 @@ pub fn to_give(lesson: &Lesson, plan: &CheckedPlan) -> Vec<GroupToGive> {
         let minutes = later.most(&played.nodes);
         let steps = played.nodes.iter().filter_map(|&node| {
             let What::Step(_, step) = network.nodes[node].what else { return None };
-            let call = calls.iter().find(|c| c.contains(&node)).map(|call| later.most(call));
+            let call = calls.iter().find(|c| c.loads.contains(&node));
+            let call = call.map(|call| later.most(&call.loads));
             Some(StepToGive { step, minutes: later.most(&[node]), call })
         });
         GroupToGive { group: played.group, minutes, steps: steps.collect() }
     });
     groups.collect()
-}
-
-/// Loads by the call in which they are planned: the next call begins with the
-/// first load that the one before does not cover.
-fn calls(network: &Network<'_>) -> Vec<Vec<usize>> {
-    let lasts = f64::from(network.lesson.rules.call.value.get()).max(1.0);
-    let mut calls: Vec<Vec<usize>> = Vec::new();
-    let mut until = f64::NEG_INFINITY;
-    for (i, node) in network.nodes.iter().enumerate().filter(|(_, n)| n.work == Work::Load) {
-        match calls.last_mut() {
-            Some(call) if node.start < until => call.push(i),
-            _ => {
-                until = node.start + lasts;
-                calls.push(vec![i]);
-            }
-        }
-    }
-    calls
 }

@@ -43,6 +43,10 @@ pub enum Command {
     AgainTo(Pupils),
     /// The lesson as it goes on the day: a copy of its own.
     Today,
+    /// The lesson this is the day of.
+    ToLesson,
+    /// This is the day of the lesson in that file.
+    UseLesson(PathBuf),
     /// Something happens on the day.
     Happened(Happening),
     /// A field was left: what is typed next is another change.
@@ -125,6 +129,8 @@ impl Command {
             Command::AgainTo(Pupils::Same) => "The same class",
             Command::AgainTo(Pupils::Others) => "Another class",
             Command::Today => "Today",
+            Command::ToLesson => "The lesson of this day",
+            Command::UseLesson(_) => "Use it",
             Command::Happened(_) => "It happened",
             Command::Typed | Command::Untype(_) => "Enter",
             Command::KeepInLibrary(_) => "Keep in my library",

@@ -1,11 +1,14 @@
 //! The day on which a lesson is taught: a copy of the lesson, what happens on
 //! the day, and a plan in which the others keep their times.
 
+use std::path::{Path, PathBuf};
 use std::slice;
 use std::sync::Arc;
 
-use super::{Document, Event, Leaving, Planned, Session};
-use crate::file::format::LessonFile;
+use super::{Document, Event, Leaving, Planned, Question, Session};
+use crate::file::format::{LessonFile, PointerShape};
+use crate::file::safe_name::safe_name;
+use crate::file::{LARGEST_FILE, Target, read_lesson_shapes};
 use crate::today::{Happening, differences, happens, is_over, not_begun, start_of_day};
 
 /// What is known of the day.
@@ -29,7 +32,8 @@ impl Session {
     }
 
     /// Shows the day. A document that is not yet a copy for the day gives way to
-    /// such a copy, after a question if changes would be lost.
+    /// such a copy, the one there is or a new one, after a question if changes
+    /// would be lost.
     pub(super) fn show_today(&mut self) {
         if self.is_today() {
             self.events.push(Event::ShowDay);
@@ -38,11 +42,91 @@ impl Session {
         }
     }
 
-    /// The lesson on screen becomes a copy for the day, with the same plan.
+    /// The copy for the day that is there already, for the lesson in a file.
+    fn day_begun(&self, lesson: &Path) -> Option<PathBuf> {
+        let copy = self.copy_for_the_day(lesson);
+        let disk = &self.keeping.safe.disk;
+        let text = String::from_utf8(disk.read(&copy, LARGEST_FILE).ok()?).ok()?;
+        let today = read_lesson_shapes(&text).ok()?.today?;
+        let folder = copy.parent().unwrap_or(Path::new(""));
+        let is_of = |of: &PointerShape| of.path(folder) == disk.resolved(lesson);
+        today.of.as_ref().is_none_or(is_of).then_some(copy)
+    }
+
+    /// Where the copy for the day of the lesson on screen is kept, beside the
+    /// lesson's own file and named after it.
+    pub(super) fn copy_for_the_day(&self, lesson: &Path) -> PathBuf {
+        let date = self.doc.as_ref().and_then(|d| d.file().date.clone());
+        let date = safe_name(&date.unwrap_or_else(|| self.clock.today().to_string()));
+        let name = lesson.file_stem().unwrap_or_default().to_string_lossy();
+        // Many lessons are called after their date.
+        let of_day = if name.ends_with(&date) { "day" } else { &date };
+        lesson.with_file_name(format!("{name} {of_day}.ron"))
+    }
+
+    /// The lesson this is the day of.
+    pub(super) fn lesson_of_day(&self) -> Option<&PointerShape> {
+        self.doc.as_ref()?.file().today.as_ref()?.of.as_ref()
+    }
+
+    /// Whether the document is a copy for the day that says of which lesson.
+    pub fn knows_its_lesson(&self) -> bool {
+        self.lesson_of_day().is_some()
+    }
+
+    /// Goes to the lesson this is the day of. Where that was moved and is found,
+    /// it is asked whether to use it.
+    pub(super) fn to_lesson(&mut self) {
+        let Some(of) = self.lesson_of_day().cloned() else { return };
+        // Below the copy's own folder, or the lesson's while the copy has none.
+        let path = self.doc.as_ref().and_then(|d| d.path.clone());
+        let path = path.unwrap_or_else(|| PathBuf::from(&of.file));
+        let folder = path.parent().unwrap_or(Path::new(""));
+        let target = of.leads(&*self.keeping.safe.disk, folder);
+        match target {
+            Target::There { file, .. } => self.leave(Leaving::Open(file)),
+            Target::Found(file) => {
+                let shown = PointerShape::to(&file, Some(folder), None).map(|to| to.file);
+                let shown = shown.unwrap_or_else(|| file.display().to_string());
+                self.questions.before_writing = Some(Question::Found(file, shown));
+            }
+            Target::Several(_) | Target::Nowhere => {
+                let doubt = target.doubt(&of, Default::default(), folder);
+                self.tell(doubt.map_or(String::new(), |d| format!("{}: {}.", d.message, d.hint)));
+            }
+        }
+    }
+
+    /// This is the day of the lesson in that file.
+    pub(super) fn use_lesson(&mut self, file: &Path) {
+        let Some(doc) = &mut self.doc else { return };
+        let mut changed = doc.file().clone();
+        let Some(of) = changed.today.as_mut().and_then(|today| today.of.as_mut()) else { return };
+        let Some(there) = PointerShape::to(file, None, of.id.clone()) else { return };
+        *of = there;
+        let label = "another place of its lesson".to_owned();
+        match doc.change_to(label.clone(), changed) {
+            Ok(()) => self.changed(&label),
+            Err(findings) => self.tell(format!("Not done: {}.", super::first_of(&findings))),
+        }
+    }
+
+    /// The lesson on screen becomes a copy for the day, with the same plan; one
+    /// that was begun before is gone on with.
     pub(super) fn begin_day(&mut self) {
         let Some(doc) = &self.doc else { return };
+        if let Some(copy) = doc.path.as_deref().and_then(|lesson| self.day_begun(lesson)) {
+            self.open(&copy);
+            if self.is_today() {
+                self.events.push(Event::ShowDay);
+            }
+            return;
+        }
         let plan = self.at_hand().map(|(_, _, plan)| Arc::clone(plan));
-        let file = start_of_day(doc.file());
+        let mut file = start_of_day(doc.file());
+        if let (Some(lesson), Some(today)) = (&doc.path, &mut file.today) {
+            today.of = PointerShape::to(lesson, None, doc.file().id.clone());
+        }
         let id = self.next_id();
         let (past, told) = self.past_bakes();
         let mut day = Document::new(file, id, past);

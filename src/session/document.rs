@@ -9,7 +9,7 @@ use super::undo::{Undo, WithPlan};
 use crate::check::CheckedPlan;
 use crate::edit::FileChange;
 use crate::file::clear::Cleared;
-use crate::file::format::LessonFile;
+use crate::file::format::{LessonFile, PointerShape};
 use crate::file::open_lesson::{NotSaved, OpenLesson, Opened, Over, Recovered, Safekeeping, Saved};
 use crate::file::own_library::OwnLibrary;
 use crate::file::told::Told;
@@ -36,8 +36,10 @@ pub struct Document {
     /// Bakes noted so far; minutes nobody has stated go by them.
     pub past: Arc<[PastBake]>,
     lesson: Option<Arc<Lesson>>,
-    /// Without its plan.
+    /// Without its plan; its pointers are whole paths.
     file: LessonFile,
+    /// The id of the lesson, which no change takes from it.
+    own_id: Option<String>,
     kept: KeptPlan,
     /// What its file on disk says, or what it began as where there is none;
     /// nothing if that is no lesson.
@@ -108,7 +110,10 @@ impl Document {
         past: Arc<[PastBake]>,
     ) -> Result<OpenedDocument, Vec<Finding>> {
         let opened = OpenLesson::open(keeping, path).map_err(|finding| vec![finding])?;
-        Self::opened_by(read, opened, Some(path), (id, past))
+        let (doc, mut told) = Self::opened_by(read, opened, Some(path), (id, past))?;
+        let doubt = file::doubt_of_day(&*keeping.disk, path, &doc.file);
+        told.extend(doubt.map(|doubt| format!("The lesson of this day: {}.", doubt.message)));
+        Ok((doc, told))
     }
 
     /// Takes up changes of a lesson that were not saved when the program last
@@ -170,12 +175,16 @@ impl Document {
         let Recovered { text, mut file, when } = recovered;
         let of = when.map(|when| format!(" of {when}")).unwrap_or_default();
         let told = Told::taken_from(&mut file, &text);
+        // The id may have been written since.
+        file.id = file.id.or_else(|| self.own_id.clone());
+        let file = with_whole_paths(file, self.path.as_deref());
         self.become_as_read(format!("recovered changes{of}"), file, told);
     }
 
     /// Becomes a file as it was read, with the plan that was kept with it, as one
     /// change.
     fn become_as_read(&mut self, label: String, file: LessonFile, told: Option<Told>) {
+        self.own_id.clone_from(&file.id);
         if file == self.file {
             self.plan_goes(label);
         } else {
@@ -228,6 +237,7 @@ impl Document {
         id: DocumentId,
         past: Arc<[PastBake]>,
     ) -> Self {
+        let file = with_whole_paths(file, path);
         Self {
             path: path.map(Path::to_path_buf),
             is_sample: false,
@@ -238,6 +248,7 @@ impl Document {
             past,
             lesson: None,
             saved: Some(file.clone()),
+            own_id: file.id.clone(),
             file,
             kept: KeptPlan::opened(told),
             text: Arc::from(text.strip_prefix('\u{feff}').unwrap_or(text)),
@@ -310,14 +321,18 @@ impl Document {
         self.revision = self.revision.next();
     }
 
-    /// The lesson's file as it is written, with its plan.
-    fn written(&self) -> LessonFile {
-        LessonFile { told: self.kept.text.clone(), ..self.file.clone() }
+    /// The lesson's file as it is written to a path, with its plan.
+    fn written(&self, path: Option<&Path>) -> LessonFile {
+        let file = LessonFile { told: self.kept.text.clone(), ..self.file.clone() };
+        match path {
+            Some(path) => with_pointers(file, |of| of.moved(path, path.parent())),
+            None => file,
+        }
     }
 
     /// Keeps a copy of it as it now is.
     fn copy(&mut self) {
-        let file = self.written();
+        let file = self.written(self.path.as_deref());
         self.care.changed(&self.text, &file);
     }
 
@@ -396,6 +411,7 @@ impl Document {
     }
 
     fn is_another(&mut self, read: Read) {
+        self.file.id.clone_from(&self.own_id);
         self.is_read_as(read);
         self.revision = self.revision.next();
         // Gone back to what is saved, it is saved, and needs no copy.
@@ -485,18 +501,37 @@ impl Document {
     /// # Errors
     /// Why not; the lesson stays unsaved.
     pub fn save(&mut self, over: Over) -> Result<Option<String>, NotSaved> {
-        let saved = self.care.save(&self.text, &self.written(), over)?;
+        self.learn_id_pointed_to();
+        let file = self.written(self.path.as_deref());
+        let saved = self.care.save(&self.text, &file, over)?;
         Ok(self.is_saved(saved))
     }
 
-    /// Saves the lesson to another file, which becomes its own.
+    /// Saves the lesson to another file, which becomes its own. Another file is
+    /// another lesson: the id stays with the one before.
     ///
     /// # Errors
     /// Why not; the lesson stays unsaved.
     pub fn save_as(&mut self, path: &Path, over: Over) -> Result<Option<String>, NotSaved> {
-        let saved = self.care.save_as(path, &self.text, &self.written(), over)?;
+        self.learn_id_pointed_to();
+        let mut file = self.written(Some(path));
+        if self.path.is_some() && !self.care.is_of(path) {
+            file.id = None;
+        }
+        let saved = self.care.save_as(path, &self.text, &file, over)?;
         self.path = Some(path.to_path_buf());
+        self.file.id.clone_from(&file.id);
+        self.own_id = file.id;
         Ok(self.is_saved(saved))
+    }
+
+    /// The lesson this is the day of is pointed to by its id as well as by its
+    /// path; one that has none yet is given one.
+    fn learn_id_pointed_to(&mut self) {
+        let of = self.file.today.as_mut().and_then(|today| today.of.as_mut());
+        if let Some(of) = of.filter(|of| of.id.is_none()) {
+            of.id = self.care.id_of(Path::new(&of.file)).map(|id| id.to_string());
+        }
     }
 
     fn is_saved(&mut self, saved: Saved) -> Option<String> {
@@ -529,6 +564,7 @@ impl Document {
         let told = Told::taken_from(&mut file, &text);
         self.text = Arc::from(text.strip_prefix('\u{feff}').unwrap_or(&text));
         self.kept.on_file = told.as_ref().map(|told| told.text().clone());
+        let file = with_whole_paths(file, self.path.as_deref());
         self.saved = Some(file.clone());
         self.become_as_read("reading the file again".to_owned(), file, told);
         // What was changed here is unsaved as soon as it is gone back to.
@@ -542,8 +578,9 @@ impl Document {
     /// # Errors
     /// Why nothing was cleared, in words.
     pub fn clear_class(&mut self, own: &OwnLibrary) -> Result<Vec<String>, String> {
-        let Cleared { file, text, is_saved, remains } = self.care.clear(&self.file, own)?;
-        self.file = file;
+        let before = self.written(self.path.as_deref());
+        let Cleared { file, text, is_saved, remains } = self.care.clear(&before, own)?;
+        self.file = with_whole_paths(file, self.path.as_deref());
         self.text = Arc::from(text);
         self.undo = Undo::default();
         self.kept = KeptPlan::default();
@@ -553,4 +590,22 @@ impl Document {
         self.revision = self.revision.next();
         Ok(remains)
     }
+}
+
+/// A lesson's file with its pointers changed.
+fn with_pointers(
+    mut file: LessonFile,
+    change: impl Fn(&PointerShape) -> PointerShape,
+) -> LessonFile {
+    if let Some(of) = file.today.as_mut().and_then(|today| today.of.as_mut()) {
+        *of = change(of);
+    }
+    file
+}
+
+/// A file as it is worked on: with pointers that lead to the same place wherever
+/// it is saved.
+fn with_whole_paths(file: LessonFile, path: Option<&Path>) -> LessonFile {
+    let folder = path.and_then(Path::parent).map(Path::to_path_buf).unwrap_or_default();
+    with_pointers(file, |of| of.moved(&folder, None))
 }

@@ -33,6 +33,9 @@ pub enum Question {
     Exists(PathBuf, String, Over),
     /// What is said of the class goes: what that is.
     Clear(Vec<String>),
+    /// The lesson this is the day of was found in another file: which, and how
+    /// that is put.
+    Found(PathBuf, String),
     /// A lesson is taught again: whether to the pupils of whom this is said.
     Again(Vec<String>),
 }

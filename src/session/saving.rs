@@ -157,6 +157,12 @@ impl Session {
     /// used last.
     pub fn likely_path(&self, to_save: bool, last: Option<&Path>) -> PathBuf {
         let own = self.doc.as_ref().and_then(|doc| doc.path.clone());
+        if own.is_none()
+            && to_save
+            && let Some(of) = self.lesson_of_day()
+        {
+            return free(&self.copy_for_the_day(Path::new(&of.file)));
+        }
         let last = own.clone().or_else(|| last.map(Path::to_path_buf));
         let last = last.map(|path| std::path::absolute(&path).unwrap_or(path));
         let folder = last.as_deref().and_then(Path::parent).map(Path::to_path_buf);
@@ -171,10 +177,16 @@ impl Session {
             let title = if title.trim().is_empty() { "lesson" } else { &title };
             let date = self.doc.as_ref().and_then(|d| d.file().date.clone());
             let name = safe_name(&[title, &date.unwrap_or_default()].join(" "));
-            let more = (2..100).map(|i| format!("{name} {i}.ron"));
-            let mut names = std::iter::once(format!("{name}.ron")).chain(more);
-            let free = names.find(|name| !folder.join(name).exists());
-            PathBuf::from(free.unwrap_or(name))
+            free(&folder.join(format!("{name}.ron")))
         }))
     }
+}
+
+/// A path at which there is nothing yet: this one, or with a number after the
+/// name.
+fn free(path: &Path) -> PathBuf {
+    let name = path.file_stem().unwrap_or_default().to_string_lossy();
+    let more = (2..100).map(|i| path.with_file_name(format!("{name} {i}.ron")));
+    let mut all = std::iter::once(path.to_owned()).chain(more);
+    all.find(|path| !path.exists()).unwrap_or_else(|| path.to_owned())
 }

@@ -26,14 +26,15 @@ pub fn said_of_pupils(file: &LessonFile) -> Vec<String> {
 /// The lesson for the same weekday a week later, or the first such day from
 /// `today` on; everybody takes part again, and of the day nothing is known
 /// yet. Without a date the copy has none. What was borrowed went back, and
-/// what is said of pupils stays with them.
+/// what is said of pupils stays with them. It is another lesson, so the id
+/// stays with the one before.
 #[must_use]
 pub fn again(file: &LessonFile, pupils: Pupils, today: NaiveDate) -> LessonFile {
     let file = match pupils {
         Pupils::Same => file.clone(),
         Pupils::Others => cleared(file),
     };
-    let mut file = LessonFile { today: None, ..file };
+    let mut file = LessonFile { id: None, today: None, ..file };
     give_back_all(&mut file);
     for group in &mut file.groups {
         group.left_out = false;
@@ -68,6 +69,8 @@ mod tests {
         assert_eq!(of("2025-11-20", "2026-11-25"), "2026-11-26");
         let day = LessonFile { today: Some(Default::default()), ..LessonFile::default() };
         assert_eq!(again(&day, Pupils::Same, "2026-11-25".parse().unwrap()).today, None);
+        let known = LessonFile { id: Some("heron-4c2f".into()), ..LessonFile::default() };
+        assert_eq!(again(&known, Pupils::Same, "2026-11-25".parse().unwrap()).id, None);
         let none = again(&LessonFile::default(), Pupils::Same, "2026-11-25".parse().unwrap());
         assert_eq!(none.date, None);
     }

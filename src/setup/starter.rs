@@ -53,6 +53,7 @@ fn step((name, teacher): (&str, bool)) -> Result<ClassStepShape, LibraryError> {
         at: None,
         between: None,
         before_closing: None,
+        may_be_dropped: None,
     })
 }
 

@@ -10,11 +10,14 @@ use crate::model::{Attendance, Lesson, PastBake, Today};
 use crate::units::ClockTime;
 use crate::words::{capital, list, number};
 
-/// A copy of a lesson for the day on which it is taught. A file that is such a
-/// copy stays as it is.
+/// A copy of a lesson for the day on which it is taught, under no id: that is
+/// the lesson's. A file that is such a copy stays as it is.
 pub fn start_of_day(file: &LessonFile) -> LessonFile {
     let mut copy = file.clone();
-    copy.today.get_or_insert_with(TodayShape::default);
+    if copy.today.is_none() {
+        copy.id = None;
+        copy.today = Some(TodayShape::default());
+    }
     copy
 }
 

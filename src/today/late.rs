@@ -96,6 +96,7 @@ fn lengthened(period: &mut PeriodShape, minutes: i32) -> f64 {
                 at: None,
                 between: None,
                 before_closing: None,
+                may_be_dropped: None,
             };
             period.opening.insert(0, late);
             more

@@ -125,6 +125,10 @@ impl Disk for Faulty {
         self.reading(("list", folder), || RealDisk.list(folder))
     }
 
+    fn folders(&self, folder: &Path) -> io::Result<Vec<PathBuf>> {
+        self.reading(("folders", folder), || RealDisk.folders(folder))
+    }
+
     fn make_folder(&self, folder: &Path) -> io::Result<()> {
         self.writing(("make folder", folder), || RealDisk.make_folder(folder))
     }

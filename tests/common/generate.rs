@@ -105,6 +105,7 @@ impl Generator {
             adult_at_doors: Some(self.chance(0.25)),
             caution: if self.chance(0.1) { 0.3 } else { 0.0 },
             washed_is_unused: self.chance(0.3),
+            call_waits: false,
             sharing: self.chance(0.2).then(|| self.chance(0.5)),
             class_limit: None,
         };
@@ -126,6 +127,7 @@ impl Generator {
             at: None,
             between: None,
             before_closing: None,
+            may_be_dropped: None,
         };
         let mut opening =
             vec![step("register", self.minutes(2, 3)), step("hands", self.minutes(3, 4))];

@@ -334,6 +334,7 @@ pub fn class_step(name: &str, phase: Phase, timing: Timing, minutes: f64) -> Cla
         timing,
         minutes: usual(minutes),
         adults: vec![TEACHER],
+        may_be_dropped: name == "plenary",
     }
 }
 
@@ -413,6 +414,7 @@ pub fn parts() -> LessonParts {
             at_ovens: AtOvens::AtDoor,
             caution: 0.0,
             washed_is_unused: false,
+            call_waits: false,
             sharing: None,
             class_limit: Figure::entered(20),
         },
@@ -442,6 +444,7 @@ pub fn parts() -> LessonParts {
             // Holds of a group only if it is served.
             Lock { group: REFUSED, to: LockedTo::Start("melt".into(), at(9)) },
         ],
+        together: Together::USUAL,
         change_costs: ChangeCosts::default(),
         assumed: vec![],
         today: None,

@@ -56,6 +56,7 @@ mod pages;
 mod papers;
 mod planner_on_psplib;
 mod play;
+mod pointers;
 mod proofs;
 mod recipe_setup;
 mod round_tins;

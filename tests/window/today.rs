@@ -103,3 +103,33 @@ fn a_day_by_mouse() {
 fn a_day_by_keyboard() {
     a_day(How::Keyboard);
 }
+
+/// Its lesson was moved: it is found by its id, offered, and gone to.
+#[test]
+fn the_lesson_of_a_day_is_found_where_it_was_moved_to() {
+    let folder = tempfile::tempdir().unwrap();
+    let scones = include_str!("../cases/good/scones.ron");
+    std::fs::create_dir(folder.path().join("autumn")).unwrap();
+    let moved = scones.replacen("title:", "id: \"heron-4c2f\", title:", 1);
+    std::fs::write(folder.path().join("autumn/scones.ron"), moved).unwrap();
+    let day = include_str!("../cases/good/today.ron");
+    let day = day.replacen("../8a/buns.ron", "scones.ron", 1);
+    let path = folder.path().join("day.ron");
+    std::fs::write(&path, day).unwrap();
+    let mut hands = Hands::new(How::Mouse, |_| {});
+    hands.open(&path);
+    assert!(hands.says("\"scones.ron\" (heron-4c2f) is not there; found in autumn."));
+    hands.press("Lesson");
+    hands.press("The lesson of this day");
+    assert!(hands.says("Found in autumn/scones.ron."), "{:?}", hands.heard());
+    hands.press("Use it");
+    hands.settle();
+    hands.command(Key::S);
+    hands.settle();
+    assert!(std::fs::read_to_string(&path).unwrap().contains("file: \"autumn/scones.ron\""));
+    hands.press("Lesson");
+    hands.press("The lesson of this day");
+    hands.settle();
+    let own = hands.app().document().unwrap().path.clone().unwrap();
+    assert!(own.ends_with("autumn/scones.ron"), "{}", own.display());
+}

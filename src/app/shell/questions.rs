@@ -40,6 +40,11 @@ impl App {
                 ask(ctx, &words, answers)
             }
             Some(Question::Clear(goes)) => ask_to_clear(ctx, goes),
+            Some(Question::Found(file, shown)) => {
+                let words = [format!("The lesson of this day was moved. Found in {shown}.")];
+                let used = LessonCommand::UseLesson(file.clone());
+                ask(ctx, &words, [(used.label(), Some(used.into())), ("Leave it", None)])
+            }
             Some(Question::Again(said)) => ask_whom_again(ctx, said),
         };
         if let Some(command) = answer {

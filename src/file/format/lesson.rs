@@ -4,7 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use super::super::told::ToldText;
 use super::{
-    Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TinShape, TodayShape, is_default,
+    Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TinShape, TodayShape, TogetherShape,
+    is_default,
 };
 
 /// A lesson file.
@@ -13,6 +14,9 @@ use super::{
 pub struct LessonFile {
     /// The format's number, first in the file.
     pub format: u32,
+    /// What other files know the lesson by, once one points to it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub id: Option<String>,
     /// What the lesson is called.
     #[serde(default, skip_serializing_if = "is_default")]
     pub title: String,
@@ -57,6 +61,9 @@ pub struct LessonFile {
     /// Locks: what is fixed.
     #[serde(default, skip_serializing_if = "is_default")]
     pub locks: Vec<LockShape>,
+    /// How far minutes go together when a plan is played.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub together: TogetherShape,
     /// Costs of changes.
     #[serde(default, skip_serializing_if = "is_default")]
     pub changes: ChangesShape,
@@ -148,6 +155,10 @@ pub struct ClassStepShape {
     /// Only in `during`: lies within so many minutes before the closing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub before_closing: Option<i32>,
+    /// Only in `closing`: it can be dropped when time runs out; by its name if
+    /// not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub may_be_dropped: Option<bool>,
 }
 
 /// An adult.
@@ -178,6 +189,9 @@ pub struct RulesShape {
     /// Minutes of one oven call; 3 if not said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub call: Option<i32>,
+    /// A call waits for its slowest group, for the call's minutes at most.
+    #[serde(skip_serializing_if = "is_default")]
+    pub call_waits: bool,
     /// Tins that one opening of a door moves; 4 if not said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tins_per_opening: Option<i64>,

@@ -7,9 +7,11 @@ mod entries;
 mod lesson;
 mod minutes;
 mod numbered;
+mod pointer;
 mod recipe;
 mod room;
 mod today;
+mod together;
 
 pub use class::SavedClass;
 pub use entries::{Entries, KitCount};
@@ -18,12 +20,14 @@ pub use lesson::{
     PaceBand, PeriodShape, RulesShape,
 };
 pub use minutes::StatedMinutes;
+pub use pointer::PointerShape;
 pub use recipe::{
     AdultShapeNeed, BakeShape, FullnessShape, HoldShape, IngredientShape, LinkShape, MeasureShape,
     MethodShape, RecipeShape, RoleShape, SourceShape, StepKindShape, StepShape, TinChoiceShape,
 };
 pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
 pub use today::{HappenedShape, TodayShape};
+pub use together::TogetherShape;
 
 /// The format of lessons this program writes, and the newest it reads. Older
 /// ones are brought up to it as they are read.

@@ -2,12 +2,15 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Entries, is_default};
+use super::{Entries, PointerShape, is_default};
 
 /// The day of a lesson: a file that has this is a copy for one day.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct TodayShape {
+    /// The lesson it is the day of, where that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub of: Option<PointerShape>,
     /// Whole spare sets of ingredients that are left; 1 if not said (common
     /// practice of the trade: one whole set for the forgotten or dropped).
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -18,6 +18,8 @@ pub(in crate::file) mod names;
 mod outside;
 mod ovens;
 mod periods;
+mod playing;
+mod pointer;
 mod presence;
 mod recipes;
 mod rooms;
@@ -38,6 +40,7 @@ use super::format::{LessonFile, RulesShape};
 use crate::finding::{Finding, Path};
 use crate::model::{
     About, Assumption, AtOvens, ChangeCosts, Class, Figure, Lesson, LessonParts, PastBake, Rules,
+    Together,
 };
 use crate::units::Minutes;
 
@@ -47,6 +50,7 @@ pub(super) fn understood(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson
     let mut builder = Builder::new(file, past);
     builder.head();
     builder.rules();
+    builder.together();
     builder.change_costs();
     builder.name_adults_and_groups();
     builder.tins();
@@ -118,9 +122,12 @@ impl<'a> Builder<'a> {
         self.parts.assumed.push(Assumption { about, at, text: text.into() });
     }
 
-    /// Title, day and class.
+    /// Id, title, day and class.
     fn head(&mut self) {
         let root = Path::root();
+        if let Some(id) = &self.file.id {
+            self.lesson_id(&root.field("id"), id);
+        }
         self.parts.title.clone_from(&self.file.title);
         self.parts.class = Class { name: self.file.class.name.clone() };
         for (path, what, text) in [
@@ -179,6 +186,7 @@ impl<'a> Builder<'a> {
             at_ovens: AtOvens::of(shape.adult_near_ovens, adult_at_doors),
             caution: caution.unwrap_or(0.0),
             washed_is_unused: shape.washed_is_unused,
+            call_waits: shape.call_waits,
             sharing: shape.sharing,
             class_limit,
         };
@@ -239,6 +247,7 @@ fn empty_parts() -> LessonParts {
             at_ovens: AtOvens::Nobody,
             caution: 0.0,
             washed_is_unused: false,
+            call_waits: false,
             sharing: None,
             class_limit: Figure::assumed(Rules::CLASS_LIMIT),
         },
@@ -255,6 +264,7 @@ fn empty_parts() -> LessonParts {
         recipes: Vec::new(),
         groups: Vec::new(),
         locks: Vec::new(),
+        together: Together::USUAL,
         change_costs: ChangeCosts::default(),
         assumed: Vec::new(),
         today: None,

@@ -159,10 +159,19 @@ impl Builder<'_> {
                 adults.push(AdultId(adult));
             }
         }
+        let may_be_dropped = self.may_be_dropped(path, step, phase);
         // Without minutes there is a finding, and no lesson comes of it.
         if let Some(minutes) = minutes {
             let name = step.name.clone();
-            self.parts.class_steps.push(ClassStep { name, period, phase, timing, minutes, adults });
+            self.parts.class_steps.push(ClassStep {
+                name,
+                period,
+                phase,
+                timing,
+                minutes,
+                adults,
+                may_be_dropped,
+            });
         }
     }
 

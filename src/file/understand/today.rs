@@ -18,6 +18,9 @@ impl Builder<'_> {
         let Some(shape) = &self.file.today else { return };
         let path = Path::root().field("today");
         let mut today = Today { spare_sets: Today::SPARE_SETS, happened: vec![], joined: vec![] };
+        if let Some(of) = &shape.of {
+            self.pointer(&path.field("of"), of);
+        }
         if let Some(sets) = shape.spare_sets {
             let at = path.field("spare_sets");
             let sets =

@@ -8,7 +8,7 @@ use ovenbell::play::{
 
 fn played(lesson: &Lesson, runs: u32) -> Odds {
     let plan = all_served(lesson);
-    let together = Together::INDEPENDENT;
+    let together = Some(Together::INDEPENDENT);
     odds(lesson, &plan, &Settings { runs, together, ..Settings::default() }, &[]).unwrap()
 }
 
@@ -137,7 +137,81 @@ fn a_slow_class_is_slow_all_over() {
     assert!(both_together.1 > 2.2 * alone_together.1, "groups of a class go together");
 }
 
-/// The mean of the later of two: Clark, *The Greatest of a Finite Set of Random
+/// Quantiles of a beta on quick, usual and slow by normals, from adding up its
+/// density and that of the normal.
+fn by_normals((quick, usual, slow): (f64, f64, f64)) -> impl Fn(f64) -> f64 {
+    let (a, b) = (4.0 * (usual - quick) / (slow - quick), 4.0 * (slow - usual) / (slow - quick));
+    let slices = 20_000;
+    let middle = move |i: usize| (i as f64 + 0.5) / slices as f64;
+    let mut below: Vec<f64> = Vec::new();
+    let mut all = 0.0;
+    for i in 0..slices {
+        all += middle(i).powf(a) * (1.0 - middle(i)).powf(b);
+        below.push(all);
+    }
+    let step = 1e-3;
+    let mut normal = vec![0.0];
+    for i in 0..16_000 {
+        let z = f64::from(i) * step - 8.0 + step / 2.0;
+        normal.push(normal[normal.len() - 1] + step * density(z));
+    }
+    move |z| {
+        let share = normal[((z.clamp(-8.0, 8.0) + 8.0) / step) as usize] * all;
+        quick + (slow - quick) * middle(below.partition_point(|&b| b < share).min(slices - 1))
+    }
+}
+
+fn density(z: f64) -> f64 {
+    (-z * z / 2.0).exp() / std::f64::consts::TAU.sqrt()
+}
+
+/// Mean of the product of two quantities whose normals share so much of their
+/// variance, by integrating over what they share and over what each has alone.
+fn mean_product(one: &dyn Fn(f64) -> f64, other: &dyn Fn(f64) -> f64, rho: f64) -> f64 {
+    let step = 0.1;
+    let normals = || (-60..=60).map(|i| f64::from(i) * step);
+    let given = |of: &dyn Fn(f64) -> f64, shared: f64| -> f64 {
+        let at = |own: f64| of(rho.sqrt() * shared + (1.0 - rho).sqrt() * own);
+        normals().map(|own| step * density(own) * at(own)).sum()
+    };
+    normals().map(|z| step * density(z) * given(one, z) * given(other, z)).sum()
+}
+
+/// Two groups of the class: within a group hand steps share what the class and
+/// the group share, across groups what the class shares (a Gaussian copula, whose
+/// covariances are integrated here).
+#[test]
+fn minutes_that_go_together_vary_as_the_integrals_of_the_copula_say() {
+    let steps = [(3.0, 5.0, 10.0), (2.0, 3.0, 7.0), (4.0, 4.0, 9.0)];
+    let quantiles = steps.map(by_normals);
+    let mean = |i: usize| {
+        let (quick, usual, slow) = steps[i];
+        Shape::Pert { quick, usual, slow }.mean()
+    };
+    let covariance = |i: usize, j: usize, rho| {
+        mean_product(&quantiles[i], &quantiles[j], rho) - mean(i) * mean(j)
+    };
+    let usual = Together::USUAL;
+    let (mut alone, mut across) = (0.0, 0.0);
+    for i in 0..3 {
+        let (quick, usual_minutes, slow) = steps[i];
+        alone += Shape::Pert { quick, usual: usual_minutes, slow }.variance();
+        for j in 0..3 {
+            across += covariance(i, j, usual.class);
+            alone += if i == j { 0.0 } else { covariance(i, j, usual.class + usual.group) };
+        }
+    }
+    let times = ready_times(&chains(2, 60, &steps), &usual, 40_000);
+    let each: Vec<f64> = times.iter().map(|t| t[0]).collect();
+    let sums: Vec<f64> = times.iter().map(|t| t[0] + t[1]).collect();
+    // Four standard errors of a variance of normals, and some for its kurtosis.
+    let close = |found: f64, wanted: f64| (found / wanted - 1.0).abs() < 0.035;
+    let (each, sums) = (mean_and_variance(&each).1, mean_and_variance(&sums).1);
+    assert!(close(each, alone), "{each} for {alone}");
+    assert!(close(sums, 2.0 * alone + 2.0 * across), "{sums} for {alone} and {across}");
+}
+
+/// Mean and variance of the later of two: Clark, *The Greatest of a Finite Set of Random
 /// Variables*, Operations Research 9, 1961. Sums of eight narrow steps are near
 /// enough to normals.
 #[test]
@@ -148,7 +222,10 @@ fn the_later_of_two_groups_comes_as_late_as_clark_says() {
     let variance = 8.0 * Shape::Pert { quick: 1.9, usual: 2.0, slow: 2.1 }.variance();
     let apart = (2.0 * variance).sqrt();
     let wanted = 16.0 + apart / std::f64::consts::TAU.sqrt();
-    let (mean, _) = mean_and_variance(&later);
+    let (mean, spread) = mean_and_variance(&later);
     let error = 4.0 * (variance / 40_000.0).sqrt();
     assert!((mean - wanted).abs() < error + 0.01 * apart, "{mean} for {wanted}");
+    // His second moment, of two alike: the variance shrinks by 1/π of itself.
+    let narrower = variance * (1.0 - std::f64::consts::FRAC_1_PI);
+    assert!((spread / narrower - 1.0).abs() < 0.05, "{spread} for {narrower}");
 }

@@ -1,5 +1,6 @@
 //! Plans played: what is to give and the odds, against sums done another way.
 
+mod as_the_lesson_says;
 mod closed_forms;
 mod generated;
 mod jobs;

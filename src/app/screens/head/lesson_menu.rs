@@ -29,6 +29,9 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
         let has_plan = head.session.planned().is_some();
         let day = "a copy for the day, for what happens on it";
         entry(ui, has_plan, LessonCommand::Today, day, out);
+        if head.session.knows_its_lesson() {
+            entry(ui, true, LessonCommand::ToLesson, "the lesson this is a copy of", out);
+        }
         ui.separator();
         entry(ui, may_save, LessonCommand::ClearClass, "", out);
     });

@@ -87,6 +87,7 @@ fn new_step(name: String, when: When) -> ClassStepShape {
         at: None,
         between: (when == When::During).then_some((20, 40)),
         before_closing: None,
+        may_be_dropped: None,
     }
 }
 
