@@ -16,6 +16,7 @@
 //! - [`planner`]: looks for plans
 //! - [`check`]: judges plans by every rule, calling no planner
 //! - [`play`]: checked plans played with other minutes than planned
+//! - [`better`]: a plan with better odds than another
 //! - [`edit`]: the one door through which a lesson's file is changed
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
@@ -71,6 +72,7 @@
 #[cfg(feature = "gui")]
 pub mod app;
 pub mod bake;
+pub mod better;
 pub mod change;
 pub mod check;
 pub mod cli;

@@ -1,16 +1,20 @@
 //! `ovenbell odds`: how often such a class is out by the bell.
 
 use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
 
 use clap::Args;
 
-use super::plan::{deadline, planned_only, why_none};
+use super::kept::{self, Kind};
+use super::plan::{deadline, planned_only, save, why_none};
 use super::say::{said, tell};
 use super::today::kept_plan;
-use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print, told, wrong};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print, told, wrong};
+use crate::better::{Effort, Search, better};
 use crate::check::CheckedPlan;
 use crate::export::odds::{OddsReport, json, text};
 use crate::file::Loaded;
+use crate::file::plain_words::{Doing, why};
 use crate::model::Lesson;
 use crate::planner::Budget;
 use crate::play::{Odds, OddsError, Settings, Spread, odds, to_give, true_at};
@@ -20,10 +24,14 @@ pub(super) const HELP: &str = "Examples:
   ovenbell odds lessons/demo.ron
   ovenbell odds my-lesson.ron --spread half --runs 1000
   ovenbell odds my-lesson.ron --plan my-plan.ron --at 25 --json
+  ovenbell odds my-lesson.ron --better --save better-plan.ron
 
 A plan is played many times with other minutes than planned. Without --spread it
 is played with minutes spread as listed and half as far, and the odds are told
-as a range: nobody has timed the class. The same seed gives the same answer.";
+as a range: nobody has timed the class. The same seed gives the same answer.
+
+--better looks for a plan with better odds that serves the same groups with no
+more departures; where nothing is gained it says so, and keeps no plan.";
 
 #[derive(Debug, Args)]
 pub(super) struct OddsArgs {
@@ -44,6 +52,12 @@ pub(super) struct OddsArgs {
     /// Say what has to be true so many minutes after the bell.
     #[arg(long, value_name = "MINUTE", allow_hyphen_values = true)]
     at: Option<i32>,
+    /// Look for a plan with better odds, too.
+    #[arg(long)]
+    better: bool,
+    /// Keep the plan with better odds in this file (RON), if there is one.
+    #[arg(long, value_name = "PLAN", requires = "better")]
+    save: Option<PathBuf>,
     /// Stop planning after building so many plans [default: 20000, or as many
     /// as 4 seconds allow].
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
@@ -67,6 +81,9 @@ fn runs(text: &str) -> Result<u32, String> {
 
 /// Plays the plan of a lesson file.
 pub(super) fn run(args: &OddsArgs) -> u8 {
+    if let Err(status) = may_save(args) {
+        return status;
+    }
     let loaded = match load(&args.lesson, args.outcomes.as_deref()) {
         Ok((loaded, _)) => loaded,
         Err(status) => return status,
@@ -79,6 +96,24 @@ pub(super) fn run(args: &OddsArgs) -> u8 {
         Ok(plan) => played(args, &loaded.lesson, &plan),
         Err(status) => status,
     }
+}
+
+/// Asked before the search, which takes its time, and again before writing.
+fn may_save(args: &OddsArgs) -> Result<(), u8> {
+    let read = [Some(&*args.lesson), args.outcomes.as_deref(), args.plan.as_deref()];
+    kept::may_keep(&[(args.save.as_deref(), Kind::Plan)], &read)
+}
+
+/// Keeps the plan with better odds, if there is one and that is asked for.
+fn keep(args: &OddsArgs, lesson: &Lesson, search: Option<&Search>) -> Result<(), u8> {
+    let found = search.and_then(|search| search.found.as_ref());
+    let Some((path, found)) = args.save.as_ref().zip(found) else { return Ok(()) };
+    may_save(args)?;
+    save(path, lesson, &found.plan).map_err(|error| {
+        let why = why(&error, Doing::Writing(path));
+        wrong(&format!("{}: the plan could not be kept: {why}", path.display()));
+        CANNOT_READ
+    })
 }
 
 /// The plan kept with a lesson, or the best one: after so many decodings, anew or
@@ -103,7 +138,7 @@ fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {
     let gives = to_give(lesson, plan);
     let settings = Settings { runs: args.runs, seed: args.seed, ..Settings::default() };
     let spreads = args.spread.map_or(vec![Spread::LISTED, Spread::HALF], |spread| vec![spread]);
-    let played = spreads.into_iter().map(|spread| {
+    let played = spreads.iter().map(|&spread| {
         let settings = Settings { spread, ..settings };
         Ok((spread, odds(lesson, plan, &settings, &gives)?))
     });
@@ -121,6 +156,20 @@ fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {
             return OUR_FAULT;
         }
     };
+    let search = args.better.then(|| {
+        let never = AtomicBool::new(false);
+        better(lesson, plan, (&settings, &spreads), &Effort::default(), &never)
+    });
+    let search = match search.transpose() {
+        Ok(search) => search,
+        Err(error) => {
+            wrong(&error.to_string());
+            return OUR_FAULT;
+        }
+    };
+    if let Err(status) = keep(args, lesson, search.as_ref()) {
+        return status;
+    }
     let truths =
         args.at.map(|at| (Minute::new(at), true_at(lesson, plan, &gives, Minute::new(at))));
     let report = OddsReport {
@@ -130,6 +179,7 @@ fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {
         played: &played,
         gives: &gives,
         true_at: truths.as_ref().map(|(minute, of)| (*minute, of.as_slice())),
+        better: search.as_ref(),
     };
     if !args.json {
         tell(&text(&report));

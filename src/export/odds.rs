@@ -5,15 +5,19 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use super::better::{BetterJson, GainWords};
 use super::text::{hanging, heading, wrapped};
+use crate::better::Search;
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson, StepId};
 use crate::play::{
-    Checkpoint, GroupOdds, GroupToGive, Mark, Odds, Settings, Spread, Together, TrueAt, Whom,
+    Checkpoint, GroupOdds, GroupToGive, Odds, Settings, Spread, Together, TrueAt, Whom,
 };
 use crate::units::Minute;
+pub use crate::view::odds::words::odds_words;
+use crate::view::odds::words::{at, if_words, mark_words, step_name, true_words, who_has_done};
 use crate::view::rows::to_give_words;
-use crate::view::words::{capital, clock, list, minutes};
+use crate::view::words::{capital, clock, minutes};
 
 /// What was played and what came of it.
 #[derive(Debug, Clone, Copy)]
@@ -31,6 +35,8 @@ pub struct OddsReport<'a> {
     pub gives: &'a [GroupToGive],
     /// What has to be true at a minute, if one was asked about.
     pub true_at: Option<(Minute, &'a [TrueAt])>,
+    /// What the search for a plan with better odds came to, if one was asked for.
+    pub better: Option<&'a Search>,
 }
 
 #[derive(Serialize)]
@@ -42,6 +48,7 @@ struct OddsJson<'a> {
     causes: Vec<CauseJson>,
     checkpoints: Vec<CheckpointJson<'a>>,
     true_at: Option<TrueAtJson<'a>>,
+    better: Option<BetterJson>,
 }
 
 #[derive(Serialize)]
@@ -140,46 +147,6 @@ fn tenth(minutes: f64) -> f64 {
     (minutes * 10.0).round() / 10.0
 }
 
-/// Odds in words, never as a percentage.
-pub fn odds_words(shares: &[f64]) -> String {
-    let low = shares.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = shares.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    match (tenths(low), tenths(high)) {
-        (a, b) if a == b && matches!(a, Tenths::Of(_)) => format!("about {} of 10", a.words()),
-        (a, b) if a == b => a.words(),
-        (a @ Tenths::Of(_), b @ Tenths::Of(_)) => format!("{} to {} of 10", a.words(), b.words()),
-        (Tenths::Seldom, b @ Tenths::Of(_)) => format!("seldom to {} of 10", b.words()),
-        (a @ Tenths::Of(_), b) => format!("{} of 10 to {}", a.words(), b.words()),
-        (a, b) => format!("{} to {}", a.words(), b.words()),
-    }
-}
-
-#[derive(Clone, Copy, PartialEq)]
-enum Tenths {
-    Seldom,
-    Of(u8),
-    NearlyAlways,
-}
-
-impl Tenths {
-    fn words(self) -> String {
-        match self {
-            Self::Seldom => "seldom".to_owned(),
-            Self::Of(n) => n.to_string(),
-            Self::NearlyAlways => "nearly always".to_owned(),
-        }
-    }
-}
-
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 1 to 9
-fn tenths(share: f64) -> Tenths {
-    match share {
-        s if s < 0.1 => Tenths::Seldom,
-        s if s >= 0.95 => Tenths::NearlyAlways,
-        s => Tenths::Of((s * 10.0).round().clamp(1.0, 9.0) as u8),
-    }
-}
-
 fn shares(report: &OddsReport<'_>, of: impl Fn(&Odds) -> f64) -> Vec<f64> {
     report.played.iter().map(|(_, odds)| of(odds)).collect()
 }
@@ -232,6 +199,10 @@ pub fn json(report: &OddsReport<'_>) -> Result<String, serde_json::Error> {
             minute: minute.get(),
             groups: groups.iter().map(|t| true_json(report, t)).collect(),
         }),
+        better: report.better.map(|search| {
+            let words = gain_words(report, search);
+            BetterJson::of(search.found.as_ref().zip(words.as_ref()), search.built)
+        }),
     };
     serde_json::to_string_pretty(&answer)
 }
@@ -279,17 +250,12 @@ fn give(report: &OddsReport<'_>, group: GroupId) -> i32 {
     report.gives.iter().find(|g| g.group == group).map_or(0, |g| g.minutes)
 }
 
-fn step_name<'a>(report: &OddsReport<'a>, group: GroupId, step: StepId) -> &'a str {
-    let choice = report.plan.plan().choice(group);
-    let method = choice.map(|c| report.lesson.method_of(group, c.method));
-    method.map_or("", |m| &m.steps[step.0].name)
-}
-
 fn checkpoint_json<'a>(report: &OddsReport<'a>, point: &Checkpoint) -> CheckpointJson<'a> {
     let (group, done) = match point.whom {
-        Whom::Group(group, step) => {
-            (Some(report.lesson.group(group).name.as_str()), step_name(report, group, step))
-        }
+        Whom::Group(group, step) => (
+            Some(report.lesson.group(group).name.as_str()),
+            step_name(report.lesson, report.plan, group, step),
+        ),
         Whom::Class => (None, mark_words(point.mark)),
     };
     CheckpointJson {
@@ -303,16 +269,9 @@ fn checkpoint_json<'a>(report: &OddsReport<'a>, point: &Checkpoint) -> Checkpoin
     }
 }
 
-fn mark_words(mark: Mark) -> &'static str {
-    match mark {
-        Mark::First => "done the first step",
-        Mark::Filled => "filled",
-        Mark::Loaded => "loaded",
-    }
-}
-
 fn true_json<'a>(report: &OddsReport<'a>, of: &TrueAt) -> TrueOfGroupJson<'a> {
-    let names = |steps: &[StepId]| steps.iter().map(|&s| step_name(report, of.group, s)).collect();
+    let name = |&step: &StepId| step_name(report.lesson, report.plan, of.group, step);
+    let names = |steps: &[StepId]| steps.iter().map(name).collect();
     TrueOfGroupJson {
         group: &report.lesson.group(of.group).name,
         over: names(&of.over),
@@ -329,7 +288,8 @@ pub fn text(report: &OddsReport<'_>) -> String {
     causes(&mut text, report);
     points(&mut text, report);
     truths(&mut text, report);
-    let _ = writeln!(text, "\n{}", wrapped(&how(report), 0));
+    better(&mut text, report);
+    let _ = writeln!(text, "\n{}", wrapped(&how(report.lesson, report.settings.runs), 0));
     text.push_str(super::text::CAUTION);
     text
 }
@@ -367,11 +327,11 @@ fn groups(text: &mut String, report: &OddsReport<'_>) {
             to_give_words(give(report, group.group))
         );
         if let [Some(early), middle, late] = group.ready {
-            let _ = write!(line, "; ready from {}", at(report, early));
+            let _ = write!(line, "; ready from {}", at(report.lesson, early));
             if let Some(middle) = middle {
-                let _ = write!(line, ", mostly {}", at(report, middle));
+                let _ = write!(line, ", mostly {}", at(report.lesson, middle));
             }
-            let late = late.map_or("not at all".to_owned(), |late| at(report, late));
+            let late = late.map_or("not at all".to_owned(), |late| at(report.lesson, late));
             let _ = write!(line, ", late {late}");
         }
         let waited = shares(report, |o| o.groups.get(i).map_or(0.0, |g| g.waited));
@@ -380,12 +340,6 @@ fn groups(text: &mut String, report: &OddsReport<'_>) {
         }
         let _ = writeln!(text, "{}", hanging(&line, 2, 4));
     }
-}
-
-/// A minute by the clock, rounded up.
-#[allow(clippy::cast_possible_truncation)] // minutes of a day
-fn at(report: &OddsReport<'_>, minute: f64) -> String {
-    clock(report.lesson, Minute::new((minute - 1e-6).ceil() as i32)).to_string()
 }
 
 fn causes(text: &mut String, report: &OddsReport<'_>) {
@@ -408,18 +362,8 @@ fn points(text: &mut String, report: &OddsReport<'_>) {
     let _ = writeln!(text, "\nLook at");
     for point in &odds.checkpoints {
         let by = clock(report.lesson, point.at);
-        let who = match point.whom {
-            Whom::Class => "everyone",
-            Whom::Group(group, _) => &report.lesson.group(group).name,
-        };
-        let done = match (point.mark, point.whom) {
-            (Mark::First, Whom::Group(group, step)) => {
-                format!("done {}", step_name(report, group, step))
-            }
-            (mark, _) => mark_words(mark).to_owned(),
-        };
-        let (so, not) = (odds_words(&[point.odds_if]), odds_words(&[point.odds_if_later]));
-        let line = format!("By {by} {who} has {done}: out {so} if so, {not} if not");
+        let (who, odds) = (who_has_done(report.lesson, report.plan, point), if_words(point));
+        let line = format!("By {by} {who}: {odds}");
         let _ = writeln!(text, "{}", hanging(&line, 2, 4));
     }
 }
@@ -428,51 +372,43 @@ fn truths(text: &mut String, report: &OddsReport<'_>) {
     let Some((minute, groups)) = report.true_at else { return };
     let _ = writeln!(text, "\nTrue at {}, if all are to be out", clock(report.lesson, minute));
     for of in groups {
-        let names = |steps: &[StepId]| {
-            let names = steps.iter().map(|&s| step_name(report, of.group, s).to_owned());
-            list(&names.collect::<Vec<_>>())
-        };
-        let told = match (of.over.as_slice(), of.begun.as_slice()) {
-            ([], []) => "nothing yet".to_owned(),
-            ([], begun) => format!("{} begun", names(begun)),
-            (over, []) => format!("{} over", names(over)),
-            (over, begun) => format!("{} over, {} begun", names(over), names(begun)),
-        };
+        let told = true_words(report.lesson, report.plan, of);
         let line = format!("{}: {told}", report.lesson.group(of.group).name);
         let _ = writeln!(text, "{}", hanging(&line, 2, 4));
     }
 }
 
+fn gain_words(report: &OddsReport<'_>, search: &Search) -> Option<GainWords> {
+    search.found.as_ref().map(|better| GainWords::of(report.lesson, report.plan, better))
+}
+
+/// A plan with better odds, or that none was found.
+fn better(text: &mut String, report: &OddsReport<'_>) {
+    let Some(search) = report.better else { return };
+    let _ = writeln!(text, "\nBetter odds");
+    let lines = match gain_words(report, search) {
+        Some(words) => {
+            let first = format!("{}: {}; {}", capital(&words.what), words.gain, words.cost);
+            [first].into_iter().chain(words.more).collect()
+        }
+        None => vec![format!("Nothing is gained: no better plan among {} built.", search.built)],
+    };
+    for line in lines {
+        let _ = writeln!(text, "{}", hanging(&line, 2, 4));
+    }
+}
+
 /// What the odds rest on.
-fn how(report: &OddsReport<'_>) -> String {
-    let call = minutes(report.lesson.rules.call.value.get());
-    let called = if report.lesson.rules.call_waits {
+pub fn how(lesson: &Lesson, runs: u32) -> String {
+    let call = minutes(lesson.rules.call.value.get());
+    let called = if lesson.rules.call_waits {
         format!("A call waits for its slowest group, for {call} at most.")
     } else {
         format!("Nobody waits for a slow group: who comes within {call} of a call joins it.")
     };
     format!(
-        "Played {} times. Each step takes between its quick and its slow minutes; a class that is \
-         slow is slow all over. {called} The spreads and how far they go together are judgement, \
-         not measured.",
-        report.settings.runs
+        "Played {runs} times. Each step takes between its quick and its slow minutes; a class that \
+         is slow is slow all over. {called} The spreads and how far they go together are judgement, \
+         not measured."
     )
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn odds_are_told_in_tenths_and_never_as_certain() {
-        assert_eq!(odds_words(&[0.21, 0.68]), "2 to 7 of 10");
-        assert_eq!(odds_words(&[0.62]), "about 6 of 10");
-        assert_eq!(odds_words(&[0.58, 0.62]), "about 6 of 10");
-        assert_eq!(odds_words(&[0.04, 0.06]), "seldom");
-        assert_eq!(odds_words(&[0.04, 0.33]), "seldom to 3 of 10");
-        assert_eq!(odds_words(&[0.7, 1.0]), "7 of 10 to nearly always");
-        assert_eq!(odds_words(&[0.0, 1.0]), "seldom to nearly always");
-        assert_eq!(odds_words(&[1.0]), "nearly always");
-        assert_eq!(odds_words(&[0.94]), "about 9 of 10");
-    }
 }

@@ -4,13 +4,11 @@
 
 use std::sync::atomic::AtomicBool;
 
-use rand::{RngExt, SeedableRng};
-use rand_pcg::Pcg64Mcg;
-
-use super::construct::{Constructor, UNPLACED};
+use super::construct::Constructor;
 use super::exact::lesson::ModelPlan;
 use super::genome::Genome;
 use super::objective::Score;
+use super::vary::Vary;
 use crate::graph::Problem;
 
 /// Length of the list of past scores. Longer searches wider and slower; this
@@ -27,10 +25,9 @@ const SHAKES: usize = 12;
 pub struct LateAcceptance<'p> {
     problem: &'p Problem,
     built: Constructor<'p>,
-    rng: Pcg64Mcg,
+    vary: Vary<'p>,
     history: Vec<Score>,
     current: (Genome, Score),
-    loads: Vec<i32>,
     last_better: u64,
     /// The best genome and its score.
     pub best: (Genome, Score),
@@ -56,10 +53,9 @@ impl<'p> LateAcceptance<'p> {
         Self {
             problem,
             built,
-            rng: Pcg64Mcg::seed_from_u64(seed),
+            vary: Vary::new(problem, seed),
             history: vec![score; HISTORY],
             current: (genome.clone(), score),
-            loads: Vec::new(),
             last_better: 0,
             best: (genome, score),
             decodings: 1,
@@ -94,7 +90,7 @@ impl<'p> LateAcceptance<'p> {
             self.shake();
         }
         let mut genome = self.current.0.clone();
-        self.change(&mut genome);
+        self.vary.change(&mut genome);
         let score = self.built.build(&genome);
         self.best_is_built = false;
         if self.built.crowded() || self.built.cut_short() {
@@ -135,22 +131,14 @@ impl<'p> LateAcceptance<'p> {
             self.last_better = self.decodings;
         }
         self.current = (genome, score);
-        self.loads.clear();
-        for (group, schedule) in self.problem.groups.iter().zip(&self.built.schedule) {
-            if let Some(choice) = schedule.option.map(|o| &group.options[o])
-                && let Some(bake) = &choice.bake
-                && schedule.starts[bake.load] != UNPLACED
-            {
-                self.loads.push(schedule.starts[bake.load]);
-            }
-        }
+        self.vary.look_at(&self.built);
         better
     }
 
     fn shake(&mut self) {
         let mut genome = self.best.0.clone();
         for _ in 0..SHAKES {
-            self.change(&mut genome);
+            self.vary.change(&mut genome);
         }
         let mut score = self.built.build(&genome);
         self.best_is_built = false;
@@ -162,83 +150,5 @@ impl<'p> LateAcceptance<'p> {
         self.last_better = self.decodings;
         self.history.fill(score);
         self.current = (genome, score);
-    }
-
-    fn change(&mut self, genome: &mut Genome) {
-        let groups = genome.genes.len();
-        if groups == 0 {
-            return;
-        }
-        let changes = if self.rng.random_bool(0.3) { 2 } else { 1 };
-        for _ in 0..changes {
-            let g = self.rng.random_range(0..groups);
-            match self.rng.random_range(0..100) {
-                0..35 if groups > 1 => self.reorder(genome),
-                0..55 if self.problem.groups[g].options.len() > 1 => {
-                    let options = self.problem.groups[g].options.len();
-                    let option = self.rng.random_range(0..options);
-                    let gene = &mut genome.genes[g];
-                    (gene.option, gene.rest, gene.starts) = (option, None, None);
-                }
-                0..65 if self.problem.groups[g].ovens.len() > 1 => {
-                    genome.genes[g].turn =
-                        self.rng.random_range(0..self.problem.groups[g].ovens.len());
-                }
-                0..85 if !self.loads.is_empty() => self.hold_back(genome, g),
-                85..92 if !genome.floats.is_empty() => self.float(genome),
-                _ => self.reorder_rest(genome, g),
-            }
-        }
-    }
-
-    fn reorder(&mut self, genome: &mut Genome) {
-        let n = genome.order.len();
-        let (a, b) = (self.rng.random_range(0..n), self.rng.random_range(0..n));
-        if self.rng.random_bool(0.5) {
-            genome.order.swap(a, b);
-        } else {
-            let moved = genome.order.remove(a);
-            genome.order.insert(b, moved);
-        }
-    }
-
-    /// Lets a group load with another, or a little later, or freely.
-    fn hold_back(&mut self, genome: &mut Genome, g: usize) {
-        let with = self.loads[self.rng.random_range(0..self.loads.len())];
-        genome.genes[g].starts = None;
-        genome.genes[g].not_before = match self.rng.random_range(0..4) {
-            0 => i32::MIN,
-            1 => with + self.rng.random_range(-3..=3),
-            _ => with,
-        };
-    }
-
-    fn float(&mut self, genome: &mut Genome) {
-        let f = self.rng.random_range(0..genome.floats.len());
-        let step = &self.problem.floating[f];
-        if step.earliest < step.latest {
-            genome.floats[f] = self.rng.random_range(step.earliest..=step.latest);
-        }
-    }
-
-    /// Moves one task of a group's forward order to another place its links
-    /// allow.
-    fn reorder_rest(&mut self, genome: &mut Genome, g: usize) {
-        let gene = &mut genome.genes[g];
-        let Some(choice) = self.problem.groups[g].options.get(gene.option) else { return };
-        let mut rest = gene.rest.take().unwrap_or_else(|| choice.rest.clone());
-        if rest.len() < 2 {
-            return;
-        }
-        let from = self.rng.random_range(0..rest.len());
-        let task = rest.remove(from);
-        let is_in = |gaps: &[crate::graph::problem::Gap], other: usize| {
-            gaps.iter().any(|g| g.task == other)
-        };
-        let of = &choice.tasks[task];
-        let low = rest.iter().rposition(|&t| is_in(&of.before, t)).map_or(0, |i| i + 1);
-        let high = rest.iter().position(|&t| is_in(&of.after, t)).unwrap_or(rest.len());
-        rest.insert(if low < high { self.rng.random_range(low..=high) } else { low }, task);
-        (gene.rest, gene.starts) = (Some(rest), None);
     }
 }

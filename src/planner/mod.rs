@@ -1,6 +1,7 @@
 //! Looks for plans. Knows nothing of how they are judged: it is handed a
 //! judge, and trusts no plan of its own before that has accepted it.
 
+mod beside;
 pub mod bounds;
 mod class_starts;
 mod construct;
@@ -18,6 +19,7 @@ mod reasons;
 mod reasons_anew;
 mod timeline;
 mod trial;
+mod vary;
 mod write_out;
 
 use std::ops::ControlFlow;
@@ -30,6 +32,7 @@ use thiserror::Error;
 use crate::graph::expand;
 use crate::model::{GroupId, Lesson};
 use crate::plan::{Bounds, Plan};
+pub use beside::Beside;
 use bounds::Bounder;
 use class_starts::class_starts;
 use exact::lesson::{Known, Seed};

@@ -16,6 +16,7 @@ mod minutes;
 mod network;
 mod odds;
 mod orders;
+mod outs;
 mod run;
 mod shape;
 mod to_give;
@@ -33,6 +34,7 @@ pub use network::{
     DoorUse, Minutes, Network, Node, Order, PlayedGroup, PlayedPeriod, Wait, What, Work,
 };
 pub use odds::{ClassOdds, GroupOdds, Odds, OddsError, Settings, odds};
+pub use outs::{Outs, outs};
 pub use run::{Play, Started};
 pub use shape::Shape;
 pub use to_give::{GroupToGive, StepToGive, groups_to_give, to_give};

@@ -1,5 +1,6 @@
 //! Odds: a plan played many times with drawn minutes.
 
+use std::ops::Range;
 use std::thread;
 
 use thiserror::Error;
@@ -86,6 +87,9 @@ pub struct ClassOdds {
     pub by_bell_shortened: Option<f64>,
     /// Groups out on average.
     pub groups_out: f64,
+    /// Minutes from the first start bell at which the last group is ready at
+    /// 10, 50 and 90 of 100 runs; `None` where it is never ready.
+    pub ready: [Option<f64>; 3],
     /// Minutes by which the last group is past the start of the closing steps
     /// at 50, 80 and 95 of 100 runs; 0 where it is in time, `None` where it is
     /// never ready.
@@ -121,6 +125,8 @@ pub(super) struct Runs {
     mark_times: Vec<f64>,
     /// By run: past the closing steps, the last group.
     past: Vec<f64>,
+    /// By run: when the last group is ready.
+    last: Vec<f64>,
     shortened: Vec<bool>,
     tally: Tally,
     late_runs: u32,
@@ -154,6 +160,7 @@ impl Runs {
         self.waited.extend(other.waited);
         self.mark_times.extend(other.mark_times);
         self.past.extend(other.past);
+        self.last.extend(other.last);
         self.shortened.extend(other.shortened);
         self.tally.take(other.tally);
         self.late_runs += other.late_runs;
@@ -163,12 +170,14 @@ impl Runs {
     fn note(&mut self, play: &Play<'_>, minutes: &Minutes, marks: &[GroupMark]) {
         let network = play.network();
         let (mut latest, mut worst, mut shortened) = (f64::NEG_INFINITY, 0, true);
+        let mut last = f64::NEG_INFINITY;
         for (g, group) in network.groups.iter().enumerate() {
             let (ready, waited) = (play.ready(g), play.waited_too_long(g));
             let past = ready - minutes.closing[group.period.0];
             if past > latest {
                 (latest, worst) = (past, g);
             }
+            last = last.max(ready);
             self.ready.push(ready);
             self.late.push(past > DUST);
             self.waited.push(waited);
@@ -176,6 +185,7 @@ impl Runs {
         }
         self.mark_times.extend(marks.iter().map(|m| play.end_of(m.node)));
         self.past.push(latest.max(0.0));
+        self.last.push(last);
         self.shortened.push(shortened);
         if latest > DUST {
             self.late_runs += 1;
@@ -218,30 +228,43 @@ fn played(
     let (luck, together) = (Luck { seed: settings.seed }, settings.together(network.lesson));
     let dealer = Dealer::new(network, luck, settings.spread, &together);
     let earliest = network.earliest_starts(&quick_minutes(network, settings.spread));
-    let threads = u32::try_from(settings.threads).unwrap_or(1).clamp(1, settings.runs);
-    let first = |part: u32| u64::from(part) * u64::from(settings.runs) / u64::from(threads);
     let empty = || Runs { groups: network.groups.len(), marks: marks.len(), ..Runs::default() };
-    let some = |part: u32| {
+    let some = |part: Range<u32>| {
         let mut play = Play::new(network, earliest.clone());
         let (mut minutes, mut normals, mut runs) = (Minutes::default(), Vec::new(), empty());
-        for run in first(part)..first(part + 1) {
-            dealer.deal(run, &mut normals, &mut minutes);
+        for run in part {
+            dealer.deal(u64::from(run), &mut normals, &mut minutes);
             play.run(&minutes);
             runs.note(&play, &minutes, marks);
         }
         runs
     };
-    if threads == 1 {
-        return Ok(some(0));
+    let mut all = empty();
+    for part in in_parts(0..settings.runs, settings.threads, some)? {
+        all.take(part);
     }
+    Ok(all)
+}
+
+/// Runs played by so many threads, a part each, in their order.
+pub(super) fn in_parts<T: Send>(
+    runs: Range<u32>,
+    threads: usize,
+    play: impl Fn(Range<u32>) -> T + Sync,
+) -> Result<Vec<T>, OddsError> {
+    let count = runs.end.saturating_sub(runs.start);
+    let threads = u32::try_from(threads).unwrap_or(1).clamp(1, count.max(1));
+    if threads == 1 {
+        return Ok(vec![play(runs)]);
+    }
+    // So many runs and parts that their product may be beyond 32 bits.
+    let share = |part: u32| u64::from(part) * u64::from(count) / u64::from(threads);
+    let first = |part: u32| runs.start + u32::try_from(share(part)).unwrap_or(count);
     thread::scope(|scope| {
-        let some = &some;
-        let parts: Vec<_> = (0..threads).map(|part| scope.spawn(move || some(part))).collect();
-        let mut all = empty();
-        for part in parts {
-            all.take(part.join().map_err(|_| OddsError::Lost)?);
-        }
-        Ok(all)
+        let play = &play;
+        let begin = |part| scope.spawn(move || play(part));
+        let parts: Vec<_> = (0..threads).map(|part| begin(first(part)..first(part + 1))).collect();
+        parts.into_iter().map(|part| part.join().map_err(|_| OddsError::Lost)).collect()
     })
 }
 
@@ -265,6 +288,7 @@ fn told(network: &Network<'_>, mut runs: Runs, checkpoints: Vec<Checkpoint>) -> 
         before_closing: how_many(&|r| runs.all_out(r)),
         by_bell_shortened: dropped.then(|| how_many(&|r| runs.shortened[r])),
         groups_out: of_groups.iter().map(|g| g.out).sum(),
+        ready: at_shares(std::mem::take(&mut runs.last), [10, 50, 90]),
         past_closing: at_shares(std::mem::take(&mut runs.past), [50, 80, 95]),
     };
     let causes = runs.tally.causes(runs.late_runs);

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use super::carrying::Place;
 use super::library::ToKeep;
+use super::odds::ToldWith;
 use crate::edit::Edit;
 use crate::file::own_library::LibraryShelf;
 use crate::finding::Path;
@@ -98,6 +99,12 @@ pub enum Command {
     Redo,
     /// See what each answer to who must be where while ovens are open comes to.
     CompareAtOvens,
+    /// Show the odds of the plan, or not.
+    ToggleOdds,
+    /// Tell odds with another spread.
+    OddsWith(ToldWith),
+    /// Look for a plan with better odds.
+    BetterOdds,
     /// Stop looking for better plans and for changes.
     Stop,
     /// Show what a change would come to, by its words; `None` puts away
@@ -150,6 +157,9 @@ impl Command {
             Command::Undo => "Undo",
             Command::Redo => "Redo",
             Command::CompareAtOvens => "What each answer comes to",
+            Command::ToggleOdds => "Odds",
+            Command::OddsWith(_) => "Spread",
+            Command::BetterOdds => "What would help these odds",
             Command::Stop => "Stop looking",
             Command::Ghost(_) => "See it on the board",
             Command::Keep => "Keep",

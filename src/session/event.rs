@@ -25,6 +25,8 @@ pub enum Event {
     PutRight(Option<Path>),
     /// The day is to be shown.
     ShowDay,
+    /// Odds were switched on, or off.
+    Odds(bool),
     /// A change of these words is laid over the board.
     OfferLaid(String),
     /// The change laid over the board was put away.

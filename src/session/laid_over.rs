@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use super::better_odds::BetterPlan;
 use super::{Event, Planned, Revision, Session};
 use crate::change::Offer;
 use crate::model::Lesson;
@@ -23,13 +24,24 @@ impl PlanBefore {
     }
 }
 
+/// Of what a plan laid over the board is the plan.
+#[derive(Debug)]
+pub enum Laid {
+    /// The lesson before the last change.
+    Before,
+    /// The lesson with a change.
+    Offer(Box<Offer>),
+    /// The lesson as it is, with better odds.
+    BetterOdds(Arc<BetterPlan>),
+}
+
 /// Another plan laid over the board.
 #[derive(Debug)]
 pub struct Overlay {
     /// What it is, in words.
     pub name: String,
-    /// The change it is of; `None` for the plan before.
-    pub offer: Option<Box<Offer>>,
+    /// Of what it is the plan.
+    pub of: Laid,
     /// The other plan's bars, matched with rows and ovens of the board.
     pub ghosts: Arc<Ghosts>,
     /// The state of the lesson it is laid over.
@@ -37,11 +49,30 @@ pub struct Overlay {
     other: Planned,
 }
 
+impl Overlay {
+    /// Whether it is the plan before.
+    pub fn is_before(&self) -> bool {
+        matches!(self.of, Laid::Before)
+    }
+
+    /// Whether it is offered: it can be kept or dropped.
+    pub fn is_offered(&self) -> bool {
+        !self.is_before()
+    }
+}
+
 /// What is laid over, and what could be.
 #[derive(Debug, Default)]
 pub(super) struct LaidOver {
     pub overlay: Option<Overlay>,
     pub before: Option<PlanBefore>,
+}
+
+impl LaidOver {
+    /// Whether a plan with better odds is laid over.
+    pub fn is_better_odds(&self) -> bool {
+        self.overlay.as_ref().is_some_and(|o| matches!(o.of, Laid::BetterOdds(_)))
+    }
 }
 
 fn over(now: &Planned, other: &Planned, tense: Tense) -> Arc<Ghosts> {
@@ -57,7 +88,7 @@ impl Session {
             let name = format!("The plan before: {what}");
             self.laid.before = Some(PlanBefore { name, planned: planned.clone() });
         }
-        let was_before = self.laid.overlay.as_ref().is_some_and(|o| o.offer.is_none());
+        let was_before = self.laid.overlay.as_ref().is_some_and(Overlay::is_before);
         self.put_away();
         if was_before {
             self.lay_before();
@@ -72,13 +103,13 @@ impl Session {
     }
 
     pub(super) fn put_away(&mut self) {
-        if self.laid.overlay.take().is_some_and(|o| o.offer.is_some()) {
+        if self.laid.overlay.take().is_some_and(|o| o.is_offered()) {
             self.events.push(Event::OfferPutAway);
         }
     }
 
     pub(super) fn ghost(&mut self, words: Option<&str>) {
-        let shown = self.laid.overlay.as_ref().filter(|o| o.offer.is_some());
+        let shown = self.laid.overlay.as_ref().filter(|o| o.is_offered());
         match words {
             Some(words) if shown.is_none_or(|o| o.name != words) => self.lay_offer(words),
             _ => self.put_away(),
@@ -86,23 +117,34 @@ impl Session {
     }
 
     fn lay_offer(&mut self, words: &str) {
+        let Some(now) = &self.planned else { return };
+        if let Some(better) = self.better_plan().filter(|b| b.words.what == words) {
+            let (better, revision) = (Arc::clone(better), now.revision);
+            let other = Planned::new(revision, &now.lesson, Arc::clone(&better.plan));
+            self.lay(words, Laid::BetterOdds(better), other);
+            return;
+        }
         let Some(revision) = self.offering.of else { return };
-        let (Some(offer), Some(now)) = (self.offering.find(words), &self.planned) else { return };
+        let Some(offer) = self.offering.find(words) else { return };
         let board = Arc::new(Board::of(&offer.lesson, &offer.plan));
         let (lesson, plan) = (Arc::clone(&offer.lesson), Arc::clone(&offer.plan));
         let other = Planned { revision, lesson, plan, board };
-        let ghosts = over(now, &other, Tense::Then);
-        let offer = Some(Box::new(offer.clone()));
-        self.laid.overlay =
-            Some(Overlay { name: words.to_owned(), offer, ghosts, revision, other });
+        let of = Laid::Offer(Box::new(offer.clone()));
+        self.lay(words, of, other);
+    }
+
+    /// Lays a plan that is offered over the one on screen.
+    fn lay(&mut self, words: &str, of: Laid, other: Planned) {
+        let Some(now) = &self.planned else { return };
+        let (ghosts, revision) = (over(now, &other, Tense::Then), other.revision);
+        self.laid.overlay = Some(Overlay { name: words.to_owned(), of, ghosts, revision, other });
         self.events.push(Event::OfferLaid(words.to_owned()));
     }
 
     /// A better plan for the change that is shown takes its place.
     pub(super) fn lay_better_offer(&mut self) {
-        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else {
-            return;
-        };
+        let is_offer = |o: &&Overlay| matches!(o.of, Laid::Offer(_));
+        let Some(overlay) = self.laid.overlay.as_ref().filter(is_offer) else { return };
         let name = overlay.name.clone();
         let found = self.offering.find(&name);
         if found.is_some_and(|offer| !Arc::ptr_eq(&overlay.other.plan, &offer.plan)) {
@@ -111,7 +153,7 @@ impl Session {
     }
 
     pub(super) fn toggle_before(&mut self) {
-        let is_laid = self.laid.overlay.as_ref().is_some_and(|o| o.offer.is_none());
+        let is_laid = self.laid.overlay.as_ref().is_some_and(Overlay::is_before);
         self.put_away();
         if !is_laid {
             self.lay_before();
@@ -123,7 +165,7 @@ impl Session {
         let ghosts = over(now, &before.planned, Tense::Before);
         let (name, other) = (before.name.clone(), before.planned.clone());
         let revision = other.revision;
-        self.laid.overlay = Some(Overlay { name, offer: None, ghosts, revision, other });
+        self.laid.overlay = Some(Overlay { name, of: Laid::Before, ghosts, revision, other });
     }
 
     /// The change that is shown becomes the lesson, as one step of undo.
@@ -131,22 +173,34 @@ impl Session {
         let Some((overlay, doc)) = self.laid.overlay.as_ref().zip(self.doc.as_ref()) else {
             return;
         };
-        let Some(offer) = &overlay.offer else { return };
+        if overlay.is_before() {
+            return;
+        }
         if overlay.revision != doc.revision() {
             self.tell("The lesson has changed since; look for changes anew.");
             return;
         }
-        let (name, file) = (overlay.name.clone(), offer.file.clone());
-        let plan = Arc::clone(&overlay.other.plan);
-        self.become_file(&name, file, Some(plan));
+        let (name, plan) = (overlay.name.clone(), Arc::clone(&overlay.other.plan));
+        match &overlay.of {
+            Laid::Offer(offer) => {
+                let file = offer.file.clone();
+                self.become_file(&name, file, Some(plan));
+            }
+            _ => self.become_plan(&name, plan),
+        }
     }
 
     /// The change that is shown is no longer offered for this lesson.
     pub(super) fn drop_offer(&mut self) {
-        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.offer.is_some()) else {
+        let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.is_offered()) else {
             return;
         };
-        let next = self.offering.drop_named(&overlay.name.clone());
+        let next = if self.laid.is_better_odds() {
+            self.drop_better_odds();
+            self.offering.chips.last().map(|chip| chip.words.clone())
+        } else {
+            self.offering.drop_named(&overlay.name.clone())
+        };
         self.events.push(Event::OfferDropped(next));
         self.put_away();
     }

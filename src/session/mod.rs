@@ -7,6 +7,7 @@
 mod at_ovens;
 mod bakes;
 mod beginning;
+mod better_odds;
 mod carrying;
 mod command;
 mod day;
@@ -18,6 +19,7 @@ mod ids;
 mod kept_plan;
 mod laid_over;
 mod library;
+mod odds;
 mod offers;
 mod opening;
 mod planned;
@@ -39,13 +41,15 @@ use std::sync::Arc;
 use chrono::NaiveDate;
 
 pub use at_ovens::AtOvensOutcome;
+pub use better_odds::{BetterPlan, LookedForBetter};
 pub use carrying::{Carried, Landing, Moving, Place, places, step_thing};
 pub use command::Command;
 pub use document::{Document, OpenedDocument, Reading};
 pub use event::Event;
 pub use ids::{DocumentId, Revision};
-pub use laid_over::{Overlay, PlanBefore};
+pub use laid_over::{Laid, Overlay, PlanBefore};
 pub use library::{LibraryShelves, ToKeep};
+pub use odds::{ToldOdds, ToldWith};
 pub use offers::{Chip, Offering};
 pub use opening::Broken;
 pub use planned::Planned;
@@ -85,6 +89,8 @@ pub struct Session {
     explained: Option<(Revision, GroupId, String)>,
     offering: Offering,
     at_ovens: at_ovens::AtOvensTried,
+    odds: odds::OddsAtWork,
+    better: better_odds::BetterOdds,
     laid: laid_over::LaidOver,
     moving: Moving,
     message: Option<String>,
@@ -113,6 +119,8 @@ impl Session {
             explained: None,
             offering: Offering::default(),
             at_ovens: at_ovens::AtOvensTried::default(),
+            odds: odds::OddsAtWork::new(start.runs),
+            better: better_odds::BetterOdds::default(),
             laid: laid_over::LaidOver::default(),
             moving: Moving::default(),
             message: None,
@@ -165,6 +173,9 @@ impl Session {
             Command::Undo => self.undo(),
             Command::Redo => self.redo(),
             Command::CompareAtOvens => self.compare_at_ovens(),
+            Command::ToggleOdds => self.toggle_odds(),
+            Command::OddsWith(with) => self.tell_odds_with(with),
+            Command::BetterOdds => self.look_for_better_odds(),
             Command::Stop => self.stop_looking(),
             Command::Ghost(words) => self.ghost(words.as_deref()),
             Command::Keep => self.keep_offer(),
@@ -186,6 +197,8 @@ impl Session {
         self.hear_at_ovens();
         self.try_tins_of(selected);
         self.look_for_changes();
+        self.hear_odds();
+        self.hear_better_odds();
         self.hear_of_moves();
         self.hear_of_contradictions();
         self.hear_of_copies();
@@ -294,6 +307,8 @@ impl Session {
     pub fn is_busy(&self) -> bool {
         self.is_planning()
             || self.studies.tins.is_busy()
+            || self.studies.odds.is_busy()
+            || self.studies.better.is_busy()
             || self.is_typing()
             || self.moving.is_busy()
     }

@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use super::kept_plan::may_prove_more;
 use super::study::Heard;
-use super::{Planned, Session};
+use super::{LookedForBetter, Planned, Session};
 use crate::check::{CheckedPlan, judge_of};
 use crate::file::lesson_of_shapes;
 use crate::model::Lesson;
@@ -170,6 +170,9 @@ impl Session {
     pub(super) fn stop_looking(&mut self) {
         self.studies.plans.stop();
         self.stop_offers();
+        if self.looked_for_better_odds() == LookedForBetter::Looking {
+            self.put_away_better_odds();
+        }
     }
 
     pub(super) fn hear_plans(&mut self) {

@@ -54,4 +54,6 @@ pub struct SessionStart {
     pub data: Option<PathBuf>,
     /// The folder in which lessons are saved first.
     pub documents: Option<PathBuf>,
+    /// How often a plan is played for its odds; as often as usual if `None`.
+    pub runs: Option<u32>,
 }

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use super::ids::Revision;
 use super::planning::{ToPlan, plan};
 use super::study::{Study, Wake};
-use super::{at_ovens, carrying, explaining, holding, offers, probing};
+use super::{at_ovens, better_odds, carrying, explaining, holding, odds, offers, probing};
+use crate::better::Search;
 use crate::change::Offers;
 use crate::check::CheckedPlan;
 use crate::hand::{Contradiction, SpotRow};
@@ -27,6 +28,10 @@ pub(super) struct Studies {
     pub hangs_on: Study<offers::ToWeigh, Vec<String>>,
     /// What each answer to who must be where while ovens are open comes to.
     pub at_ovens: Study<at_ovens::ToCompare, Vec<(AtOvens, at_ovens::AtOvensOutcome)>>,
+    /// The odds of the plan.
+    pub odds: Study<odds::ToPlay, Arc<odds::ToldOdds>>,
+    /// A plan with better odds.
+    pub better: Study<better_odds::ToBetter, Search>,
     /// Where something taken hold of may be put.
     pub spots: Study<carrying::ToMove, SpotRow>,
     /// What putting things somewhere comes to.
@@ -45,6 +50,8 @@ impl Studies {
             offers: Study::new(wake, offers::look),
             hangs_on: Study::new(wake, offers::weigh),
             at_ovens: Study::new(wake, at_ovens::compare),
+            odds: Study::new(wake, odds::play),
+            better: Study::new(wake, better_odds::look),
             spots: Study::new(wake, carrying::find_spots),
             puts: Study::new(wake, carrying::find_put),
             contradictions: Study::new(wake, holding::find_contradiction),
@@ -59,6 +66,8 @@ impl Studies {
         self.offers.forget();
         self.hangs_on.forget();
         self.at_ovens.forget();
+        self.odds.forget();
+        self.better.forget();
         self.contradictions.forget();
     }
 }

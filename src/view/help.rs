@@ -122,11 +122,15 @@ pub enum Sign {
     Minute,
     /// Something held where it is.
     Held,
+    /// When a group is ready, early to late.
+    Lens,
+    /// A minute at which looking pays.
+    Look,
 }
 
 impl Sign {
     /// All, in the order in which they are explained.
-    pub const ALL: [Sign; 7] = [
+    pub const ALL: [Sign; 9] = [
         Sign::Class,
         Sign::Heat,
         Sign::Thread,
@@ -134,6 +138,8 @@ impl Sign {
         Sign::Outline,
         Sign::Minute,
         Sign::Held,
+        Sign::Lens,
+        Sign::Look,
     ];
 }
 
@@ -267,6 +273,14 @@ fn sure() -> Vec<Part> {
             "How far groups are from what they like best: one for each place down the list of \
              tins, a hundred for another method.",
         ),
+        Part::Heading("Odds by the bell"),
+        Part::Words(
+            "A plan goes by the usual minutes; a class does not. Odds, in the menu View, plays the \
+             plan many times with other minutes between quick and slow, and tells in how many of \
+             ten such lessons all are out: filled squares even with the wide spread, hatched ones \
+             only with half of it. Nobody has timed your class, so odds stand beside the verdict \
+             and never turn it.",
+        ),
         Part::Heading("What a proof rests on"),
         Part::Words(
             "A proof is no better than its figures. Where a figure that nobody stated would turn \
@@ -333,6 +347,11 @@ pub fn sign(sign: Sign) -> &'static str {
             "The minute line. The card says what every group, oven and adult does at that minute."
         }
         Sign::Held => "Held where it is: the planner arranges the rest around it.",
+        Sign::Lens => {
+            "With the odds: from early to late when a group is ready, in eight such lessons of \
+             ten, with a stroke at the middle."
+        }
+        Sign::Look => "With the odds: by then it is best told who will be out.",
     }
 }
 

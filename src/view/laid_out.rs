@@ -3,6 +3,7 @@
 
 use super::area::Area;
 use super::board::{Bar, BarId, Board};
+use super::odds::{LensOfRow, OddsOfBoard};
 use super::overlay::Ghosts;
 use super::scale::TimeScale;
 
@@ -58,6 +59,11 @@ pub struct LaidOut {
     pub ovens: Vec<(f32, f32)>,
     /// Tops of each oven's shelves, and the bottom of the last.
     pub shelves: Vec<Vec<f32>>,
+    /// The lens of each row that has one, from its early to its late time; none
+    /// where there are no odds over the board.
+    pub lenses: Vec<Option<Area>>,
+    /// The row of the class, where there are odds.
+    pub class: Option<(f32, f32)>,
     /// Top of the gap between rows and ovens.
     pub gap: f32,
     /// Ribbons.
@@ -70,17 +76,28 @@ pub struct LaidOut {
     pub height: f32,
 }
 
-/// Lays a board out from the top at 0.
-pub fn lay_out(board: &Board, scale: &TimeScale, sizes: &Sizes) -> LaidOut {
-    lay_out_over(board, None, scale, sizes)
+/// What lies over a board.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Over<'a> {
+    /// Another plan.
+    pub ghosts: Option<&'a Ghosts>,
+    /// Odds.
+    pub odds: Option<&'a OddsOfBoard>,
 }
 
-/// Lays a board out with another plan's bars below its own, row by row; in a
-/// row without bars of its own they take their place. Rows and ovens only the
-/// other plan has follow the others of their kind.
+/// Lays a board out from the top at 0.
+pub fn lay_out(board: &Board, scale: &TimeScale, sizes: &Sizes) -> LaidOut {
+    lay_out_over(board, Over::default(), scale, sizes)
+}
+
+/// Lays a board out with what lies over it. Another plan's bars are below its
+/// own, row by row; in a row without bars of its own they take their place. Rows
+/// and ovens only the other plan has follow the others of their kind. A row's
+/// lens is in its first lane below the first that has room for it; the class has
+/// a row of its own after the others.
 pub fn lay_out_over(
     board: &Board,
-    ghosts: Option<&Ghosts>,
+    Over { ghosts, odds }: Over<'_>,
     scale: &TimeScale,
     sizes: &Sizes,
 ) -> LaidOut {
@@ -88,14 +105,26 @@ pub fn lay_out_over(
     let ghost_rows = ghosts.map(|g| g.rows.as_slice()).unwrap_or_default();
     let ghost_ovens = ghosts.map(|g| g.ovens.as_slice()).unwrap_or_default();
     let mut y = sizes.air;
-    let mut rows = Vec::new();
+    let (mut rows, mut lenses) = (Vec::new(), Vec::new());
     for i in 0..board.rows.len().max(ghost_rows.len()) {
         let own = board.rows.get(i).map(|r| (r.bars.as_slice(), r.lanes));
+        let (bars, mut lanes) = own.unwrap_or_default();
         let ghost = ghost_rows.get(i).map(|r| (r.bars.as_slice(), r.lanes));
-        let height = place.row(y, own.unwrap_or_default(), ghost.unwrap_or_default());
+        let lens = odds.and_then(|o| o.rows.get(i)?.as_ref()).map(|lens| {
+            let lane = lane_with_room(bars, lens);
+            lanes = lanes.max(lane + 1);
+            place.lens(y, lane, lens)
+        });
+        let height = place.row(y, (bars, lanes), ghost.unwrap_or_default());
         rows.push((y, height));
+        lenses.extend(odds.map(|_| lens));
         y += height + sizes.air;
     }
+    let class = odds.map(|_| {
+        let row = (y, sizes.least);
+        y += sizes.least + sizes.air;
+        row
+    });
     let gap = y;
     y += sizes.section;
     let mut ovens = Vec::new();
@@ -116,7 +145,16 @@ pub fn lay_out_over(
         y += sizes.ribbon + sizes.air;
     }
     let Place { bars, ghosts, .. } = place;
-    LaidOut { rows, ovens, shelves, gap, ribbons, bars, ghosts, height: y }
+    LaidOut { rows, ovens, shelves, lenses, class, gap, ribbons, bars, ghosts, height: y }
+}
+
+/// The first lane below the first in which no bar lies where a lens does.
+fn lane_with_room(bars: &[Bar], lens: &LensOfRow) -> usize {
+    let late = lens.late.unwrap_or(f32::INFINITY);
+    let in_the_way =
+        |bar: &&Bar| bar.from.get() as f32 <= late && lens.early <= bar.until.get() as f32;
+    let taken = |lane: usize| bars.iter().filter(in_the_way).any(|bar| bar.lane == lane);
+    (1..).find(|&lane| !taken(lane)).unwrap_or(1)
 }
 
 /// Puts bars where they belong.
@@ -127,6 +165,15 @@ struct Place<'a> {
     ghosts: Vec<Area>,
 }
 
+/// Top and height of a lane below a row's top; heights of the first lane and of
+/// those under it.
+fn in_lane(lane: usize, top: f32, (first, under): (f32, f32)) -> (f32, f32) {
+    match lane {
+        0 => (top, first),
+        _ => (top + first + 1.0 + (lane - 1) as f32 * (under + 1.0), under),
+    }
+}
+
 impl Place<'_> {
     fn along(&self, bar: &Bar, y: f32, h: f32) -> Area {
         let from = self.scale.x(bar.from.get() as f32);
@@ -134,13 +181,18 @@ impl Place<'_> {
         Area { x: from, y, w: (until - from).max(1.0), h }
     }
 
+    /// A lens in a lane of a row with its top here; one without a late time goes
+    /// on to the end of the clock.
+    fn lens(&self, y: f32, lane: usize, lens: &LensOfRow) -> Area {
+        let (top, h) = in_lane(lane, y, (self.sizes.lane, self.sizes.under));
+        let end = self.scale.left + self.scale.width;
+        let (from, until) = (self.scale.x(lens.early), lens.late.map_or(end, |l| self.scale.x(l)));
+        Area { x: from, y: top, w: (until - from).max(0.0), h }
+    }
+
     /// A row's bars and ghosts, each with their lanes; its height.
     fn row(&mut self, y: f32, own: (&[Bar], usize), ghost: (&[Bar], usize)) -> f32 {
         let s = *self.sizes;
-        let in_lane = |lane: usize, top: f32, (first, under): (f32, f32)| match lane {
-            0 => (top, first),
-            _ => (top + first + 1.0 + (lane - 1) as f32 * (under + 1.0), under),
-        };
         let deep = |lanes: usize, (first, under): (f32, f32)| {
             first + lanes.saturating_sub(1) as f32 * (under + 1.0)
         };

@@ -14,6 +14,7 @@ pub mod held;
 pub mod help;
 pub mod laid_out;
 pub mod lanes;
+pub mod odds;
 pub mod ovens;
 pub mod overlay;
 pub mod own_cost;

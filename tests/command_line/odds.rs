@@ -31,6 +31,33 @@ fn odds_are_told_as_a_range_and_the_same_every_time() {
 }
 
 #[test]
+fn a_plan_with_better_odds_is_kept_and_played_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let kept = folder.path().join("better.ron").to_str().unwrap().to_owned();
+    let lesson = lesson("demo.ron");
+    let args = ["odds", &lesson, "--decodings", "60", "--runs", "200", "--better", "--json"];
+    let out = ovenbell(&[&args[..], &["--save", &kept]].concat());
+    assert_eq!(status(&out), 0, "{}", text(&out.stderr));
+    let answer = json(&out);
+    let better = &answer["better"];
+    assert_eq!(better["plans_built"], 600);
+    let found = better["found"].as_bool().unwrap();
+    assert_eq!(std::path::Path::new(&kept).exists(), found, "{better}");
+    if found {
+        let listed = |way: usize| better["groups_out"][way][0].as_f64().unwrap();
+        assert!(listed(1) >= listed(0), "{better}");
+        let again = ovenbell(&["odds", &lesson, "--plan", &kept, "--runs", "200", "--json"]);
+        assert_eq!(json(&again)["class"]["groups_out"][0], better["groups_out"][1][0]);
+    }
+    // A file is kept of what was looked for, and never over the lesson.
+    let out = ovenbell(&["odds", &lesson, "--save", &kept]);
+    assert_eq!(status(&out), 2);
+    let out = ovenbell(&["odds", &lesson, "--better", "--save", &lesson]);
+    assert_eq!(status(&out), 2);
+    assert!(text(&out.stderr).contains("is read by the command"), "{}", text(&out.stderr));
+}
+
+#[test]
 fn odds_in_words_have_no_percentages() {
     let demo = lesson("demo.ron");
     let out = ovenbell(&["odds", &demo, "--decodings", "200", "--runs", "200"]);

@@ -44,6 +44,7 @@ impl Hands {
             data: Some(folder.path().to_owned()),
             day: chrono::NaiveDate::from_ymd_opt(2026, 11, 27),
             paths_by_field: true,
+            runs: Some(300),
             ..Start::default()
         };
         let harness = Harness::builder()

@@ -91,6 +91,7 @@ fn what_each_answer_comes_to_is_told_before_it_is_taken() {
         outcomes: None,
         data: None,
         documents: None,
+        runs: None,
     });
     session.begin(Some(path), None);
     let wait = |session: &mut Session, until: &dyn Fn(&Session) -> bool| {

@@ -32,6 +32,7 @@ fn session(folder: &Path) -> Session {
         outcomes: None,
         data: Some(folder.join("data")),
         documents: None,
+        runs: None,
     })
 }
 

@@ -22,6 +22,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("planner", &["words", "units", "finding", "model", "bake", "graph", "plan"]),
     ("check", &["units", "finding", "model", "plan", "bake"]),
     ("play", &["units", "model", "plan", "check"]),
+    ("better", &["model", "plan", "graph", "planner", "check", "play"]),
     ("edit", &["finding", "file"]),
     (
         "change",
@@ -51,7 +52,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "export",
         &[
             "words", "units", "finding", "model", "bake", "graph", "plan", "change", "check",
-            "play", "view", "today",
+            "play", "better", "view", "today",
         ],
     ),
     ("stores", &["units", "model", "check"]),
@@ -60,22 +61,22 @@ const LAYERS: &[(&str, &[&str])] = &[
         "session",
         &[
             "units", "finding", "model", "plan", "file", "bake", "planner", "check", "change",
-            "edit", "setup", "keep", "today", "hand", "view", "export", "speech",
+            "edit", "setup", "keep", "today", "hand", "view", "export", "speech", "play", "better",
         ],
     ),
     (
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "check", "change", "edit",
-            "setup", "today", "hand", "view", "export", "speech", "session",
+            "setup", "today", "hand", "view", "export", "speech", "session", "play",
         ],
     ),
     (
         "cli",
         &[
             "units", "finding", "deadline", "model", "plan", "file", "bake", "convert", "graph",
-            "planner", "check", "change", "keep", "play", "view", "export", "today", "speech",
-            "stores", "papers",
+            "planner", "check", "change", "keep", "play", "better", "view", "export", "today",
+            "speech", "stores", "papers",
         ],
     ),
 ];

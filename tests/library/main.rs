@@ -49,6 +49,7 @@ mod layers;
 mod levers;
 mod links;
 mod minutes_left_out;
+mod odds_on_board;
 mod outside_optima;
 mod overlay;
 mod own_library;

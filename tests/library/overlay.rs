@@ -8,7 +8,7 @@ use ovenbell::file::{load_lesson, read_lesson};
 use ovenbell::model::Lesson;
 use ovenbell::units::{Minute, Minutes};
 use ovenbell::view::board::Board;
-use ovenbell::view::laid_out::{Sizes, lay_out, lay_out_over};
+use ovenbell::view::laid_out::{Over, Sizes, lay_out, lay_out_over};
 use ovenbell::view::overlay::{Ghosts, Tense, later};
 use ovenbell::view::scale::TimeScale;
 
@@ -35,6 +35,10 @@ fn changed(from: &str, to: &str) -> (Lesson, Board) {
     board(&text.replace(from, to))
 }
 
+fn over(ghosts: &Ghosts) -> Over<'_> {
+    Over { ghosts: Some(ghosts), ..Over::default() }
+}
+
 #[test]
 fn a_plan_over_itself_shows_nothing() {
     let (_, board) = board(&text());
@@ -43,7 +47,7 @@ fn a_plan_over_itself_shows_nothing() {
     assert!(ghosts.bells.is_empty() && ghosts.bands.is_empty());
     assert!(ghosts.rows.iter().all(|r| r.ready.is_empty()));
     assert!(ghosts.rows.iter().all(|r| r.spoken.ends_with(", then as now")));
-    let over = lay_out_over(&board, Some(&ghosts), &SCALE, &Sizes::default());
+    let over = lay_out_over(&board, over(&ghosts), &SCALE, &Sizes::default());
     assert_eq!(over, lay_out(&board, &SCALE, &Sizes::default()));
 }
 
@@ -64,7 +68,7 @@ fn rows_are_matched_by_name_and_new_ones_follow() {
     assert!(extra.spoken.starts_with("Extra: no group of its own now; then ready 10:"));
     assert!(extra.bars.iter().all(|b| b.spoken.starts_with("Then: Extra, ")));
     // Its row comes after the others and before the ovens.
-    let laid = lay_out_over(&now, Some(&ghosts), &SCALE, &Sizes::default());
+    let laid = lay_out_over(&now, over(&ghosts), &SCALE, &Sizes::default());
     assert_eq!(laid.rows.len(), 9);
     assert!(laid.rows[8].0 >= laid.rows[7].0 + laid.rows[7].1);
     assert!(laid.rows[8].0 + laid.rows[8].1 <= laid.gap);
@@ -84,7 +88,7 @@ fn what_moved_is_drawn_below_what_is_and_covers_none_of_it() {
     assert_eq!(ghosts.until, Minute::new(70));
     assert!(ghosts.bands.iter().all(|b| b.spoken.starts_with("Then: The class, ")));
     assert!(!ghosts.bands.is_empty(), "the closing steps lie later");
-    let laid = lay_out_over(&now, Some(&ghosts), &SCALE, &Sizes::default());
+    let laid = lay_out_over(&now, over(&ghosts), &SCALE, &Sizes::default());
     assert_eq!(laid.ghosts.len(), ghosts.bars().count());
     assert!(!laid.ghosts.is_empty());
     for (bar, area) in ghosts.bars().zip(&laid.ghosts) {
@@ -126,7 +130,7 @@ fn a_row_that_is_not_served_gives_its_place_to_the_other_plan() {
     let (_, then) = board(&text);
     let ghosts = Ghosts::of(&now, &then, Minutes::new(0), Tense::Then);
     let sizes = Sizes::default();
-    let laid = lay_out_over(&now, Some(&ghosts), &SCALE, &sizes);
+    let laid = lay_out_over(&now, over(&ghosts), &SCALE, &sizes);
     let first = ghosts.rows[0].bars.iter().position(|b| b.lane == 0).unwrap();
     assert_eq!((laid.ghosts[first].y, laid.ghosts[first].h), (laid.rows[0].0, sizes.lane));
     let pair = &ghosts.rows[0];

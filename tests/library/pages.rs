@@ -113,6 +113,7 @@ fn the_json_page_names_every_field() {
         ("plan", "export/json.rs"),
         ("plan", "export/jobs.rs"),
         ("odds", "export/odds.rs"),
+        ("odds", "export/better.rs"),
         ("rehearse", "export/rehearsal.rs"),
         ("why", "export/why.rs"),
         ("changes", "export/changes.rs"),

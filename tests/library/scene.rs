@@ -14,7 +14,7 @@ use ovenbell::units::{Minute, Minutes};
 use ovenbell::view::area::{Area, at};
 use ovenbell::view::board::{BarId, Board};
 use ovenbell::view::cards::{self, ShelfPicture};
-use ovenbell::view::laid_out::{LaidOut, Sizes, lay_out_over};
+use ovenbell::view::laid_out::{LaidOut, Over, Sizes, lay_out_over};
 use ovenbell::view::overlay::{Ghosts, Tense};
 use ovenbell::view::scale::TimeScale;
 use ovenbell::view::scene::board::{BoardPicture, CLOCK_HEIGHT, inside};
@@ -116,14 +116,14 @@ struct Drawn {
     scene: Scene,
 }
 
-fn drawn(lesson: &Lesson, plan: &CheckedPlan, ghosts: Option<&Ghosts>, scale: TimeScale) -> Drawn {
+fn drawn(lesson: &Lesson, plan: &CheckedPlan, over: Over<'_>, scale: TimeScale) -> Drawn {
     let board = Board::of(lesson, plan);
-    let laid = lay_out_over(&board, ghosts, &scale, &Sizes::default());
+    let laid = lay_out_over(&board, over, &scale, &Sizes::default());
     let size = (900.0, laid.height);
     let picture = BoardPicture {
         lesson,
         board: &board,
-        ghosts,
+        over,
         laid: &laid,
         bars: &laid.bars,
         scale,
@@ -140,12 +140,13 @@ fn boards() -> Vec<(&'static str, Drawn)> {
     let (lesson, plan) = demo();
     let board = Board::of(&lesson, &plan);
     let ghosts = Ghosts::of(&board, &board, Minutes::new(3), Tense::Then);
+    let over = Over { ghosts: Some(&ghosts), ..Over::default() };
     let (square, none) = planned("e-ginger-square.ron");
     vec![
-        ("whole", drawn(&lesson, &plan, None, WHOLE)),
-        ("over", drawn(&lesson, &plan, Some(&ghosts), WHOLE)),
-        ("close", drawn(&lesson, &plan, Some(&ghosts), CLOSE)),
-        ("not served", drawn(&square, &none, None, WHOLE)),
+        ("whole", drawn(&lesson, &plan, Over::default(), WHOLE)),
+        ("over", drawn(&lesson, &plan, over, WHOLE)),
+        ("close", drawn(&lesson, &plan, over, CLOSE)),
+        ("not served", drawn(&square, &none, Over::default(), WHOLE)),
     ]
 }
 
@@ -180,7 +181,7 @@ fn texts(scene: &Scene) -> impl Iterator<Item = &ovenbell::view::scene::Text> {
 #[test]
 fn every_bar_is_there_once_where_its_minutes_are() {
     let (lesson, plan) = demo();
-    let Drawn { board, scene, .. } = drawn(&lesson, &plan, None, WHOLE);
+    let Drawn { board, scene, .. } = drawn(&lesson, &plan, Over::default(), WHOLE);
     let own = |of| if let Of::Bar(id) = of { Some(id) } else { None };
     let mut found: BTreeMap<BarId, Vec<Area>> = BTreeMap::new();
     for (id, area) in edged(&scene, own) {
@@ -227,12 +228,12 @@ fn outlines_of_a_plan_laid_over_are_in_their_own_lanes() {
 #[test]
 fn what_is_drawn_of_a_part_is_what_lies_in_it() {
     let (lesson, plan) = demo();
-    let Drawn { board, laid, .. } = drawn(&lesson, &plan, None, WHOLE);
+    let Drawn { board, laid, .. } = drawn(&lesson, &plan, Over::default(), WHOLE);
     let seen = Area { x: 0.0, y: 90.0, w: 900.0, h: 60.0 };
     let picture = BoardPicture {
         lesson: &lesson,
         board: &board,
-        ghosts: None,
+        over: Over::default(),
         laid: &laid,
         bars: &laid.bars,
         scale: WHOLE,

@@ -24,6 +24,7 @@ fn session(folder: &std::path::Path) -> Session {
         outcomes: None,
         data: Some(folder.to_owned()),
         documents: Some(folder.to_owned()),
+        runs: None,
     })
 }
 
@@ -100,6 +101,7 @@ fn it_is_said_that_nothing_is_kept_for_as_long_as_that_is_so() {
             outcomes: None,
             data: Some(folder.path().join("data")),
             documents: None,
+            runs: None,
         });
         session.begin(has_file.then(|| path.clone()), None);
         settle(&mut session);

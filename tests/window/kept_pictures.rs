@@ -8,7 +8,8 @@ use egui::{Event, Modifiers, vec2};
 use egui_kittest::Harness;
 use ovenbell::app::{App, Command, Start};
 use ovenbell::edit::Edit;
-use ovenbell::session::Command as LessonCommand;
+use ovenbell::play::Spread;
+use ovenbell::session::{Command as LessonCommand, ToldWith};
 use ovenbell::speech::English;
 
 use crate::common::spoken::lesson;
@@ -51,7 +52,7 @@ fn leave_out(window: &mut Window, number: usize) {
 /// Something that changes what is painted.
 type Change = (&'static str, fn(&mut Window));
 
-const CHANGES: [Change; 14] = [
+const CHANGES: [Change; 16] = [
     ("a size", |w| {
         w.set_size(vec2(1100.0, 700.0));
     }),
@@ -67,6 +68,10 @@ const CHANGES: [Change; 14] = [
     ("another plan", |w| leave_out(w, 1)),
     ("the plan before", |w| w.state_mut().apply(LessonCommand::ToggleBefore)),
     ("no plan before", |w| w.state_mut().apply(LessonCommand::ToggleBefore)),
+    ("odds", |w| w.state_mut().apply(LessonCommand::ToggleOdds)),
+    ("odds with half the spread", |w| {
+        w.state_mut().apply(LessonCommand::OddsWith(ToldWith::One(Spread::HALF)));
+    }),
     ("a part further down", |w| {
         w.set_size(vec2(1100.0, 520.0));
         painted(w);
@@ -86,7 +91,7 @@ const CHANGES: [Change; 14] = [
 
 #[test]
 fn the_board_is_painted_as_if_it_were_drawn_anew() {
-    let start = Start { file: Some(lesson("demo.ron")), ..Start::default() };
+    let start = Start { file: Some(lesson("demo.ron")), runs: Some(300), ..Start::default() };
     let mut window = Harness::builder()
         .with_size([1280.0, 800.0])
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));

@@ -27,6 +27,7 @@ mod first_use;
 mod help;
 mod kept_pictures;
 mod killed;
+mod odds;
 #[cfg(feature = "pictures")]
 mod pictures;
 mod places;

@@ -1,7 +1,7 @@
 //! Parts of pictures by themselves, in keys, cards and lists: a bar, the outline
 //! of one, a verdict, a sample.
 
-use eframe::egui::{Painter, Pos2, Rect, Vec2};
+use eframe::egui::{Painter, Pos2, Rect, Sense, Ui, Vec2};
 
 use super::paint_scene;
 use super::theme::Palette;
@@ -9,6 +9,8 @@ use crate::check::Verdict;
 use crate::view::area::at;
 use crate::view::board::Work;
 use crate::view::help::Sign;
+use crate::view::odds::Squares;
+use crate::view::scene::squares as rows;
 use crate::view::scene::{Scene, Shape, Stretch, bar as look, sign as signs};
 
 /// Paints a bar.
@@ -34,4 +36,16 @@ pub fn verdict(painter: &Painter, centre: Pos2, verdict: Verdict, palette: &Pale
 pub fn sign(painter: &Painter, rect: Rect, sign: Sign, palette: &Palette) {
     let scene = signs::sample(sign, rect.size().into());
     paint_scene::scene(painter, rect.min, &scene, palette);
+}
+
+/// Shows ten squares. What they say stands beside them in words.
+pub fn squares(ui: &mut Ui, of: Squares, side: f32) {
+    let scene = rows::squares(of, side);
+    let (rect, _) = ui.allocate_exact_size(scene.size.into(), Sense::hover());
+    paint_scene::scene(ui.painter(), rect.min, &scene, Palette::of(ui.ctx()));
+}
+
+/// How wide ten squares are.
+pub fn squares_width(side: f32) -> f32 {
+    rows::squares(Squares { filled: 0, hatched: 0 }, side).size.0
 }

@@ -46,6 +46,9 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
             if let Some(reason) = &row.reason {
                 ui.add(egui::Label::new(say(reason)).wrap());
             }
+            if let Some(lens) = shown.odds.and_then(|odds| odds.rows.get(i)?.as_ref()) {
+                ui.label(say(&lens.spoken));
+            }
             for bar in &row.bars {
                 ui.label(say(&bar.spoken));
             }
@@ -58,6 +61,7 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
             ui.add_space(6.0);
             other(ui, ghost);
         }
+        of_the_class(ui, shown, out);
         ui.add_space(10.0);
         for oven in &board.ovens {
             if ui.link(RichText::new(say(&oven.spoken)).font(fonts::bold(15.0))).clicked() {
@@ -72,6 +76,21 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
             ui.label(say(&ribbon.spoken));
         }
     });
+}
+
+/// The odds of the class and when it pays to look, if odds are switched on.
+fn of_the_class(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
+    let Some(odds) = shown.odds else { return };
+    ui.add_space(6.0);
+    if ui.link(RichText::new(say("Odds by the bell")).font(fonts::bold(15.0))).clicked() {
+        out.push(Command::Select(Selection::Odds));
+    }
+    if let Some(lens) = &odds.class {
+        ui.label(say(&lens.spoken));
+    }
+    for look in &odds.looks {
+        ui.label(say(&look.spoken));
+    }
 }
 
 /// A group in the plan that is laid over.

@@ -1,10 +1,14 @@
 //! The plan on screen and what is selected in it.
 
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
 use crate::app::state::ViewState;
 use crate::check::CheckedPlan;
 use crate::model::Lesson;
-use crate::session::{Moving, Overlay, Planned};
-use crate::view::board::Board;
+use crate::session::{Moving, Overlay, Planned, ToldOdds};
+use crate::view::board::{BarId, Board};
+use crate::view::odds::OddsOfBoard;
 
 /// The plan on screen and what is selected in it: what the board, the list and
 /// the cards read.
@@ -18,6 +22,10 @@ pub struct OnScreen<'a> {
     pub moving: &'a Moving,
     /// Another plan laid over the board.
     pub overlay: Option<&'a Overlay>,
+    /// What odds add to the board, if they are switched on.
+    pub odds: Option<&'a Arc<OddsOfBoard>>,
+    /// The odds, if they are switched on and known.
+    pub told_odds: Option<&'a ToldOdds>,
     /// Bars glide to new places.
     pub glide: bool,
 }
@@ -31,6 +39,13 @@ impl<'a> OnScreen<'a> {
     /// The plan.
     pub fn plan(&self) -> &'a CheckedPlan {
         &self.planned.plan
+    }
+
+    /// The bars of the cause of lateness that is shown.
+    pub fn of_cause(&self) -> Option<&'a BTreeSet<BarId>> {
+        let cause = self.view.cause.as_ref()?;
+        let told = self.told_odds?.card.causes.iter().find(|c| c.cause == *cause);
+        told.map(|c| &c.bars)
     }
 
     /// The plan's board.

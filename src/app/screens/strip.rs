@@ -15,7 +15,7 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Command;
 use crate::app::state::ViewState;
-use crate::session::{Chip, Offering, Overlay};
+use crate::session::{Chip, LookedForBetter, Offering, Overlay};
 use crate::view::words::capital;
 
 const TITLE: &str = "What would help";
@@ -35,6 +35,10 @@ pub const BELOW: f32 = 10.0;
 pub struct Strip<'a> {
     /// Changes that would help.
     pub offering: &'a Offering,
+    /// All chips: those of changes, and of a plan with better odds.
+    pub chips: &'a [Chip],
+    /// How far the search for that is.
+    pub better: LookedForBetter,
     /// What is laid over the board.
     pub overlay: Option<&'a Overlay>,
     /// Which chip is chosen, and whether all are folded away.
@@ -46,10 +50,13 @@ pub struct Strip<'a> {
 /// How high it is; `None` where every group fits, or where nothing is known.
 pub fn height(ctx: &Context, strip: &Strip<'_>) -> Option<f32> {
     let changes = strip.offering;
-    if !changes.wanted {
+    let asked = strip.better != LookedForBetter::NotAsked;
+    if !changes.wanted && !asked {
         return None;
     }
-    let nothing = changes.chips.is_empty() && !changes.looking && !strip.planning;
+    let nothing = strip.chips.is_empty()
+        && strip.better != LookedForBetter::Looking
+        && (!changes.wanted || !changes.looking && !strip.planning);
     Some(if strip.view.folded || nothing {
         HEAD + BELOW
     } else if is_low(ctx) {
@@ -62,7 +69,7 @@ pub fn height(ctx: &Context, strip: &Strip<'_>) -> Option<f32> {
 /// Shows the strip of changes.
 pub fn show(ui: &mut Ui, strip: &Strip<'_>, out: &mut Commands) {
     let low = is_low(ui.ctx());
-    if low && !strip.view.folded && !strip.offering.chips.is_empty() {
+    if low && !strip.view.folded && !strip.chips.is_empty() {
         // One row: the chips alone, and the way to fold them.
         ui.with_layout(Layout::right_to_left(Align::Min), |ui| {
             fold(ui, strip, out);
@@ -95,22 +102,16 @@ fn head(ui: &mut Ui, strip: &Strip<'_>, out: &mut Commands) {
         Layout::right_to_left(Align::Center),
         |ui| {
             ui.spacing_mut().button_padding = vec2(7.0, 1.0);
-            if strip.view.folded || !changes.chips.is_empty() {
+            if strip.view.folded || !strip.chips.is_empty() {
                 fold(ui, strip, out);
             }
-            if changes.looking && ui.button(say(LessonCommand::Stop.label())).clicked() {
+            let looking = changes.looking || strip.better == LookedForBetter::Looking;
+            if looking && ui.button(say(LessonCommand::Stop.label())).clicked() {
                 out.push(LessonCommand::Stop);
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.label(RichText::new(say(TITLE)).font(fonts::bold(15.0)));
-                let mut words = if strip.planning {
-                    "looked for once the plan stands".to_owned()
-                } else {
-                    changes.heading()
-                };
-                if changes.looking && !changes.chips.is_empty() {
-                    words.push_str(" Looking for more…");
-                }
+                let words = heading(strip);
                 let label = RichText::new(say(&words)).color(soft);
                 let label = egui::Label::new(label).truncate().show_tooltip_when_elided(false);
                 ui.add(label).on_hover_text(say(&words));
@@ -119,12 +120,36 @@ fn head(ui: &mut Ui, strip: &Strip<'_>, out: &mut Commands) {
     );
 }
 
+/// What is said beside the title.
+fn heading(strip: &Strip<'_>) -> String {
+    let changes = strip.offering;
+    let of_changes = if !changes.wanted {
+        String::new()
+    } else if strip.planning {
+        "looked for once the plan stands".to_owned()
+    } else if changes.looking && !changes.chips.is_empty() {
+        format!("{} Looking for more…", changes.heading())
+    } else {
+        changes.heading()
+    };
+    let of_odds = match strip.better {
+        LookedForBetter::NotAsked => "",
+        LookedForBetter::Looking => "Looking for a plan with better odds…",
+        LookedForBetter::Found => "The same groups, tins and methods, placed for better odds.",
+        LookedForBetter::Nothing => {
+            "Better odds: nothing is gained by other calls, orders or places."
+        }
+    };
+    let all = [of_changes.as_str(), of_odds];
+    all.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
 fn chips(ui: &mut Ui, strip: &Strip<'_>, size: (f32, f32), out: &mut Commands) {
-    let all = &strip.offering.chips;
+    let all = strip.chips;
     let has = |words: &String| all.iter().any(|c| c.words == *words);
     let first = all.first().map(|c| c.words.as_str());
     let current = strip.view.chip.as_ref().filter(|w| has(w)).map(String::as_str).or(first);
-    let laid = strip.overlay.filter(|o| o.offer.is_some()).map(|o| o.name.as_str());
+    let laid = strip.overlay.filter(|o| o.is_offered()).map(|o| o.name.as_str());
     ScrollArea::horizontal().id_salt("changes").auto_shrink([false, false]).show(ui, |ui| {
         ui.horizontal(|ui| {
             if size == LOW {

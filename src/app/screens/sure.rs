@@ -5,12 +5,13 @@ use eframe::egui::{self, RichText, Ui, vec2};
 
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::app::looks::{fonts, width_of};
+use crate::app::looks::{fonts, paint, width_of};
 use crate::app::state::{Command, Commands, Selection};
 use crate::finding::shortened;
 use crate::model::OvenId;
 use crate::session::{Command as LessonCommand, Planned, Session};
 use crate::view::assumed::assumed;
+use crate::view::odds::Squares;
 use crate::view::proof::{self, HowProved};
 use crate::view::{ovens, sentence};
 
@@ -20,16 +21,27 @@ const STANDING: f32 = 14.0;
 const LONGEST: usize = 24;
 /// Room for the times at which ovens go on at least.
 const LEAST: f32 = 60.0;
+/// The same beside odds, which may take the place of what stands elsewhere too.
+const BESIDE_ODDS: f32 = 190.0;
 /// Words before the name of the fullest oven.
 const FULLEST: &str = "fullest oven:";
+/// Words before the squares.
+const TEN: &str = "Ten such lessons:";
+/// Side of a square.
+const SQUARE: f32 = 11.0;
 
 /// Shows it in one line: what there is no room for of the ovens' times is cut.
 pub fn in_a_line(ui: &mut Ui, session: &Session, out: &mut Commands) {
     let Some(planned) = session.planned() else { return };
     let mut rest = Rest::of(session, planned);
-    if rest.width(ui) + LEAST > ui.available_width() {
+    let least = if rest.odds.is_some() { BESIDE_ODDS } else { LEAST };
+    if rest.width(ui) + least > ui.available_width() {
         // The running order has it too.
         rest.fullest = None;
+    }
+    if rest.odds.is_some() && rest.width(ui) + least > ui.available_width() {
+        // The card has it too.
+        rest.assumed = None;
     }
     let on = sentence::ovens_on(&planned.lesson, &planned.plan);
     if !on.is_empty() {
@@ -61,6 +73,8 @@ struct Rest {
     looking: bool,
     /// How many figures are assumed, if any.
     assumed: Option<String>,
+    /// In how many of ten lessons all are out, if odds are shown and known.
+    odds: Option<(Squares, String)>,
 }
 
 impl Rest {
@@ -77,6 +91,10 @@ impl Rest {
                 1 => Some("1 figure assumed".to_owned()),
                 n => Some(format!("{n} figures assumed")),
             },
+            odds: session.told_odds().and_then(|told| {
+                let first = told.card.lines.first()?;
+                Some((first.squares, format!("{}; {}", first.words, told.card.basis)))
+            }),
         }
     }
 
@@ -88,8 +106,11 @@ impl Rest {
         let words = words.chain(self.looking.then(|| LessonCommand::Stop.label()));
         let words = words.chain(self.assumed.as_deref()).map(|words| (words, body.clone()));
         let all = words.chain([(self.standing.as_str(), fonts::bold(STANDING))]);
+        let odds = self.odds.iter().flat_map(|(_, words)| [TEN, words]);
+        let all = all.chain(odds.map(|words| (words, body.clone())));
         let gap = ui.spacing().item_spacing.x;
-        gap + all.map(|(words, font)| width_of(ui, words, font) + gap).sum::<f32>()
+        let squares = if self.odds.is_some() { paint::squares_width(SQUARE) + gap } else { 0.0 };
+        gap + squares + all.map(|(words, font)| width_of(ui, words, font) + gap).sum::<f32>()
     }
 
     fn show(&self, ui: &mut Ui, out: &mut Commands) {
@@ -108,6 +129,14 @@ impl Rest {
             && ui.link(say(figures)).clicked()
         {
             out.push(Command::Select(Selection::Nothing));
+        }
+        if let Some((squares, words)) = &self.odds {
+            ui.label(RichText::new(say(TEN)).color(palette.soft));
+            paint::squares(ui, *squares, SQUARE);
+            let what = "all ready before the closing steps";
+            if ui.link(say(words)).on_hover_text(say(what)).clicked() {
+                out.push(Command::Select(Selection::Odds));
+            }
         }
     }
 }

@@ -30,6 +30,14 @@ impl App {
                     self.view.help = None;
                     self.view.selection = Selection::Today;
                 }
+                Event::Odds(on) => {
+                    (self.view.look, self.view.cause) = (None, None);
+                    if on {
+                        self.view.selection = Selection::Odds;
+                    } else if self.view.selection == Selection::Odds {
+                        self.view.selection = Selection::Nothing;
+                    }
+                }
                 Event::OfferLaid(words) => {
                     self.view.chip = Some(words);
                     self.view.selection = Selection::Offer;

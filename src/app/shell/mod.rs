@@ -143,6 +143,11 @@ impl App {
                 self.view.focus_now = Some(bar);
             }
             Command::Minute(_) | Command::StepMinute(_) => self.move_minute(&command),
+            Command::Look(minute) => {
+                self.view.look = Some(minute);
+                self.view.selection = Selection::Odds;
+            }
+            Command::ShowCause(cause) => self.view.cause = cause,
             Command::Show(stretch) => self.view.shown = stretch,
             Command::Zoom(factor) => self.zoom(factor),
             Command::ToggleList => self.view.as_list = !self.view.as_list,

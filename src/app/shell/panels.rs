@@ -40,6 +40,8 @@ impl App {
             view: &self.view,
             moving: self.session.moving(),
             overlay: self.session.overlay(),
+            odds: self.session.odds_of_board(),
+            told_odds: self.session.told_odds().map(|told| &**told),
             glide: self.prefs.glide,
         })
     }
@@ -116,8 +118,11 @@ impl App {
                 ui.advance_cursor_after_rect(place);
             });
         let mut regions = vec![(Region::Card, card.response.rect)];
+        let chips = self.session.chips();
         let strip = Strip {
             offering: self.session.offering(),
+            chips: &chips,
+            better: self.session.looked_for_better_odds(),
             overlay: self.session.overlay(),
             view: &self.view,
             planning: self.session.is_planning(),

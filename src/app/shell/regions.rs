@@ -43,7 +43,7 @@ impl App {
             current.or_else(|| board.bars().next().map(|bar| bar.id)).map(Command::Focus)
         };
         let offers = || {
-            let chips = &self.session.offering().chips;
+            let chips = self.session.chips();
             let is_there = |words: &String| chips.iter().any(|c| c.words == *words);
             let current = self.view.chip.clone().filter(is_there);
             let chip = current.or_else(|| chips.first().map(|c| c.words.clone()));

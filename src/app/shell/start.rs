@@ -44,6 +44,8 @@ pub struct Start {
     pub day: Option<chrono::NaiveDate>,
     /// The time of day it is and stays; the computer's if `None`.
     pub time: Option<ClockTime>,
+    /// How often a plan is played for its odds; as often as usual if `None`.
+    pub runs: Option<u32>,
 }
 
 impl Start {
@@ -75,6 +77,7 @@ impl Start {
             outcomes: self.outcomes,
             data,
             documents,
+            runs: self.runs,
         }
     }
 }

@@ -6,8 +6,10 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 use super::{Follows, Hint, InPlace, PLACES, Page, Place, Selection};
 use crate::finding::Path;
 use crate::hand::Thing;
+use crate::play::Cause;
 use crate::session::Command as LessonCommand;
 use crate::speech::English;
+use crate::units::Minute;
 use crate::view::board::BarId;
 use crate::view::help::Topic;
 
@@ -48,6 +50,10 @@ pub enum Command {
     Minute(Option<i32>),
     /// Move the minute line.
     StepMinute(i32),
+    /// Show what has to be true at a minute.
+    Look(Minute),
+    /// Show of which bars a cause of lateness speaks; of none if `None`.
+    ShowCause(Option<Cause>),
     /// Show this stretch of time; all of it if `None`.
     Show(Option<(f32, f32)>),
     /// Show less or more time: factor on the stretch.
@@ -106,6 +112,7 @@ const KEYS: &[(Modifiers, Key, Command)] = &[
     (CTRL, Key::K, Command::Lesson(LessonCommand::Keep)),
     (CTRL, Key::B, Command::Lesson(LessonCommand::ToggleBefore)),
     (CTRL, Key::E, Command::ToggleChanges),
+    (CTRL, Key::G, Command::Lesson(LessonCommand::ToggleOdds)),
     (NONE, Key::Plus, Command::Zoom(0.8)),
     (NONE, Key::Minus, Command::Zoom(1.25)),
     (NONE, Key::Num0, Command::Show(None)),
@@ -150,6 +157,8 @@ impl Command {
             Command::Focus(_) => "Go to",
             Command::Minute(_) => "Minute line",
             Command::StepMinute(_) => "Step a minute",
+            Command::Look(_) => "What has to be true then",
+            Command::ShowCause(_) => "Show its bars",
             Command::Show(_) => "Whole lesson",
             Command::Zoom(_) => "Zoom",
             Command::ToggleList => "As a list",

@@ -7,6 +7,8 @@ use super::{InPlace, Page, Place, Region};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
+use crate::play::Cause;
+use crate::units::Minute;
 use crate::view::board::BarId;
 use crate::view::help::Topic;
 
@@ -30,6 +32,8 @@ pub enum Selection {
     Today,
     /// The change laid over the board.
     Offer,
+    /// The odds by the bell.
+    Odds,
 }
 
 /// What the window shows of the plan.
@@ -39,6 +43,11 @@ pub struct ViewState {
     pub selection: Selection,
     /// The minute line, if it is shown.
     pub minute: Option<i32>,
+    /// The minute of which the card says what has to be true; the first if
+    /// `None`.
+    pub look: Option<Minute>,
+    /// The cause of lateness whose bars are shown.
+    pub cause: Option<Cause>,
     /// First and last minute shown; the whole board if `None`.
     pub shown: Option<(f32, f32)>,
     /// The bar that takes the keyboard when the board does.

@@ -10,7 +10,7 @@ use crate::papers::{Matter, Part};
 use crate::view::area::Area;
 use crate::view::assumed::assumed;
 use crate::view::board::Board;
-use crate::view::laid_out::{Sizes, lay_out};
+use crate::view::laid_out::{Over, Sizes, lay_out};
 use crate::view::rows::{choice_words, verdict_words};
 use crate::view::scale::TimeScale;
 use crate::view::scene::board::BoardPicture;
@@ -68,7 +68,7 @@ fn board(lesson: &Lesson, plan: &CheckedPlan, width: f32, measure: &dyn Measure)
     let picture = BoardPicture {
         lesson,
         board: &board,
-        ghosts: None,
+        over: Over::default(),
         laid: &laid,
         bars: &laid.bars,
         scale,

@@ -43,6 +43,12 @@ pub enum Of {
     Ribbon(usize),
     /// A bell.
     Bell(Minute),
+    /// When a group is ready, early to late.
+    Lens(GroupId),
+    /// The class.
+    Class,
+    /// A minute at which looking pays.
+    Look(Minute),
 }
 
 /// What an item looks like.

@@ -14,6 +14,7 @@ mod pattern;
 mod pen;
 pub mod shelf;
 pub mod sign;
+pub mod squares;
 mod text;
 pub mod tins;
 

@@ -91,6 +91,48 @@ pub fn heat(points: Vec<Point>) -> Shape {
     Shape::Line(points, Pen::new(Colour::Heat, 1.5).dashed(Dash::Heat))
 }
 
+/// Half the width of the triangle at a checkpoint, and its height.
+pub const LOOK: (f32, f32) = (5.5, 8.0);
+/// Width of a lens's outline, and of the stroke at its middle.
+const OUTLINE: (f32, f32) = (1.2, 1.8);
+
+/// The triangle at a minute at which looking pays, by its tip.
+pub fn look(tip: Point) -> Shape {
+    let (half, height) = LOOK;
+    let corner = |x: f32| at(tip.x + x, tip.y - height);
+    let points = vec![corner(-half), corner(half), tip];
+    Shape::Polygon(Polygon { points, fill: Colour::Ink })
+}
+
+/// Adds a lens: its tips at an early and a late time, a stroke at the middle. It
+/// is open on the right where there is no late time.
+pub fn lens(scene: &mut Scene, stretch: Stretch, area: Area, middle: Option<f32>, closed: bool) {
+    let (y, top, bottom) = (area.centre().y, area.y, area.bottom());
+    let widest = middle.unwrap_or(area.right()).clamp(area.x, area.right());
+    let (early, above, below) = (at(area.x, y), at(widest, top), at(widest, bottom));
+    let late: &[Point] = if closed {
+        &[at(area.right(), y)]
+    } else {
+        &[at(area.right(), top), at(area.right(), bottom)]
+    };
+    let around = [&[early, above][..], late, &[below][..]].concat();
+    let fill = Polygon { points: around.clone(), fill: Colour::Card };
+    scene.add_as(stretch, Shape::Polygon(fill));
+    let edge = Pen::new(Colour::Ink, OUTLINE.0);
+    if closed {
+        let whole = [around.as_slice(), &[early]].concat();
+        scene.add_as(stretch, Shape::Line(whole, edge));
+    } else {
+        for side in [[early, above, late[0]], [early, below, late[1]]] {
+            scene.add_as(stretch, Shape::Line(side.to_vec(), edge));
+        }
+    }
+    if middle.is_some() {
+        let stroke = Pen::new(Colour::Ink, OUTLINE.1);
+        scene.add_as(stretch, Shape::Line(vec![above, below], stroke));
+    }
+}
+
 /// A sample of what the board has beside bars.
 pub fn sample(sign: Sign, (w, h): (f32, f32)) -> Scene {
     let mut scene = Scene::new((w, h));
@@ -100,6 +142,11 @@ pub fn sample(sign: Sign, (w, h): (f32, f32)) -> Scene {
             let band = class_band(area).edged(Pen::new(Colour::ClassEdge, 1.0));
             scene.add(Shape::Rect(band));
         }
+        Sign::Lens => {
+            let lens_area = area.grown(-2.0, -h / 6.0);
+            lens(&mut scene, Stretch::default(), lens_area, Some(w * 0.45), true);
+        }
+        Sign::Look => scene.add(look(at(w / 2.0, h / 2.0 + LOOK.1 / 2.0))),
         Sign::Heat => scene.add(heat(vec![at(0.0, h), at(w / 2.0 + 4.0, 0.0), at(w, 0.0)])),
         Sign::Thread => {
             let step = Area { w: w / 4.0, ..area };

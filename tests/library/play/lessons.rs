@@ -70,8 +70,16 @@ pub fn all_served(lesson: &Lesson) -> CheckedPlan {
 
 /// A generated lesson and a plan of it, found quickly and without proofs.
 pub fn generated(seed: u64) -> (Lesson, CheckedPlan) {
-    let lesson = read(&write_lesson(&generate::lesson(seed)).unwrap());
-    let budget = Budget { within: None, decodings: Some(40), seed: 1 };
+    quickly(read(&write_lesson(&generate::lesson(seed)).unwrap()), 40)
+}
+
+/// The demo and a plan of it, likewise.
+pub fn demo() -> (Lesson, CheckedPlan) {
+    quickly(read(include_str!("../../../lessons/demo.ron")), 300)
+}
+
+fn quickly(lesson: Lesson, decodings: u64) -> (Lesson, CheckedPlan) {
+    let budget = Budget { within: None, decodings: Some(decodings), seed: 1 };
     let never = AtomicBool::new(false);
     let on = |_: &CheckedPlan| ControlFlow::Continue(());
     let found = plan_until(&lesson, &budget, &never, judge_of(&lesson), on).unwrap();

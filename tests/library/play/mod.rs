@@ -1,6 +1,7 @@
 //! Plans played: what is to give and the odds, against sums done another way.
 
 mod as_the_lesson_says;
+mod better;
 mod closed_forms;
 mod generated;
 mod jobs;

@@ -4,6 +4,7 @@ pub mod carry;
 mod ghosts;
 mod glide;
 mod in_place;
+mod odds;
 mod parts;
 mod pictures;
 
@@ -81,6 +82,7 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
     paint_scene::scene(ui.painter(), head.min, &clock, palette);
     let in_window = TimeScale { left: area.left() + left, ..scale };
     minute_handle(ui, shown, head, &in_window, out);
+    odds::looks(ui, shown, head, &in_window, out);
     let scrolled = ScrollArea::vertical().id_salt("board").auto_shrink([false, false]);
     scrolled.show(ui, |ui| {
         let height = laid.height.max(ui.available_height());
@@ -107,6 +109,7 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
         parts::rows(ui, &canvas, &layers.cut, out);
         parts::ovens(ui, &canvas, &layers.cut, out);
         parts::ribbons(ui, &canvas, out);
+        odds::lenses(ui, &canvas, out);
         let pointed_at = marks_of_bars(ui, &canvas, out);
         if let Some(ghosts) = ghosts {
             ghosts::bars(ui, &canvas, ghosts);
@@ -248,7 +251,8 @@ fn marks_of_bars(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) -> Option
         let marked = thing.is_some_and(|t| canvas.shown.view.marked.contains(&t));
         let selected = selection_of(canvas, bar.id) == canvas.shown.view.selection
             && !matches!(bar.id, BarId::Tin(..))
-            || marked;
+            || marked
+            || canvas.shown.of_cause().is_some_and(|bars| bars.contains(&bar.id));
         if selected || response.hovered() {
             let width = if selected { 2.0 } else { 1.5 };
             let stroke = Stroke::new(width, canvas.palette.ink);

@@ -26,6 +26,10 @@ pub fn bands(ui: &mut Ui, canvas: &Canvas<'_>) {
         let id = bar_widget(BarId::Class(band.step));
         let response = ui.interact(seen.intersect(canvas.across), id, Sense::hover());
         response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&band.spoken)));
+        if canvas.shown.of_cause().is_some_and(|bars| bars.contains(&BarId::Class(band.step))) {
+            let stroke = Stroke::new(2.0, canvas.palette.ink);
+            across(ui, canvas).rect_stroke(response.rect, 0.0, stroke, StrokeKind::Inside);
+        }
         response.on_hover_text(say(&band.spoken));
     }
 }

@@ -10,7 +10,8 @@ use crate::app::screens::OnScreen;
 use crate::model::Lesson;
 use crate::view::area::Area;
 use crate::view::board::Board;
-use crate::view::laid_out::{LaidOut, Sizes, lay_out_over};
+use crate::view::laid_out::{LaidOut, Over, Sizes, lay_out_over};
+use crate::view::odds::OddsOfBoard;
 use crate::view::overlay::Ghosts;
 use crate::view::scale::TimeScale;
 use crate::view::scene::board::BoardPicture;
@@ -22,6 +23,7 @@ pub struct Subject {
     lesson: Same<Lesson>,
     board: Same<Board>,
     ghosts: Option<Same<Ghosts>>,
+    odds: Option<Same<OddsOfBoard>>,
     scale: TimeScale,
 }
 
@@ -65,18 +67,20 @@ impl Subject {
             lesson: Same(Arc::clone(&shown.planned.lesson)),
             board: Same(Arc::clone(&shown.planned.board)),
             ghosts: shown.overlay.map(|o| Same(Arc::clone(&o.ghosts))),
+            odds: shown.odds.map(|odds| Same(Arc::clone(odds))),
             scale,
         }
     }
 
-    fn ghosts(&self) -> Option<&Ghosts> {
-        self.ghosts.as_ref().map(|ghosts| &*ghosts.0)
+    fn over(&self) -> Over<'_> {
+        let ghosts = self.ghosts.as_ref().map(|ghosts| &*ghosts.0);
+        Over { ghosts, odds: self.odds.as_ref().map(|odds| &*odds.0) }
     }
 
     /// Where everything is.
     pub fn laid(&self, painter: &Painter) -> Arc<LaidOut> {
         kept(painter, "board laid out", self.clone(), |of, _| {
-            lay_out_over(&of.board.0, of.ghosts(), &of.scale, &Sizes::default())
+            lay_out_over(&of.board.0, of.over(), &of.scale, &Sizes::default())
         })
     }
 
@@ -90,7 +94,7 @@ impl Subject {
         BoardPicture {
             lesson: &self.lesson.0,
             board: &self.board.0,
-            ghosts: self.ghosts(),
+            over: self.over(),
             laid,
             bars: &laid.bars,
             scale: self.scale,

@@ -5,6 +5,7 @@ use crate::session::Command as LessonCommand;
 mod day_card;
 mod hand_card;
 mod note_card;
+mod odds_card;
 mod offer_card;
 mod parts;
 mod tin_card;
@@ -24,12 +25,11 @@ use crate::app::screens::{OnScreen, sure};
 use crate::app::state::Command;
 use crate::app::state::Page;
 use crate::app::state::Selection;
-use crate::change::Offer;
 use crate::check::{CheckedPlan, Verdict};
 use crate::edit::Edit;
 use crate::model::{AdultId, Attendance, GroupId, Lesson, OvenId};
 
-use crate::session::{Overlay, Session};
+use crate::session::{Laid, Overlay, Session};
 use crate::units::Minute;
 use crate::view::at_minute::{Doing, at_minute};
 use crate::view::board::Work;
@@ -90,9 +90,12 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Comm
                     }
                 }
             }
-            Selection::Offer if let Some((overlay, offer)) = offered(shown) => {
-                offer_card::show(ui, overlay, offer, out);
-            }
+            Selection::Offer if let Some(overlay) = offered(shown) => match &overlay.of {
+                Laid::Offer(offer) => offer_card::show(ui, overlay, offer, out),
+                Laid::BetterOdds(better) => offer_card::better_odds(ui, overlay, better, out),
+                Laid::Before => {}
+            },
+            Selection::Odds if session.shows_odds() => odds_card::show(ui, shown, session, out),
             Selection::Today => day_card::show(ui, lesson, session.changed_today(), out),
             Selection::Minute => minute_card(ui, shown, lesson, plan, out),
             _ => key(ui, shown, session, out),
@@ -100,10 +103,9 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Comm
     });
 }
 
-/// The change that is laid over the board.
-fn offered<'a>(shown: &OnScreen<'a>) -> Option<(&'a Overlay, &'a Offer)> {
-    let overlay = shown.overlay?;
-    Some((overlay, overlay.offer.as_deref()?))
+/// What is offered and laid over the board.
+fn offered<'a>(shown: &OnScreen<'a>) -> Option<&'a Overlay> {
+    shown.overlay.filter(|overlay| overlay.is_offered())
 }
 
 fn show_card(ui: &mut Ui, card: &Card) {

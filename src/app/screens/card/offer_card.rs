@@ -11,7 +11,7 @@ use crate::app::looks::theme::Palette;
 use crate::app::state::Command;
 use crate::change::Offer;
 use crate::export::changes::{cost, for_whom, outcome};
-use crate::session::Overlay;
+use crate::session::{BetterPlan, Overlay};
 use crate::view::words::capital;
 
 /// Shows the card of a change that is offered.
@@ -23,20 +23,7 @@ pub fn show(ui: &mut Ui, overlay: &Overlay, offer: &Offer, out: &mut Commands) {
     ui.add(egui::Label::new(RichText::new(say(caution)).color(palette.soft)).wrap());
     ui.label(RichText::new(say(cost(offer))).color(palette.soft));
     ui.add_space(4.0);
-    ui.horizontal_wrapped(|ui| {
-        for command in [LessonCommand::Keep, LessonCommand::Drop] {
-            let keys =
-                Command::from(command.clone()).keys().map(|keys| ui.ctx().format_shortcut(&keys));
-            let button = ui.button(say(command.label()));
-            let hint = match command {
-                LessonCommand::Keep => format!("make this change ({})", keys.unwrap_or_default()),
-                _ => "no longer offer it".to_owned(),
-            };
-            if button.on_hover_text(say(hint)).clicked() {
-                out.push(command);
-            }
-        }
-    });
+    keep_or_drop(ui, out);
     let wrapped = |ui: &mut Ui, text: &str| {
         ui.add(egui::Label::new(say(text)).wrap());
     };
@@ -57,6 +44,42 @@ pub fn show(ui: &mut Ui, overlay: &Overlay, offer: &Offer, out: &mut Commands) {
     }
     ui.add_space(6.0);
     legend(ui, "the plan with this change");
+}
+
+/// Shows the card of a plan with better odds.
+pub fn better_odds(ui: &mut Ui, overlay: &Overlay, better: &BetterPlan, out: &mut Commands) {
+    let palette = Palette::of(ui.ctx());
+    title(ui, &capital(&overlay.name), "for better odds: the same groups, tins and methods");
+    let words = &better.words;
+    for line in [&words.gain, &words.cost] {
+        ui.add(egui::Label::new(say(format!("{}.", capital(line)))).wrap());
+    }
+    for line in &words.more {
+        ui.add(egui::Label::new(say(line)).wrap());
+    }
+    let caution = "Compared on the same luck, with minutes nobody has timed yet.";
+    ui.add(egui::Label::new(RichText::new(say(caution)).color(palette.soft)).wrap());
+    ui.add_space(4.0);
+    keep_or_drop(ui, out);
+    ui.add_space(6.0);
+    legend(ui, "the plan with better odds");
+}
+
+fn keep_or_drop(ui: &mut Ui, out: &mut Commands) {
+    ui.horizontal_wrapped(|ui| {
+        for command in [LessonCommand::Keep, LessonCommand::Drop] {
+            let keys =
+                Command::from(command.clone()).keys().map(|keys| ui.ctx().format_shortcut(&keys));
+            let button = ui.button(say(command.label()));
+            let hint = match command {
+                LessonCommand::Keep => format!("make this change ({})", keys.unwrap_or_default()),
+                _ => "no longer offer it".to_owned(),
+            };
+            if button.on_hover_text(say(hint)).clicked() {
+                out.push(command);
+            }
+        }
+    });
 }
 
 /// What outlined bars with cut corners stand for.

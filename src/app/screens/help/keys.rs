@@ -201,6 +201,7 @@ fn told_of_lesson(command: &LessonCommand) -> Option<(Where, &'static str)> {
         LessonCommand::Again => (Where::Lesson, "teach it again: the same lesson for another day"),
         LessonCommand::Today => (Where::Lesson, "today: a copy for what happens on the day"),
         LessonCommand::Keep => (Where::Changes, "keep the change that is shown"),
+        LessonCommand::ToggleOdds => (Where::Board, "the odds by the bell, or none"),
         LessonCommand::ToggleBefore => {
             (Where::Changes, "lay the plan before the last change over this")
         }

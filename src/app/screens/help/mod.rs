@@ -127,6 +127,8 @@ fn name_of(sign: Sign) -> &'static str {
         Sign::Outline => "Another plan",
         Sign::Minute => "The minute line",
         Sign::Held => "A lock",
+        Sign::Lens => "A lens",
+        Sign::Look => "A triangle on the clock",
     }
 }
 

@@ -69,8 +69,9 @@ impl Drawing<'_> {
         if height > band.w + 5.0 {
             return;
         }
-        let room = (self.of.size.1 - ABOVE, TooLong::Cut);
-        let place = Place::left_top(at(band.centre().x - height / 2.0, ABOVE));
+        let top = self.top_of_name(&band);
+        let room = (self.of.size.1 - top, TooLong::Cut);
+        let place = Place::left_top(at(band.centre().x - height / 2.0, top));
         let text = Text::fitted(&shortened(name, 22), letters, place, room, self.measure);
         let Some(mut text) = text else { return };
         text.upwards = true;
@@ -80,6 +81,17 @@ impl Drawing<'_> {
         let patch = Rect::filled(patch, Corners::Round(2.0), Colour::Class);
         self.scene.add_as(stretch, Shape::Rect(patch));
         self.scene.add_as(stretch, Shape::Text(text));
+    }
+
+    /// Where a name that is written upwards ends: at the top of the board, or
+    /// below the rows where lenses lie in its band.
+    fn top_of_name(&self, band: &Area) -> f32 {
+        let laid = self.of.laid;
+        let crossed = laid.lenses.iter().flatten().any(|lens| {
+            let shared = lens.shared(band);
+            shared.w > 0.0 && shared.h > 0.0
+        });
+        if crossed { laid.gap + ABOVE } else { ABOVE }
     }
 
     /// Lines of the clock and the bells.

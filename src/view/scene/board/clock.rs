@@ -1,7 +1,7 @@
 //! The clock above the board.
 
 use super::super::{Colour, Letters, Measure, Of, Place, Scene, Shape, Stretch, Text, TooLong};
-use super::{BoardPicture, other};
+use super::{BoardPicture, odds, other};
 use crate::units::Minute;
 use crate::view::area::at;
 use crate::view::words::clock as time;
@@ -28,7 +28,7 @@ pub(super) fn clock(of: &BoardPicture<'_>, marked: Option<i32>, measure: &dyn Me
             scene.add_as(stretch, Shape::Text(text));
         }
     };
-    let there = of.ghosts.map(|g| g.bells.as_slice()).unwrap_or_default();
+    let there = of.over.ghosts.map(|g| g.bells.as_slice()).unwrap_or_default();
     let own = of.board.bells.iter().map(|&b| (b, Letters::bold(14.0, Colour::Ink)));
     let others = there.iter().map(|&b| (b, Letters::plain(14.0, Colour::Ink)));
     let mut bells = Vec::new();
@@ -60,8 +60,9 @@ pub(super) fn clock(of: &BoardPicture<'_>, marked: Option<i32>, measure: &dyn Me
     if let Some(text) = Text::fitted("ready", letters, place, room, measure) {
         scene.add(Shape::Text(text));
     }
-    if let Some(ghosts) = of.ghosts {
+    if let Some(ghosts) = of.over.ghosts {
         other::legend(&mut scene, WORDS, scale.left, ghosts, measure);
     }
+    odds::looks(&mut scene, of);
     scene
 }

@@ -10,6 +10,7 @@ mod bars;
 mod class;
 mod clock;
 mod names;
+mod odds;
 mod other;
 mod ovens;
 mod ribbons;
@@ -20,8 +21,7 @@ use crate::model::Lesson;
 use crate::units::Minute;
 use crate::view::area::{Area, at};
 use crate::view::board::{BarId, Board};
-use crate::view::laid_out::LaidOut;
-use crate::view::overlay::Ghosts;
+use crate::view::laid_out::{LaidOut, Over};
 use crate::view::scale::TimeScale;
 
 pub use bars::inside;
@@ -42,8 +42,8 @@ pub struct BoardPicture<'a> {
     pub lesson: &'a Lesson,
     /// The board.
     pub board: &'a Board,
-    /// Another plan laid over it.
-    pub ghosts: Option<&'a Ghosts>,
+    /// What lies over it.
+    pub over: Over<'a>,
     /// Where everything is.
     pub laid: &'a LaidOut,
     /// Where bars are now, in the order of `laid.bars`: there, or on the way.
@@ -70,7 +70,7 @@ impl BoardPicture<'_> {
         let mut drawing = self.drawing(measure);
         drawing.bands();
         drawing.grid();
-        if let Some(ghosts) = self.ghosts {
+        if let Some(ghosts) = self.over.ghosts {
             drawing.lines_elsewhere(ghosts);
         }
         drawing.scene
@@ -84,8 +84,11 @@ impl BoardPicture<'_> {
         drawing.ribbons();
         drawing.band_names();
         drawing.bars();
-        if let Some(ghosts) = self.ghosts {
+        if let Some(ghosts) = self.over.ghosts {
             drawing.outlines(ghosts);
+        }
+        if let Some(odds) = self.over.odds {
+            drawing.odds(odds);
         }
         drawing.scene
     }

@@ -34,7 +34,7 @@ impl Drawing<'_> {
             self.temperature(lane, tops);
             self.fullest(lane, place.0);
         }
-        let more = of.ghosts.map(|g| g.ovens.iter().zip(places));
+        let more = of.over.ghosts.map(|g| g.ovens.iter().zip(places));
         for (oven, (&place, tops)) in more.into_iter().flatten().skip(of.board.ovens.len()) {
             if of.line(place).meets(&of.seen) {
                 self.only_there(place, (&oven.name, &oven.state));

@@ -44,7 +44,7 @@ impl BoardPicture<'_> {
     pub fn why_not(&self, row: usize) -> Option<&str> {
         // Where another plan has bars for a group without, they take the
         // place of the reason, which the card has.
-        let ghost = self.ghosts.and_then(|g| g.rows.get(row));
+        let ghost = self.over.ghosts.and_then(|g| g.rows.get(row));
         let covered = ghost.is_some_and(|g| !g.bars.is_empty());
         self.board.rows.get(row)?.reason.as_deref().filter(|_| !covered)
     }
@@ -62,7 +62,7 @@ impl Drawing<'_> {
                 self.row(i, row, first, place);
             }
         }
-        let more = of.ghosts.map(|g| g.rows.iter().zip(&of.laid.rows));
+        let more = of.over.ghosts.map(|g| g.rows.iter().zip(&of.laid.rows));
         for (ghost, &place) in more.into_iter().flatten().skip(of.board.rows.len()) {
             if of.line(place).meets(&of.seen) {
                 self.only_there(place, (&ghost.name, &ghost.choice));
@@ -94,7 +94,7 @@ impl Drawing<'_> {
             );
             self.why_not(row, of.why_not_area(place), &words);
         }
-        let ghost = of.ghosts.and_then(|g| g.rows.get(i));
+        let ghost = of.over.ghosts.and_then(|g| g.rows.get(i));
         self.ready(row, ghost.is_some_and(|g| !g.ready.is_empty()), top);
         if let Some(ghost) = ghost {
             self.ready_there(ghost, top);
