@@ -64,7 +64,8 @@ pub fn outs(
         return Err(OddsError::NobodyServed);
     }
     let luck = Luck { seed: settings.seed };
-    let dealer = Dealer::new(&network, luck, settings.spread, &settings.together);
+    let together = settings.together(lesson);
+    let dealer = Dealer::new(&network, luck, settings.spread, &together);
     let earliest = network.earliest_starts(&quick_minutes(&network, settings.spread));
     let some = |part: Range<u32>| -> Vec<u32> {
         let mut play = Play::new(&network, earliest.clone());

@@ -49,6 +49,7 @@ pub(super) fn bars_of(lesson: &Lesson, plan: &CheckedPlan, cause: &Cause) -> BTr
         Cause::Door(oven) => {
             steps(&|placed, step| at_a_door(step) && stands_in(placed.group, *oven))
         }
+        Cause::Call => steps(&|_, step| step.kind == StepKind::Load),
         Cause::Looking => steps(&|_, step| step.kind == StepKind::TakeOut),
     }
 }
