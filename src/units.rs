@@ -214,6 +214,16 @@ pub fn plain_number(value: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
+/// Minutes as people tell them: to the half, `15`, `49½`.
+pub fn halves(minutes: f64) -> String {
+    let twice = (2.0 * minutes).round();
+    match ((twice / 2.0).floor(), twice % 2.0 == 0.0) {
+        (whole, true) => format!("{whole:.0}"),
+        (0.0, false) => "½".to_owned(),
+        (whole, false) => format!("{whole:.0}½"),
+    }
+}
+
 /// A time of day, to the minute.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct ClockTime(NaiveTime);

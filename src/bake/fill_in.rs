@@ -4,12 +4,12 @@
 
 use super::anchor::bake_of;
 use super::compromise;
-use super::estimate::{Estimate, model_minutes};
+use super::estimate::{Estimate, Spread, model_minutes};
 use super::fault::BakeError;
 use super::mixture;
 use super::tin_table::{TinRow, tin_table};
 use crate::model::{Group, Origin, PastBake, Recipe, ThreePoint, Tin, TinChoice};
-use crate::units::{Celsius, Kelvins};
+use crate::units::{Celsius, ExactMinutes, Kelvins};
 
 /// More temperatures than this for one bake help nobody.
 const MOST_TEMPERATURES: usize = 4;
@@ -26,6 +26,24 @@ impl Estimate {
     ) -> Result<ThreePoint, crate::model::figure::MinutesError> {
         ThreePoint::new(self.ninety.0.get(), self.usual.get(), self.ninety.1.get(), origin)
     }
+}
+
+/// Usual minutes of a bake, and the rest as one bake scatters about them by
+/// itself, outwards to the half minute and marked assumed: a bake is no pupil
+/// who may be quick.
+///
+/// # Errors
+/// If a step cannot take so long.
+pub fn usual_of_a_bake(
+    usual: ExactMinutes,
+    origin: Origin,
+) -> Result<ThreePoint, crate::model::figure::MinutesError> {
+    let (factor, usual) = (Spread::of_one_bake().ninety, usual.get());
+    let quick = (2.0 * usual / factor).floor() / 2.0;
+    let slow = ((2.0 * usual * factor).ceil() / 2.0).min(ThreePoint::LONGEST_STEP.max(usual));
+    let mut minutes = ThreePoint::new(quick, usual, slow, origin)?;
+    minutes.spread = Origin::Assumed;
+    Ok(minutes)
 }
 
 /// Works out the bake and cooling minutes of a recipe's tins where none are
@@ -111,7 +129,7 @@ fn at_temperature(
         Ok(model_minutes(&bake_of(recipe, choice, tin, celsius)?, &batter)?.get())
     };
     let ratio = minutes(celsius)? / minutes(choice.celsius)?;
-    let times = |m: crate::units::ExactMinutes| m.get() * ratio;
+    let times = |m: ExactMinutes| m.get() * ratio;
     let (quick, usual, slow) = (times(own.quick()), times(own.usual()), times(own.slow()));
     ThreePoint::new(quick, usual, slow, Origin::Computed).map_err(|_| BakeError::NoAnchor)
 }

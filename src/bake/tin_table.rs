@@ -2,12 +2,14 @@
 
 use super::anchor::{Anchor, anchors, bake_of, is_worked_out, outcomes, pooled};
 use super::cools::{self, CoolsFor};
-use super::estimate::{Calibration, Estimate, Spread};
+use super::estimate::{Calibration, Estimate, Spread, Z_80, Z_90};
 use super::fault::BakeError;
 use super::filling::Filling;
 use super::geometry::Shape;
 use super::mixture;
-use crate::model::{Figure, Origin, PastBake, Recipe, Tin, TinChoice, TinChoiceId, TinForm, TinId};
+use crate::model::{
+    Figure, Origin, PastBake, Recipe, ThreePoint, Tin, TinChoice, TinChoiceId, TinForm, TinId,
+};
 use crate::units::{ExactMinutes, Millilitres};
 
 /// A batch in more tins than this is no way of baking it.
@@ -193,7 +195,7 @@ impl Table<'_> {
                 .ok()
                 .and_then(|bake| Calibration::new(*bake, stated.usual(), batter).ok())
                 .map(|c| c.kappa());
-            let estimate = Estimate::of_one_bake(stated.usual())?;
+            let estimate = Estimate::of_stated(&stated)?;
             return Ok(Expected { estimate, origin: stated.origin, kappa, by_others, by_bakes });
         }
         let bake = bake?;
@@ -222,21 +224,20 @@ fn alike(a: &TinChoice, b: &TinChoice) -> bool {
 }
 
 impl Estimate {
-    /// What minutes that are known let expect of one bake: it scatters about
-    /// them by itself.
+    /// What stated minutes let expect of one bake: quick and slow ones are the
+    /// ends of the 90 % band, and the 80 % band lies within it.
     ///
     /// # Errors
     /// If a band would be longer than a day.
-    pub fn of_one_bake(usual: ExactMinutes) -> Result<Self, BakeError> {
-        let spread = Spread::of_one_bake();
-        let band = |factor: f64| -> Result<_, BakeError> {
-            let minutes = usual.get();
-            Ok((ExactMinutes::new(minutes / factor)?, ExactMinutes::new(minutes * factor)?))
+    pub fn of_stated(stated: &ThreePoint) -> Result<Self, BakeError> {
+        let usual = stated.usual();
+        let narrower = |end: ExactMinutes| {
+            ExactMinutes::new(usual.get() * (end.get() / usual.get()).powf(Z_80 / Z_90))
         };
         Ok(Self {
             usual,
-            eighty: band(spread.eighty)?,
-            ninety: band(spread.ninety)?,
+            eighty: (narrower(stated.quick())?, narrower(stated.slow())?),
+            ninety: (stated.quick(), stated.slow()),
             cross_check: usual.get(),
             disagreement: None,
         })

@@ -87,7 +87,10 @@ impl Known {
     pub(super) fn steps(&self, end: f64) -> Vec<f64> {
         let (start, up) = (self.start(), end > self.start());
         let mut steps = Vec::new();
-        let mut value = start;
+        // What is looked at lies on the grid, wherever it begins.
+        let on_grid = start / self.grid;
+        let mut value =
+            self.grid * if up { (on_grid + 1e-9).floor() } else { (on_grid - 1e-9).ceil() };
         while steps.len() < 400 {
             value += if up { self.grid } else { -self.grid };
             if up && value >= end - 1e-9 || !up && value <= end + 1e-9 {
@@ -195,12 +198,15 @@ pub(super) fn figures(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Known> {
 }
 
 fn minutes(at: At, name: String, of: &ThreePoint) -> Known {
-    let range = (of.quick().get(), of.slow().get());
+    let usual = of.usual().get();
+    // Told in half minutes, and none of them beyond what it may take.
+    let range = ((2.0 * of.quick().get()).ceil() / 2.0, (2.0 * of.slow().get()).floor() / 2.0);
+    let range = (range.0.min(usual), range.1.max(usual));
     Known {
         at,
         name,
         unit: "min",
-        now: Some(of.usual().get()),
+        now: Some(usual),
         origin: if of.spread == Origin::Assumed && of.origin != Origin::Assumed {
             of.origin
         } else {

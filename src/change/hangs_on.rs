@@ -9,6 +9,7 @@ use super::trial::{judge, planned};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{Lesson, Origin};
 use crate::planner::{Budget, plan_lesson};
+use crate::units::{halves, plain_number};
 
 /// Plans built for a first look at each value, where nobody says otherwise.
 pub const DECODINGS: u64 = 1_000;
@@ -104,13 +105,14 @@ impl HangsOn {
         let better = self.then < self.is;
         // Of a change for the better the value reached counts, of one for the
         // worse the last that still holds.
-        let value = crate::units::plain_number(if better { self.turns } else { self.holds });
+        let told = if self.unit == "min" { halves } else { plain_number };
+        let value = told(if better { self.turns } else { self.holds });
         let bound = match (better, self.side) {
             (false, Turns::AtMost) | (true, Turns::AtLeast) => "no more than",
             _ => "at least",
         };
         let now = match self.now {
-            Some(now) => format!(" ({}, {})", crate::units::plain_number(now), self.origin),
+            Some(now) => format!(" ({}, {})", told(now), self.origin),
             None => String::new(),
         };
         let (figure, unit) = (&self.figure, self.unit);

@@ -4,8 +4,8 @@
 //! Roseboom, Clark and Fazar, *Application of a Technique for Research and
 //! Development Program Evaluation*, Operations Research 7, 1959): mean
 //! (a + 4m + b)/6 and, of this beta, the variance (mean − a)(b − mean)/7. A
-//! bake whose minutes were worked out or learned is log-normal with its usual
-//! minutes as median.
+//! bake whose minutes were worked out or learned, or stated by the usual ones
+//! alone, is log-normal with its usual minutes as median.
 
 use statrs::distribution::{Beta, ContinuousCDF};
 use std::f64::consts::SQRT_2;
@@ -46,14 +46,16 @@ pub enum Shape {
 
 impl Shape {
     /// The shape of listed minutes with their spread times a factor of 0 or
-    /// more. A bake's listed minutes are log-normal where nobody stated them.
+    /// more. A bake's listed minutes are log-normal where nobody stated all three.
     pub fn of(listed: &ThreePoint, factor: f64, bake: bool) -> Self {
         let (quick, usual, slow) =
             (listed.quick().get(), listed.usual().get(), listed.slow().get());
         if factor <= 0.0 || quick >= slow {
             return Self::Constant(usual);
         }
-        if bake && quick > 0.0 && matches!(listed.origin, Origin::Computed | Origin::Learned(_)) {
+        let model = matches!(listed.origin, Origin::Computed | Origin::Learned(_))
+            || listed.spread == Origin::Assumed;
+        if bake && quick > 0.0 && model {
             let sigma = factor * libm::log(slow / quick) / (2.0 * NINETY);
             return Self::LogNormal { median: usual, sigma };
         }
@@ -215,6 +217,9 @@ mod tests {
         let stated = ThreePoint::new(14.0, 20.0, 29.0, Origin::Recipe).unwrap();
         assert!(matches!(Shape::of(&stated, 1.0, true), Shape::Pert { .. }));
         assert!(matches!(Shape::of(&listed, 0.0, true), Shape::Constant(20.0)));
+        let usual = ThreePoint::usual_only(20.0, Origin::Recipe).unwrap();
+        assert!(matches!(Shape::of(&usual, 1.0, true), Shape::LogNormal { .. }));
+        assert!(matches!(Shape::of(&usual, 1.0, false), Shape::Pert { .. }));
     }
 
     #[test]

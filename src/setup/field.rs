@@ -3,11 +3,14 @@
 
 use chrono::{Datelike, NaiveDate};
 
+use crate::convert::{ConvertError, Kind, Quantity, Spoons, Unit, dial};
 use crate::file::format::{PaceBand, StatedMinutes};
 use crate::units::{ClockTime, Minutes, plain_number};
 
 /// The longest text a field takes, in characters.
 const LONGEST: usize = 200;
+/// Between what an oven's temperature lies, °C.
+const OVENS: (f64, f64) = (50.0, 300.0);
 
 /// A name, in one line.
 ///
@@ -198,6 +201,38 @@ fn of_band(band: PaceBand) -> usize {
     }
 }
 
+/// An oven's temperature without a fan, °C, as recipes say it: "180", "160 fan",
+/// "gas 4", "350 F".
+///
+/// # Errors
+/// If it is none of them, or no oven is as hot.
+pub fn oven(text: &str) -> Result<f64, String> {
+    if text.trim().replace(',', ".").parse::<f64>().is_ok() {
+        return number(text, OVENS, "°C");
+    }
+    let shaped = || "write it as the recipe does: 180, 160 fan, gas 4 or 350 F".to_owned();
+    let said = match Quantity::read(text, Spoons::Metric) {
+        Ok(said) if said.unit.kind() == Kind::Oven => said,
+        Err(why @ ConvertError::NotAMark(_)) => return Err(why.to_string()),
+        _ => return Err(shaped()),
+    };
+    let celsius = match said.unit {
+        // As it is told: 350 °F is the customary figure for 180 °C.
+        Unit::Fahrenheit => dial::to_celsius(said.figure),
+        _ => said.exactly(Unit::Celsius, None).map_err(|why| why.to_string())?.figure,
+    };
+    number(&plain_number(celsius), OVENS, "°C")
+}
+
+/// The same oven by other settings: "160 °C fan, gas 4".
+pub fn other_settings(celsius: f64) -> String {
+    let own = Quantity { figure: celsius, unit: Unit::Celsius };
+    let as_hot = |unit| own.exactly(unit, None).ok();
+    let is_it = |mark: &Quantity| mark.exactly(Unit::Celsius, None).is_ok_and(|back| back == own);
+    let all = as_hot(Unit::Fan).into_iter().chain(as_hot(Unit::Gas).filter(is_it));
+    all.map(|setting| setting.to_string()).collect::<Vec<String>>().join(", ")
+}
+
 /// Stretches of minutes, "-30 to 20, 45 to 60".
 ///
 /// # Errors
@@ -305,6 +340,29 @@ mod tests {
         for text in ["", "4 5", "8 5 4", "-1", "five", "NaN", "1e9", "4 5 8 9"] {
             assert!(minutes(text).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn an_oven_is_as_hot_as_the_recipe_says_it() {
+        for (text, celsius) in [
+            ("180", 180.0),
+            ("187,5", 187.5),
+            ("160 fan", 180.0),
+            ("160°C fan", 180.0),
+            ("gas 4", 180.0),
+            ("Gas Mark 4", 180.0),
+            ("350 F", 180.0),
+            ("350°F", 180.0),
+            ("180 C", 180.0),
+        ] {
+            assert_eq!(oven(text), Ok(celsius), "{text}");
+        }
+        for text in ["", "hot", "fan", "180 fan 160", "gas 12", "180 g", "20", "900 F", "NaN"] {
+            assert!(oven(text).is_err(), "{text}");
+        }
+        assert!(oven("gas 12").unwrap_err().contains("gas"));
+        assert_eq!(other_settings(180.0), "160 °C fan, gas 4");
+        assert_eq!(other_settings(187.0), "167 °C fan");
     }
 
     #[test]

@@ -7,15 +7,11 @@ use crate::edit::{retain_that_fix, tin_label};
 use crate::file::format::{LessonFile, MethodShape, TinChoiceShape};
 use crate::finding::shortened;
 
-/// Temperature of the first way of baking, °C: the middle of what cakes and
-/// buns bake at (common practice of the trade).
-const CELSIUS: f64 = 180.0;
-
 /// A way of baking more, in a kind of tin, as hot as the one before it.
 pub fn add_tin(file: &mut LessonFile, recipe: usize, kind: &str) {
     let Some(of) = file.recipes.get_mut(recipe) else { return };
     let taken: Vec<&str> = of.tins.iter().map(tin_label).collect();
-    let celsius = of.tins.last().map_or(CELSIUS, |t| t.celsius);
+    let celsius = of.tins.last().and_then(|t| t.celsius);
     let mut choice = TinChoiceShape::new(kind, celsius);
     if taken.contains(&kind) {
         choice.label = (2..).map(|i| format!("{kind} {i}")).find(|n| !taken.contains(&n.as_str()));

@@ -1,5 +1,6 @@
 //! A new lesson, and what is put into it from a library.
 
+use super::usual_kit;
 use crate::edit::retain_that_fix;
 use crate::file::format::{
     AdultShape, ClassStepShape, FORMAT, GroupShape, LessonFile, OvenKindShape, PeriodShape,
@@ -122,8 +123,10 @@ pub fn unmeasured(mut room: RoomShape) -> RoomShape {
     room
 }
 
-/// The lesson is in this room. Units of the room before are forgotten.
+/// The lesson is in this room. Units of the room before are forgotten, and steps
+/// of the lesson's own recipes get kit they usually use and could not before.
 pub fn take_room(file: &mut LessonFile, room: &RoomShape) {
+    let kit_before = usual_kit::counted(file);
     let before = std::mem::replace(&mut file.room, room.clone());
     let named = |unit: &String| room.units.iter().any(|u| u.name == *unit);
     let in_it = |r: &Option<String>| r.is_none() || r.as_deref() == Some(before.name.as_str());
@@ -141,6 +144,7 @@ pub fn take_room(file: &mut LessonFile, room: &RoomShape) {
         (lock.oven, lock.shelf) = (None, None);
     }
     retain_that_fix(&mut file.locks);
+    usual_kit::give_new(file, &kit_before);
 }
 
 #[cfg(test)]

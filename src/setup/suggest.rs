@@ -1,17 +1,12 @@
 //! What the library knows of a step by its name, and a recipe to begin with.
 
+use super::usual_kit::{self, KIT};
 use crate::file::format::{
     AdultShapeNeed, LessonFile, MethodShape, RecipeShape, SourceShape, StatedMinutes,
     StepKindShape, StepShape, TinChoiceShape,
 };
 use crate::file::library::{self, LibraryError};
 
-/// Needs in the library's table of minutes that are kit counted in rooms; the
-/// others are no kit of a room, or everybody has them.
-const KIT: [&str; 4] = ["scales", "ring", "electric whisk", "sink"];
-/// Oven temperature of a recipe to begin with, °C: the middle of what cakes
-/// and buns bake at (common practice of the trade).
-const CELSIUS: f64 = 180.0;
 /// The tin of a recipe to begin with, where the lesson has none.
 const TIN: &str = "12-hole bun tray";
 
@@ -95,8 +90,8 @@ fn commonest<'a>(steps: &[(&'a str, &StepShape)]) -> Option<(StatedMinutes, &'a 
     tally.into_iter().find(|(_, _, count)| *count == most).map(|(m, recipe, _)| (m, recipe))
 }
 
-/// Fills into a step what nobody has said of it yet, as far as the lesson has
-/// the kit; kit it has not is named in the answer.
+/// Fills into a step what nobody has said of it yet, as far as there is the kit;
+/// kit there is not is named in the answer.
 pub fn fill(step: &mut StepShape, known: &Suggestion, kit: &[String]) -> Vec<String> {
     let from = &known.step;
     if step.kind == StepKindShape::Hand {
@@ -106,16 +101,7 @@ pub fn fill(step: &mut StepShape, known: &Suggestion, kit: &[String]) -> Vec<Str
     if step.minutes.is_none() && step.kind == from.kind {
         step.minutes = from.minutes;
     }
-    let mut missing = Vec::new();
-    if step.kit.0.is_empty() && step.kind == from.kind {
-        for (name, count) in &from.kit.0 {
-            if kit.contains(name) {
-                step.kit.0.push((name.clone(), *count));
-            } else {
-                missing.push(name.clone());
-            }
-        }
-    }
+    let missing = usual_kit::give(step, kit);
     let nobody = step.pupils.is_none() && !step.everyone && step.adult == AdultShapeNeed::None;
     if nobody && step.kind == from.kind {
         (step.pupils, step.everyone, step.adult) = (from.pupils, from.everyone, from.adult);
@@ -146,7 +132,7 @@ pub fn kit_of(file: &LessonFile) -> Vec<String> {
 }
 
 /// A recipe of one's own to begin with: the fewest steps that make a bake,
-/// with the library's minutes, and a tin whose minutes are still to be said.
+/// with the library's minutes, and a tin of which nothing is said yet.
 /// The kind of tin is put into the lesson if it has none.
 ///
 /// # Errors
@@ -155,7 +141,7 @@ pub fn new_recipe(file: &mut LessonFile, name: &str) -> Result<RecipeShape, Libr
     if file.tins.is_empty() {
         file.tins.extend(library::tin(TIN)?);
     }
-    let kit = kit_of(file);
+    let kit = usual_kit::counted(file);
     let mut steps = Vec::new();
     for (name, after) in [
         ("weigh", None),
@@ -180,7 +166,7 @@ pub fn new_recipe(file: &mut LessonFile, name: &str) -> Result<RecipeShape, Libr
         holds: Vec::new(),
         tin_held: None,
     };
-    let tins = file.tins.first().map(|t| TinChoiceShape::new(&t.name, CELSIUS));
+    let tins = file.tins.first().map(|t| TinChoiceShape::new(&t.name, None));
     Ok(RecipeShape {
         name: name.to_owned(),
         source: SourceShape::Own,

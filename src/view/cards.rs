@@ -7,10 +7,11 @@ use super::rows::{choice_words, verdict_words};
 use super::words::{clock, list, minutes};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{
-    AdultId, AdultNeed, AtOvens, GroupId, Lesson, Link, OvenId, ShelfId, StepId, ThreePoint,
+    AdultId, AdultNeed, AtOvens, GroupId, Lesson, Link, OvenId, ShelfId, StepId, StepKind,
+    ThreePoint,
 };
 use crate::play::{Task, jobs};
-use crate::units::{Celsius, Minute, plain_number};
+use crate::units::{Celsius, Minute, halves, plain_number};
 
 /// A card: a title, a line under it, and named lines.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -101,7 +102,9 @@ pub fn step(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, step_id: StepId) -
     let load = plan.plan().loads.iter().find(|l| l.group == id);
     let celsius = load.map(|l| l.celsius).or(tin.map(|t| t.celsius)).unwrap_or(Celsius::BAKING);
     if let Some(three) = lesson.minutes_at(step, tin, celsius) {
-        card.line("Minutes", three_words(&three));
+        // Those of hands are as they were stated, or a quarter of it less.
+        let told = if step.kind == StepKind::Bake { halves } else { plain_number };
+        card.line("Minutes", three_words(&three, told));
     }
     if !placed.pupils.is_empty() {
         let pupils: Vec<String> = placed.pupils.iter().map(|p| (p + 1).to_string()).collect();
@@ -146,12 +149,12 @@ pub fn step(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, step_id: StepId) -
 }
 
 /// "4 quick, 5 usual, 8 slow, from the recipe".
-fn three_words(three: &ThreePoint) -> String {
+fn three_words(three: &ThreePoint, told: fn(f64) -> String) -> String {
     let figures = format!(
         "{} quick, {} usual, {} slow",
-        plain_number(three.quick().get()),
-        plain_number(three.usual().get()),
-        plain_number(three.slow().get())
+        told(three.quick().get()),
+        told(three.usual().get()),
+        told(three.slow().get())
     );
     if three.spread == three.origin {
         format!("{figures}, {}", three.origin)

@@ -301,8 +301,10 @@ fn assumed() -> Vec<Part> {
         Part::Heading("Where minutes come from"),
         Part::Words(
             "Where only usual minutes are given, quick ones are taken as three quarters of them \
-             and slow ones as half as much again: a rule of this program, not a measurement. The \
-             minutes of the library are common practice; put in your own.",
+             and slow ones as half as much again: a rule of this program, not a measurement. A bake \
+             is no pupil who may be quick: of 18 usual minutes it takes 15 to 21½, nine times in \
+             ten (chosen, not measured). The minutes of the library are common practice; put in \
+             your own.",
         ),
         Part::Words(
             "Bake minutes for a tin that the recipe does not name are worked out from a tin that \

@@ -273,7 +273,7 @@ impl Generator {
                 count: (!bun).then(|| self.pick(1, 2)),
                 batch: None,
                 methods: Vec::new(),
-                celsius,
+                celsius: Some(celsius),
                 about_full: None,
                 minutes: Some(StatedMinutes::Three(
                     bake as f64 - 2.0,

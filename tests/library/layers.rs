@@ -31,7 +31,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "planner", "check",
         ],
     ),
-    ("setup", &["words", "units", "finding", "model", "file", "edit", "bake"]),
+    ("setup", &["words", "units", "finding", "model", "file", "edit", "bake", "convert", "speech"]),
     ("keep", &["units", "finding", "model", "plan", "file", "graph", "planner", "check"]),
     (
         "today",

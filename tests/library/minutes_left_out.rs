@@ -1,11 +1,15 @@
 //! Minutes a lesson leaves out: worked out, planned with, judged, learned.
 
 use crate::common::planned;
+use std::sync::atomic::AtomicBool;
+
 use ovenbell::bake::tin_table::tin_table;
+use ovenbell::change::hangs_on;
 use ovenbell::check::{CheckedPlan, Verdict, check};
 use ovenbell::file::{read_lesson, read_lesson_knowing};
 use ovenbell::model::{Lesson, Origin, PastBake, ThreePoint};
 use ovenbell::units::{Celsius, ExactMinutes};
+use ovenbell::view::tin_words;
 
 /// Two recipes of one batter each; one oven of two shelves; figures invented.
 fn lesson(first: &str, second: &str, groups: &str) -> String {
@@ -76,6 +80,57 @@ fn a_tin_without_minutes_gets_the_band_as_its_three_minutes() {
     assert_eq!(recipe.tins[0].minutes.unwrap().usual().get(), 26.0);
     assert_eq!(recipe.tins[0].minutes.unwrap().origin, Origin::Recipe);
     assert!(lesson.assumed.iter().any(|a| a.text.contains("two foils")));
+}
+
+/// A bake is no pupil who may be quick: one bake lies within 1.18 times its
+/// usual minutes nine times in ten (`OUTCOME_SIGMA`), and is tested from then on.
+#[test]
+fn a_bake_stated_by_its_usual_minutes_has_one_band_wherever_it_is_told() {
+    let stated = r#"(tin: "square", celsius: 180, minutes: 18)"#;
+    let one = r#"(name: "A", recipe: "plain")"#;
+    let text = lesson(stated, STATED, one);
+    let lesson = read_lesson(&text).unwrap().lesson;
+    let recipe = &lesson.recipes[0];
+    let minutes = recipe.tins[0].minutes.unwrap();
+    let three = [minutes.quick(), minutes.usual(), minutes.slow()].map(ExactMinutes::get);
+    assert_eq!(three, [15.0, 18.0, 21.5]);
+    assert_eq!((minutes.origin, minutes.spread), (Origin::Recipe, Origin::Assumed));
+    let table = tin_table(recipe, &lesson.tins, &[]);
+    let expected = table[0].expected.as_ref().unwrap();
+    assert_eq!(tin_words::band(&expected.estimate), "15 to 21");
+    assert_eq!(expected.estimate.ninety, (minutes.quick(), minutes.slow()));
+    assert!(lesson.assumed.iter().any(|a| a.text.starts_with("bake in square: 15 to 21½ min")));
+    // Stated in full, its ends are those of the band.
+    let full = read_lesson(&self::lesson(STATED, STATED, one)).unwrap().lesson;
+    let table = tin_table(&full.recipes[0], &full.tins, &[]);
+    let (low, high) = table[0].expected.as_ref().unwrap().estimate.ninety;
+    assert_eq!((low.get(), high.get()), (24.0, 30.0));
+}
+
+/// Steps and bells take 22 minutes beside the bake of 18: what is wished for is
+/// never a bake that ends before it can be tested.
+#[test]
+fn no_bake_is_wished_shorter_than_its_done_test_allows() {
+    let stated = r#"(tin: "square", celsius: 180, minutes: 18)"#;
+    let mut told = 0;
+    for end in ["10:34", "10:36", "10:38", "10:40", "10:42"] {
+        let text = lesson(stated, STATED, r#"(name: "A", recipe: "plain")"#)
+            .replace("end: \"11:30\"", &format!("end: \"{end}\""));
+        let lesson = read_lesson(&text).unwrap().lesson;
+        let plan = planned(&lesson);
+        for hangs in hangs_on(&lesson, &plan, 50, &AtomicBool::new(false)) {
+            let values = [hangs.holds, hangs.turns];
+            if hangs.figure.starts_with("the bake") {
+                told += 1;
+                assert!(values.iter().all(|v| *v >= 15.0), "{end}: {}", hangs.sentence());
+            }
+            if hangs.unit == "min" {
+                let halves = values.iter().all(|v| (2.0 * v).fract() == 0.0);
+                assert!(halves, "{end}: {}", hangs.sentence());
+            }
+        }
+    }
+    assert!(told > 0, "nothing hangs on the bake");
 }
 
 #[test]

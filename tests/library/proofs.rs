@@ -223,7 +223,7 @@ fn one_place(bakes: &Bakes) -> Lesson {
         tins: vec![TinChoiceShape {
             about_full: None,
             tin: "square".into(),
-            celsius: 180.0,
+            celsius: Some(180.0),
             minutes: Some(StatedMinutes::Usual(f64::from(of[1]))),
             label: None,
             count: None,

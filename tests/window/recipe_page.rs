@@ -159,7 +159,7 @@ fn what_is_said_of_a_step_goes_into_the_lesson() {
     assert_eq!(found.steps[3].kit.0.len(), 2);
     assert_eq!(found.links[0].longest, Some(12.0));
     hands.fill("beat, kit in use", "food mixer");
-    assert!(hands.says("Not taken: no room here has food mixer; there is: sink, scales"));
+    assert!(hands.says("kit in use: no room here has food mixer; there is: sink, scales"));
     hands.fill("beat, minutes", "6 4 2");
     assert!(hands.says("Not taken: beat, minutes: quick minutes come first"));
     hands.settle();

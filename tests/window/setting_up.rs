@@ -111,9 +111,13 @@ fn nonsense_is_refused_with_a_reason_and_what_was_typed_stays() {
     let before = write_lesson(hands.app().document().unwrap().file()).unwrap();
     hands.command(Key::Num1);
     hands.fill("Start bell", "25:61");
-    assert!(hands.says("Not taken: that is no time of the day"), "{:?}", hands.heard());
+    assert!(hands.says("Not taken: Start bell: that is no time of the day"), "{:?}", hands.heard());
     hands.fill("End bell", "09:00");
-    assert!(hands.says("Not taken: the end bell, 09:00, is not after"), "{:?}", hands.heard());
+    assert!(
+        hands.says("Not taken: End bell: the end bell, 09:00, is not after"),
+        "{:?}",
+        hands.heard()
+    );
     assert_eq!(hands.holds("Start bell"), "25:61");
     assert_eq!(hands.holds("End bell"), "09:00");
     let doc = hands.app().document().unwrap();

@@ -4,7 +4,7 @@
 use crate::app::state::{Command, Commands};
 use crate::session::Command as LessonCommand;
 use eframe::egui::text::{CCursor, CCursorRange};
-use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui, vec2};
+use eframe::egui::{self, Button, ComboBox, Id, Rangef, Response, RichText, TextEdit, Ui, vec2};
 
 use crate::app::looks::fonts;
 use crate::app::looks::say::{english, say};
@@ -114,6 +114,8 @@ pub struct Form<'a> {
     pub today: chrono::NaiveDate,
     /// What fields of this page hold that is not taken, and why.
     pub not_taken: Vec<(Path, String)>,
+    /// What is told of its fields, for the foot of the page.
+    pub notes: Vec<String>,
     /// Fields shown so far, in their order.
     pub fields: Vec<Id>,
     /// The field to which Enter goes on.
@@ -142,7 +144,7 @@ impl Form<'_> {
             name(ui, field.seen.as_deref().unwrap_or(&field.name));
             self.bare(ui, &field, value, put);
         });
-        self.told_beside(ui, &field.at, NAMES + 8.0);
+        self.told(ui, &field.at);
     }
 
     /// A field of a table: its name is heard and not seen.
@@ -187,7 +189,7 @@ impl Form<'_> {
         let mut text = typed.as_ref().map_or_else(shown, |t| t.text.clone());
         let why_not = self.why_not(ui, &field.at);
         let wrong = why_not.is_some();
-        if let Some(why) = why_not {
+        if let Some(why) = &why_not {
             self.not_taken.push((field.at.clone(), format!("{}: {why}", field.name)));
         }
         let soft = Palette::of(ui.ctx()).soft;
@@ -203,12 +205,22 @@ impl Form<'_> {
             edit = edit.hint_text(RichText::new(say(hint)).color(soft));
         }
         let response = ui.add(edit);
+        if wrong {
+            let stroke = egui::Stroke::new(2.0, Palette::of(ui.ctx()).red);
+            ui.painter().rect_stroke(response.rect, 3.0, stroke, egui::StrokeKind::Outside);
+        }
         select_all_by_key(ui, &response, &text);
         self.go_on(ui, &response, &field.at);
         let unit = field.unit_said();
         let comma = if unit.is_empty() { "" } else { ", " };
         let spoken = format!("{}{comma}{unit}", say(&field.name));
-        ui.ctx().accesskit_node_builder(id, |node| node.set_label(spoken));
+        ui.ctx().accesskit_node_builder(id, |node| {
+            node.set_label(spoken);
+            if let Some(why) = why_not {
+                node.set_invalid(egui::accesskit::Invalid::True);
+                node.set_description(say(why));
+            }
+        });
         if !field.unit.is_empty() {
             ui.label(RichText::new(unit).color(soft));
         }
@@ -248,31 +260,56 @@ impl Form<'_> {
     }
 
     /// Says why a field is refused, or what is wrong with what it holds.
-    pub fn told(&self, ui: &mut Ui, at: &Path) {
-        self.told_beside(ui, at, 0.0);
-    }
-
-    fn told_beside(&self, ui: &mut Ui, at: &Path, indent: f32) {
-        if let Some(why) = self.why_not(ui, at) {
-            let text = format!("Not taken: {why}.");
-            line(ui, indent, &text.replace("..", "."));
+    pub fn told(&mut self, ui: &Ui, at: &Path) {
+        if self.why_not(ui, at).is_some() {
+            self.tell_not_taken(|path| path == at);
             return;
         }
-        for finding in self.findings.iter().filter(|f| f.path == *at) {
-            line(ui, indent, &in_words(finding));
-        }
+        self.tell_findings(|path| path == at);
     }
 
     /// Says what is wrong with a thing and all its parts, and what was typed
     /// in cells of a table and is not taken.
-    pub fn told_of_all(&self, ui: &mut Ui, at: &Path) {
-        for (_, why) in self.not_taken.iter().filter(|(path, _)| path.0.starts_with(&at.0)) {
-            line(ui, 0.0, &format!("Not taken: {why}.").replace("..", "."));
+    pub fn told_of_all(&mut self, at: &Path) {
+        self.tell_not_taken(|path| path.0.starts_with(&at.0));
+        self.tell_findings(|path| path.0.starts_with(&at.0));
+    }
+
+    fn tell_not_taken(&mut self, of: impl Fn(&Path) -> bool) {
+        for (_, why) in self.not_taken.iter().filter(|(path, _)| of(path)) {
+            let note = format!("Not taken: {why}.").replace("..", ".");
+            if !self.notes.contains(&note) {
+                self.notes.push(note);
+            }
         }
-        let under = |f: &&Finding| f.path.0.starts_with(&at.0);
-        for finding in self.findings.iter().filter(under) {
-            line(ui, 0.0, &in_words(finding));
+    }
+
+    fn tell_findings(&mut self, of: impl Fn(&Path) -> bool) {
+        for finding in self.findings.iter().filter(|f| of(&f.path)) {
+            let note = in_words(finding);
+            if !self.notes.contains(&note) {
+                self.notes.push(note);
+            }
         }
+    }
+
+    /// What is told of the fields of the page, in the place it has at the foot of
+    /// it: so much and no more, that nothing moves when a note comes or goes.
+    pub fn foot(&self, ui: &mut Ui) {
+        ui.separator();
+        let left = ui.available_height();
+        egui::ScrollArea::vertical()
+            .id_salt("notes of the page")
+            .auto_shrink(false)
+            .max_height(left)
+            .show(ui, |ui| {
+                for note in &self.notes {
+                    let text = RichText::new(say(note.as_str())).font(fonts::bold(13.0));
+                    let label = ui.add(egui::Label::new(text).wrap());
+                    let live = egui::accesskit::Live::Polite;
+                    ui.ctx().accesskit_node_builder(label.id, |node| node.set_live(live));
+                }
+            });
     }
 
     /// A box to tick.
@@ -284,8 +321,24 @@ impl Form<'_> {
         ticked: bool,
         set: impl FnOnce(&mut LessonFile, bool),
     ) {
+        self.tick_seen(ui, at, (label, label), ticked, set);
+    }
+
+    /// A box to tick with a shorter name to be seen than is heard.
+    pub fn tick_seen(
+        &mut self,
+        ui: &mut Ui,
+        at: &Path,
+        (seen, label): (&str, &str),
+        ticked: bool,
+        set: impl FnOnce(&mut LessonFile, bool),
+    ) {
         let mut now = ticked;
-        if ui.checkbox(&mut now, say(label)).changed() {
+        let response = ui.checkbox(&mut now, say(seen));
+        if seen != label {
+            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(say(label)));
+        }
+        if response.changed() {
             let what = if now { label.to_owned() } else { format!("not: {label}") };
             self.enter(at.clone(), what, |file| set(file, now));
         }
@@ -303,7 +356,7 @@ impl Form<'_> {
             name(ui, field.seen.as_deref().unwrap_or(&field.name));
             self.choose(ui, field, options, set);
         });
-        self.told_beside(ui, &field.at, NAMES + 8.0);
+        self.told(ui, &field.at);
     }
 
     /// One of several, in a table: words, and whether it is the one.
@@ -345,7 +398,7 @@ impl Form<'_> {
         what: impl Into<String>,
         set: impl FnOnce(&mut LessonFile),
     ) {
-        if ui.button(say(label)).clicked() {
+        if once(&ui.button(say(label))) {
             self.enter(Path::root(), what.into(), set);
         }
     }
@@ -360,7 +413,7 @@ impl Form<'_> {
         field: Path,
         set: impl FnOnce(&mut LessonFile),
     ) {
-        if ui.button(say(label)).clicked() {
+        if once(&ui.button(say(label))) {
             self.enter(Path::root(), what.into(), set);
             self.out.push(Command::GoTo(field));
         }
@@ -423,6 +476,12 @@ impl Form<'_> {
     }
 }
 
+/// Whether a button is pressed; the second press of a double click is none, since
+/// what it was meant for is done.
+pub fn once(button: &Response) -> bool {
+    button.clicked() && !button.double_clicked() && !button.triple_clicked()
+}
+
 /// What is in a field is selected when the keyboard comes to it by a key, so
 /// that typing replaces it.
 fn select_all_by_key(ui: &Ui, response: &Response, text: &str) {
@@ -479,14 +538,6 @@ fn name(ui: &mut Ui, name: &str) {
     ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, text, font, soft);
 }
 
-fn line(ui: &mut Ui, indent: f32, text: &str) {
-    ui.horizontal(|ui| {
-        ui.add_space(indent);
-        let text = RichText::new(say(text)).font(fonts::bold(13.0));
-        ui.add(egui::Label::new(text).wrap());
-    });
-}
-
 /// The title of a page and a line under it.
 pub fn page_title(ui: &mut Ui, title: &str, under: &str) {
     let soft = Palette::of(ui.ctx()).soft;
@@ -515,25 +566,69 @@ pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
 
 /// A table that may be wider than the page.
 pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
-    egui::ScrollArea::horizontal().id_salt(Id::unique(name)).auto_shrink([false, true]).show(
-        ui,
-        |ui| {
-            inside(ui);
-            follow_focus(ui);
-        },
-    );
+    let area = egui::ScrollArea::horizontal().id_salt(Id::unique(name));
+    // No wider than what is seen of the page, or both would have to be scrolled.
+    let width = ui.available_width().min(ui.clip_rect().width() - 16.0);
+    let shown = area.max_width(width).auto_shrink([false, true]).show(ui, |ui| {
+        inside(ui);
+        let focused = has_come_to(ui)?;
+        ui.scroll_to_rect(focused.rect.expand(4.0), None);
+        Some(focused.id)
+    });
+    if let Some(id) = shown.inner {
+        let across = shown.inner_rect.x_range();
+        ui.data_mut(|d| d.insert_temp(Id::unique(FOLLOWED), (id, across)));
+    }
 }
 
 /// Scrolls to what the keyboard has just come to. Where one scrolled area lies
 /// in another each has to, since the inner one keeps what it scrolls to for
-/// itself.
+/// itself; the outer one then goes to where the inner one lies, or both would go
+/// the same way twice.
 pub fn follow_focus(ui: &Ui) {
-    let gained = ui.memory(|m| m.focused().filter(|&id| !m.had_focus_last_frame(id)));
-    if let Some(focused) = gained.and_then(|id| ui.ctx().read_response(id))
-        && ui.min_rect().contains(focused.rect.center())
-    {
-        ui.scroll_to_rect(focused.rect.expand(4.0), None);
+    let inner: Option<(Id, Rangef)> = ui.data(|d| d.get_temp(Id::unique(FOLLOWED)));
+    if let Some(focused) = has_come_to(ui) {
+        let inner = inner.filter(|(id, _)| *id == focused.id);
+        let across = inner.map_or(focused.rect.x_range(), |(_, across)| across);
+        let rect = egui::Rect::from_x_y_ranges(across, focused.rect.y_range());
+        ui.scroll_to_rect(rect.expand(4.0), None);
     }
+}
+
+/// Which inner area has scrolled to what, and where that lies across the page.
+const FOLLOWED: &str = "followed in an inner area";
+
+/// What the keyboard has just come to, if it lies here.
+fn has_come_to(ui: &Ui) -> Option<Response> {
+    let gained = ui.memory(|m| m.focused().filter(|&id| !m.had_focus_last_frame(id)))?;
+    let focused = ui.ctx().read_response(gained)?;
+    ui.min_rect().contains(focused.rect.center()).then_some(focused)
+}
+
+/// Soft words of a width of their own, cut where they are longer: what stands
+/// beside them stays.
+pub fn fixed(ui: &mut Ui, width: f32, words: &str) {
+    let soft = Palette::of(ui.ctx()).soft;
+    let (rect, response) = ui.allocate_exact_size(vec2(width, 22.0), egui::Sense::hover());
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let said = say(words);
+    let shown = crate::app::looks::fitted(ui.painter(), words, font.clone(), width);
+    ui.painter().text(rect.left_center(), egui::Align2::LEFT_CENTER, shown, font, soft);
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &*said));
+    response.on_hover_text(&*said);
+}
+
+/// A part of so much height and no more: what stands below it stays.
+pub fn steady(ui: &mut Ui, name: &str, height: f32, inside: impl FnOnce(&mut Ui)) {
+    let width = ui.available_width();
+    ui.allocate_ui(vec2(width, height), |ui| {
+        egui::ScrollArea::vertical()
+            .id_salt(Id::unique(name))
+            .max_height(height)
+            .min_scrolled_height(height)
+            .auto_shrink(false)
+            .show(ui, inside);
+    });
 }
 
 /// Says in which measures fields are, where those are not the file's.

@@ -317,8 +317,9 @@ pub struct TinChoiceShape {
     /// Only for these methods.
     #[serde(default, skip_serializing_if = "is_default")]
     pub methods: Vec<String>,
-    /// Oven temperature without a fan, °C.
-    pub celsius: f64,
+    /// Oven temperature without a fan, °C; 180 if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub celsius: Option<f64>,
     /// Bake minutes; worked out from the recipe's other tins if not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<StatedMinutes>,
@@ -333,14 +334,14 @@ pub struct TinChoiceShape {
 
 impl TinChoiceShape {
     /// One tin for a whole batch by any method, its minutes to be worked out.
-    pub fn new(tin: &str, celsius: f64) -> Self {
+    pub fn new(tin: &str, celsius: impl Into<Option<f64>>) -> Self {
         Self {
             tin: tin.to_owned(),
             label: None,
             count: None,
             batch: None,
             methods: Vec::new(),
-            celsius,
+            celsius: celsius.into(),
             minutes: None,
             about_full: None,
             step_minutes: Entries::default(),

@@ -3,6 +3,7 @@
 use super::Builder;
 use super::findings::{Findings, listed, quoted};
 use super::names::{Names, check_name};
+use crate::bake::fill_in::usual_of_a_bake;
 use crate::file::format::{
     BakeShape, FullnessShape, IngredientShape, RecipeShape, SourceShape, StatedMinutes,
     TinChoiceShape,
@@ -12,7 +13,7 @@ use crate::model::{
     About, BakeRules, Figure, Ingredient, Measure, MethodId, Origin, Recipe, RecipeId, Role,
     StepKind, ThreePoint, TinChoice, TinId,
 };
-use crate::units::{Celsius, ExactMinutes, Grams, Kelvins, Millilitres};
+use crate::units::{Celsius, ExactMinutes, Grams, Kelvins, Millilitres, halves};
 
 /// Degrees off its temperature at which a bake still bakes well, if not said.
 const TOLERANCE: f64 = 5.0;
@@ -214,7 +215,14 @@ impl Builder<'_> {
         let batch = shape.batch.unwrap_or(1.0);
         let batch = f.range(&path.field("batch"), "the share of the batch", batch, (0.05, 20.0));
         let at = path.field("celsius");
-        let celsius = f.range(&at, "the temperature in °C", shape.celsius, (50.0, 300.0));
+        let celsius = shape.celsius.unwrap_or_else(|| {
+            // The middle of what cakes and buns bake at (common practice of the
+            // trade).
+            let usual = Celsius::BAKING.get();
+            making.assumed.push((at.clone(), format!("oven for {label} at {usual} °C")));
+            usual
+        });
+        let celsius = f.range(&at, "the temperature in °C", celsius, (50.0, 300.0));
         let mut methods = Vec::new();
         for (i, name) in shape.methods.iter().enumerate() {
             let found = making.names.methods.find(f, &path.field("methods").index(i), name);
@@ -227,7 +235,7 @@ impl Builder<'_> {
             count: count.unwrap_or(1),
             batch: batch.unwrap_or(1.0),
             methods,
-            celsius: Celsius::new(celsius.unwrap_or(180.0)).unwrap_or(Celsius::BAKING),
+            celsius: celsius.and_then(|c| Celsius::new(c).ok()).unwrap_or(Celsius::BAKING),
             minutes,
             elsewhere: Vec::new(),
             about_full: shape.about_full.map(FullnessShape::share),
@@ -244,10 +252,16 @@ impl Builder<'_> {
         label: &str,
         making: &mut Making,
     ) -> Option<ThreePoint> {
-        let stated = shape.minutes?;
-        making.note(stated, &format!("bake in {label}"));
-        let band = self.file.class.band;
-        self.findings.minutes(&path.field("minutes"), stated, band, making.origin)
+        let (stated, at) = (shape.minutes?, path.field("minutes"));
+        let minutes = self.findings.minutes(&at, stated, self.file.class.band, making.origin)?;
+        if !matches!(stated, StatedMinutes::Usual(_)) {
+            return Some(minutes);
+        }
+        let minutes = usual_of_a_bake(minutes.usual(), making.origin).unwrap_or(minutes);
+        let [quick, slow] = [minutes.quick(), minutes.slow()].map(|m| halves(m.get()));
+        let text = format!("bake in {label}: {quick} to {slow} min about the stated ones");
+        making.assumed.push((at, text));
+        Some(minutes)
     }
 
     fn step_minutes(

@@ -3,6 +3,7 @@
 mod balance;
 mod graph;
 mod in_turn;
+mod kit;
 mod parts;
 mod rename;
 mod steps;

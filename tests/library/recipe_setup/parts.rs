@@ -69,7 +69,7 @@ fn tins_come_and_go() {
     add_tin(&mut file, 0, "baking sheet");
     let label = |i: usize| file.recipes[0].tins[i].label.clone();
     assert_eq!((label(3), label(4)), (None, Some("baking sheet 2".into())));
-    assert_eq!(file.recipes[0].tins[4].celsius, 200.0, "as the one before");
+    assert_eq!(file.recipes[0].tins[4].celsius, Some(200.0), "as the one before");
     file.groups[0].tins = vec!["8 scones".into(), "scored round".into()];
     let name = file.groups[0].name.clone();
     file.locks.push(LockShape { group: name, tin: Some("8 scones".into()), ..Default::default() });

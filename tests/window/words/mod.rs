@@ -99,7 +99,7 @@ fn an_american_enters_inches_fahrenheit_and_an_afternoon() {
     assert_eq!(file.room.ovens[0].shelf_mm.map(|s| s.0), Some(419.0));
     assert_eq!(file.period.end, "11:20");
     let tin = file.recipes[0].tins.iter().find(|t| t.tin == "20 cm square tin").unwrap();
-    assert!((tin.celsius - 160.0).abs() < 1e-9);
+    assert!((tin.celsius.unwrap() - 160.0).abs() < 1e-9);
     assert_eq!(hands.holds("20 cm square tin, oven without a fan, °F"), "325");
 }
 

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
-use crate::app::looks::form::{Field, Form, page_title, part, remark, sideways};
+use crate::app::looks::form::{Field, Form, fixed, page_title, part, remark, sideways};
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
 use crate::file::format::{AdultShape, LessonFile, RulesShape};
@@ -63,7 +63,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
                     Ok(())
                 });
                 let by_clock = bell.map(|bell| field::hours_by_clock(&adult.hours, bell));
-                ui.label(RichText::new(say(by_clock.unwrap_or_default())).color(soft));
+                fixed(ui, 170.0, &by_clock.unwrap_or_default());
                 let only = adult.only_for.clone();
                 one_of(
                     ui,
@@ -99,7 +99,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
             }
         });
     });
-    form.told_of_all(ui, &all);
+    form.told_of_all(&all);
     ui.horizontal(|ui| {
         for (label, name) in [
             ("Add a teacher", "teacher"),
@@ -160,9 +160,12 @@ fn at_ovens(ui: &mut Ui, form: &mut Form<'_>, session: &Session) {
             }
         });
     }
-    if tried.is_none() && session.current_plan().is_some() {
-        remark(ui, "Working out what each answer comes to for this lesson…");
-    }
+    let working = tried.is_none() && session.current_plan().is_some();
+    // The line stays, that nothing moves as answers come.
+    remark(
+        ui,
+        if working { "Working out what each answer comes to for this lesson…" } else { " " },
+    );
     form.told(ui, &at);
 }
 

@@ -176,7 +176,7 @@ fn table(
             }
         });
     });
-    form.told_of_all(ui, at);
+    form.told_of_all(at);
 }
 
 /// The library's minutes of a step of this name.

@@ -108,14 +108,16 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
         where_and_when(ui, form, (i, group), at);
         super::needs::show(ui, form, (i, group), at);
         let label = format!("{} kept apart", group.name);
-        form.tick(ui, &at.field("keep_apart"), &label, group.keep_apart, |file, now| {
+        let label = ("kept apart", label.as_str());
+        form.tick_seen(ui, &at.field("keep_apart"), label, group.keep_apart, |file, now| {
             if let Some(group) = group_mut(file, i) {
                 group.keep_apart = now;
             }
         });
         outside(ui, form, (i, group), at);
         let label = format!("{} left out", group.name);
-        form.tick(ui, &at.field("left_out"), &label, group.left_out, |file, now| {
+        let label = ("left out", label.as_str());
+        form.tick_seen(ui, &at.field("left_out"), label, group.left_out, |file, now| {
             if let Some(group) = group_mut(file, i) {
                 group.left_out = now;
             }
@@ -123,7 +125,7 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
         let label = format!("Take {} out", group.name);
         form.small(ui, ("×", &label), true, |file| groups::remove(file, i));
     });
-    form.told_of_all(ui, at);
+    form.told_of_all(at);
 }
 
 /// What a group lists, best liked first.

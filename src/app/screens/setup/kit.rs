@@ -3,14 +3,15 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use super::room::Place;
-use crate::app::looks::form::{Field, Form, remark};
+use crate::app::looks::form::{Field, Form, fixed, remark};
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
 use crate::file::format::{Entries, KitCount, LessonFile};
 use crate::file::touches_food_by_name;
 use crate::finding::Path;
-use crate::setup::field;
 use crate::setup::rename::{Named, rename};
+use crate::setup::{field, usual_kit};
+use crate::view::words::{list, plural};
 
 /// Whose kit it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,7 +45,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCou
     } else {
         let soft = Palette::of(ui.ctx()).soft;
         Grid::new(("kit", at.to_string())).spacing([8.0, 4.0]).show(ui, |ui| {
-            for heading in ["Kit", "How many", "Borrowed", "Out of order", "", ""] {
+            for heading in ["Kit", "How many", "Borrowed", "Out of order", "", "", ""] {
                 ui.label(RichText::new(say(heading)).color(soft));
             }
             ui.end_row();
@@ -53,7 +54,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCou
                 ui.end_row();
             }
         });
-        form.told_of_all(ui, at);
+        form.told_of_all(at);
     }
     ui.horizontal_wrapped(|ui| {
         let wanted = wanted(form.file);
@@ -74,15 +75,37 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Whose, kit: &Entries<KitCou
 }
 
 fn add(file: &mut LessonFile, place: Whose, name: &str) {
-    if let Some(kit) = place.kit(file) {
-        kit.0.push((name.to_owned(), KitCount::of(1)));
-    }
+    changed(file, |file| {
+        if let Some(kit) = place.kit(file) {
+            kit.0.push((name.to_owned(), KitCount::of(1)));
+        }
+    });
 }
 
-/// What the recipes of the lesson ask for; the usual kit if there are none.
+/// Changes what there is; steps that usually use what is new get it.
+fn changed<T>(file: &mut LessonFile, change: impl FnOnce(&mut LessonFile) -> T) -> T {
+    let before = usual_kit::counted(file);
+    let made = change(file);
+    usual_kit::give_new(file, &before);
+    made
+}
+
+/// What the recipes of the lesson ask for or usually use; the usual kit if that
+/// is none.
 fn wanted(file: &LessonFile) -> Vec<String> {
-    let names = wanted_by_recipes(file);
+    let mut names = wanted_by_recipes(file);
+    names.extend(usual_kit::wanting(file).iter().map(|w| say::name(&w.kit)));
     if names.is_empty() { USUAL.map(say::name).to_vec() } else { names }
+}
+
+/// "8 scales: no step uses them".
+fn use_of(file: &LessonFile, name: &str, kit: KitCount) -> String {
+    let (users, count) = (usual_kit::users(file, name), kit.count + kit.borrowed);
+    match (users.as_slice(), count) {
+        ([], 1) => format!("1 {name}: no step uses it"),
+        ([], n) => format!("{n} {}: no step uses them", plural(2, name)),
+        (some, _) => format!("{name}: used to {}", list(some)),
+    }
 }
 
 fn wanted_by_recipes(file: &LessonFile) -> Vec<String> {
@@ -114,23 +137,26 @@ fn row(
             return rename(file, &Named::Kit(name.to_owned()), text);
         }
         let name = field::name(text)?;
-        if let Some(kit) = place.kit(file) {
+        changed(file, |file| {
+            let Some(kit) = place.kit(file) else { return Ok(()) };
             if kit.0.iter().enumerate().any(|(j, (n, _))| j != i && *n == name) {
                 return Err(format!("{name} is there already"));
             }
             if let Some(entry) = kit.0.get_mut(i) {
                 entry.0 = name;
             }
-        }
-        Ok(())
+            Ok(())
+        })
     });
     let count = Field::new(entry.field("count"), spoken("how many")).width(50.0);
     form.cell(ui, &count, &kit.count.to_string(), |text, file| {
         let n = field::whole(text, (0, 500), "")?;
-        if let Some(entry) = place.kit(file).and_then(|k| k.0.get_mut(i)) {
-            entry.1.count = n;
-            entry.1.out_of_order = entry.1.out_of_order.min(n + entry.1.borrowed);
-        }
+        changed(file, |file| {
+            if let Some(entry) = place.kit(file).and_then(|k| k.0.get_mut(i)) {
+                entry.1.count = n;
+                entry.1.out_of_order = entry.1.out_of_order.min(n + entry.1.borrowed);
+            }
+        });
         Ok(())
     });
     let borrowed =
@@ -154,11 +180,15 @@ fn row(
     let label = format!("{name} touches food");
     let by_name = touches_food_by_name(name);
     let ticked = kit.touches_food.unwrap_or(by_name);
-    form.tick(ui, &entry.field("touches_food"), &label, ticked, |file, now| {
+    let label = ("touches food", label.as_str());
+    form.tick_seen(ui, &entry.field("touches_food"), label, ticked, |file, now| {
         if let Some(entry) = place.kit(file).and_then(|k| k.0.get_mut(i)) {
             entry.1.touches_food = (now != by_name).then_some(now);
         }
     });
+    if !form.file.recipes.is_empty() {
+        fixed(ui, 210.0, &use_of(form.file, name, kit));
+    }
     let gone = format!("Take {name} out");
     form.small(ui, ("×", &gone), true, |file| {
         if let Some(kit) = place.kit(file) {

@@ -98,8 +98,8 @@ fn outside_the_bells(ui: &mut Ui, form: &mut Form<'_>) {
                 });
             }
         });
-        form.told_of_all(ui, &Path::root().field("beforehand"));
-        form.told_of_all(ui, &Path::root().field("collected"));
+        form.told_of_all(&Path::root().field("beforehand"));
+        form.told_of_all(&Path::root().field("collected"));
     });
 }
 

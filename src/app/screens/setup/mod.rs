@@ -43,6 +43,7 @@ pub fn show(
         refused: session.refused(),
         today: session.today(),
         not_taken: Vec::new(),
+        notes: Vec::new(),
         fields: Vec::new(),
         goes_on_to: None,
         fields_before: ui.data(|d| d.get_temp(fields)).unwrap_or_default(),
@@ -78,7 +79,10 @@ fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, session: &Session) {
     let shelves = session.library();
     // What is wider than a narrow window is scrolled to; words wrap before it.
     let width = ui.available_width() - ui.spacing().scroll.allocated_width();
-    egui::ScrollArea::both().id_salt(("page", page_name(page))).auto_shrink(false).show(ui, |ui| {
+    // Notes have a place of their own: three lines, one where there is no room.
+    let height = ui.available_height() - if ui.available_height() > 420.0 { 66.0 } else { 30.0 };
+    let page_area = egui::ScrollArea::both().id_salt(("page", page_name(page))).max_height(height);
+    page_area.auto_shrink(false).show(ui, |ui| {
         ui.set_max_width(width);
         match page {
             Page::Start => start::show(ui, form, shelves),
@@ -92,6 +96,7 @@ fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, session: &Session) {
         ui.add_space(16.0);
         follow_focus(ui);
     });
+    form.foot(ui);
 }
 
 fn page_name(page: Page) -> String {

@@ -1,13 +1,13 @@
 //! A table of ovens, of a room or of one of its units.
 
-use eframe::egui::{Grid, RichText, Ui};
+use eframe::egui::{Align, Grid, Layout, RichText, Ui, vec2};
 
 use super::room::{Place, expanded};
-use crate::app::looks::form::{Field, Form, remark, sideways};
+use crate::app::looks::form::{Field, Form, remark, sideways, steady};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::file::format::{LessonFile, OvenKindShape, OvenShape};
-use crate::finding::Path;
+use crate::finding::{Path, shortened};
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
 use crate::speech::Measure;
@@ -78,6 +78,11 @@ const FIGURES: [Figure; 7] = [
     ),
 ];
 
+/// Height of a list of ovens to tick, in points: its lines are scrolled to beyond.
+const TICKS: f32 = 58.0;
+/// Width of one of them, in points.
+const TICK: f32 = 136.0;
+
 const HEADINGS: [&str; 13] = [
     "Oven",
     "How\nmany",
@@ -112,7 +117,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], 
                 }
             });
         });
-        form.told_of_all(ui, at);
+        form.told_of_all(at);
     }
     if !list.is_empty() {
         remark(ui, "Ovens that differ have a line each. Width and depth go together: enter both.");
@@ -230,17 +235,35 @@ fn borrowed(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShape], 
     if list.is_empty() {
         return;
     }
-    ui.horizontal_wrapped(|ui| {
-        ui.label(say("Borrowed, for this lesson only:"));
-        for (i, oven) in list.iter().enumerate() {
-            let set = |file: &mut LessonFile, now| {
-                if let Some(oven) = place.ovens(file).and_then(|all| all.get_mut(i)) {
-                    oven.borrowed = now;
-                }
-            };
-            let label = format!("{} borrowed", oven.name);
-            form.tick(ui, &at.index(i).field("borrowed"), &label, oven.borrowed, set);
-        }
+    steady(ui, &format!("{at} borrowed"), TICKS, |ui| {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(say("Borrowed, for this lesson only:"));
+            for (i, oven) in list.iter().enumerate() {
+                let set = |file: &mut LessonFile, now| {
+                    if let Some(oven) = place.ovens(file).and_then(|all| all.get_mut(i)) {
+                        oven.borrowed = now;
+                    }
+                };
+                let words = (oven.name.as_str(), format!("{} borrowed", oven.name));
+                tick(ui, form, &at.index(i).field("borrowed"), words, oven.borrowed, set);
+            }
+        });
+    });
+}
+
+/// A box to tick as wide whatever its oven is called.
+fn tick(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    at: &Path,
+    (oven, spoken): (&str, String),
+    ticked: bool,
+    set: impl FnOnce(&mut LessonFile, bool),
+) {
+    let layout = Layout::left_to_right(Align::Center);
+    ui.allocate_ui_with_layout(vec2(TICK, 22.0), layout, |ui| {
+        ui.set_min_width(TICK);
+        form.tick_seen(ui, at, (&shortened(oven, 14), &spoken), ticked, set);
     });
 }
 
@@ -251,16 +274,19 @@ fn out_of_order(ui: &mut Ui, form: &mut Form<'_>, place: Place, list: &[OvenShap
     }
     let out = place.room(form.file).map(|r| r.out_of_order.clone()).unwrap_or_default();
     let at = place.room_path().field("out_of_order");
-    ui.horizontal_wrapped(|ui| {
-        ui.label(say("Out of order:"));
-        for name in names {
-            let ticked = out.contains(&name);
-            let set = |file: &mut LessonFile, now| {
-                if let Some(room) = place.room_mut(file) {
-                    super::lesson::keep(&mut room.out_of_order, &name, now);
-                }
-            };
-            form.tick(ui, &at, &format!("{name} out of order"), ticked, set);
-        }
+    steady(ui, &format!("{at} out of order"), TICKS, |ui| {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(say("Out of order:"));
+            for name in names {
+                let ticked = out.contains(&name);
+                let set = |file: &mut LessonFile, now| {
+                    if let Some(room) = place.room_mut(file) {
+                        super::lesson::keep(&mut room.out_of_order, &name, now);
+                    }
+                };
+                let words = (name.as_str(), format!("{name} out of order"));
+                tick(ui, form, &at, words, ticked, set);
+            }
+        });
     });
 }

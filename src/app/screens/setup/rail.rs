@@ -8,7 +8,10 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Command;
 use crate::app::state::Page;
+use crate::file::format::RoomShape;
 use crate::finding::{Severity, shortened};
+use crate::setup::usual_kit::{self, Wanting};
+use crate::view::words::{capital, list};
 
 /// Shows the list of pages.
 pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
@@ -45,13 +48,14 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
         let to_do: Vec<_> =
             form.findings.iter().filter(|f| f.severity == Severity::Error).collect();
         ui.add_space(8.0);
-        if to_do.is_empty() {
+        let to_do_is_empty = to_do.is_empty();
+        if to_do_is_empty {
             ui.label(RichText::new(say("It can be planned.")).color(palette.soft));
         } else {
             ui.label(RichText::new(say("Still to do")).font(fonts::bold(14.0)));
             let more = to_do.len().saturating_sub(8);
             for finding in to_do.into_iter().take(8) {
-                let words = crate::view::words::capital(&finding.message);
+                let words = capital(&finding.message);
                 let link = egui::Link::new(RichText::new(say(words)).font(fonts::plain(13.5)));
                 if ui.add(link).clicked() {
                     form.out.push(Command::GoTo(finding.path.clone()));
@@ -61,5 +65,27 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
                 ui.label(RichText::new(say(format!("and {more} more"))).color(palette.soft));
             }
         }
+        wanting_kit(ui, form, to_do_is_empty);
     });
+}
+
+/// Kit that steps usually use and no room says anything of.
+fn wanting_kit(ui: &mut Ui, form: &mut Form<'_>, is_first: bool) {
+    let wanting = usual_kit::wanting(form.file);
+    if is_first && !wanting.is_empty() {
+        ui.add_space(4.0);
+        ui.label(RichText::new(say("Still to do")).font(fonts::bold(14.0)));
+    }
+    for Wanting { kit, steps } in wanting {
+        let words = format!(
+            "{}: {} usually {} it, but no room says how many there are. Say 0 if there are none.",
+            capital(&kit),
+            list(&steps),
+            if steps.len() == 1 { "uses" } else { "use" }
+        );
+        let link = egui::Link::new(RichText::new(say(words)).font(fonts::plain(13.5)));
+        if ui.add(link).clicked() {
+            form.out.push(Command::GoTo(RoomShape::path(0).field("kit")));
+        }
+    }
 }

@@ -54,7 +54,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
                 });
             });
         }
-        form.told_of_all(ui, &all);
+        form.told_of_all(&all);
     });
     part(ui, "From the library", |ui| {
         ui.horizontal_wrapped(|ui| {

@@ -3,7 +3,7 @@
 
 use eframe::egui::{Id, Ui};
 
-use crate::app::looks::form::{Form, remark};
+use crate::app::looks::form::Form;
 use crate::session::DocumentId;
 use crate::setup::steps::At;
 
@@ -60,9 +60,8 @@ pub fn tell(ui: &Ui, form: &Form<'_>, at: At, made: Result<Vec<String>, String>)
     Chosen { told, ..Chosen::of(ui, form, at.recipe) }.keep(ui, form, at.recipe);
 }
 
-/// What was told last.
-pub fn told(ui: &mut Ui, form: &Form<'_>, recipe: usize) {
-    for words in Chosen::of(ui, form, recipe).told {
-        remark(ui, &crate::view::tin_words::sentence(&words));
-    }
+/// What was told last, at the foot of the page.
+pub fn told(ui: &Ui, form: &mut Form<'_>, recipe: usize) {
+    let last = Chosen::of(ui, form, recipe).told;
+    form.notes.extend(last.iter().map(|words| crate::view::tin_words::sentence(words)));
 }

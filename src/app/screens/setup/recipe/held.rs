@@ -28,7 +28,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, path
                 ui.end_row();
             }
         });
-        form.told_of_all(ui, &holds);
+        form.told_of_all(&holds);
     } else if !kit.is_empty() {
         remark(ui, "Nothing yet: add a bowl or a rack place that stays in use from step to step.");
     }

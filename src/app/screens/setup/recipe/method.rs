@@ -1,7 +1,7 @@
 //! The ways of making a recipe: one of them is shown, as a picture, as a list,
 //! and step by step.
 
-use eframe::egui::{Button, Ui};
+use eframe::egui::{Button, Ui, vec2};
 
 use super::chosen::{Chosen, tell, told};
 use super::{held, picture, step, steps};
@@ -14,6 +14,9 @@ use crate::setup::rename::{Named, rename};
 use crate::setup::steps::At;
 use crate::setup::suggest;
 
+/// Width of a method's button, in points.
+const METHOD: f32 = 170.0;
+
 /// Shows it.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeShape), at: &Path) {
     let all = at.field("methods");
@@ -23,8 +26,9 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     }
     ui.horizontal_wrapped(|ui| {
         for (i, method) in recipe.methods.iter().enumerate() {
-            let button = Button::selectable(i == chosen.method, say(shortened(&method.name, 40)))
-                .frame_when_inactive(true);
+            let button = Button::selectable(i == chosen.method, say(shortened(&method.name, 20)))
+                .frame_when_inactive(true)
+                .min_size(vec2(METHOD, 0.0));
             if ui.add(button).clicked() {
                 chosen = Chosen { method: i, ..Chosen::default() };
                 chosen.clone().keep(ui, form, index);

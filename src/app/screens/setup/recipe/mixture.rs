@@ -3,7 +3,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::app::looks::fonts;
-use crate::app::looks::form::{Field, Form, remark, sideways};
+use crate::app::looks::form::{Field, Form, remark, sideways, steady};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::file::format::{IngredientShape, LessonFile, MeasureShape, RecipeShape, RoleShape};
@@ -38,6 +38,9 @@ const ROLES: [(&str, RoleShape); 8] = [
     ("other", RoleShape::Other),
 ];
 
+/// Height of what is told of the balance, in points.
+const BALANCE: f32 = 150.0;
+
 /// Shows it.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeShape), at: &Path) {
     let weighed = weigh(&recipe.ingredients, None);
@@ -71,7 +74,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
                 }
             });
         });
-        form.told_of_all(ui, &all);
+        form.told_of_all(&all);
     }
     let name = all.index(recipe.ingredients.len()).field("name");
     form.add(ui, "Add an ingredient", "another ingredient", name, |file| {
@@ -91,20 +94,24 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
         );
     }
     ui.add_space(4.0);
-    ui.add(
-        eframe::egui::Label::new(RichText::new(say(&weighed.sentence)).font(fonts::bold(15.0)))
-            .wrap(),
-    );
-    for rule in &weighed.rules {
-        let mark = match rule.standing {
-            HowUsual::Usual => "As usual:",
-            HowUsual::Unusual => "Not usual:",
-            HowUsual::Note => "Note:",
-        };
-        remark(ui, &format!("{mark} {}.", rule.words));
-    }
-    if !weighed.rules.is_empty() {
-        remark(ui, &format!("From {SOURCE}; nothing here is forbidden."));
+    let balance = |ui: &mut Ui| {
+        let sentence = RichText::new(say(&weighed.sentence)).font(fonts::bold(15.0));
+        ui.add(eframe::egui::Label::new(sentence).wrap());
+        for rule in &weighed.rules {
+            let mark = match rule.standing {
+                HowUsual::Usual => "As usual:",
+                HowUsual::Unusual => "Not usual:",
+                HowUsual::Note => "Note:",
+            };
+            remark(ui, &format!("{mark} {}.", rule.words));
+        }
+        if !weighed.rules.is_empty() {
+            remark(ui, &format!("From {SOURCE}; nothing here is forbidden."));
+        }
+    };
+    match recipe.ingredients.is_empty() {
+        true => balance(ui),
+        false => steady(ui, "balance", BALANCE, balance),
     }
     let shown = recipe.batter_ml.map(plain_number).unwrap_or_default();
     let batter = Field::new(at.field("batter_ml"), "Raw mixture of one batch")

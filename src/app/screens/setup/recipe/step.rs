@@ -44,7 +44,7 @@ pub fn show(
             for arrow in arrows(method).into_iter().filter(|a| a.from == i) {
                 wait(ui, form, at, method, arrow);
             }
-            form.told_of_all(ui, path);
+            form.told_of_all(path);
         });
 }
 

@@ -1,10 +1,11 @@
 //! The steps of a method as a list.
 
+use eframe::egui::containers::menu::MenuButton;
 use eframe::egui::{self, Button, Grid, RichText, TextEdit, Ui, vec2};
 
 use super::chosen::{choose, tell};
 use super::picture::step_path;
-use crate::app::looks::form::{Field, Form, sideways};
+use crate::app::looks::form::{Field, Form, once, sideways};
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
 use crate::app::screens::setup::at_home;
@@ -12,7 +13,7 @@ use crate::file::format::{MethodShape, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
 use crate::setup::rename::{Named, rename};
 use crate::setup::steps::{self, At, Joins, arrows, change_turns, draw, erase, loosened};
-use crate::setup::{field, suggest};
+use crate::setup::{field, suggest, usual_kit};
 
 /// Kinds of steps, as they are offered.
 pub const KINDS: [(&str, StepKindShape); 4] = [
@@ -21,6 +22,9 @@ pub const KINDS: [(&str, StepKindShape); 4] = [
     ("bake", StepKindShape::Bake),
     ("cool", StepKindShape::Cool),
 ];
+
+/// Width of the menu of what a step waits for, in points.
+const WAITS: f32 = 150.0;
 
 /// Shows it.
 pub fn show(
@@ -44,7 +48,7 @@ pub fn show(
             }
         });
     });
-    form.told_of_all(ui, path);
+    form.told_of_all(path);
     add(ui, form, at, method, chosen);
 }
 
@@ -61,12 +65,14 @@ fn row(
     let named = Named::Step { recipe: at.recipe, method: at.method, step: i };
     let name = Field::new(path.field("name"), format!("Step {}, name", i + 1)).width(170.0);
     form.cell(ui, &name, &step.name, |text, file| {
+        let before = step_mut(file, at, i).cloned().unwrap_or_default();
         rename(file, &named, text)?;
-        let kit = suggest::kit_of(file);
-        let step = &mut file.recipes[at.recipe].methods[at.method].steps[i];
-        let untouched = step.minutes.is_none() && step.kind == StepKindShape::Hand;
-        if let Some(known) = at_home::step(&step.name, &kit).filter(|_| untouched) {
-            suggest::fill(step, &known, &kit);
+        let kit = usual_kit::counted(file);
+        let Some(now) = step_mut(file, at, i) else { return Ok(()) };
+        usual_kit::renamed(&before, now, &kit);
+        let untouched = now.minutes.is_none() && now.kind == StepKindShape::Hand;
+        if let Some(known) = at_home::step(&now.name, &kit).filter(|_| untouched) {
+            suggest::fill(now, &known, &kit);
         }
         Ok(())
     });
@@ -152,7 +158,9 @@ fn after_menu(
         some => some.iter().map(|&s| name(s)).collect::<Vec<&str>>().join(", "),
     };
     let mut made = None;
-    let menu = ui.menu_button(say(shortened(&shown, 20)), |ui| {
+    // As wide whatever it says, that what stands beside it stays.
+    let button = Button::new(say(shortened(&shown, 20))).min_size(vec2(WAITS, 0.0)).truncate();
+    let (menu, _) = MenuButton::from_button(button).ui(ui, |ui| {
         ui.label(say(format!("{} waits for", name(i))));
         egui::ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
             for other in (0..method.steps.len()).filter(|&o| o != i) {
@@ -174,7 +182,7 @@ fn after_menu(
         });
     });
     let said = format!("{}, waits for: {shown}", name(i));
-    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(said)));
+    ui.ctx().accesskit_node_builder(menu.id, |node| node.set_label(say(said)));
     if let Some(made) = made {
         tell(ui, form, at, made);
     }
@@ -214,7 +222,7 @@ fn buttons(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, method): (usize, &Metho
 fn small(ui: &mut Ui, sign: &str, spoken: &str, enabled: bool) -> bool {
     let button = ui.add_enabled(enabled, Button::new(say(sign)).min_size(vec2(22.0, 22.0)));
     ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
-    button.on_hover_text(say(spoken)).clicked()
+    once(&button.on_hover_text(say(spoken)))
 }
 
 /// A step more, after the one whose card is open or at the end: what the
@@ -250,13 +258,15 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chosen: O
             let what = format!("{} as well", shortened(text.trim(), 40));
             let made = form.attempt(step_path(at, 0), what, |file| {
                 let mut step = StepShape { name: text.trim().to_owned(), ..StepShape::default() };
-                let mut missing = Vec::new();
-                let kit = suggest::kit_of(file);
-                if let Some(known) = at_home::step(&step.name, &kit) {
-                    missing = suggest::fill(&mut step, &known, &kit);
-                }
+                let kit = usual_kit::counted(file);
+                let missing = match at_home::step(&step.name, &kit) {
+                    Some(known) => suggest::fill(&mut step, &known, &kit),
+                    None => usual_kit::give(&mut step, &kit),
+                };
                 steps::add(file, at, place, step, Joins::Chain)?;
-                let lacks = |kit: String| format!("it usually takes {kit}, which no room here has");
+                let lacks = |kit: String| {
+                    format!("it usually takes {kit}: it gets that once a room counts it")
+                };
                 Ok(missing.into_iter().map(lacks).collect())
             });
             if made.is_ok() {

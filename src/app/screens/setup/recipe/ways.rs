@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
-use crate::app::looks::form::{Field, Form, remark, sideways};
+use crate::app::looks::form::{Field, Form, fixed, remark};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::file::format::{FullnessShape, LessonFile, RecipeShape, TinChoiceShape};
@@ -11,7 +11,7 @@ use crate::setup::recipe::{add_tin, remove_tin};
 use crate::setup::rename::{Named, rename};
 use crate::setup::{field, written};
 use crate::speech::Measure;
-use crate::units::plain_number;
+use crate::units::{Celsius, plain_number};
 
 /// How full a tin looks, as it is offered.
 const FULL: [(&str, Option<FullnessShape>); 4] = [
@@ -21,36 +21,59 @@ const FULL: [(&str, Option<FullnessShape>); 4] = [
     ("two thirds", Some(FullnessShape::TwoThirds)),
 ];
 
+/// Names of a table's columns.
+const HEADINGS: [&str; 9] = [
+    "Called",
+    "Tin",
+    "How\nmany",
+    "Batch\n%",
+    "°C, no\nfan",
+    "The same as",
+    "Minutes",
+    "About\nfull",
+    "For",
+];
+/// Where a page is narrower, the fields of a tin go on in a line below, in points.
+const TABLE: f32 = 920.0;
+
+/// Where names of fields stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Names {
+    /// Above their column.
+    Above,
+    /// Before each field.
+    BesideEach,
+}
+
+fn heading_of(ui: &mut Ui, heading: &str) {
+    ui.label(RichText::new(say(heading)).color(Palette::of(ui.ctx()).soft));
+}
+
 /// Shows them.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeShape), at: &Path) {
     let all = at.field("tins");
     if recipe.tins.is_empty() {
         remark(ui, "None yet: add a tin for each way it may be baked.");
     } else {
-        let soft = Palette::of(ui.ctx()).soft;
-        sideways(ui, &all.to_string(), |ui| {
+        let row = |ui: &mut Ui, form: &mut Form<'_>, i: usize, names: Names| {
+            row(ui, form, (index, i), recipe, &all.index(i), names);
+        };
+        if ui.available_width() < TABLE {
+            for i in 0..recipe.tins.len() {
+                ui.horizontal_wrapped(|ui| row(ui, form, i, Names::BesideEach));
+                ui.separator();
+            }
+        } else {
             Grid::new(("ways", index)).spacing([5.0, 4.0]).show(ui, |ui| {
-                for heading in [
-                    "Called",
-                    "Tin",
-                    "How\nmany",
-                    "Batch\n%",
-                    "°C, no\nfan",
-                    "Minutes",
-                    "About\nfull",
-                    "For",
-                    "",
-                ] {
-                    ui.label(RichText::new(say(heading)).color(soft));
-                }
+                HEADINGS.iter().for_each(|heading| heading_of(ui, heading));
                 ui.end_row();
                 for i in 0..recipe.tins.len() {
-                    row(ui, form, (index, i), recipe, &all.index(i));
+                    row(ui, form, i, Names::Above);
                     ui.end_row();
                 }
             });
-        });
-        form.told_of_all(ui, &all);
+        }
+        form.told_of_all(&all);
     }
     add(ui, form, index);
     if recipe.tins.is_empty() {
@@ -58,8 +81,9 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     }
     remark(
         ui,
-        "Minutes in brackets are worked out, for planning only: a bake is done by its done test, \
-         never by the clock alone.",
+        "An oven as the recipe says it: 180, 160 fan, gas 4 or 350 F. Minutes in brackets are \
+         worked out, for planning only: a bake is done by its done test, never by the clock \
+         alone.",
     );
     ui.add_space(4.0);
     remark(ui, "Minutes of other steps that differ in a tin, such as: fill 2 3 5; cool 5");
@@ -107,16 +131,30 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize) {
     });
 }
 
-fn row(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), recipe: &RecipeShape, at: &Path) {
+fn row(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    place: (usize, usize),
+    recipe: &RecipeShape,
+    at: &Path,
+    names: Names,
+) {
+    let beside = |ui: &mut Ui, column: usize| {
+        if names == Names::BesideEach {
+            heading_of(ui, &HEADINGS[column].replace('\n', " "));
+        }
+    };
     let tin = &recipe.tins[place.1];
     let label = tin.label.as_deref().unwrap_or(&tin.tin).to_owned();
     let spoken = |part: &str| format!("{label}, {part}");
     let named = Named::TinLabel { recipe: place.0, tin: place.1 };
     let name = Field::new(at.field("label"), format!("Tin {}, called", place.1 + 1)).width(136.0);
+    beside(ui, 0);
     form.cell(ui, &name, &label, |text, file| rename(file, &named, text));
     let kinds: Vec<String> = form.file.tins.iter().map(|t| t.name.clone()).collect();
     let options: Vec<(String, bool)> = kinds.iter().map(|k| (k.clone(), *k == tin.tin)).collect();
     let kind = Field::new(at.field("tin"), spoken("kind")).hint(tin.tin.as_str()).width(132.0);
+    beside(ui, 1);
     form.choose(ui, &kind, &options, |file, k| {
         if let Some(tin) = tin_mut(file, place) {
             // What it is called stays, since groups name it so.
@@ -127,6 +165,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), recipe: &RecipeS
     });
     let count = Field::new(at.field("count"), spoken("how many tins")).hint("1").width(26.0);
     let shown = tin.count.map(|n| n.to_string()).unwrap_or_default();
+    beside(ui, 2);
     form.cell(ui, &count, &shown, |text, file| {
         let n = field::optional(text, |t| field::whole(t, (1, 60), ""))?;
         with(file, place, |t| t.count = n);
@@ -135,6 +174,7 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), recipe: &RecipeS
     let batch =
         Field::new(at.field("batch"), spoken("share of the batch, %")).hint("100").width(38.0);
     let shown = tin.batch.map(|b| plain_number(100.0 * b)).unwrap_or_default();
+    beside(ui, 3);
     form.cell(ui, &batch, &shown, |text, file| {
         let n = field::optional(text, |t| field::number(t, (5.0, 2000.0), "%"))?;
         with(file, place, |t| t.batch = n.map(|n| n / 100.0));
@@ -142,18 +182,26 @@ fn row(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), recipe: &RecipeS
     });
     let celsius = Field::new(at.field("celsius"), spoken("oven without a fan"))
         .measure(Measure::Celsius)
-        .width(38.0);
-    form.cell(ui, &celsius, &plain_number(tin.celsius), |text, file| {
-        let n = field::number(text, (50.0, 300.0), "°C")?;
+        .hint(plain_number(Celsius::BAKING.get()))
+        .width(52.0);
+    let shown = tin.celsius.map(plain_number).unwrap_or_default();
+    beside(ui, 4);
+    form.cell(ui, &celsius, &shown, |text, file| {
+        let n = field::optional(text, field::oven)?;
         with(file, place, |t| t.celsius = n);
         Ok(())
     });
+    beside(ui, 5);
+    fixed(ui, 116.0, &field::other_settings(tin.celsius.unwrap_or(Celsius::BAKING.get())));
+    beside(ui, 6);
     minutes(ui, form, place, (tin, &label), at);
     let options = FULL.map(|(words, full)| (words.to_owned(), full == tin.about_full));
     let full = Field::new(at.field("about_full"), spoken("about how full")).width(92.0);
+    beside(ui, 7);
     form.choose(ui, &full, &options, |file, k| {
         with(file, place, |t| t.about_full = FULL[k].1);
     });
+    beside(ui, 8);
     methods(ui, form, place, recipe, (tin, &label), at);
     buttons(ui, form, place, &label);
 }
