@@ -4,7 +4,9 @@ use super::alteration::Alteration;
 use super::recipe_for::make_instead;
 use super::side_by_side::split_steps;
 use super::two_lessons;
-use crate::edit::{keep_known_steps, own_group, put_first, put_last, tin_label, tin_labels};
+use crate::edit::{
+    FileChange, keep_known_steps, own_group, put_first, put_last, tin_label, tin_labels,
+};
 use crate::file::format::{
     ClassStepShape, GroupShape, KitCount, LessonFile, MethodShape, RecipeShape, StatedMinutes,
     TinChoiceShape, TinShape,
@@ -54,6 +56,7 @@ impl Alteration {
             Alteration::TwoLessons { recipe, method, first } => {
                 two_lessons::split(file, recipe, method, *first)
             }
+            Alteration::OnCard(choices) => choices.iter().all(|choice| choice.apply(file).is_ok()),
         }
     }
 }

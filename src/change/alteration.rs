@@ -1,5 +1,6 @@
 //! Single alterations of a lesson file.
 
+use crate::edit::Edit;
 use crate::file::format::{
     LockShape, MethodShape, OvenShape, RecipeShape, StatedMinutes, TinChoiceShape, TinShape,
 };
@@ -131,4 +132,6 @@ pub enum Alteration {
         /// So many of its steps are done in the first.
         first: usize,
     },
+    /// What is chosen on a group's card.
+    OnCard(Vec<Edit>),
 }

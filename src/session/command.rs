@@ -110,6 +110,8 @@ pub enum Command {
     /// Show what a change would come to, by its words; `None` puts away
     /// whatever is laid over the board.
     Ghost(Option<String>),
+    /// Show what choices on a group's card would come to, before they are made.
+    TryChoice(Vec<Edit>),
     /// Keep the change that is shown.
     Keep,
     /// Drop the change that is shown from those offered.
@@ -161,7 +163,7 @@ impl Command {
             Command::OddsWith(_) => "Spread",
             Command::BetterOdds => "What would help these odds",
             Command::Stop => "Stop looking",
-            Command::Ghost(_) => "See it on the board",
+            Command::Ghost(_) | Command::TryChoice(_) => "See it on the board",
             Command::Keep => "Keep",
             Command::Drop => "Drop",
             Command::ToggleBefore => "Plan before",

@@ -29,6 +29,8 @@ pub enum Event {
     Odds(bool),
     /// A change of these words is laid over the board.
     OfferLaid(String),
+    /// A choice made on a card is laid over the board.
+    ChoiceLaid,
     /// The change laid over the board was put away.
     OfferPutAway,
     /// The change that was shown is dropped; this one follows it, if any does.

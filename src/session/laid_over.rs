@@ -66,6 +66,8 @@ impl Overlay {
 pub(super) struct LaidOver {
     pub overlay: Option<Overlay>,
     pub before: Option<PlanBefore>,
+    /// The choice whose plan is to be laid over once it is there, in words.
+    pub awaited: Option<String>,
 }
 
 impl LaidOver {
@@ -103,6 +105,7 @@ impl Session {
     }
 
     pub(super) fn put_away(&mut self) {
+        self.laid.awaited = None;
         if self.laid.overlay.take().is_some_and(|o| o.is_offered()) {
             self.events.push(Event::OfferPutAway);
         }
@@ -122,15 +125,22 @@ impl Session {
             let (better, revision) = (Arc::clone(better), now.revision);
             let other = Planned::new(revision, &now.lesson, Arc::clone(&better.plan));
             self.lay(words, Laid::BetterOdds(better), other);
+            self.events.push(Event::OfferLaid(words.to_owned()));
             return;
         }
         let Some(revision) = self.offering.of else { return };
-        let Some(offer) = self.offering.find(words) else { return };
+        let Some(offer) = self.offering.find(words).cloned() else { return };
+        self.lay_change(revision, offer);
+        self.events.push(Event::OfferLaid(words.to_owned()));
+    }
+
+    /// Lays the plan of a change of the lesson in this state over the board.
+    pub(super) fn lay_change(&mut self, revision: Revision, offer: Offer) {
         let board = Arc::new(Board::of(&offer.lesson, &offer.plan));
         let (lesson, plan) = (Arc::clone(&offer.lesson), Arc::clone(&offer.plan));
         let other = Planned { revision, lesson, plan, board };
-        let of = Laid::Offer(Box::new(offer.clone()));
-        self.lay(words, of, other);
+        let words = offer.words();
+        self.lay(&words, Laid::Offer(Box::new(offer)), other);
     }
 
     /// Lays a plan that is offered over the one on screen.
@@ -138,7 +148,6 @@ impl Session {
         let Some(now) = &self.planned else { return };
         let (ghosts, revision) = (over(now, &other, Tense::Then), other.revision);
         self.laid.overlay = Some(Overlay { name: words.to_owned(), of, ghosts, revision, other });
-        self.events.push(Event::OfferLaid(words.to_owned()));
     }
 
     /// A better plan for the change that is shown takes its place.
@@ -184,24 +193,28 @@ impl Session {
         match &overlay.of {
             Laid::Offer(offer) => {
                 let file = offer.file.clone();
-                self.become_file(&name, file, Some(plan));
+                // Where a better plan of it is still looked for, the search goes on.
+                let is_best = !self.studies.choice.is_busy();
+                self.become_file(&name, file, is_best.then_some(plan));
             }
             _ => self.become_plan(&name, plan),
         }
     }
 
-    /// The change that is shown is no longer offered for this lesson.
+    /// The change that is shown is no longer offered for this lesson; a choice is
+    /// not made.
     pub(super) fn drop_offer(&mut self) {
         let Some(overlay) = self.laid.overlay.as_ref().filter(|o| o.is_offered()) else {
             return;
         };
-        let next = if self.laid.is_better_odds() {
+        if self.laid.is_better_odds() {
             self.drop_better_odds();
-            self.offering.chips.last().map(|chip| chip.words.clone())
-        } else {
-            self.offering.drop_named(&overlay.name.clone())
-        };
-        self.events.push(Event::OfferDropped(next));
+            let next = self.offering.chips.last().map(|chip| chip.words.clone());
+            self.events.push(Event::OfferDropped(next));
+        } else if self.offering.find(&overlay.name).is_some() {
+            let next = self.offering.drop_named(&overlay.name.clone());
+            self.events.push(Event::OfferDropped(next));
+        }
         self.put_away();
     }
 }

@@ -9,6 +9,7 @@ mod bakes;
 mod beginning;
 mod better_odds;
 mod carrying;
+mod choosing;
 mod command;
 mod day;
 mod document;
@@ -178,6 +179,7 @@ impl Session {
             Command::BetterOdds => self.look_for_better_odds(),
             Command::Stop => self.stop_looking(),
             Command::Ghost(words) => self.ghost(words.as_deref()),
+            Command::TryChoice(choices) => self.try_choice(choices),
             Command::Keep => self.keep_offer(),
             Command::Drop => self.drop_offer(),
             Command::ToggleBefore => self.toggle_before(),
@@ -191,6 +193,7 @@ impl Session {
         self.plan_when_due();
         self.hear_plans();
         self.hear_tins_tried();
+        self.hear_of_choices();
         self.hear_explanations();
         self.hear_offers();
         self.hear_hangs_on();
@@ -309,6 +312,7 @@ impl Session {
             || self.studies.tins.is_busy()
             || self.studies.odds.is_busy()
             || self.studies.better.is_busy()
+            || self.studies.choice.is_busy()
             || self.is_typing()
             || self.moving.is_busy()
     }

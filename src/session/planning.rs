@@ -16,7 +16,7 @@ use crate::planner::{Budget, plan_lesson, told_beside};
 use crate::today::{Replanned, replan_read};
 
 /// How long to look for better plans.
-const BUDGET: Budget =
+pub(super) const BUDGET: Budget =
     Budget { within: Some(Duration::from_secs(4)), decodings: Some(30_000), seed: 1 };
 
 /// What is to be planned.

@@ -5,9 +5,11 @@ use std::sync::Arc;
 use super::ids::Revision;
 use super::planning::{ToPlan, plan};
 use super::study::{Study, Wake};
-use super::{at_ovens, better_odds, carrying, explaining, holding, odds, offers, probing};
+use super::{
+    at_ovens, better_odds, carrying, choosing, explaining, holding, odds, offers, probing,
+};
 use crate::better::Search;
-use crate::change::Offers;
+use crate::change::{Offer, Offers};
 use crate::check::CheckedPlan;
 use crate::hand::{Contradiction, SpotRow};
 use crate::model::{AtOvens, GroupId, Lesson};
@@ -20,6 +22,8 @@ pub(super) struct Studies {
     pub tins: Study<probing::ToTry, (GroupId, probing::TinsTried)>,
     /// Of which group that was asked last, and when.
     pub tins_of: Option<(Revision, GroupId)>,
+    /// What a choice on a group's card would come to.
+    pub choice: Study<choosing::ToChoose, Offer>,
     /// Why a group is not served.
     pub reasons: Study<explaining::ToExplain, (GroupId, String)>,
     /// Which changes would help.
@@ -46,6 +50,7 @@ impl Studies {
             plans: Study::new(wake, plan),
             tins: Study::new(wake, probing::try_tins),
             tins_of: None,
+            choice: Study::new(wake, choosing::choose),
             reasons: Study::new(wake, explaining::explain),
             offers: Study::new(wake, offers::look),
             hangs_on: Study::new(wake, offers::weigh),
@@ -62,6 +67,7 @@ impl Studies {
     pub fn forget_about_plan(&mut self) {
         self.tins.forget();
         self.tins_of = None;
+        self.choice.forget();
         self.reasons.forget();
         self.offers.forget();
         self.hangs_on.forget();

@@ -40,12 +40,19 @@ impl App {
                 }
                 Event::OfferLaid(words) => {
                     self.view.chip = Some(words);
+                    self.view.chosen_on = None;
+                    self.view.selection = Selection::Offer;
+                }
+                Event::ChoiceLaid => {
+                    self.view.chip = None;
+                    self.view.chosen_on = Some(self.view.selection);
                     self.view.selection = Selection::Offer;
                 }
                 Event::OfferPutAway => {
                     self.view.chip_now = self.view.chip.is_some();
+                    let before = self.view.chosen_on.take().unwrap_or_default();
                     if self.view.selection == Selection::Offer {
-                        self.view.selection = Selection::Nothing;
+                        self.view.selection = before;
                     }
                 }
                 Event::OfferDropped(next) => self.view.chip = next,

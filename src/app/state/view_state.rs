@@ -74,6 +74,8 @@ pub struct ViewState {
     pub as_list: bool,
     /// The change whose chip takes the keyboard when the strip does.
     pub chip: Option<String>,
+    /// What the card was about before a choice made on it was laid over.
+    pub chosen_on: Option<Selection>,
     /// Its chip must take the keyboard now.
     pub chip_now: bool,
     /// Of the changes along the bottom only the heading is shown.

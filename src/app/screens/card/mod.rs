@@ -59,7 +59,8 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Comm
                     today(ui, lesson, group, out);
                 }
                 hand_card::of_group(ui, (lesson, plan), group, out);
-                tin_card::show(ui, shown, session.tins_tried(group), group, out);
+                let tried = (session.tins_tried(group), session.is_trying_choice());
+                tin_card::show(ui, shown, tried, group, out);
             }
             Selection::Step(group, step) if group.0 < lesson.groups.len() => {
                 match cards::step(lesson, plan, group, step) {

@@ -37,7 +37,7 @@ const ROW: f32 = 42.0;
 pub fn show(
     ui: &mut Ui,
     shown: &OnScreen<'_>,
-    tried: Option<&TinsTried>,
+    (tried, trying): (Option<&TinsTried>, bool),
     id: GroupId,
     out: &mut Commands,
 ) {
@@ -66,7 +66,13 @@ pub fn show(
             small(ui, &format!("{}: minutes not known: {why}", row.as_choice.label));
         }
     }
-    small(ui, "Choosing one puts it first in the group's list.");
+    small(
+        ui,
+        match trying {
+            true => "the planner is looking what it would come to…",
+            false => "Choosing one shows its plan in outline, to be kept or dropped.",
+        },
+    );
     let chosen = shown.plan().plan().choice(id).and_then(|c| c.tin);
     let row = looked_at.or(chosen).and_then(|tin| probes.table.get(tin.0));
     let Some(row) = row.or_else(|| own_row(&probes.table)) else { return };
@@ -230,10 +236,11 @@ impl Choice<'_> {
 
     fn choose(&self, row: Option<&TinRow>, out: &mut Commands) {
         let group = self.lesson.group(self.id);
+        let mut choices = Vec::new();
         if let Some(row) = row {
             let name = group.name.clone();
             let label = row.as_choice.label.clone();
-            out.push(LessonCommand::Edit(match row.choice {
+            choices.push(match row.choice {
                 Some(_) => Edit::Tin { group: name, label },
                 None => Edit::NewTin {
                     group: name,
@@ -243,12 +250,17 @@ impl Choice<'_> {
                     #[allow(clippy::cast_possible_truncation)] // an oven temperature
                     celsius: row.as_choice.celsius.get().round() as i32,
                 },
-            }));
+            });
         }
         if group.methods.len() > 1 && group.methods.first() != Some(&self.probe.method) {
             let method = &self.lesson.recipe_of(self.id).methods[self.probe.method.0].name;
             let (group, method) = (group.name.clone(), method.clone());
-            out.push(LessonCommand::Edit(Edit::Method { group, method }));
+            choices.push(Edit::Method { group, method });
+        }
+        if self.is_now() {
+            out.extend(choices.into_iter().map(LessonCommand::Edit));
+        } else {
+            out.push(LessonCommand::TryChoice(choices));
         }
     }
 }
