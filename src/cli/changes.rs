@@ -5,10 +5,10 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::plan::{deadline, planned_only, seconds, why_none};
 use super::say::tell;
-use super::told::{kept_plan, plan_to_go_by};
-use super::{DOES_NOT_FIT, OUR_FAULT, WELL, load, print, wrong};
+use super::shared_args::{Anew, Noted, deadline, seconds};
+use super::told::plan_gone_by;
+use super::{DOES_NOT_FIT, WELL, load, print_json};
 use crate::change::{Effort, Enough, changes};
 use crate::export::changes::{json, text};
 use crate::planner::Budget;
@@ -41,12 +41,10 @@ pub(super) struct ChangesArgs {
     /// Build so many plans to see whether a change is enough.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     decodings: Option<u64>,
-    /// Go by the best plan, whatever plan is kept with the lesson.
-    #[arg(long)]
-    anew: bool,
-    /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "CSV")]
-    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    anew: Anew,
+    #[command(flatten)]
+    noted: Noted,
 }
 
 /// Of the time, the part for planning the lesson as it is.
@@ -55,20 +53,14 @@ const FOR_PLANNING: f64 = 0.3;
 /// Looks for changes of a lesson file.
 pub(super) fn run(args: &ChangesArgs) -> u8 {
     let deadline = deadline(args.within, args.decodings);
-    let (loaded, past) = match load(&args.lesson, args.outcomes.as_deref()) {
+    let (loaded, past) = match load(&args.lesson, args.noted.outcomes.as_deref()) {
         Ok(loaded) => loaded,
         Err(status) => return status,
     };
     let within = deadline.part_of_left(FOR_PLANNING);
     let budget = Budget { within, ..Budget::default() };
-    let kept = kept_plan(&args.lesson, &loaded, args.anew, args.json);
-    let plan = match kept {
-        Some(kept) => plan_to_go_by(kept, &loaded.lesson, &budget, &deadline)
-            .map_err(|error| why_none(&args.lesson, &error)),
-        None => {
-            planned_only(&args.lesson, &loaded.lesson, &budget, &deadline).map(|found| found.judged)
-        }
-    };
+    let anew = args.anew.anew;
+    let plan = plan_gone_by(&args.lesson, &loaded, (anew, args.json), &budget, &deadline);
     let plan = match plan {
         Ok(plan) => plan,
         Err(status) => return status,
@@ -79,12 +71,8 @@ pub(super) fn run(args: &ChangesArgs) -> u8 {
     let lesson = (&loaded.file, &loaded.lesson);
     let found = changes(lesson, &past, &plan, &effort, deadline.stop(), |_| {});
     if args.json {
-        match json(&loaded.lesson, &found) {
-            Ok(answer) => print(&answer),
-            Err(fault) => {
-                wrong(&format!("a fault of ovenbell's: {fault}"));
-                return OUR_FAULT;
-            }
+        if let Err(status) = print_json(json(&loaded.lesson, &found)) {
+            return status;
         }
     } else {
         tell(&text(&loaded.lesson, &plan, &found));

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use super::say::tell;
+use super::shared_args::Noted;
 use super::{
     CANNOT_READ, DOES_NOT_FIT, SCREENFUL, WELL, complain, findings_json, more_than_told,
     past_bakes, print,
@@ -26,9 +27,8 @@ pub(super) struct CheckArgs {
     /// A plan kept by `plan --save`.
     #[arg(long, value_name = "PLAN")]
     plan: Option<PathBuf>,
-    /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "CSV")]
-    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    noted: Noted,
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
@@ -36,7 +36,7 @@ pub(super) struct CheckArgs {
 
 /// Checks what the arguments name.
 pub(super) fn run(args: &CheckArgs) -> u8 {
-    let past = past_bakes(args.outcomes.as_deref());
+    let past = past_bakes(args.noted.outcomes.as_deref());
     let loaded = match file::load_lesson_knowing(&args.lesson, &past) {
         Ok(loaded) => loaded,
         Err(findings) => return report_findings(args, &args.lesson, &findings),

@@ -9,6 +9,7 @@ mod plan;
 mod problem;
 mod rehearse;
 mod say;
+mod shared_args;
 mod sheets;
 pub mod terminal;
 mod tins;
@@ -259,6 +260,19 @@ fn load(lesson: &Path, outcomes: Option<&Path>) -> Result<(Loaded, Vec<PastBake>
             Err(CANNOT_READ)
         }
     }
+}
+
+/// Prints an answer that was put together as JSON.
+///
+/// # Errors
+/// The exit status, once it is told that it could not be.
+fn print_json(answer: Result<String, impl std::fmt::Display>) -> Result<(), u8> {
+    let answer = answer.map_err(|fault| {
+        wrong(&format!("a fault of ovenbell's: {fault}"));
+        OUR_FAULT
+    })?;
+    print(&answer);
+    Ok(())
 }
 
 /// So many findings or breaches are told, no more: a screenful.

@@ -1,22 +1,21 @@
 //! `ovenbell odds`: how often such a class is out by the bell.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::atomic::AtomicBool;
 
 use clap::Args;
 
 use super::kept::{self, Kind};
-use super::plan::{deadline, planned_only, save, why_none};
+use super::plan::save;
 use super::say::{said, tell};
-use super::today::kept_plan;
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print, told, wrong};
+use super::shared_args::{GoBy, Noted};
+use super::told::plan_asked_for;
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print_json, wrong};
 use crate::better::{Effort, Search, better};
 use crate::check::CheckedPlan;
 use crate::export::odds::{OddsReport, json, text};
-use crate::file::Loaded;
 use crate::file::plain_words::{Doing, why};
 use crate::model::Lesson;
-use crate::planner::Budget;
 use crate::play::{Odds, OddsError, Settings, Spread, odds, to_give, true_at};
 use crate::units::Minute;
 
@@ -37,9 +36,8 @@ more departures; where nothing is gained it says so, and keeps no plan.";
 pub(super) struct OddsArgs {
     /// The lesson file (RON).
     lesson: PathBuf,
-    /// Play this plan, kept by `plan --save`, not a new one.
-    #[arg(long, value_name = "PLAN")]
-    plan: Option<PathBuf>,
+    #[command(flatten)]
+    go_by: GoBy,
     /// How many times the plan is played.
     #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = runs)]
     runs: u32,
@@ -62,12 +60,8 @@ pub(super) struct OddsArgs {
     /// as 4 seconds allow].
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     decodings: Option<u64>,
-    /// Go by the best plan, whatever plan is kept with the lesson.
-    #[arg(long)]
-    anew: bool,
-    /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "CSV")]
-    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    noted: Noted,
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
@@ -84,14 +78,11 @@ pub(super) fn run(args: &OddsArgs) -> u8 {
     if let Err(status) = may_save(args) {
         return status;
     }
-    let loaded = match load(&args.lesson, args.outcomes.as_deref()) {
+    let loaded = match load(&args.lesson, args.noted.outcomes.as_deref()) {
         Ok((loaded, _)) => loaded,
         Err(status) => return status,
     };
-    let plan = match &args.plan {
-        Some(path) => kept_plan(path, &loaded.lesson),
-        None => planned(&args.lesson, &loaded, (args.decodings, args.anew, args.json)),
-    };
+    let plan = plan_asked_for(&args.lesson, &loaded, &args.go_by, (args.decodings, args.json));
     match plan {
         Ok(plan) => played(args, &loaded.lesson, &plan),
         Err(status) => status,
@@ -100,7 +91,7 @@ pub(super) fn run(args: &OddsArgs) -> u8 {
 
 /// Asked before the search, which takes its time, and again before writing.
 fn may_save(args: &OddsArgs) -> Result<(), u8> {
-    let read = [Some(&*args.lesson), args.outcomes.as_deref(), args.plan.as_deref()];
+    let read = [Some(&*args.lesson), args.noted.outcomes.as_deref(), args.go_by.plan.as_deref()];
     kept::may_keep(&[(args.save.as_deref(), Kind::Plan)], &read)
 }
 
@@ -114,24 +105,6 @@ fn keep(args: &OddsArgs, lesson: &Lesson, search: Option<&Search>) -> Result<(),
         wrong(&format!("{}: the plan could not be kept: {why}", path.display()));
         CANNOT_READ
     })
-}
-
-/// The plan kept with a lesson, or the best one: after so many decodings, anew or
-/// not, told as JSON or not.
-pub(super) fn planned(
-    path: &Path,
-    loaded: &Loaded,
-    (decodings, anew, json): (Option<u64>, bool, bool),
-) -> Result<CheckedPlan, u8> {
-    let lesson = &loaded.lesson;
-    let deadline = deadline(None, decodings);
-    let decodings = decodings.or(Budget::default().decodings);
-    let budget = Budget { within: None, decodings, seed: 1 };
-    if let Some(kept) = told::kept_plan(path, loaded, anew, json) {
-        let plan = told::plan_to_go_by(kept, lesson, &budget, &deadline);
-        return plan.map_err(|error| why_none(path, &error));
-    }
-    Ok(planned_only(path, lesson, &budget, &deadline)?.judged)
 }
 
 fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {
@@ -185,14 +158,5 @@ fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {
         tell(&text(&report));
         return WELL;
     }
-    match json(&report) {
-        Ok(answer) => {
-            print(&answer);
-            WELL
-        }
-        Err(fault) => {
-            wrong(&format!("a fault of ovenbell's: {fault}"));
-            OUR_FAULT
-        }
-    }
+    print_json(json(&report)).map_or_else(|status| status, |()| WELL)
 }

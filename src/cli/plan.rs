@@ -8,8 +8,9 @@ use clap::Args;
 
 use super::kept::{self, Kind};
 use super::say::{said, tell};
+use super::shared_args::{Anew, Noted, Search, USUAL_TIME};
 use super::told::{self, KeptPlan, kept_plan};
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print, wrong};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print_json, wrong};
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::deadline::Deadline;
 use crate::export::{json, text};
@@ -17,9 +18,6 @@ use crate::file::plain_words::{Doing, why};
 use crate::file::{self, Backup, Loaded};
 use crate::model::Lesson;
 use crate::planner::{BestPlan, Budget, PlanError, plan_lesson, plan_until};
-
-/// How long a command works where the user says nothing of time.
-pub(super) const USUAL_TIME: Duration = Duration::from_secs(4);
 
 /// The lesson shown when none is named.
 const DEMO: &str = include_str!("../../lessons/demo.ron");
@@ -43,37 +41,19 @@ pub(super) struct PlanArgs {
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
-    /// Answer within so many seconds [default: 4, or no limit with
-    /// --decodings].
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    within: Option<Duration>,
-    /// Stop after building so many plans [default: 20000, or no limit with
-    /// --within].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    decodings: Option<u64>,
-    /// Where chance begins.
-    #[arg(long, value_name = "N", default_value_t = 1)]
-    seed: u64,
-    /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "CSV")]
-    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    search: Search,
+    #[command(flatten)]
+    noted: Noted,
     /// Keep the plan in this file (RON).
     #[arg(long, value_name = "PLAN")]
     save: Option<PathBuf>,
-    /// Look for the best plan, whatever plan is kept with the lesson.
-    #[arg(long)]
-    anew: bool,
+    #[command(flatten)]
+    anew: Anew,
     /// Keep the plan with the lesson, in the lesson's own file: what groups are
     /// told. From then on it is the lesson's plan.
     #[arg(long)]
     keep: bool,
-}
-
-pub(super) fn seconds(text: &str) -> Result<Duration, String> {
-    text.parse::<f64>()
-        .ok()
-        .and_then(|s| Duration::try_from_secs_f64(s).ok())
-        .ok_or_else(|| "seconds are a number of 0 or more, such as 2.5".to_owned())
 }
 
 /// Plans in the terminal what was meant for the window.
@@ -81,12 +61,10 @@ pub(super) fn instead_of_window(lesson: Option<&Path>) -> u8 {
     let args = PlanArgs {
         lesson: lesson.map_or_else(|| PathBuf::from("sample lesson"), Path::to_path_buf),
         json: false,
-        within: None,
-        decodings: None,
-        seed: 1,
-        outcomes: None,
+        search: Search::default(),
+        noted: Noted::default(),
         save: None,
-        anew: false,
+        anew: Anew::default(),
         keep: false,
     };
     if lesson.is_some() { run(&args) } else { plan_demo(&args) }
@@ -94,7 +72,7 @@ pub(super) fn instead_of_window(lesson: Option<&Path>) -> u8 {
 
 fn plan_demo(args: &PlanArgs) -> u8 {
     match file::read_lesson(DEMO) {
-        Ok(loaded) => plan_loaded(&loaded, args, &args.deadline()),
+        Ok(loaded) => plan_loaded(&loaded, args, &args.search.deadline()),
         Err(findings) => {
             complain(&args.lesson, &findings);
             OUR_FAULT
@@ -104,11 +82,11 @@ fn plan_demo(args: &PlanArgs) -> u8 {
 
 /// Plans a lesson file.
 pub(super) fn run(args: &PlanArgs) -> u8 {
-    let deadline = args.deadline();
+    let deadline = args.search.deadline();
     if let Err(status) = may_keep(args) {
         return status;
     }
-    match load(&args.lesson, args.outcomes.as_deref()) {
+    match load(&args.lesson, args.noted.outcomes.as_deref()) {
         Ok((loaded, _)) => plan_loaded(&loaded, args, &deadline),
         Err(status) => status,
     }
@@ -116,36 +94,19 @@ pub(super) fn run(args: &PlanArgs) -> u8 {
 
 /// Asked before planning, which may take long, and again before writing.
 fn may_keep(args: &PlanArgs) -> Result<(), u8> {
-    let read = [Some(&*args.lesson), args.outcomes.as_deref()];
+    let read = [Some(&*args.lesson), args.noted.outcomes.as_deref()];
     if args.keep {
         told::may_keep_with(&args.lesson)?;
     }
     kept::may_keep(&[(args.save.as_deref(), Kind::Plan)], &read)
 }
 
-impl PlanArgs {
-    fn deadline(&self) -> Deadline {
-        deadline(self.within, self.decodings)
-    }
-}
-
-/// The time for an answer: that given, or else the usual one, unless a number
-/// of plans is given, so that the answer is the same in every run.
-pub(super) fn deadline(within: Option<Duration>, decodings: Option<u64>) -> Deadline {
-    Deadline::within(within.or_else(|| decodings.is_none().then_some(USUAL_TIME)))
-}
-
 fn plan_loaded(loaded: &Loaded, args: &PlanArgs, deadline: &Deadline) -> u8 {
     let lesson = &loaded.lesson;
     let read = Instant::now();
-    let decodings = match (args.decodings, args.within) {
-        (None, None) => Budget::default().decodings,
-        (given, _) => given,
-    };
-    let within = args.within.and_then(|_| deadline.left());
-    let budget = Budget { within, decodings, seed: args.seed };
+    let budget = args.search.budget(args.search.within.and_then(|_| deadline.left()));
     let before = read.elapsed();
-    let kept = kept_plan(&args.lesson, loaded, args.anew, args.json);
+    let kept = kept_plan(&args.lesson, loaded, args.anew.anew, args.json);
     let is_kept = matches!(kept, Some(KeptPlan::Holds(_)));
     let found = match kept {
         Some(kept) => told::planned(kept, lesson, &budget, deadline)
@@ -178,16 +139,13 @@ fn plan_loaded(loaded: &Loaded, args: &PlanArgs, deadline: &Deadline) -> u8 {
             elapsed_ms: milliseconds(read.elapsed()),
             decodings: found.decodings,
         };
-        match json::answer(lesson, (&found.judged, is_kept), timing) {
-            Ok(answer) => print(&answer),
-            Err(fault) => {
-                wrong(&format!("a fault of ovenbell's: {fault}"));
-                return OUR_FAULT;
-            }
+        let answer = json::answer(lesson, (&found.judged, is_kept), timing);
+        if let Err(status) = print_json(answer) {
+            return status;
         }
     } else {
         tell(&text::answer(lesson, &found.judged));
-        if args.within.is_none() && deadline.is_over() && !is_kept {
+        if args.search.within.is_none() && deadline.is_over() && !is_kept {
             tell(&time_ran_out(found.decodings));
         }
     }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{CANNOT_READ, OUR_FAULT, WELL, complain, print, wrong};
+use super::{CANNOT_READ, WELL, complain, print_json};
 use crate::export;
 use crate::file;
 use crate::graph::expand;
@@ -41,14 +41,6 @@ pub(super) fn run(args: &ProblemArgs) -> u8 {
     if args.hard {
         problem.want_the_whole_period();
     }
-    match export::problem::problem(&loaded.lesson, &problem) {
-        Ok(text) => {
-            print(&text);
-            WELL
-        }
-        Err(fault) => {
-            wrong(&format!("a fault of ovenbell's: {fault}"));
-            OUR_FAULT
-        }
-    }
+    let answer = export::problem::problem(&loaded.lesson, &problem);
+    print_json(answer).map_or_else(|status| status, |()| WELL)
 }

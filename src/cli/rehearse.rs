@@ -4,10 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::odds::planned;
 use super::say::tell;
-use super::today::{clock_time, kept_plan};
-use super::{CANNOT_READ, OUR_FAULT, WELL, load, print, wrong};
+use super::shared_args::{GoBy, Noted};
+use super::today::clock_time;
+use super::told::plan_asked_for;
+use super::{CANNOT_READ, WELL, load, print_json, wrong};
 use crate::export::rehearsal::{json, minute_text, text};
 use crate::units::ClockTime;
 use crate::view::rehearsal::Rehearsal;
@@ -27,19 +28,14 @@ pub(super) struct RehearseArgs {
     /// One minute in full, as "10:26".
     #[arg(long, value_name = "TIME", value_parser = clock_time)]
     at: Option<ClockTime>,
-    /// Go through this plan, kept by `plan --save`, not a new one.
-    #[arg(long, value_name = "PLAN")]
-    plan: Option<PathBuf>,
+    #[command(flatten)]
+    go_by: GoBy,
     /// Stop planning after building so many plans [default: 20000, or as many
     /// as 4 seconds allow].
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     decodings: Option<u64>,
-    /// Go by the best plan, whatever plan is kept with the lesson.
-    #[arg(long)]
-    anew: bool,
-    /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "CSV")]
-    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    noted: Noted,
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
@@ -47,15 +43,12 @@ pub(super) struct RehearseArgs {
 
 /// Goes through the plan of a lesson file.
 pub(super) fn run(args: &RehearseArgs) -> u8 {
-    let loaded = match load(&args.lesson, args.outcomes.as_deref()) {
+    let loaded = match load(&args.lesson, args.noted.outcomes.as_deref()) {
         Ok((loaded, _)) => loaded,
         Err(status) => return status,
     };
     let lesson = &loaded.lesson;
-    let plan = match &args.plan {
-        Some(path) => kept_plan(path, lesson),
-        None => planned(&args.lesson, &loaded, (args.decodings, args.anew, args.json)),
-    };
+    let plan = plan_asked_for(&args.lesson, &loaded, &args.go_by, (args.decodings, args.json));
     let plan = match plan {
         Ok(plan) => plan,
         Err(status) => return status,
@@ -78,16 +71,8 @@ pub(super) fn run(args: &RehearseArgs) -> u8 {
         }
     };
     if args.json {
-        return match json(lesson, &rehearsal, card) {
-            Ok(answer) => {
-                print(&answer);
-                WELL
-            }
-            Err(fault) => {
-                wrong(&format!("a fault of ovenbell's: {fault}"));
-                OUR_FAULT
-            }
-        };
+        let answer = json(lesson, &rehearsal, card);
+        return print_json(answer).map_or_else(|status| status, |()| WELL);
     }
     tell(&match card {
         Some(card) => minute_text(lesson, &rehearsal, card),

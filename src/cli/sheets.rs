@@ -1,14 +1,14 @@
 //! `ovenbell sheets`: a lesson's sheets as a PDF, and its running order as text.
 
 use std::path::PathBuf;
-use std::time::Duration;
 
 use clap::Args;
 use serde_json::json;
 
 use super::kept::{self, Kind};
-use super::plan::{best_plan, deadline, seconds, why_none};
+use super::plan::{best_plan, why_none};
 use super::say::{english, said};
+use super::shared_args::{GoBy, Noted, Search};
 use super::today::kept_plan;
 use super::{
     CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, as_json, complain, load, print, told, wrong,
@@ -21,7 +21,7 @@ use crate::papers::head::Head;
 use crate::papers::paper::{Paper, Print};
 use crate::papers::plain_text::plain_text;
 use crate::papers::{self, LeftOut, Matter, Part, Printed};
-use crate::planner::{Budget, PlanError};
+use crate::planner::PlanError;
 use crate::stores::{Extra, Stores};
 use crate::units::local_now;
 
@@ -56,9 +56,8 @@ pub(super) struct SheetsArgs {
     /// Large print: no letters below 16 points.
     #[arg(long)]
     large: bool,
-    /// Go by this kept plan of the lesson.
-    #[arg(long, value_name = "PLAN")]
-    plan: Option<PathBuf>,
+    #[command(flatten)]
+    go_by: GoBy,
     /// Put out so many sets for a demo, of each recipe.
     #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u32).range(..100))]
     demo: u32,
@@ -69,22 +68,10 @@ pub(super) struct SheetsArgs {
     /// Print what was printed as JSON.
     #[arg(long)]
     json: bool,
-    /// Plan within so many seconds [default: 4, or no limit with --decodings].
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    within: Option<Duration>,
-    /// Stop planning after building so many plans [default: 20000, or no limit
-    /// with --within].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    decodings: Option<u64>,
-    /// Where chance begins.
-    #[arg(long, value_name = "N", default_value_t = 1)]
-    seed: u64,
-    /// Go by the best plan, whatever plan is kept with the lesson.
-    #[arg(long)]
-    anew: bool,
-    /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "CSV")]
-    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    search: Search,
+    #[command(flatten)]
+    noted: Noted,
 }
 
 /// One part, or all of them.
@@ -112,14 +99,6 @@ impl SheetsArgs {
         let usual = Extra::usual(lesson);
         Extra { demo: self.demo, spare: self.spare.unwrap_or(usual.spare) }
     }
-
-    fn budget(&self) -> Budget {
-        let decodings = match (self.decodings, self.within) {
-            (None, None) => Budget::default().decodings,
-            (given, _) => given,
-        };
-        Budget { within: self.within, decodings, seed: self.seed }
-    }
 }
 
 /// Prints sheets.
@@ -131,13 +110,13 @@ pub(super) fn run(args: &SheetsArgs) -> u8 {
 
 /// Asked before planning, which may take long, and again before writing.
 fn may_keep(args: &SheetsArgs) -> Result<(), u8> {
-    let read = [Some(&*args.lesson), args.outcomes.as_deref(), args.plan.as_deref()];
+    let read = [Some(&*args.lesson), args.noted.outcomes.as_deref(), args.go_by.plan.as_deref()];
     kept::may_keep(&[(args.pdf.as_deref(), Kind::Sheets)], &read)
 }
 
 fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     may_keep(args)?;
-    let (loaded, _) = load(&args.lesson, args.outcomes.as_deref())?;
+    let (loaded, _) = load(&args.lesson, args.noted.outcomes.as_deref())?;
     let lesson = &loaded.lesson;
     let parts = if args.text { vec![Part::RunningOrder] } else { args.wanted() };
     let (plan, no_plan) = plan(args, &loaded)?;
@@ -181,16 +160,17 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
 /// The plan to go by, or why there is none.
 fn plan(args: &SheetsArgs, loaded: &Loaded) -> Result<(Option<CheckedPlan>, String), u8> {
     let lesson = &loaded.lesson;
-    if let Some(path) = &args.plan {
+    if let Some(path) = &args.go_by.plan {
         return Ok((Some(kept_plan(path, lesson)?), String::new()));
     }
-    let deadline = deadline(args.within, args.decodings);
-    let budget = args.budget();
+    let deadline = args.search.deadline();
+    let budget = args.search.budget(args.search.within);
     // What is pasted elsewhere is the sheet alone.
-    let found = match told::kept_plan(&args.lesson, loaded, args.anew, args.json || args.text) {
-        Some(kept) => told::planned(kept, lesson, &budget, &deadline),
-        None => best_plan(lesson, &budget, &deadline),
-    };
+    let found =
+        match told::kept_plan(&args.lesson, loaded, args.go_by.anew.anew, args.json || args.text) {
+            Some(kept) => told::planned(kept, lesson, &budget, &deadline),
+            None => best_plan(lesson, &budget, &deadline),
+        };
     match found {
         Ok(best) => Ok((Some(best.judged), String::new())),
         Err(error @ PlanError::ClassStep(_)) => Ok((None, error.to_string())),

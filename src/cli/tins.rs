@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::say::{said, tell};
-use super::{CANNOT_READ, OUR_FAULT, WELL, print, tins_free, tins_table, wrong};
+use super::{CANNOT_READ, WELL, print_json, tins_free, tins_table, wrong};
 
 pub(super) const HELP: &str = "Examples:
   ovenbell tins my-lesson.ron
@@ -60,14 +60,5 @@ pub(super) fn run(args: &TinsArgs) -> u8 {
         tell(&answer.text());
         return WELL;
     }
-    match answer.json() {
-        Ok(json) => {
-            print(&json);
-            WELL
-        }
-        Err(fault) => {
-            wrong(&format!("a fault of ovenbell's: {fault}"));
-            OUR_FAULT
-        }
-    }
+    print_json(answer.json()).map_or_else(|status| status, |()| WELL)
 }

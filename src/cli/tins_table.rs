@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::say::tell;
-use super::{CANNOT_READ, OUR_FAULT, WELL, complain, past_bakes, print, wrong};
+use super::{CANNOT_READ, OUR_FAULT, WELL, complain, past_bakes, print_json, wrong};
 use crate::bake::tin_table::tin_table;
 use crate::export::tins;
 use crate::file::format::RecipeShape;
@@ -58,16 +58,7 @@ pub(super) fn run(
         tell(&tins::text(&lesson, &tables));
         return WELL;
     }
-    match tins::json(&lesson, &tables) {
-        Ok(answer) => {
-            print(&answer);
-            WELL
-        }
-        Err(fault) => {
-            wrong(&format!("a fault of ovenbell's: {fault}"));
-            OUR_FAULT
-        }
-    }
+    print_json(tins::json(&lesson, &tables)).map_or_else(|status| status, |()| WELL)
 }
 
 /// A lesson file, or a file with one recipe.

@@ -6,17 +6,17 @@ use std::time::Duration;
 use clap::Args;
 
 use super::kept::{self, Kind};
-use super::plan::{deadline, milliseconds, planned_only, seconds, why_none};
+use super::plan::{milliseconds, why_none};
 use super::say::{said, tell};
-use super::told::{kept_plan as kept_with, plan_to_go_by};
+use super::shared_args::{GoBy, Noted, Search};
+use super::told::plan_gone_by;
 use super::{
-    CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, SCREENFUL, WELL, complain, load, more_than_told, print,
-    wrong,
+    CANNOT_READ, DOES_NOT_FIT, SCREENFUL, WELL, complain, load, more_than_told, print_json, wrong,
 };
 use crate::check::{CheckedPlan, Verdict, check};
 use crate::deadline::Deadline;
 use crate::export::today::{Day, json, text};
-use crate::file::format::LessonFile;
+use crate::file::format::{LessonFile, PointerShape};
 use crate::file::plain_words::{Doing, why};
 use crate::file::told::write_told;
 use crate::file::{
@@ -24,7 +24,6 @@ use crate::file::{
 };
 use crate::finding::Finding;
 use crate::model::{Lesson, PastBake};
-use crate::planner::Budget;
 use crate::today::{Happening, NoReplan, Replanned, happens, not_begun, replan, start_of_day};
 use crate::units::ClockTime;
 
@@ -37,7 +36,9 @@ pub(super) const HELP: &str = "Examples:
 Several may be given, and each several times; they are taken in the order of
 this list: ovens, late start, absent, forgotten, reserve, joined. A file kept
 with --save is a lesson like any other, to go on with; the plan is kept with it.
-What groups were told is the plan kept with the lesson, or --plan. That no fewer groups could have to change is not proved.
+What groups were told is the plan kept with the lesson, or --plan. So many plans as --decodings
+says are built for the lesson and for the day each. That no fewer groups could have to change is
+not proved.
 
 Exit status: 0 all are out by the bell; 1 some are not; 2 a file cannot be
 read, or something given cannot happen.";
@@ -80,33 +81,18 @@ pub(super) struct TodayArgs {
     /// Keep the lesson of the day with its plan in this file (RON).
     #[arg(long, value_name = "FILE")]
     save: Option<PathBuf>,
-    /// Go by this kept plan of the lesson, not by the one kept with it: it is what
-    /// groups were told.
-    #[arg(long, value_name = "PLAN")]
-    plan: Option<PathBuf>,
-    /// Go by the best plan of the lesson, whatever plan is kept with it.
-    #[arg(long, conflicts_with = "plan")]
-    anew: bool,
+    #[command(flatten)]
+    go_by: GoBy,
     /// Keep the plan of the day in this file (RON), for the next --plan.
     #[arg(long, value_name = "PLAN")]
     save_plan: Option<PathBuf>,
     /// Print the answer as JSON.
     #[arg(long)]
     json: bool,
-    /// Answer within so many seconds [default: 4, or no limit with
-    /// --decodings].
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    within: Option<Duration>,
-    /// Stop after building so many plans, for the lesson and for the day each
-    /// [default: 20000, or no limit with --within].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    decodings: Option<u64>,
-    /// Where chance begins.
-    #[arg(long, value_name = "N", default_value_t = 1)]
-    seed: u64,
-    /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "CSV")]
-    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    search: Search,
+    #[command(flatten)]
+    noted: Noted,
 }
 
 fn pair(between: char) -> impl Fn(&str) -> Result<(String, String), String> + Clone {
@@ -139,15 +125,6 @@ impl TodayArgs {
         all.extend(self.joined.iter().cloned().map(joined));
         all
     }
-
-    /// What may be spent of the time that is left.
-    fn budget(&self, left: Option<Duration>) -> Budget {
-        let decodings = match (self.decodings, self.within) {
-            (None, None) => Budget::default().decodings,
-            (given, _) => given,
-        };
-        Budget { within: left, decodings, seed: self.seed }
-    }
 }
 
 /// Of the time, the part for the plan before, where none is given.
@@ -155,11 +132,11 @@ const FOR_PLAN_BEFORE: f64 = 0.3;
 
 /// Plans a lesson for the day.
 pub(super) fn run(args: &TodayArgs) -> u8 {
-    let deadline = deadline(args.within, args.decodings);
+    let deadline = args.search.deadline();
     if let Err(status) = may_keep(args) {
         return status;
     }
-    let (loaded, past) = match load(&args.lesson, args.outcomes.as_deref()) {
+    let (loaded, past) = match load(&args.lesson, args.noted.outcomes.as_deref()) {
         Ok(loaded) => loaded,
         Err(status) => return status,
     };
@@ -174,7 +151,7 @@ pub(super) fn run(args: &TodayArgs) -> u8 {
 
 /// Asked before planning, which may take long, and again before writing.
 fn may_keep(args: &TodayArgs) -> Result<(), u8> {
-    let read = [Some(&*args.lesson), args.outcomes.as_deref(), args.plan.as_deref()];
+    let read = [Some(&*args.lesson), args.noted.outcomes.as_deref(), args.go_by.plan.as_deref()];
     let to = [(args.save.as_deref(), Kind::Day), (args.save_plan.as_deref(), Kind::Plan)];
     kept::may_keep(&to, &read)
 }
@@ -182,6 +159,9 @@ fn may_keep(args: &TodayArgs) -> Result<(), u8> {
 /// The lesson's file once everything has happened.
 fn file_of_day(args: &TodayArgs, file: &LessonFile, past: &[PastBake]) -> Result<LessonFile, u8> {
     let mut day = start_of_day(file);
+    if let Some(today) = day.today.as_mut().filter(|_| file.today.is_none()) {
+        today.of = PointerShape::to(&args.lesson, None, file.id.clone());
+    }
     for happening in args.happenings() {
         day = happens(&day, &happening, args.at, past)
             .map_err(|finding| refused(&happening.label(), &finding))?;
@@ -204,14 +184,13 @@ fn planned(
     file: &LessonFile,
     (past, deadline): (&[PastBake], &Deadline),
 ) -> Result<u8, u8> {
-    let budget = args.budget(deadline.part_of_left(FOR_PLAN_BEFORE));
-    let before = match &args.plan {
+    let budget = args.search.budget(deadline.part_of_left(FOR_PLAN_BEFORE));
+    let before = match &args.go_by.plan {
         Some(path) => kept_plan(path, &loaded.lesson)?,
-        None => match kept_with(&args.lesson, loaded, args.anew, args.json) {
-            Some(kept) => plan_to_go_by(kept, &loaded.lesson, &budget, deadline)
-                .map_err(|error| why_none(&args.lesson, &error))?,
-            None => planned_only(&args.lesson, &loaded.lesson, &budget, deadline)?.judged,
-        },
+        None => {
+            let how = (args.go_by.anew.anew, args.json);
+            plan_gone_by(&args.lesson, loaded, how, &budget, deadline)?
+        }
     };
     if let Some(at) = args.at {
         not_begun((&loaded.lesson, &before), &args.happenings(), at)
@@ -222,13 +201,13 @@ fn planned(
     let each = |_: &Replanned| {
         first.get_or_insert_with(|| begun.elapsed());
     };
-    let (budget, stop) = (args.budget(deadline.left()), deadline.stop());
+    let (budget, stop) = (args.search.budget(deadline.left()), deadline.stop());
     let after = replan((&loaded.lesson, &before), file, past, &budget, stop, each);
     let after = after.map_err(|error| no_plan(&args.lesson, error))?;
     may_keep(args)?;
     if let Some(path) = &args.save {
         let told = Some(write_told(&after.lesson, after.plan.plan()));
-        save(path, &args.lesson, &LessonFile { told, ..file.clone() })?;
+        save(path, &args.lesson, LessonFile { told, ..file.clone() })?;
     }
     if let Some(path) = &args.save_plan {
         let kept = super::plan::save(path, &after.lesson, &after.plan);
@@ -242,13 +221,7 @@ fn planned(
         elapsed_ms: milliseconds(begun.elapsed()),
     };
     if args.json {
-        match json(&day) {
-            Ok(answer) => print(&answer),
-            Err(fault) => {
-                wrong(&format!("a fault of ovenbell's: {fault}"));
-                return Err(OUR_FAULT);
-            }
-        }
+        print_json(json(&day))?;
     } else {
         tell(&text(&day));
     }
@@ -285,12 +258,17 @@ pub(super) fn kept_plan(path: &Path, lesson: &Lesson) -> Result<CheckedPlan, u8>
     })
 }
 
-/// Keeps the lesson of the day, with the comments of the lesson's own file.
-fn save(path: &Path, lesson: &Path, file: &LessonFile) -> Result<(), u8> {
+/// Keeps the lesson of the day, with the comments of the lesson's own file. The
+/// lesson's file is not written, though it may have no id to be pointed to by.
+fn save(path: &Path, lesson: &Path, mut file: LessonFile) -> Result<(), u8> {
+    let (from, to) = (lesson.parent().unwrap_or(Path::new("")), path.parent());
+    if let Some(of) = file.today.as_mut().and_then(|today| today.of.as_mut()) {
+        *of = of.moved(from, to);
+    }
     // Without the text it was read from it is laid out anew.
     let text = RealDisk.read(&RealDisk.resolved(lesson), LARGEST_FILE).unwrap_or_default();
     let text =
-        merged(&String::from_utf8_lossy(&text), file).map_err(|error| not_kept(path, &error))?;
+        merged(&String::from_utf8_lossy(&text), &file).map_err(|error| not_kept(path, &error))?;
     let saved = write_new(path, text.as_bytes(), Backup::Keep, Access::As(lesson));
     saved.map_err(|error| not_kept(path, &why(&error, Doing::Writing(path))))
 }

@@ -6,7 +6,9 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use super::kept::{self, Kind};
+use super::plan::{planned_only, why_none};
 use super::say::{said, tell};
+use super::shared_args::{GoBy, Search};
 use super::{CANNOT_READ, complain, wrong};
 use crate::check::{CheckedPlan, check, judge_of};
 use crate::deadline::Deadline;
@@ -54,11 +56,44 @@ pub(super) fn kept_plan(path: &Path, loaded: &Loaded, anew: bool, json: bool) ->
     }
 }
 
-/// The plan a command that is about something else goes by, if one is kept.
+/// The plan a command that is about something else goes by: the one kept with
+/// the lesson, else the best that is found.
 ///
 /// # Errors
-/// If there is no plan at all.
-pub(super) fn plan_to_go_by(
+/// The exit status, once it is told why there is none.
+pub(super) fn plan_gone_by(
+    path: &Path,
+    loaded: &Loaded,
+    (anew, json): (bool, bool),
+    budget: &Budget,
+    deadline: &Deadline,
+) -> Result<CheckedPlan, u8> {
+    match kept_plan(path, loaded, anew, json) {
+        Some(kept) => plan_to_go_by(kept, &loaded.lesson, budget, deadline)
+            .map_err(|error| why_none(path, &error)),
+        None => Ok(planned_only(path, &loaded.lesson, budget, deadline)?.judged),
+    }
+}
+
+/// The plan that is asked for: one in a file, the one kept with the lesson, or the
+/// best; after so many decodings, told as JSON or not.
+pub(super) fn plan_asked_for(
+    path: &Path,
+    loaded: &Loaded,
+    go_by: &GoBy,
+    (decodings, json): (Option<u64>, bool),
+) -> Result<CheckedPlan, u8> {
+    if let Some(plan) = &go_by.plan {
+        return super::today::kept_plan(plan, &loaded.lesson);
+    }
+    let search = Search { decodings, ..Search::default() };
+    let budget =
+        Budget { decodings: decodings.or(Budget::default().decodings), ..search.budget(None) };
+    plan_gone_by(path, loaded, (go_by.anew.anew, json), &budget, &search.deadline())
+}
+
+/// The plan that is kept, or one around what is left of it.
+fn plan_to_go_by(
     kept: KeptPlan,
     lesson: &Lesson,
     budget: &Budget,

@@ -5,10 +5,11 @@ use std::time::{Duration, Instant};
 
 use clap::Args;
 
-use super::plan::seconds;
+use super::plan::why_none;
 use super::say::{said, tell};
+use super::shared_args::{Anew, Noted, seconds};
 use super::told::{self, KeptPlan, kept_plan};
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print, wrong};
+use super::{CANNOT_READ, DOES_NOT_FIT, WELL, load, print_json, wrong};
 use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::deadline::Deadline;
@@ -50,23 +51,21 @@ pub(super) struct WhyArgs {
     /// Where chance begins.
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
-    /// Go by the best plan, whatever plan is kept with the lesson.
-    #[arg(long)]
-    anew: bool,
-    /// Go by the bakes noted in this table, not by your own.
-    #[arg(long, value_name = "CSV")]
-    outcomes: Option<PathBuf>,
+    #[command(flatten)]
+    anew: Anew,
+    #[command(flatten)]
+    noted: Noted,
 }
 
 /// Explains a lesson file.
 pub(super) fn run(args: &WhyArgs) -> u8 {
     let deadline = Deadline::within(Some(args.within));
-    let loaded = match load(&args.lesson, args.outcomes.as_deref()) {
+    let loaded = match load(&args.lesson, args.noted.outcomes.as_deref()) {
         Ok((loaded, _)) => loaded,
         Err(status) => return status,
     };
     // With another tin it is another lesson, of which no plan is kept.
-    let anew = args.anew || args.tin.is_some();
+    let anew = args.anew.anew || args.tin.is_some();
     let kept = kept_plan(&args.lesson, &loaded, anew, args.json);
     match asked(loaded.lesson, args) {
         Ok((lesson, groups)) => answer((&lesson, kept), groups.as_deref(), args, &deadline),
@@ -142,14 +141,7 @@ fn answer(
 ) -> u8 {
     let plan = match planned((lesson, kept), args, deadline) {
         Ok(plan) => plan,
-        Err(error @ PlanError::Fault(_)) => {
-            wrong(&format!("a fault of ovenbell's, not of the lesson: {error}"));
-            return OUR_FAULT;
-        }
-        Err(error @ PlanError::ClassStep(_)) => {
-            wrong(&format!("{}: {}", args.lesson.display(), said(&error.to_string())));
-            return CANNOT_READ;
-        }
+        Err(error) => return why_none(&args.lesson, &error),
     };
     let not_served: Vec<GroupId> =
         lesson.attending().filter(|&g| plan.plan().choice(g).is_none()).collect();
@@ -167,12 +159,8 @@ fn answer(
     let time_ran_out = is_cut || deadline.is_over();
     let found = WhyReport { lesson, plan: &plan, groups, tin, explained, hangs_on, time_ran_out };
     if args.json {
-        match why::json(found) {
-            Ok(answer) => print(&answer),
-            Err(fault) => {
-                wrong(&format!("a fault of ovenbell's: {fault}"));
-                return OUR_FAULT;
-            }
+        if let Err(status) = print_json(why::json(found)) {
+            return status;
         }
     } else {
         tell(&why::text(found));

@@ -75,6 +75,12 @@ fn the_day_is_planned_from_what_was_told_and_keeps_its_own_plan() {
     let plan = ovenbell(&["plan", &day, "--json"]);
     assert_eq!(json(&plan)["loads"], json(&kept)["loads"]);
     assert_eq!(json(&plan)["kept"], true);
+    // It says which lesson it is the day of; that lesson's file is only read.
+    let of = fs::read_to_string(&day).unwrap();
+    assert!(of.contains("of: (file: \"lesson.ron\")"), "{of}");
+    fs::rename(&lesson, folder.path().join("moved.ron")).unwrap();
+    let told = err(&ovenbell(&["check", &day]));
+    assert!(told.contains("[pointer] today.of: \"lesson.ron\" is not there"), "{told}");
 }
 
 #[test]

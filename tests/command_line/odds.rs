@@ -119,3 +119,29 @@ fn a_kept_plan_is_played_unless_it_breaks_a_rule() {
     assert_eq!(status(&out), 1);
     assert!(text(&out.stderr).contains("nothing to play"), "{}", text(&out.stderr));
 }
+
+#[test]
+fn what_the_lesson_says_of_playing_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let original = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    let says = |more: &str| {
+        let text = original.replacen("    groups: [", &format!("    {more}\n    groups: ["), 1);
+        let path = written(&folder, "says.ron", &text);
+        json(&ovenbell(&["odds", &path, "--decodings", "50", "--runs", "20", "--json"]))
+    };
+    let usual = says("");
+    assert!(usual["model"]["call"].as_str().unwrap().starts_with("nobody is waited for"));
+    let own = says("together: (class: 0, group: 0.5),");
+    assert_eq!(own["model"]["factors"]["class"], 0.0);
+    assert_eq!(own["model"]["factors"]["group"], 0.5);
+    assert_eq!(own["model"]["factors"]["oven"], usual["model"]["factors"]["oven"]);
+    let waiting = original.replacen("rules: (", "rules: (call_waits: true, ", 1);
+    assert_ne!(waiting, original);
+    let path = written(&folder, "waits.ron", &waiting);
+    let few = ["--decodings", "50", "--runs", "20"];
+    let waits = json(&ovenbell(&[&["odds", &path, "--json"][..], &few].concat()));
+    assert!(waits["model"]["call"].as_str().unwrap().starts_with("waiting"));
+    let told = ovenbell(&[&["odds", &path][..], &few].concat());
+    let told = text(&told.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("A call waits for its slowest group, for 3 minutes at most."), "{told}");
+}
