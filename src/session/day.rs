@@ -76,7 +76,7 @@ impl Session {
 
     /// Goes to the lesson this is the day of. Where that was moved and is found,
     /// it is asked whether to use it.
-    pub(super) fn to_lesson(&mut self) {
+    pub(super) fn go_to_lesson(&mut self) {
         let Some(of) = self.lesson_of_day().cloned() else { return };
         // Below the copy's own folder, or the lesson's while the copy has none.
         let path = self.doc.as_ref().and_then(|d| d.path.clone());

@@ -154,7 +154,7 @@ impl Session {
             Command::KeepInLibrary(what) => self.keep_in_library(what),
             Command::RemoveFromLibrary(shelf, name) => self.remove_from_library(shelf, &name),
             Command::Today => self.show_today(),
-            Command::ToLesson => self.to_lesson(),
+            Command::ToLesson => self.go_to_lesson(),
             Command::UseLesson(file) => self.use_lesson(&file),
             Command::Happened(what) => self.happened(&what),
             Command::Note(bake) => self.note(&bake),
