@@ -40,7 +40,9 @@ use crate::view::scene;
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Commands) {
     let (lesson, plan) = (shown.lesson(), shown.plan());
-    ScrollArea::vertical().id_salt("card").auto_shrink([false, true]).show(ui, |ui| {
+    // Another card begins at its top.
+    let of = ("card", format!("{:?}", shown.view.selection));
+    ScrollArea::vertical().id_salt(of).auto_shrink([false, true]).show(ui, |ui| {
         if shown.view.marked.len() > 1 {
             hand_card::of_several(ui, shown, out);
             return;

@@ -128,6 +128,7 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize) {
                 form.enter(Path::root(), what, |file| add_tin(file, index, &kind));
             }
         }
+        remark(ui, "Other tins: add them on the page Tins.");
     });
 }
 
@@ -156,8 +157,11 @@ fn row(
     let kind = Field::new(at.field("tin"), spoken("kind")).hint(tin.tin.as_str()).width(132.0);
     beside(ui, 1);
     form.choose(ui, &kind, &options, |file, k| {
+        // A name that was the tin's own goes with the tin, in the groups' lists too.
+        let follows = tin_mut(file, place).is_some_and(|tin| tin.label.is_none());
+        let _ = follows && rename(file, &named, &kinds[k]).is_ok();
         if let Some(tin) = tin_mut(file, place) {
-            // What it is called stays, since groups name it so.
+            // A name of the user's stays, since groups name it so.
             let label = tin.label.take().unwrap_or_else(|| tin.tin.clone());
             tin.tin.clone_from(&kinds[k]);
             tin.label = (label != tin.tin).then_some(label);
