@@ -193,8 +193,7 @@ fn minutes_that_go_together_vary_as_the_integrals_of_the_copula_say() {
     };
     let usual = Together::USUAL;
     let (mut alone, mut across) = (0.0, 0.0);
-    for i in 0..3 {
-        let (quick, usual_minutes, slow) = steps[i];
+    for (i, &(quick, usual_minutes, slow)) in steps.iter().enumerate() {
         alone += Shape::Pert { quick, usual: usual_minutes, slow }.variance();
         for j in 0..3 {
             across += covariance(i, j, usual.class);
