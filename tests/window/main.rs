@@ -23,6 +23,7 @@ mod class_view;
 mod disks;
 mod document_care;
 mod evening;
+mod fields;
 mod first_use;
 mod help;
 mod kept_pictures;
