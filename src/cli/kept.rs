@@ -5,10 +5,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use super::{CANNOT_READ, say, wrong};
-use crate::file::copies::copy_beside;
-use crate::file::file_hold::{FileHold, HoldAttempt};
-use crate::file::plain_words::{Doing, why};
-use crate::file::{self, Disk, LARGEST_FILE, RealDisk, are_same, backup_path};
+use crate::file::{self, Disk, RealDisk, are_same, backup_path};
 use crate::papers::pdf;
 
 /// A kind of file that is kept.
@@ -81,24 +78,6 @@ fn is_same(one: &Path, other: &Path) -> bool {
 
 /// What stands at a path and is not of this kind, or is in use.
 pub(super) fn in_the_way(path: &Path, kind: Kind) -> Option<String> {
-    let resolved = RealDisk.resolved(path);
-    if RealDisk.is_protected(&resolved) {
-        return Some("the file is write-protected".to_owned());
-    }
-    if copy_beside(&resolved).exists() {
-        return Some("changes of it that were not saved stand beside it".to_owned());
-    }
-    match RealDisk.read(&resolved, LARGEST_FILE) {
-        Ok(bytes) => {
-            if !bytes.trim_ascii().is_empty() && !kind.is_kind_of(&bytes) {
-                return Some(format!("the file that is there is no {}", kind.name()));
-            }
-        }
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
-        Err(error) => return Some(why(&error, Doing::Writing(&resolved))),
-    }
-    match FileHold::take(&(Arc::new(RealDisk) as Arc<dyn Disk>), &resolved) {
-        HoldAttempt::Elsewhere(holder) => Some(holder.to_string()),
-        _ => None,
-    }
+    let disk = Arc::new(RealDisk) as Arc<dyn Disk>;
+    file::in_the_way(&disk, path, (&|bytes| kind.is_kind_of(bytes), kind.name()))
 }

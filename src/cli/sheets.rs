@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use chrono::{DateTime, Local};
 use clap::Args;
 use serde_json::json;
 
@@ -15,11 +16,14 @@ use super::{
 };
 use crate::check::CheckedPlan;
 use crate::file::plain_words::{Doing, why};
-use crate::file::{Access, Backup, Loaded, write_new};
+use crate::file::{Access, Backup, Disk, Loaded, RealDisk, write_new};
+use crate::keep;
 use crate::model::Lesson;
 use crate::papers::head::Head;
 use crate::papers::paper::{Paper, Print};
 use crate::papers::plain_text::plain_text;
+use crate::papers::reissue::{self, Standing};
+use crate::papers::sheet::Sheet;
 use crate::papers::{self, LeftOut, Matter, Part, Printed};
 use crate::planner::PlanError;
 use crate::stores::{Extra, Stores};
@@ -32,7 +36,8 @@ pub(super) const HELP: &str = "Examples:
   ovenbell sheets my-lesson.ron --text
 
 Parts: order, ovens (these two are printed if nothing else is asked for), lesson,
-time-plans, unit-check, requisition, labels, risk, cover, letter; or all.
+time-plans, time-plans-gaps (times and jobs left out by turns), time-plan-blank,
+unit-check, requisition, labels, risk, cover, letter; or all.
 
 Exit status: 0 all is printed; 1 a part is left out, or a name does not fit as it
 should; 2 a file cannot be read or written.";
@@ -65,6 +70,10 @@ pub(super) struct SheetsArgs {
     /// lesson says].
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(..100))]
     spare: Option<u32>,
+    /// Print sheets again that say the same as with the plan kept with the
+    /// lesson, though others have changed.
+    #[arg(long)]
+    again: bool,
     /// Print what was printed as JSON.
     #[arg(long)]
     json: bool,
@@ -134,12 +143,13 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     if sheets.is_empty() {
         tell_left_out(args, &left_out);
         if args.json {
-            print(&answer(None, &left_out));
+            print(&answer(None, (&left_out, 0)));
         }
         return Ok(DOES_NOT_FIT);
     }
     let paper: Paper = args.paper.parse().unwrap_or_default();
     let print_as = Print { paper, large: args.large };
+    let (sheets, unchanged) = reissued(args, &loaded, (sheets, &parts));
     let made = papers::print(&sheets, &head, print_as, (english().language(), &said));
     let made = made.map_err(|fault| {
         wrong(&format!("a fault of ovenbell's: {fault}"));
@@ -147,14 +157,45 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     })?;
     write(args, &made)?;
     if args.json {
-        print(&answer(Some(&made), &left_out));
+        print(&answer(Some(&made), (&left_out, unchanged)));
     } else {
-        print(&told_of(&made));
+        print(&told_of(&made, unchanged));
     }
     complain(&args.lesson, &made.findings);
     tell_left_out(args, &left_out);
     let is_all = made.findings.is_empty() && left_out.is_empty();
     Ok(if is_all { WELL } else { DOES_NOT_FIT })
+}
+
+/// Sheets that say something else than those of the plan kept with the lesson
+/// list what is new on top. Those that say the same are left out then, unless
+/// they are asked for; how many were.
+fn reissued<'a>(
+    args: &SheetsArgs,
+    loaded: &Loaded,
+    (mut sheets, parts): (Vec<Sheet<'a>>, &[Part]),
+) -> (Vec<Sheet<'a>>, usize) {
+    let Some(kept) = &loaded.told else { return (sheets, 0) };
+    let path = RealDisk.resolved(&args.lesson);
+    let Ok(written) = RealDisk.written_at(&path) else { return (sheets, 0) };
+    let since = DateTime::<Local>::from(written).naive_local();
+    let then = match keep::told(&loaded.lesson, kept) {
+        Ok(plan) => Some((loaded.lesson.clone(), plan)),
+        Err(gone) => gone.rest,
+    };
+    let Some((lesson, plan)) = then else { return (sheets, 0) };
+    let stores = Stores::of(&lesson, Some(&plan), args.extra(&lesson));
+    let then = Matter { lesson: &lesson, plan: Some(&plan), stores };
+    let (was, _) = papers::sheets(&then, parts, "");
+    let compare = |sheet| reissue::compare(sheet, &was, since);
+    let standings: Vec<Standing> = sheets.iter_mut().map(compare).collect();
+    let all = sheets.len();
+    if standings.contains(&Standing::Changed) && !args.again {
+        let mut standings = standings.into_iter();
+        sheets.retain(|_| standings.next() != Some(Standing::Unchanged));
+    }
+    let unchanged = all - sheets.len();
+    (sheets, unchanged)
 }
 
 /// The plan to go by, or why there is none.
@@ -189,11 +230,15 @@ fn write(args: &SheetsArgs, made: &Printed) -> Result<(), u8> {
     })
 }
 
-fn told_of(made: &Printed) -> String {
+fn told_of(made: &Printed, unchanged: usize) -> String {
     let each = made.parts.iter().map(|(part, pages)| format!("{} {pages}", part.name()));
     let all: usize = made.parts.iter().map(|(_, pages)| pages).sum();
     let pages = if all == 1 { "page" } else { "pages" };
-    format!("{all} {pages}: {}", each.collect::<Vec<_>>().join(", "))
+    let each = each.collect::<Vec<_>>().join(", ");
+    match unchanged {
+        0 => format!("{all} {pages}: {each}"),
+        n => format!("{all} {pages}: {each}; unchanged and not printed again: {n}"),
+    }
 }
 
 fn tell_left_out(args: &SheetsArgs, left_out: &[LeftOut]) {
@@ -204,7 +249,7 @@ fn tell_left_out(args: &SheetsArgs, left_out: &[LeftOut]) {
 }
 
 /// What was printed, as JSON.
-fn answer(made: Option<&Printed>, left_out: &[LeftOut]) -> String {
+fn answer(made: Option<&Printed>, (left_out, unchanged): (&[LeftOut], usize)) -> String {
     let parts = made.map(|made| made.parts.as_slice()).unwrap_or_default();
     let findings = made.map(|made| made.findings.as_slice()).unwrap_or_default();
     let pages: usize = parts.iter().map(|(_, pages)| pages).sum();
@@ -215,6 +260,7 @@ fn answer(made: Option<&Printed>, left_out: &[LeftOut]) -> String {
         "pages": pages,
         "findings": as_json(findings),
         "left_out": left_out.collect::<Vec<_>>(),
+        "unchanged": unchanged,
     });
     format!("{answer:#}")
 }

@@ -12,6 +12,7 @@ pub mod data_folders;
 mod disk;
 pub mod file_hold;
 pub mod format;
+mod in_the_way;
 mod layout;
 mod lesson_id;
 pub mod library;
@@ -44,6 +45,7 @@ mod write;
 
 pub use autosave::keep_all;
 pub use disk::{Access, Disk, Locked, RealDisk};
+pub use in_the_way::in_the_way;
 pub use lesson_id::{LessonId, NoLessonId};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,

@@ -5,40 +5,41 @@ use super::fit::{self, Fitted};
 use super::head::Head;
 use super::page::{Mark, Page, Piece, Role, Words};
 use super::paper::{LARGE, Print, USUAL};
-use super::sheet::{Block, Form, Label, Picture, Sheet};
+use super::sheet::{Block, Form, Sheet};
 use super::typeface::{BASE, LINE, Typeface, printable};
 use crate::finding::{Finding, Path, shortened};
 use crate::view::area::{Area, Point, at};
 use crate::view::scene::{Measure, Weight};
 
+mod edges;
+mod labels;
+mod pictures;
 mod table;
 
 /// From the edge of the paper to what is printed: copiers keep 5 mm free at
 /// least (common practice), a hole punch more on the left.
 const MARGIN: f32 = 40.0;
 /// Letters of a poster, the largest first.
-const POSTER: [f32; 10] = [22.0, 20.0, 18.0, 16.0, 15.0, 14.0, 13.0, 12.0, 11.0, 10.0];
+const POSTER: [f32; 12] = [22.0, 20.0, 18.0, 16.0, 15.0, 14.0, 13.0, 12.0, 11.0, 10.0, 9.0, LEAST];
 /// Letters of half a sheet, likewise.
 const HALF: [f32; 5] = [USUAL, 10.0, 9.2, 8.5, LEAST];
+/// Air above and below what stands in a table, in sizes of its letters: as it
+/// usually is, and where rows must be tight to fit one page.
+const ROOMY: f32 = 0.3;
+const TIGHT: f32 = 0.12;
+/// In larger letters half a page is too narrow for names, and is no column.
+const MOST_IN_COLUMNS: f32 = 16.0;
+/// Between two columns.
+const GUTTER: f32 = 18.0;
 /// Grey of lines that carry no meaning.
 const HAIRLINE: u8 = 150;
 const BLACK: u8 = 0;
-/// Letters of head and foot, as a share of the others.
+/// Letters of head, foot and captions, as a share of the others.
 const SMALL: f32 = 0.82;
 /// No letters are smaller, whatever they are a share of.
 const LEAST: f32 = 8.0;
 /// So much of a long name is told in a finding.
 const TOLD: usize = 40;
-
-/// From the edge of a label to its words.
-const LABEL_PAD: f32 = 6.0;
-
-/// Labels beside each other, each with its lines.
-struct LabelRow {
-    wide: f32,
-    high: f32,
-    labels: Vec<Vec<(Fitted, Weight)>>,
-}
 
 /// What is said in the English that is spoken.
 pub type Said<'a> = &'a dyn Fn(&str) -> String;
@@ -52,7 +53,35 @@ pub struct LaidOut {
     pub findings: Vec<Finding>,
 }
 
-/// Lays out a sheet.
+/// How a sheet is tried.
+#[derive(Debug, Clone, Copy)]
+struct Way {
+    /// Size of the letters.
+    size: f32,
+    /// Air above and below what stands in a table, in sizes of the letters.
+    air: f32,
+    columns: usize,
+}
+
+impl Way {
+    const fn usual(size: f32) -> Self {
+        Self { size, air: ROOMY, columns: 1 }
+    }
+
+    /// The ways to be tried before the letters are made smaller.
+    fn of(form: Form, size: f32) -> Vec<Self> {
+        let tight = Self { air: TIGHT, ..Self::usual(size) };
+        let mut ways = vec![Self::usual(size), tight];
+        if form == Form::Poster && size <= MOST_IN_COLUMNS {
+            ways.push(Self { columns: 2, ..tight });
+        }
+        ways
+    }
+}
+
+/// Lays out a sheet. What should fit one page is tried in tight rows and in
+/// columns before its letters are made smaller; what does not fit one in any
+/// way takes as few as it can.
 pub fn lay_out(
     sheet: &Sheet<'_>,
     head: &Head,
@@ -60,23 +89,25 @@ pub fn lay_out(
     (typeface, said): (&Typeface, Said<'_>),
 ) -> LaidOut {
     let least = if print.large { LARGE } else { 0.0 };
-    let with = |size: f32| Writer::new(sheet, head, print, size, (typeface, said)).written();
+    let with = |way: Way| Writer::new(sheet, head, print, way, (typeface, said)).written();
     let sizes: &[f32] = match sheet.form {
         Form::Poster => &POSTER,
         Form::HalfSheet => &HALF,
         Form::Hand | Form::CutUp => &[],
     };
     let sizes = sizes.iter().copied().filter(|&size| size >= least);
-    let mut laid = None;
-    for size in sizes {
-        let tried = with(size);
-        let fits = tried.pages.len() == 1 && tried.findings.is_empty();
-        laid = Some(tried);
-        if fits {
+    let mut best: Option<LaidOut> = None;
+    for way in sizes.flat_map(|size| Way::of(sheet.form, size)) {
+        let tried = with(way);
+        let fits = |laid: &LaidOut| (laid.pages.len(), laid.findings.len());
+        if best.as_ref().is_none_or(|best| fits(&tried) < fits(best)) {
+            best = Some(tried);
+        }
+        if best.as_ref().is_some_and(|best| fits(best) == (1, 0)) {
             break;
         }
     }
-    laid.unwrap_or_else(|| with(USUAL.max(least)))
+    best.unwrap_or_else(|| with(Way::usual(USUAL.max(least))))
 }
 
 /// A sheet while it is laid out.
@@ -87,13 +118,20 @@ struct Writer<'a> {
     said: Said<'a>,
     /// Size of the letters.
     size: f32,
+    /// Air above and below what stands in a table, in sizes of the letters.
+    air: f32,
     /// No letters are smaller.
     least: f32,
     page: (f32, f32),
     pages: Vec<Page>,
+    /// Columns of a page, and the one that is filled.
+    columns: usize,
+    column: usize,
+    /// Columns begun on all pages.
+    begun: usize,
     /// Where the next block goes.
     y: f32,
-    /// Where the head of the page ends.
+    /// Where the columns of the page begin.
     head_end: f32,
     /// Tables begun.
     tables: usize,
@@ -105,13 +143,14 @@ impl<'a> Writer<'a> {
         sheet: &'a Sheet<'a>,
         head: &'a Head,
         print: Print,
-        size: f32,
+        Way { size, air, columns }: Way,
         (typeface, said): (&'a Typeface, Said<'a>),
     ) -> Self {
         let half = sheet.form == Form::HalfSheet && !print.large;
         let page = if half { print.paper.half() } else { print.paper.size() };
         let least = if print.large { LARGE } else { LEAST };
         let (pages, findings, tables) = (Vec::new(), Vec::new(), 0);
+        let (column, begun) = (0, 0);
         let (y, head_end) = (0.0, 0.0);
         Self {
             sheet,
@@ -119,9 +158,13 @@ impl<'a> Writer<'a> {
             typeface,
             said,
             size,
+            air,
             least,
             page,
             pages,
+            columns,
+            column,
+            begun,
             y,
             head_end,
             tables,
@@ -166,11 +209,18 @@ impl<'a> Writer<'a> {
         printable(&(self.said)(words))
     }
 
+    /// Where the column begins that is filled.
     fn left(&self) -> f32 {
-        margin(self.page)
+        margin(self.page) + self.column as f32 * (self.width() + GUTTER)
     }
 
+    /// The width of a column.
     fn width(&self) -> f32 {
+        (self.whole_width() + GUTTER) / self.columns as f32 - GUTTER
+    }
+
+    /// What of the width of a page is printed on.
+    fn whole_width(&self) -> f32 {
         self.page.0 - 2.0 * margin(self.page)
     }
 
@@ -185,6 +235,8 @@ impl<'a> Writer<'a> {
 
     fn begin_page(&mut self) {
         self.pages.push(Page { size: self.page, pieces: Vec::new() });
+        self.column = 0;
+        self.begun += 1;
         self.y = margin(self.page);
         if self.sheet.form != Form::CutUp {
             self.page_head();
@@ -192,17 +244,28 @@ impl<'a> Writer<'a> {
         self.head_end = self.y;
     }
 
-    /// A new page, unless there is room for so much on this one. Further pages
-    /// have a small head, so that after a first one with a large head there is
-    /// more room; on one of them nothing is gained by going on.
-    fn want(&mut self, height: f32) {
-        let first = self.pages.len() == 1 && self.sheet.form != Form::CutUp;
-        if self.y + height > self.bottom() && (first || !self.is_fresh()) {
+    /// Goes on in the next column, or on a new page.
+    fn go_on(&mut self) {
+        if self.column + 1 < self.columns {
+            self.column += 1;
+            self.begun += 1;
+            self.y = self.head_end;
+        } else {
             self.begin_page();
         }
     }
 
-    /// Nothing but the head stands on the page.
+    /// Goes on, unless there is room for so much here. Further pages have a small
+    /// head, so that after a first one with a large head there is more room; on
+    /// one of them nothing is gained by going on.
+    fn want(&mut self, height: f32) {
+        let first = self.pages.len() == 1 && self.sheet.form != Form::CutUp;
+        if self.y + height > self.bottom() && (first || !self.is_fresh()) {
+            self.go_on();
+        }
+    }
+
+    /// Nothing stands in the column yet.
     fn is_fresh(&self) -> bool {
         self.y <= self.head_end
     }
@@ -296,9 +359,15 @@ impl<'a> Writer<'a> {
     fn big(&mut self, words: &str) {
         let words = self.told(words);
         let size = 2.0 * self.size;
-        let fitted = self.name(&words, size, Weight::Bold, self.width());
+        // On top of a page it goes over all columns.
+        let on_top = self.column == 0 && self.is_fresh();
+        let width = if on_top { self.whole_width() } else { self.width() };
+        let fitted = self.name(&words, size, Weight::Bold, width);
         self.flow(&fitted, Weight::Bold, &Role::Text);
         self.y += 0.3 * self.size;
+        if on_top && self.column == 0 {
+            self.head_end = self.y;
+        }
     }
 
     /// Sentences, in lines as long as the page is wide.
@@ -334,198 +403,6 @@ impl<'a> Writer<'a> {
             self.y += high;
         }
         self.y += 0.4 * self.size;
-    }
-
-    /// Pictures in rows, each row as high as its highest.
-    fn pictures(&mut self, pictures: &[Picture<'_>]) {
-        let gap = self.size;
-        let mut rest = pictures;
-        while let Some(first) = rest.first() {
-            let mut share = self.share(first);
-            let mut n = 1;
-            while let Some(next) = rest.get(n)
-                && share + self.share(next) <= 1.001
-            {
-                share += self.share(next);
-                n += 1;
-            }
-            let (now, later) = rest.split_at(n);
-            self.picture_row(now, gap);
-            rest = later;
-        }
-    }
-
-    /// The share of the width a picture has: twice its own in large print.
-    fn share(&self, picture: &Picture<'_>) -> f32 {
-        let times = if self.least >= LARGE { 2.0 } else { 1.0 };
-        (times * picture.share).min(1.0)
-    }
-
-    fn picture_row(&mut self, pictures: &[Picture<'_>], gap: f32) {
-        let size = self.small();
-        let room = self.width() + gap;
-        let typeface = self.typeface;
-        let below = |fitted: &Fitted| fitted.height(typeface, Weight::Plain);
-        let drawn: Vec<_> = pictures
-            .iter()
-            .map(|picture| {
-                let wide = (room * self.share(picture) - gap).max(40.0);
-                let scene = (picture.draw)(wide / picture.zoom, self.typeface);
-                let words = self.told(&picture.caption);
-                let caption = fit::prose(&words, size, Weight::Plain, wide, self.typeface);
-                // What is higher than a page is shrunk to one.
-                let most = self.bottom() - self.head_end - below(&caption) - 6.0;
-                let zoom = picture.zoom.min((most / scene.size.1.max(1.0)).max(0.05));
-                (picture, (wide, zoom), scene, caption)
-            })
-            .collect();
-        let tallest =
-            drawn.iter().map(|(_, (_, zoom), scene, caption)| scene.size.1 * zoom + below(caption));
-        let tallest = tallest.fold(0.0, f32::max) + 4.0;
-        self.want(tallest);
-        let mut x = self.left();
-        for (picture, (wide, zoom), scene, caption) in drawn {
-            let under = at(x, self.y + scene.size.1 * zoom + 2.0);
-            let marks = self.lines(&caption, Weight::Plain, under, BLACK);
-            let spoken = self.told(&picture.spoken);
-            let scene = Mark::Scene(at(x, self.y), scene, zoom);
-            self.add(Role::Picture(spoken), vec![scene]);
-            if !picture.caption.is_empty() {
-                self.add(Role::Text, marks);
-            }
-            x += wide + gap;
-        }
-        self.y += tallest + 0.3 * self.size;
-    }
-
-    /// Labels in rows with lines to cut along; a row is as high as its highest.
-    /// There are fewer across where one would be higher than the page.
-    fn labels(&mut self, across: usize, labels: &[Label]) {
-        let most = self.bottom() - self.head_end;
-        let mut rows = Vec::new();
-        for across in (1..=across.max(1)).rev() {
-            rows = self.label_rows(across, labels);
-            if rows.iter().all(|row| row.high <= most) {
-                break;
-            }
-        }
-        for LabelRow { wide, high, labels } in rows {
-            self.want(high);
-            for (i, lines) in labels.into_iter().enumerate() {
-                let area = Area { x: self.left() + i as f32 * wide, y: self.y, w: wide, h: high };
-                self.add(Role::Trim, vec![Mark::Rect(area, None, Some((0.5, HAIRLINE)))]);
-                let mut y = self.y + LABEL_PAD;
-                let mut marks = Vec::new();
-                for (fitted, weight) in lines {
-                    if fitted.is_long {
-                        self.tell_long(&fitted.lines.concat(), fitted.lines.len());
-                    }
-                    marks.extend(self.lines(&fitted, weight, at(area.x + LABEL_PAD, y), BLACK));
-                    y += fitted.height(self.typeface, weight);
-                }
-                self.add(Role::Text, marks);
-            }
-            self.y += high;
-        }
-    }
-
-    fn label_rows(&self, across: usize, labels: &[Label]) -> Vec<LabelRow> {
-        let wide = self.width() / across as f32;
-        let room = wide - 2.0 * LABEL_PAD;
-        let least = (self.page.1 - 2.0 * margin(self.page)) / 8.0 - 0.5;
-        let laid = |label: &Label| {
-            let (name, size) = (self.told(&label.name), (self.size, self.least));
-            let name = fit::name(&name, size, Weight::Bold, room, self.typeface);
-            let mut lines = vec![(name, Weight::Bold)];
-            for (words, bold) in &label.lines {
-                let weight = if *bold { Weight::Bold } else { Weight::Plain };
-                let words = self.told(words);
-                let fitted = fit::prose(&words, self.small(), weight, room, self.typeface);
-                lines.push((fitted, weight));
-            }
-            lines
-        };
-        let row = |labels: &[Label]| {
-            let labels: Vec<_> = labels.iter().map(laid).collect();
-            let height = |lines: &Vec<(Fitted, Weight)>| -> f32 {
-                lines.iter().map(|(fitted, weight)| fitted.height(self.typeface, *weight)).sum()
-            };
-            let high = labels.iter().map(height).fold(0.0, f32::max) + 2.0 * LABEL_PAD;
-            LabelRow { wide, high: high.max(least), labels }
-        };
-        labels.chunks(across).map(row).collect()
-    }
-
-    /// Title, and what lesson this is; on further pages the title alone.
-    fn page_head(&mut self) {
-        if self.pages.len() > 1 {
-            let title = self.told(&self.sheet.title());
-            let size = self.small();
-            let title = fit::prose(&title, size, Weight::Bold, self.width(), self.typeface);
-            self.head_line(&title, Weight::Bold, Role::Trim);
-        } else {
-            let size = self.size.max(USUAL) * 1.35;
-            let title = self.told(&self.sheet.title());
-            let title = self.name(&title, size, Weight::Bold, self.width());
-            self.head_line(&title, Weight::Bold, Role::Title);
-            for words in self.head.lines() {
-                let words = self.told(&words);
-                let small = self.small().max(9.0);
-                let fitted = self.name(&words, small, Weight::Plain, self.width());
-                self.head_line(&fitted, Weight::Plain, Role::Text);
-            }
-        }
-        self.y += 2.0;
-        let (from, to) = (at(self.left(), self.y), at(self.left() + self.width(), self.y));
-        self.add(Role::Trim, vec![Mark::Line(from, to, 1.2, BLACK)]);
-        self.y += 0.8 * self.size;
-    }
-
-    fn head_line(&mut self, fitted: &Fitted, weight: Weight, role: Role) {
-        let marks = self.lines(fitted, weight, at(self.left(), self.y), BLACK);
-        self.add(role, marks);
-        self.y += fitted.height(self.typeface, weight);
-    }
-
-    fn foot(&self, page: usize, of: usize) -> Vec<Fitted> {
-        if self.sheet.form == Form::CutUp {
-            return Vec::new();
-        }
-        let size = (self.small() * 0.92).max(self.least);
-        let words = [Head::CAUTION.to_owned(), self.head.issued(page, of)];
-        let fitted = words.map(|words| {
-            fit::prose(&self.told(&words), size, Weight::Plain, self.width(), self.typeface)
-        });
-        fitted.into()
-    }
-
-    fn foot_height(&self) -> f32 {
-        let foot = self.foot(888, 888);
-        let lines: f32 = foot.iter().map(|f| f.height(self.typeface, Weight::Plain)).sum();
-        if foot.is_empty() { 0.0 } else { lines + 8.0 }
-    }
-
-    /// The foot of every page, once it is known how many there are.
-    fn feet(&mut self) {
-        let of = self.pages.len();
-        for page in 0..of {
-            let foot = self.foot(page + 1, of);
-            if foot.is_empty() {
-                return;
-            }
-            let mut y = self.bottom() + 6.0;
-            let (from, to) = (at(self.left(), y), at(self.left() + self.width(), y));
-            let mut pieces =
-                vec![Piece { role: Role::Trim, marks: vec![Mark::Line(from, to, 0.6, HAIRLINE)] }];
-            y += 2.0;
-            for fitted in foot {
-                let marks = self.lines(&fitted, Weight::Plain, at(self.left(), y), BLACK);
-                y += fitted.height(self.typeface, Weight::Plain);
-                let role = if page == 0 { Role::Foot } else { Role::Trim };
-                pieces.push(Piece { role, marks });
-            }
-            self.pages[page].pieces.extend(pieces);
-        }
     }
 }
 

@@ -6,6 +6,7 @@
 //! [`plain_text`] says the same without pages.
 
 mod fit;
+pub mod grey;
 pub mod head;
 pub mod layout;
 pub mod page;
@@ -13,6 +14,7 @@ pub mod paper;
 pub mod part;
 pub mod pdf;
 pub mod plain_text;
+pub mod reissue;
 pub mod sheet;
 mod sheets;
 pub mod typeface;
@@ -23,6 +25,7 @@ use crate::model::Lesson;
 use crate::stores::Stores;
 use head::Head;
 use layout::{Said, lay_out};
+use page::Page;
 use paper::Print;
 pub use part::Part;
 use pdf::{NoPdf, Section};
@@ -69,6 +72,38 @@ pub fn sheets<'a>(
     (all, left_out)
 }
 
+/// A sheet in its pages.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaidSheet {
+    /// What it is.
+    pub part: Part,
+    /// Its title, as it is printed.
+    pub title: String,
+    /// Its pages.
+    pub pages: Vec<Page>,
+    /// What did not fit as it should, or lacks a letter.
+    pub findings: Vec<Finding>,
+}
+
+/// Lays out sheets.
+///
+/// # Errors
+/// If the typeface cannot be read, which would be a fault of the program.
+pub fn laid_out(
+    sheets: &[Sheet<'_>],
+    head: &Head,
+    print: Print,
+    said: Said<'_>,
+) -> Result<Vec<LaidSheet>, NoPdf> {
+    let typeface = Typeface::new().map_err(|error| NoPdf(error.to_string()))?;
+    let laid = sheets.iter().map(|sheet| {
+        let layout::LaidOut { pages, findings } = lay_out(sheet, head, print, (&typeface, said));
+        let title = typeface::printable(&said(&sheet.title()));
+        LaidSheet { part: sheet.part, title, pages, findings }
+    });
+    Ok(laid.collect())
+}
+
 /// Sheets as a PDF.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Printed {
@@ -80,29 +115,43 @@ pub struct Printed {
     pub findings: Vec<Finding>,
 }
 
-/// Prints sheets; `language` is that of the words, as in "en-GB".
+/// Prints sheets that are laid out; `language` is that of the words, as in
+/// "en-GB".
 ///
 /// # Errors
 /// If the PDF cannot be made, which would be a fault of the program.
+pub fn printed(sheets: &[&LaidSheet], head: &Head, language: &str) -> Result<Printed, NoPdf> {
+    let typeface = Typeface::new().map_err(|error| NoPdf(error.to_string()))?;
+    let sections = sheets.iter().map(|s| Section { title: &s.title, pages: &s.pages });
+    let sections: Vec<Section<'_>> = sections.collect();
+    let title = typeface::printable(&head.title);
+    let bytes = pdf::pdf(&title, (language, head.issued), &sections, &typeface)?;
+    let findings = sheets.iter().flat_map(|sheet| sheet.findings.clone()).collect();
+    Ok(Printed { bytes, parts: parts_of(sheets.iter().copied()), findings })
+}
+
+/// The parts of sheets in their order, and how many pages each has.
+pub fn parts_of<'a>(sheets: impl IntoIterator<Item = &'a LaidSheet>) -> Vec<(Part, usize)> {
+    let mut parts: Vec<(Part, usize)> = Vec::new();
+    for LaidSheet { part, pages, .. } in sheets {
+        match parts.last_mut() {
+            Some((last, of)) if last == part => *of += pages.len(),
+            _ => parts.push((*part, pages.len())),
+        }
+    }
+    parts
+}
+
+/// Lays out sheets and prints them.
+///
+/// # Errors
+/// As [`laid_out`] and [`printed`] say.
 pub fn print(
     sheets: &[Sheet<'_>],
     head: &Head,
     print: Print,
     (language, said): (&str, Said<'_>),
 ) -> Result<Printed, NoPdf> {
-    let typeface = Typeface::new().map_err(|error| NoPdf(error.to_string()))?;
-    let (mut sections, mut parts, mut findings) = (Vec::new(), Vec::new(), Vec::new());
-    for sheet in sheets {
-        let laid = lay_out(sheet, head, print, (&typeface, said));
-        match parts.last_mut() {
-            Some((part, pages)) if *part == sheet.part => *pages += laid.pages.len(),
-            _ => parts.push((sheet.part, laid.pages.len())),
-        }
-        findings.extend(laid.findings);
-        let title = typeface::printable(&said(&sheet.title()));
-        sections.push(Section { title, pages: laid.pages });
-    }
-    let title = typeface::printable(&head.title);
-    let bytes = pdf::pdf(&title, (language, head.issued), &sections, &typeface)?;
-    Ok(Printed { bytes, parts, findings })
+    let laid = laid_out(sheets, head, print, said)?;
+    printed(&laid.iter().collect::<Vec<_>>(), head, language)
 }

@@ -11,6 +11,10 @@ pub enum Part {
     OvenSheet,
     /// A unit's own plan, one for each.
     TimePlans,
+    /// The same with times and jobs left out by turns, for pupils to find.
+    TimePlansWithGaps,
+    /// A plan without times or jobs, to be made by a unit itself.
+    BlankTimePlan,
     /// What the technician puts out.
     Requisition,
     /// What is left clean, for each unit's leader.
@@ -29,11 +33,13 @@ pub enum Part {
 
 impl Part {
     /// All of them, in the order in which they are printed.
-    pub const ALL: [Part; 10] = [
+    pub const ALL: [Part; 12] = [
         Part::RunningOrder,
         Part::OvenSheet,
         Part::LessonSheet,
         Part::TimePlans,
+        Part::TimePlansWithGaps,
+        Part::BlankTimePlan,
         Part::UnitCheck,
         Part::Requisition,
         Part::Labels,
@@ -51,6 +57,8 @@ impl Part {
             Part::RunningOrder => "order",
             Part::OvenSheet => "ovens",
             Part::TimePlans => "time-plans",
+            Part::TimePlansWithGaps => "time-plans-gaps",
+            Part::BlankTimePlan => "time-plan-blank",
             Part::Requisition => "requisition",
             Part::UnitCheck => "unit-check",
             Part::Labels => "labels",
@@ -67,6 +75,8 @@ impl Part {
             Part::RunningOrder => "Running order",
             Part::OvenSheet => "Oven sheet",
             Part::TimePlans => "Time plan",
+            Part::TimePlansWithGaps => "Time plan with gaps",
+            Part::BlankTimePlan => "Blank time plan",
             Part::Requisition => "Requisition",
             Part::UnitCheck => "Unit check",
             Part::Labels => "Labels",
@@ -77,9 +87,23 @@ impl Part {
         }
     }
 
+    /// Its title within a sentence.
+    pub fn in_a_sentence(self) -> String {
+        let title = self.title();
+        let mut letters = title.chars();
+        letters.next().map_or(String::new(), |c| c.to_lowercase().chain(letters).collect())
+    }
+
     /// It cannot be without a plan.
     pub const fn wants_plan(self) -> bool {
-        matches!(self, Part::RunningOrder | Part::OvenSheet | Part::TimePlans | Part::LessonSheet)
+        matches!(
+            self,
+            Part::RunningOrder
+                | Part::OvenSheet
+                | Part::TimePlans
+                | Part::TimePlansWithGaps
+                | Part::LessonSheet
+        )
     }
 
     /// It hangs on a wall, or leaves with a pupil: it tells nothing of a
@@ -90,6 +114,8 @@ impl Part {
             Part::RunningOrder
                 | Part::OvenSheet
                 | Part::TimePlans
+                | Part::TimePlansWithGaps
+                | Part::BlankTimePlan
                 | Part::UnitCheck
                 | Part::Labels
                 | Part::LetterHome

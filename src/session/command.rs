@@ -11,6 +11,7 @@ use crate::file::own_library::LibraryShelf;
 use crate::finding::Path;
 use crate::hand::{Held, Spot, Thing};
 use crate::model::{GroupId, Lock, OvenId, PastBake};
+use crate::papers::Part;
 use crate::setup::again::Pupils;
 use crate::today::Happening;
 
@@ -107,6 +108,9 @@ pub enum Command {
     BetterOdds,
     /// Stop looking for better plans and for changes.
     Stop,
+    /// Print sheets of these parts to a file; if `true`, those too that say the
+    /// same as before.
+    PrintSheets(PathBuf, Vec<Part>, bool),
     /// Show what a change would come to, by its words; `None` puts away
     /// whatever is laid over the board.
     Ghost(Option<String>),
@@ -163,6 +167,7 @@ impl Command {
             Command::OddsWith(_) => "Spread",
             Command::BetterOdds => "What would help these odds",
             Command::Stop => "Stop looking",
+            Command::PrintSheets(..) => "Print to a file…",
             Command::Ghost(_) | Command::TryChoice(_) => "See it on the board",
             Command::Keep => "Keep",
             Command::Drop => "Drop",

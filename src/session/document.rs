@@ -279,6 +279,11 @@ impl Document {
         self.revision
     }
 
+    /// Whether the lesson's own file has the plan of the lesson as it now is.
+    pub(super) fn is_plan_on_file(&self) -> bool {
+        self.kept.on_file.is_some() && self.kept.on_file == self.kept.text
+    }
+
     /// The plan of the lesson as it now is, if one was shown or is kept with it.
     pub(super) fn plan(&self) -> Option<&Arc<CheckedPlan>> {
         self.kept.plan.as_ref()

@@ -116,6 +116,7 @@ impl Session {
             self.tell_more([told_of(&findings)]);
             if let Some((lesson, plan)) = rest {
                 let (lesson, plan) = (Arc::new(lesson), Arc::new(plan));
+                self.was_on_paper(&lesson, &plan);
                 let rest = Planned::new(revision, &lesson, plan);
                 (self.to_keep, self.replaced) = (Some(rest.clone()), Some(rest));
             }
@@ -127,6 +128,9 @@ impl Session {
         let Some(lesson) = doc.lesson().map(Arc::clone) else { return false };
         let Ok(plan) = check(&lesson, plan.plan().clone()) else { return false };
         let (revision, plan) = (doc.revision(), Arc::new(plan));
+        if doc.is_plan_on_file() {
+            self.was_on_paper(&lesson, &plan);
+        }
         self.begin_to_tell_the_day();
         self.studies.plans.forget();
         self.show_plan(Some(Planned::new(revision, &lesson, Arc::clone(&plan))));

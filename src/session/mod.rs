@@ -25,6 +25,7 @@ mod offers;
 mod opening;
 mod planned;
 mod planning;
+mod printing;
 mod probing;
 mod question;
 mod renaming;
@@ -54,6 +55,7 @@ pub use odds::{ToldOdds, ToldWith};
 pub use offers::{Chip, Offering};
 pub use opening::Broken;
 pub use planned::Planned;
+pub use printing::LaidSheets;
 pub use probing::{ChoiceOutcome, TinsTried};
 pub use question::{Leaving, Question, Unsaved};
 pub use start::{Clock, SessionStart};
@@ -92,6 +94,7 @@ pub struct Session {
     at_ovens: at_ovens::AtOvensTried,
     odds: odds::OddsAtWork,
     better: better_odds::BetterOdds,
+    sheets: printing::Sheets,
     laid: laid_over::LaidOver,
     moving: Moving,
     message: Option<String>,
@@ -122,6 +125,7 @@ impl Session {
             at_ovens: at_ovens::AtOvensTried::default(),
             odds: odds::OddsAtWork::new(start.runs),
             better: better_odds::BetterOdds::default(),
+            sheets: printing::Sheets::default(),
             laid: laid_over::LaidOver::default(),
             moving: Moving::default(),
             message: None,
@@ -178,6 +182,7 @@ impl Session {
             Command::OddsWith(with) => self.tell_odds_with(with),
             Command::BetterOdds => self.look_for_better_odds(),
             Command::Stop => self.stop_looking(),
+            Command::PrintSheets(to, parts, again) => self.print_sheets(&to, &parts, again),
             Command::Ghost(words) => self.ghost(words.as_deref()),
             Command::TryChoice(choices) => self.try_choice(choices),
             Command::Keep => self.keep_offer(),
@@ -198,6 +203,7 @@ impl Session {
         self.hear_offers();
         self.hear_hangs_on();
         self.hear_at_ovens();
+        self.hear_sheets();
         self.try_tins_of(selected);
         self.look_for_changes();
         self.hear_odds();
@@ -313,6 +319,7 @@ impl Session {
             || self.studies.odds.is_busy()
             || self.studies.better.is_busy()
             || self.studies.choice.is_busy()
+            || self.studies.sheets.is_busy()
             || self.is_typing()
             || self.moving.is_busy()
     }

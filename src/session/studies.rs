@@ -6,7 +6,7 @@ use super::ids::Revision;
 use super::planning::{ToPlan, plan};
 use super::study::{Study, Wake};
 use super::{
-    at_ovens, better_odds, carrying, choosing, explaining, holding, odds, offers, probing,
+    at_ovens, better_odds, carrying, choosing, explaining, holding, odds, offers, printing, probing,
 };
 use crate::better::Search;
 use crate::change::{Offer, Offers};
@@ -36,6 +36,8 @@ pub(super) struct Studies {
     pub odds: Study<odds::ToPlay, Arc<odds::ToldOdds>>,
     /// A plan with better odds.
     pub better: Study<better_odds::ToBetter, Search>,
+    /// The sheets, laid out.
+    pub sheets: Study<printing::ToPrint, Arc<printing::LaidSheets>>,
     /// Where something taken hold of may be put.
     pub spots: Study<carrying::ToMove, SpotRow>,
     /// What putting things somewhere comes to.
@@ -57,6 +59,7 @@ impl Studies {
             at_ovens: Study::new(wake, at_ovens::compare),
             odds: Study::new(wake, odds::play),
             better: Study::new(wake, better_odds::look),
+            sheets: Study::new(wake, printing::lay_out),
             spots: Study::new(wake, carrying::find_spots),
             puts: Study::new(wake, carrying::find_put),
             contradictions: Study::new(wake, holding::find_contradiction),

@@ -160,8 +160,11 @@ fn known() -> &'static [Known] {
     KNOWN.get_or_init(|| read().unwrap_or_default())
 }
 
+/// A step's name and kind, and the kit it uses.
+type StepWithKit = (String, StepKindShape, Vec<(String, i64)>);
+
 fn read() -> Result<Vec<Known>, LibraryError> {
-    let mut all: Vec<(String, StepKindShape, Vec<(String, i64)>)> = Vec::new();
+    let mut all: Vec<StepWithKit> = Vec::new();
     for recipe in library::recipes()? {
         for step in recipe.methods.into_iter().flat_map(|m| m.steps) {
             if all.iter().all(|(name, ..)| *name != step.name) {

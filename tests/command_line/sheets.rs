@@ -135,3 +135,35 @@ fn a_lesson_that_cannot_be_read_prints_nothing() {
     assert_eq!(ovenbell(&args).status.code(), Some(2));
     assert!(!pdf.exists());
 }
+
+/// The plan kept with a lesson may be on paper: of another one only what has
+/// changed is printed, with what is new on top.
+#[test]
+fn sheets_of_another_plan_than_the_kept_one_say_what_has_changed() {
+    let folder = tempfile::tempdir().unwrap();
+    let own = folder.path().join("lesson.ron");
+    fs::copy(lesson("a-scones-hour.ron"), &own).unwrap();
+    let own = own.to_str().unwrap();
+    assert_eq!(ovenbell(&["plan", own, "--keep"]).status.code(), Some(0));
+    let pdf = folder.path().join("sheets.pdf");
+    let pdf = pdf.to_str().unwrap();
+    let parts = ["--parts", "order,time-plans", "--json"];
+    let print = |more: &[&str]| {
+        let output = ovenbell(&[&["sheets", own, "--pdf", pdf], &parts[..], more].concat());
+        let answer = json(&output);
+        (answer["pages"].as_u64().unwrap(), answer["unchanged"].as_u64().unwrap())
+    };
+    assert_eq!(print(&[]), (11, 0), "the kept plan itself");
+    // Two pairs that are alike have been told each other's places.
+    let text = fs::read_to_string(own).unwrap();
+    let swapped = text.replace("\"Pair 1\"", "\"Pair ?\"").replace("\"Pair 2\"", "\"Pair 1\"");
+    let swapped = swapped.replace("\"Pair ?\"", "\"Pair 2\"");
+    assert_ne!(text, swapped);
+    fs::write(own, swapped).unwrap();
+    assert_eq!(print(&[]), (11, 0), "what was told holds");
+    let (pages, unchanged) = print(&["--anew"]);
+    assert!(unchanged >= 5 && pages + unchanged == 11, "{pages} and {unchanged}");
+    let file = PdfFile::read(&fs::read(pdf).unwrap());
+    assert!(file.pages()[0].contains("Changed since "), "{}", file.pages()[0]);
+    assert_eq!(print(&["--anew", "--again"]), (11, 0));
+}

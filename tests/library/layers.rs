@@ -62,6 +62,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         &[
             "units", "finding", "model", "plan", "file", "bake", "planner", "check", "change",
             "edit", "setup", "keep", "today", "hand", "view", "export", "speech", "play", "better",
+            "stores", "papers",
         ],
     ),
     (

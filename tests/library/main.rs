@@ -58,6 +58,7 @@ mod papers;
 mod planner_on_psplib;
 mod play;
 mod pointers;
+mod printing;
 mod proofs;
 mod recipe_setup;
 mod round_tins;

@@ -13,11 +13,11 @@ use ovenbell::file::{load_lesson, read_lesson};
 use ovenbell::model::{GroupId, Lesson, OvenId};
 use ovenbell::papers::head::Head;
 use ovenbell::papers::layout::{LaidOut, lay_out};
-use ovenbell::papers::page::{Mark, Page, Words};
+use ovenbell::papers::page::{Mark, Page, Role, Words};
 use ovenbell::papers::paper::{LARGE, Paper, Print};
 use ovenbell::papers::pdf;
 use ovenbell::papers::plain_text::plain_text;
-use ovenbell::papers::sheet::{Form, Sheet};
+use ovenbell::papers::sheet::{Block, Cell, Form, Sheet};
 use ovenbell::papers::typeface::Typeface;
 use ovenbell::papers::{self, Matter, Part, Printed, print};
 use ovenbell::stores::{Extra, Stores};
@@ -191,30 +191,32 @@ fn a_reader_finds_title_language_tags_and_faces() {
     assert!(pdf::is_ours(&made.bytes));
     assert!(!pdf::is_ours(b"%PDF-1.7 of somebody else"));
     let file = PdfFile::read(&made.bytes);
-    let catalog = file.catalog();
-    for wanted in ["/Marked true", "/DisplayDocTitle true", "/Lang (en-GB)", "/Outlines "] {
-        assert!(catalog.contains(wanted), "no {wanted} in {catalog}");
-    }
-    assert_eq!(file.info("/Title"), lesson.title);
-    let tree = file.dictionary(file.refers(&catalog, "/StructTreeRoot"));
-    let document = file.dictionary(file.refers(&tree, "/K"));
-    assert!(document.contains("/S /Document"));
-    let all: Vec<String> = file.dictionaries().collect();
-    let count = |kind: &str| all.iter().filter(|d| d.contains(&format!("/S /{kind} "))).count();
+    assert_eq!((file.title(), file.language()), (lesson.title.clone(), "en-GB".to_owned()));
+    assert!(file.about().contains("pdfuaid:part>1<"), "it does not say that all can read it");
+    let contents = file.contents();
+    assert_eq!(contents[..3], ["Running order", "Oven sheet", "Teacher's lesson sheet"]);
+    let document = file.tags();
+    let all = document.all();
     let kinds = ["H1", "H2", "P", "Table", "TR", "TH", "TD", "L", "LI", "LBody", "Figure"];
     for kind in kinds {
-        assert!(count(kind) > 0, "nothing is tagged {kind}");
+        assert!(all.iter().any(|tag| tag.kind == kind), "nothing is tagged {kind}");
     }
-    let figures = all.iter().filter(|d| d.contains("/S /Figure "));
-    assert!(figures.clone().all(|d| d.contains("/Alt <FEFF")), "a picture nobody tells of");
-    let faces: Vec<&String> = all.iter().filter(|d| d.contains("/Type /FontDescriptor")).collect();
-    assert!(faces.len() >= 2, "plain and bold");
-    for face in faces {
-        let program = file.stream(file.refers(face, "/FontFile2"));
-        assert!(program.starts_with(&[0, 1, 0, 0]), "no TrueType face is embedded");
+    assert_eq!(document.children.len(), contents.len(), "a part for each sheet");
+    let mut figures = all.iter().filter(|tag| tag.kind == "Figure");
+    assert!(figures.all(|tag| tag.spoken.as_ref().is_some_and(|words| words.len() > 5)));
+    for table in all.iter().filter(|tag| tag.kind == "Table") {
+        let across: BTreeSet<usize> = table.children.iter().map(|row| row.children.len()).collect();
+        assert_eq!(across.len(), 1, "rows of {across:?} cells");
     }
-    let pages = all.iter().filter(|d| d.contains("/Type /Page "));
-    assert!(pages.clone().all(|d| d.contains("/StructParents ") && d.contains("/Tabs /S")));
+    let faces = file.faces();
+    assert!(faces.len() >= 2, "plain and bold: {:?}", faces.keys());
+    for (name, program) in faces {
+        assert!(program.starts_with(&[0, 1, 0, 0]), "{name} is no TrueType face");
+        assert!(program.len() < 40_000, "more of {name} is embedded than its letters");
+    }
+    assert!(file.is_gone_through_in_order());
+    let a4 = |size: &(f64, f64)| (size.0 - 595.276).abs() < 0.01 && (size.1 - 841.89).abs() < 0.01;
+    assert!(a4(&file.sizes()[0]), "{:?}", file.sizes());
 }
 
 /// What nothing that hangs on a wall or leaves with a pupil may tell.
@@ -412,6 +414,45 @@ fn names_of_any_length_and_script_are_printed_in_full() {
     assert!(meant.contains("كعك") && meant.contains('🍋'), "what is copied is what was meant");
 }
 
+/// The page for the wall is one, on either paper, and so is that for up to five
+/// ovens.
+#[test]
+fn many_groups_are_told_of_on_a_page_for_the_wall_and_one_for_five_ovens() {
+    let read = |text: String| read_lesson(&text).unwrap().lesson;
+    let two_shelves =
+        crowd(20).replace("shelves: 1", "shelves: 2").replace("count: 20, kind", "count: 10, kind");
+    for (lesson, name) in [
+        (lesson("a-scones-hour.ron"), "scones"),
+        (lesson("b-rolls-double.ron"), "rolls"),
+        (lesson("d-sponges-gas.ron"), "sponges"),
+        (read(two_shelves), "twenty at ten ovens"),
+    ] {
+        let plan = planned(&lesson, DECODINGS);
+        let of_it = matter(&lesson, Some(&plan));
+        let typeface = Typeface::new().unwrap();
+        let few = lesson.ovens.len() <= 5;
+        let parts = if few { &Part::USUAL[..] } else { &[Part::RunningOrder] };
+        for sheet in &papers::sheets(&of_it, parts, "").0 {
+            for how in HOWS.into_iter().filter(|how| !how.large) {
+                let laid = lay_out(sheet, &head(&lesson), how, (&typeface, &as_it_is));
+                let what = format!("{name}, {}, {how:?}", sheet.title());
+                assert_eq!(laid.pages.len(), 1, "{what}");
+                measured(&laid, how, &what);
+                let cells = laid.pages[0].pieces.iter();
+                let cells = cells.filter(|piece| matches!(piece.role, Role::Cell { row: 1.., .. }));
+                let words = cells.flat_map(|piece| &piece.marks).filter_map(|mark| match mark {
+                    Mark::Words(words) => Some(words.size),
+                    _ => None,
+                });
+                let least = words.fold(f32::MAX, f32::min);
+                assert!(least >= 8.0, "{what}: letters of {least} points");
+            }
+        }
+    }
+    let lesson = read(crowd(20));
+    assert_eq!(planned(&lesson, DECODINGS).objective().served, 20, "twenty are served");
+}
+
 /// A lesson of so many groups, each with its own oven.
 fn crowd(groups: usize) -> String {
     format!(
@@ -494,6 +535,40 @@ fn allergens_nobody_read_are_not_said_to_be_absent() {
     assert!(text.contains("Clear-day buns") && text.contains("Allergens: not known"), "{text}");
 }
 
+/// Times or jobs are to be found by pupils, or all of it.
+#[test]
+fn a_plan_with_gaps_tells_each_row_in_part_and_a_blank_one_tells_none() {
+    let lesson = lesson("demo.ron");
+    let plan = planned(&lesson, DECODINGS);
+    let of_it = matter(&lesson, Some(&plan));
+    let table = |part| {
+        let sheets = papers::sheets(&of_it, &[part], "").0;
+        let table = sheets[0].blocks.iter().find_map(|block| match block {
+            Block::Table(table) => Some(table.rows.clone()),
+            _ => None,
+        });
+        (sheets.len(), table.unwrap())
+    };
+    let (units, full) = table(Part::TimePlans);
+    let (with_gaps, gapped) = table(Part::TimePlansWithGaps);
+    assert_eq!((units, with_gaps, full.len()), (8, 8, gapped.len()));
+    let mut gaps = 0;
+    for (told, gapped) in full.iter().zip(&gapped) {
+        let same = |cell: usize| told.cells[cell] == gapped.cells[cell];
+        let blank = |cell: usize| gapped.cells[cell] == Cell::Blank;
+        assert!((same(0) || blank(0)) && (same(1) || blank(1)), "another time or job: {gapped:?}");
+        assert!(!(blank(0) && blank(1)), "nothing to go by: {gapped:?}");
+        gaps += usize::from(blank(0) || blank(1));
+    }
+    assert!(gaps >= 5, "{gaps} gaps");
+    let of_it = matter(&lesson, None);
+    let (sheets, left_out) = papers::sheets(&of_it, &[Part::BlankTimePlan], "");
+    assert!(left_out.is_empty(), "it wants no plan");
+    let text = plain_text(&sheets[0], &head(&lesson), &as_it_is);
+    let bells = BTreeSet::from(["10:05".to_owned(), "11:05".to_owned(), "03:33".to_owned()]);
+    assert!(times(&text).is_subset(&bells), "{text}");
+}
+
 #[test]
 fn a_word_for_a_language_is_that_of_the_lesson() {
     let lesson = lesson("demo.ron");
@@ -502,7 +577,7 @@ fn a_word_for_a_language_is_that_of_the_lesson() {
     let (sheets, _) = papers::sheets(&of_it, &[Part::OvenSheet], "");
     let louder = |words: &str| words.replace("free throughout", "EMPTY ALL ALONG");
     let made = print(&sheets, &head(&lesson), Print::default(), ("en-US", &louder)).unwrap();
-    assert!(PdfFile::read(&made.bytes).catalog().contains("/Lang (en-US)"));
+    assert!(PdfFile::read(&made.bytes).language() == "en-US");
     let says = |bytes: &[u8], words: &str| pages(bytes).join(" ").contains(words);
     let usual = print(&sheets, &head(&lesson), Print::default(), ("en-GB", &as_it_is)).unwrap();
     let is_told = says(&usual.bytes, "free throughout");

@@ -1,6 +1,6 @@
 //! Tables: columns as wide as they need, rows whole on a page, headings on each.
 
-use super::{BLACK, HAIRLINE, Writer};
+use super::{BLACK, HAIRLINE, ROOMY, Writer};
 use crate::papers::fit::{self, Fitted};
 use crate::papers::page::{Mark, Role};
 use crate::papers::sheet::{Cell, Column, Look, Row, Table, Width};
@@ -36,23 +36,23 @@ impl Writer<'_> {
         self.tables += 1;
         let headings: Vec<Laid> = self.headings(table, &widths);
         let has_headings = table.columns.iter().any(|c| !c.heading.is_empty());
-        let mut page = 0;
+        let mut last = 0;
         for (i, row) in table.rows.iter().enumerate() {
             let laid = self.cells(row, &widths);
             let heading = if has_headings { self.height(&headings) } else { 0.0 };
             let height = self.height(&laid);
-            let begins = page != self.pages.len();
+            let begins = last != self.begun;
             self.want(height + if begins { heading } else { 0.0 });
-            if has_headings && page != self.pages.len() {
+            if has_headings && last != self.begun {
                 let place = At { table: number, row: 0 };
-                let repeated = page != 0;
+                let repeated = last != 0;
                 self.draw(&headings, &widths, (place, Look::Plain), repeated);
                 let right = self.left() + self.width();
                 let line = Mark::Line(at(self.left(), self.y), at(right, self.y), 0.9, BLACK);
                 self.add(Role::Trim, vec![line]);
             }
             self.row(laid, &widths, (At { table: number, row: i + 1 }, row.look));
-            page = self.pages.len();
+            last = self.begun;
         }
         self.y += 0.6 * self.size;
     }
@@ -77,14 +77,14 @@ impl Writer<'_> {
             if later.iter().all(|cell| cell.fitted.lines.is_empty()) {
                 return;
             }
-            self.begin_page();
+            self.go_on();
             laid = later;
         }
     }
 
     fn draw(&mut self, laid: &[Laid], widths: &[f32], (place, look): (At, Look), repeated: bool) {
         let height = self.height(laid);
-        let (left, top, pad) = (self.left(), self.y, self.pad());
+        let (left, top, side, pad) = (self.left(), self.y, self.side(), self.pad());
         let whole = Area { x: left, y: top, w: self.width(), h: height };
         match look {
             Look::Plain => {}
@@ -96,7 +96,7 @@ impl Writer<'_> {
         }
         let mut x = left;
         for (column, (cell, wide)) in laid.iter().zip(widths).enumerate() {
-            let mut marks = self.lines(&cell.fitted, cell.weight, at(x + pad, top + pad), BLACK);
+            let mut marks = self.lines(&cell.fitted, cell.weight, at(x + side, top + pad), BLACK);
             if cell.tick {
                 let side = 0.95 * self.size;
                 let middle = at(x + wide / 2.0, top + height / 2.0);
@@ -115,10 +115,10 @@ impl Writer<'_> {
 
     fn headings(&mut self, table: &Table, widths: &[f32]) -> Vec<Laid> {
         let size = self.small();
-        let pad = self.pad();
+        let side = self.side();
         let each = table.columns.iter().zip(widths).map(|(column, wide)| {
             let words = self.told(&column.heading);
-            let room = wide - 2.0 * pad;
+            let room = wide - 2.0 * side;
             let fitted = fit::prose(&words, size, Weight::Bold, room, self.typeface);
             Laid { fitted, weight: Weight::Bold, tick: false }
         });
@@ -129,7 +129,7 @@ impl Writer<'_> {
         let mut all = Vec::new();
         for (cell, wide) in row.cells.iter().zip(widths) {
             let words = self.told(cell.words());
-            let room = wide - 2.0 * self.pad();
+            let room = wide - 2.0 * self.side();
             let weight = weight_of(cell);
             let fitted = match cell {
                 Cell::Prose(_) => fit::prose(&words, self.size, weight, room, self.typeface),
@@ -144,7 +144,12 @@ impl Writer<'_> {
     }
 
     fn pad(&self) -> f32 {
-        0.3 * self.size
+        self.air * self.size
+    }
+
+    /// To the left and right of what stands in a cell.
+    fn side(&self) -> f32 {
+        ROOMY * self.size
     }
 
     fn height(&self, laid: &[Laid]) -> f32 {
@@ -166,7 +171,7 @@ impl Writer<'_> {
                 self.typeface.width(&words, self.size, weight_of(cell))
             });
             let widest = cells.fold(heading, f32::max).max(1.2 * self.size);
-            (widest + 2.0 * self.pad() + 0.5).min(WIDEST * whole)
+            (widest + 2.0 * self.side() + 0.5).min(WIDEST * whole)
         };
         let longest_word = |words: &str, size: f32, weight: Weight| {
             let each = words.split(' ').map(|word| self.typeface.width(word, size, weight));
@@ -184,7 +189,7 @@ impl Writer<'_> {
                 }
             });
             let widest = cells.fold(heading, f32::max).max(1.2 * self.size);
-            (widest + 2.0 * self.pad() + 0.5).min(natural(column))
+            (widest + 2.0 * self.side() + 0.5).min(natural(column))
         };
         let fits = |c: &Column| c.width == Width::Fit;
         let of: Vec<bool> = table.columns.iter().map(fits).collect();

@@ -1,36 +1,29 @@
 //! Pictures of `view/scene` on paper, in greys: kinds of work are told apart by
 //! their patterns, which a copier keeps.
 
-use super::{Ink, Line};
-use crate::papers::typeface::{BASE, LINE};
+use krilla::geom::{PathBuilder, Transform};
+
+use super::ink::{self, Ink, Line};
+use crate::papers::grey::grey;
+use crate::papers::typeface::{BASE, LINE, printable};
 use crate::view::area::{Area, Point, at};
-use crate::view::board::Work;
 use crate::view::scene::{Circle, Colour, Corners, Item, Pattern, Pen, Rect, Scene, Shape, Text};
 
 /// The ratio of a circle's radius to the arms of the curves that make it.
 const ARM: f32 = 0.552_284_8;
 
-impl Ink<'_> {
-    pub(super) fn scene(&mut self, (left_top, zoom): (Point, f32), scene: &Scene) {
+impl Ink<'_, '_> {
+    /// Draws a picture with its left top at a point and its units in points.
+    pub fn scene(&mut self, (left_top, zoom): (Point, f32), scene: &Scene) {
         let Point { x, y } = left_top;
-        self.content.save();
-        self.content.transform([zoom, 0.0, 0.0, zoom, x, y]);
+        self.surface.push_transform(&Transform::from_row(zoom, 0.0, 0.0, zoom, x, y));
         for Item { shape, within, .. } in &scene.items {
-            if let Some(area) = within {
-                self.clip(area);
-            }
-            self.shape(shape);
-            if within.is_some() {
-                self.content.restore();
+            match within {
+                Some(area) => self.within(area, |ink| ink.shape(shape)),
+                None => self.shape(shape),
             }
         }
-        self.content.restore();
-    }
-
-    /// Clips to an area, until the state before is restored.
-    fn clip(&mut self, area: &Area) {
-        self.content.save();
-        self.content.clip(area);
+        self.surface.pop();
     }
 
     fn shape(&mut self, shape: &Shape) {
@@ -62,43 +55,40 @@ impl Ink<'_> {
     fn circle(&mut self, circle: &Circle) {
         let (x, y, r) = (circle.centre.x, circle.centre.y, circle.radius);
         let a = ARM * r;
-        let (fill, edge) = (circle.fill.map(grey), circle.edge.map(drawn));
-        self.set(fill, edge);
-        self.content.path(&[at(x + r, y)]);
-        self.content.curve(at(x + r, y + a), at(x + a, y + r), at(x, y + r));
-        self.content.curve(at(x - a, y + r), at(x - r, y + a), at(x - r, y));
-        self.content.curve(at(x - r, y - a), at(x - a, y - r), at(x, y - r));
-        self.content.curve(at(x + a, y - r), at(x + r, y - a), at(x + r, y));
-        self.content.close();
-        self.content.paint(fill.is_some(), edge.is_some());
+        let mut path = PathBuilder::new();
+        path.move_to(x + r, y);
+        path.cubic_to(x + r, y + a, x + a, y + r, x, y + r);
+        path.cubic_to(x - a, y + r, x - r, y + a, x - r, y);
+        path.cubic_to(x - r, y - a, x - a, y - r, x, y - r);
+        path.cubic_to(x + a, y - r, x + r, y - a, x + r, y);
+        path.close();
+        self.path(path, circle.fill.map(grey), circle.edge.map(drawn));
     }
 
     fn pattern(&mut self, area: &Area, (pattern, colour): (Pattern, Colour)) {
-        let ink = grey(colour);
-        let pen = (0.6, ink, None);
         if matches!(pattern, Pattern::Plain | Pattern::Dashed) {
             return;
         }
-        self.clip(area);
-        match pattern {
+        let shade = grey(colour);
+        let pen = (0.6, shade, None);
+        self.within(area, |own| match pattern {
             Pattern::Plain | Pattern::Dashed => {}
             Pattern::Upright => {
                 let mut x = area.x + 4.0;
                 while x < area.right() {
-                    self.line(&[at(x, area.y), at(x, area.bottom())], pen);
+                    own.line(&[at(x, area.y), at(x, area.bottom())], pen);
                     x += 4.0;
                 }
             }
             Pattern::Shelf => {
                 let thick = (0.16 * area.h).clamp(2.0, 4.0);
                 let floor = Area { y: area.bottom() - thick, h: thick, ..*area };
-                self.closed(&super::corners(&floor), Some(ink), None);
+                own.closed(&ink::corners(&floor), Some(shade), None);
             }
-            Pattern::Dots => self.dots(area, ink),
-            Pattern::Hatched => self.hatch(area, pen, 6.0),
-            Pattern::Band => self.hatch(area, (0.4, ink, None), 12.0),
-        }
-        self.content.restore();
+            Pattern::Dots => own.dots(area, shade),
+            Pattern::Hatched => own.hatch(area, pen, 6.0),
+            Pattern::Band => own.hatch(area, (0.4, shade, None), 12.0),
+        });
     }
 
     fn dots(&mut self, area: &Area, ink: u8) {
@@ -108,7 +98,7 @@ impl Ink<'_> {
             let mut x = area.x + 3.0 + shift;
             while x < area.right() {
                 let dot = Area::around(at(x, y), (1.2, 1.2));
-                self.closed(&super::corners(&dot), Some(ink), None);
+                self.closed(&ink::corners(&dot), Some(ink), None);
                 x += 6.0;
             }
             shift = 3.0 - shift;
@@ -130,16 +120,16 @@ impl Ink<'_> {
         if text.upwards {
             let Point { x, y } = text.place.at;
             // Turned by a quarter about the point: what was right is up.
-            self.content.save();
-            self.content.transform([0.0, -1.0, 1.0, 0.0, x - y, x + y]);
-            self.text(&text.words, at(x, y + BASE * letters.size), look);
-            self.content.restore();
+            let turned = Transform::from_row(0.0, -1.0, 1.0, 0.0, x - y, x + y);
+            self.surface.push_transform(&turned);
+            self.text(&printable(&text.words), at(x, y + BASE * letters.size), look);
+            self.surface.pop();
             return;
         }
         let area = text.area(self.typeface);
         for (i, line) in text.words.split('\n').enumerate() {
             let top = area.y + i as f32 * LINE * letters.size;
-            self.text(line, at(area.x, top + BASE * letters.size), look);
+            self.text(&printable(line), at(area.x, top + BASE * letters.size), look);
         }
     }
 }
@@ -165,23 +155,4 @@ fn corners(area: &Area, cut: f32) -> Vec<Point> {
 
 fn drawn(pen: Pen) -> Line {
     (pen.width, grey(pen.colour), pen.dash.lengths())
-}
-
-/// What each thing is on a copier that knows only greys.
-fn grey(colour: Colour) -> u8 {
-    match colour {
-        Colour::Card | Colour::Other | Colour::Shelf => 255,
-        Colour::Ink | Colour::Wrong => 0,
-        Colour::Soft => 60,
-        Colour::Line => 205,
-        Colour::Edge | Colour::Heat => 90,
-        Colour::Work(Work::Bench) => 225,
-        Colour::Work(Work::Door) => 205,
-        Colour::Work(Work::Bake) => 190,
-        Colour::Work(Work::Cool | Work::Wait) => 250,
-        Colour::Work(Work::Clear) => 238,
-        Colour::WorkEdge(_) | Colour::ClassEdge | Colour::RibbonEdge => 70,
-        Colour::Class => 240,
-        Colour::Ribbon => 215,
-    }
 }

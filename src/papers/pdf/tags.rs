@@ -1,99 +1,80 @@
-//! The order in which a document is read: headings, paragraphs, lists, tables
-//! with their rows, and pictures with what is said of them.
+//! The order in which a document is read: sheets with their headings,
+//! paragraphs, lists, tables with their rows, and pictures with what is said of
+//! them.
 
-use super::objects::{Objects, Ref, list, text};
-use crate::papers::page::Role;
+use std::num::NonZeroU16;
 
-/// Marked that was marked on a page.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Marked {
-    /// The page, from 0.
-    pub(super) page: usize,
-    /// Its number on the page.
-    pub(super) id: usize,
-}
+use krilla::geom::Rect;
+use krilla::tagging::{
+    BBox, Identifier, ListNumbering, Node, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
+};
 
-/// Something that is read, and what it consists of.
-struct Element {
-    kind: &'static str,
-    /// What is said of a picture.
-    spoken: Option<String>,
-    children: Vec<Element>,
-    content: Vec<Marked>,
-}
-
-impl Element {
-    fn holding(kind: &'static str, content: Vec<Marked>) -> Self {
-        Self { kind, spoken: None, children: Vec::new(), content }
-    }
-
-    fn of(kind: &'static str, children: Vec<Element>) -> Self {
-        Self { kind, spoken: None, children, content: Vec::new() }
-    }
-}
+use crate::papers::page::{Mark, Piece, Role};
 
 /// What is read, as far as it is drawn.
 #[derive(Default)]
 pub(super) struct Tags {
-    read: Vec<Element>,
+    sheets: Vec<TagGroup>,
+    /// Of the sheet that is being drawn.
+    read: Vec<Node>,
     open: Option<Open>,
     /// What is read when a sheet is over.
-    feet: Vec<Marked>,
+    feet: Vec<Identifier>,
 }
 
 /// A list or a table that goes on.
 enum Open {
-    List(Vec<Marked>),
+    List(Vec<Identifier>),
     Table(usize, Vec<RowTags>),
 }
 
-/// Marked of the cells of a row, by column.
+/// What was drawn of the cells of a row, by column.
 struct RowTags {
     row: usize,
-    cells: Vec<(usize, Vec<Marked>)>,
+    cells: Vec<(usize, Vec<Identifier>)>,
 }
 
 impl Tags {
     /// A sheet is over.
-    pub(super) fn end_sheet(&mut self) {
+    pub fn end_sheet(&mut self) {
         self.close();
-        for content in std::mem::take(&mut self.feet) {
-            self.read.push(Element::holding("P", vec![content]));
+        for drawn in std::mem::take(&mut self.feet) {
+            self.read.push(holding(Tag::P, vec![drawn]).into());
         }
+        self.sheets.push(TagGroup::with_children(Tag::Part, std::mem::take(&mut self.read)));
     }
 
-    /// Adds content in the role it has.
-    pub(super) fn add(&mut self, role: &Role, content: Marked) {
-        let kind: &'static str = match role {
-            Role::Item => return self.item(content),
+    /// Adds what was drawn of a piece on a page.
+    pub fn add(&mut self, piece: &Piece, drawn: Identifier, page: usize) {
+        let group = match &piece.role {
+            Role::Item => return self.item(drawn),
             Role::Cell { table, row, column } => {
-                return self.cell(*table, (*row, *column), content);
+                return self.cell(*table, (*row, *column), drawn);
             }
             Role::Trim => return,
             // A table or a list goes on behind the foot of its page.
-            Role::Foot => return self.feet.push(content),
-            Role::Title => "H1",
-            Role::Heading => "H2",
-            Role::Text => "P",
-            Role::Picture(_) => "Figure",
+            Role::Foot => return self.feet.push(drawn),
+            Role::Title => heading(NonZeroU16::MIN, piece, drawn),
+            Role::Heading => heading(NonZeroU16::MIN.saturating_add(1), piece, drawn),
+            Role::Text => holding(Tag::P, vec![drawn]),
+            Role::Picture(spoken) => {
+                let place = picture_area(piece).map(|area| BBox::new(page, area));
+                holding(Tag::Figure(Some(spoken.clone())).with_bbox(place), vec![drawn])
+            }
         };
         self.close();
-        let mut element = Element::holding(kind, vec![content]);
-        if let Role::Picture(spoken) = role {
-            element.spoken = Some(spoken.clone());
-        }
-        self.read.push(element);
+        self.read.push(group.into());
     }
 
-    fn item(&mut self, content: Marked) {
+    fn item(&mut self, drawn: Identifier) {
         if let Some(Open::List(items)) = &mut self.open {
-            return items.push(content);
+            return items.push(drawn);
         }
         self.close();
-        self.open = Some(Open::List(vec![content]));
+        self.open = Some(Open::List(vec![drawn]));
     }
 
-    fn cell(&mut self, table: usize, (row, column): (usize, usize), content: Marked) {
+    fn cell(&mut self, table: usize, (row, column): (usize, usize), drawn: Identifier) {
         if !matches!(&self.open, Some(Open::Table(of, _)) if *of == table) {
             self.close();
             self.open = Some(Open::Table(table, Vec::new()));
@@ -104,87 +85,76 @@ impl Tags {
         }
         let Some(last) = rows.last_mut() else { return };
         match last.cells.iter_mut().find(|(c, _)| *c == column) {
-            Some((_, all)) => all.push(content),
-            None => last.cells.push((column, vec![content])),
+            Some((_, all)) => all.push(drawn),
+            None => last.cells.push((column, vec![drawn])),
         }
     }
 
     fn close(&mut self) {
-        let closed = match self.open.take() {
+        let group = match self.open.take() {
             None => return,
+            // The bullet is one of the words.
             Some(Open::List(items)) => {
-                let item =
-                    |content| Element::of("LI", vec![Element::holding("LBody", vec![content])]);
-                Element::of("L", items.into_iter().map(item).collect())
+                let items = items.into_iter().map(|drawn| {
+                    let body = holding(Tag::LBody, vec![drawn]);
+                    TagGroup::with_children(Tag::LI, vec![body.into()]).into()
+                });
+                TagGroup::with_children(Tag::L(ListNumbering::None), items.collect())
             }
             Some(Open::Table(_, rows)) => {
-                let row = |of: RowTags| {
-                    let kind: &'static str = if of.row == 0 { "TH" } else { "TD" };
-                    let cells = of.cells.into_iter();
-                    Element::of("TR", cells.map(|(_, all)| Element::holding(kind, all)).collect())
-                };
-                Element::of("Table", rows.into_iter().map(row).collect())
+                let rows = rows.into_iter().map(|row| row.group().into());
+                TagGroup::with_children(Tag::Table, rows.collect())
             }
         };
-        self.read.push(closed);
+        self.read.push(group.into());
     }
 
-    /// Writes the tree; where it begins.
-    pub(super) fn write(mut self, file: &mut Objects, pages: &[Ref]) -> Ref {
-        self.close();
-        let (root, top, parents) = (file.next(), file.next(), file.next());
-        let mut tree = Tree { file, pages, holders: vec![Vec::new(); pages.len()] };
-        tree.element(&Element::of("Document", self.read), top, root);
-        let Tree { file, holders, .. } = tree;
-        let mut numbered = String::new();
-        for (page, mut of_page) in holders.into_iter().enumerate() {
-            of_page.sort_unstable_by_key(|(marked, _)| *marked);
-            let of_page: Vec<Ref> = of_page.into_iter().map(|(_, element)| element).collect();
-            let id = file.next();
-            file.put(id, &format!("[{}]", list(&of_page)));
-            numbered.push_str(&format!("{page} {id} "));
-        }
-        file.dictionary(parents, &format!("/Nums [{numbered}]"));
-        let next = pages.len();
-        file.dictionary(
-            root,
-            &format!(
-                "/Type /StructTreeRoot /K {top} /ParentTree {parents} /ParentTreeNextKey {next}"
-            ),
-        );
-        root
+    /// All of it.
+    pub fn tree(self, language: &str) -> TagTree {
+        let mut tree = TagTree::new().with_lang(Some(language.to_owned()));
+        self.sheets.into_iter().for_each(|sheet| tree.push(sheet));
+        tree
     }
 }
 
-/// The tree while it is written.
-struct Tree<'a> {
-    file: &'a mut Objects,
-    pages: &'a [Ref],
-    /// By page: marked content and the element that holds it.
-    holders: Vec<Vec<(usize, Ref)>>,
+impl RowTags {
+    fn group(self) -> TagGroup {
+        let is_head = self.row == 0;
+        let cells = self.cells.into_iter().map(|(_, drawn)| {
+            let cell = if is_head {
+                holding(Tag::TH(TableHeaderScope::Column), drawn)
+            } else {
+                holding(Tag::TD, drawn)
+            };
+            cell.into()
+        });
+        TagGroup::with_children(Tag::TR, cells.collect())
+    }
 }
 
-impl Tree<'_> {
-    fn element(&mut self, element: &Element, id: Ref, parent: Ref) {
-        let children: Vec<Ref> = element.children.iter().map(|_| self.file.next()).collect();
-        let mut kids = list(&children);
-        for Marked { page, id: marked } in &element.content {
-            let Some(on) = self.pages.get(*page) else { continue };
-            kids.push_str(&format!(" << /Type /MCR /Pg {on} /MCID {marked} >>"));
-            self.holders[*page].push((*marked, id));
-        }
-        let spoken = element.spoken.as_ref();
-        let spoken = spoken.map_or(String::new(), |words| format!(" /Alt {}", text(words)));
-        let scope = match element.kind {
-            "TH" => " /A << /O /Table /Scope /Column >>",
-            _ => "",
-        };
-        let kind = element.kind;
-        let entries =
-            format!("/Type /StructElem /S /{kind} /P {parent} /K [{kids}]{spoken}{scope}");
-        self.file.dictionary(id, &entries);
-        for (child, child_id) in element.children.iter().zip(children) {
-            self.element(child, child_id, id);
-        }
+fn holding(tag: impl Into<TagKind>, drawn: Vec<Identifier>) -> TagGroup {
+    TagGroup::with_children(tag, drawn.into_iter().map(Node::Leaf).collect())
+}
+
+/// A heading, which must have words; without any it is a paragraph.
+fn heading(level: NonZeroU16, piece: &Piece, drawn: Identifier) -> TagGroup {
+    let words = piece.marks.iter().filter_map(|mark| match mark {
+        Mark::Words(words) => Some(words.text.as_str()),
+        _ => None,
+    });
+    let words: String = words.collect();
+    if words.trim().is_empty() {
+        return holding(Tag::P, vec![drawn]);
     }
+    holding(Tag::Hn(level, Some(words.trim().to_owned())), vec![drawn])
+}
+
+/// What a picture takes of its page.
+fn picture_area(piece: &Piece) -> Option<Rect> {
+    piece.marks.iter().find_map(|mark| match mark {
+        Mark::Scene(at, scene, zoom) => {
+            Rect::from_xywh(at.x, at.y, scene.size.0 * zoom, scene.size.1 * zoom)
+        }
+        _ => None,
+    })
 }

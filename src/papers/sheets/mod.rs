@@ -20,7 +20,9 @@ pub(super) fn of<'a>(matter: &'a Matter<'a>, part: Part) -> Vec<Sheet<'a>> {
     match part {
         Part::RunningOrder => running_order::sheet(matter).into_iter().collect(),
         Part::OvenSheet => ovens::sheet(matter).into_iter().collect(),
-        Part::TimePlans => time_plan::sheets(matter),
+        Part::TimePlans => time_plan::sheets(matter, part),
+        Part::TimePlansWithGaps => time_plan::sheets(matter, part),
+        Part::BlankTimePlan => vec![time_plan::blank(matter)],
         Part::Requisition => vec![requisition::sheet(matter)],
         Part::UnitCheck => vec![unit_check::sheet(matter)],
         Part::Labels => labels::sheet(matter).into_iter().collect(),

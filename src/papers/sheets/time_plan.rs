@@ -11,16 +11,50 @@ use crate::units::Minute;
 use crate::view::bake_times::bake_times;
 use crate::view::words::{capital, list};
 
+/// Asked of pupils at the end.
+const HOW_WAS_IT: &str = "How did it come out? What would you do otherwise?";
 /// Pupils for whom there is a column each; more are named in one.
 const COLUMNS: u32 = 3;
 
-pub(super) fn sheets<'a>(matter: &'a Matter<'a>) -> Vec<Sheet<'a>> {
+/// Rows of a plan that a unit makes itself: more than a double period has jobs.
+const ROWS: usize = 16;
+
+/// A plan for each unit that is served: in full, or with gaps.
+pub(super) fn sheets<'a>(matter: &'a Matter<'a>, part: Part) -> Vec<Sheet<'a>> {
     let Some(plan) = matter.plan else { return Vec::new() };
     let ids = (0..matter.lesson.groups.len()).map(GroupId);
-    ids.filter_map(|id| sheet(matter.lesson, plan, id)).collect()
+    ids.filter_map(|id| sheet(matter.lesson, plan, (id, part))).collect()
 }
 
-fn sheet<'a>(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Option<Sheet<'a>> {
+/// A plan that any unit makes itself.
+pub(super) fn blank<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
+    let ends = matter.lesson.periods.iter().map(|p| time(matter.lesson, p.end));
+    let columns = [
+        ("Clock", Width::Share(1.0)),
+        ("Job", Width::Share(4.0)),
+        ("Who", Width::Share(1.0)),
+        ("Really at", Width::Share(1.0)),
+    ];
+    let mut table = Table::new(&columns);
+    for _ in 0..ROWS {
+        table.row(Look::Plain, vec![Cell::Blank; columns.len()]);
+    }
+    let blocks = vec![
+        Block::Prose("Unit: ………………………  Dish: ………………………".to_owned()),
+        Block::Prose(format!("Out by {}.", list(&ends.collect::<Vec<_>>()))),
+        Block::Prose("IN: …………  CHECK FROM: …………  OUT expected: …………".to_owned()),
+        Block::Table(table),
+        Block::Prose(HOW_WAS_IT.to_owned()),
+        Block::WriteOn(1),
+    ];
+    Sheet { part: Part::BlankTimePlan, of: None, blocks, form: Form::HalfSheet }
+}
+
+fn sheet<'a>(
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    (id, part): (GroupId, Part),
+) -> Option<Sheet<'a>> {
     plan.plan().choice(id)?;
     let group = lesson.group(id);
     let recipe = &lesson.recipe_of(id).name;
@@ -48,11 +82,26 @@ fn sheet<'a>(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Option<Sheet<'
     if !done.is_empty() {
         blocks.push(Block::Prose(format!("Done for you before the bell: {}.", list(&done))));
     }
-    blocks.push(Block::Table(jobs(lesson, plan, id)));
-    blocks.push(Block::Prose("How did it come out? What would you do otherwise?".to_owned()));
+    let mut table = jobs(lesson, plan, id);
+    if part == Part::TimePlansWithGaps {
+        leave_gaps(&mut table);
+    }
+    blocks.push(Block::Table(table));
+    blocks.push(Block::Prose(HOW_WAS_IT.to_owned()));
     blocks.push(Block::WriteOn(1));
     let of = Some(group.name.clone());
-    Some(Sheet { part: Part::TimePlans, of, blocks, form: Form::HalfSheet })
+    Some(Sheet { part, of, blocks, form: Form::HalfSheet })
+}
+
+/// Leaves out a time and a job by turns. What the whole class does stays, so that
+/// there is something to count from.
+fn leave_gaps(table: &mut Table) {
+    let own = table.rows.iter_mut().filter(|row| row.look == Look::Plain);
+    for (i, row) in own.enumerate() {
+        if let Some(cell) = row.cells.get_mut(i % 2) {
+            *cell = Cell::Blank;
+        }
+    }
 }
 
 /// What happens to a group, by the clock: its own steps and the class's.
