@@ -79,5 +79,5 @@ fn is_same(one: &Path, other: &Path) -> bool {
 /// What stands at a path and is not of this kind, or is in use.
 pub(super) fn in_the_way(path: &Path, kind: Kind) -> Option<String> {
     let disk = Arc::new(RealDisk) as Arc<dyn Disk>;
-    file::in_the_way(&disk, path, (&|bytes| kind.is_kind_of(bytes), kind.name()))
+    file::in_the_way(&disk, path, &|bytes| kind.is_kind_of(bytes), kind.name())
 }

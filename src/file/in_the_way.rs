@@ -14,7 +14,8 @@ use super::{Disk, LARGEST_FILE};
 pub fn in_the_way(
     disk: &Arc<dyn Disk>,
     path: &Path,
-    (is_kind, name): (&dyn Fn(&[u8]) -> bool, &str),
+    is_kind: &dyn Fn(&[u8]) -> bool,
+    name: &str,
 ) -> Option<String> {
     let resolved = disk.resolved(path);
     if disk.is_protected(&resolved) {

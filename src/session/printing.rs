@@ -247,8 +247,8 @@ impl Session {
         if own.is_some_and(|own| own == to || are_same(own, to)) {
             return Err("this is the lesson's own file; name another".to_owned());
         }
-        let ours = (&pdf::is_ours as &dyn Fn(&[u8]) -> bool, "PDF of ovenbell's");
-        if let Some(why) = in_the_way(&self.keeping.safe.disk, to, ours) {
+        let disk = &self.keeping.safe.disk;
+        if let Some(why) = in_the_way(disk, to, &pdf::is_ours, "PDF of ovenbell's") {
             return Err(format!("{why}; name another file"));
         }
         let made = papers::printed(&sheets, &laid.head, laid.language);
