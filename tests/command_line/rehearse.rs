@@ -112,8 +112,8 @@ fn everything_is_called_at_its_minute_and_one_minute_is_told_in_full() {
 
 #[test]
 fn a_time_outside_the_lesson_is_refused_with_what_there_is() {
-    let args = [&["rehearse", &lesson("demo.ron"), "--at", "14:00"][..], &FEW].concat();
-    let out = ovenbell(&args);
+    let demo = lesson("demo.ron");
+    let out = ovenbell(&[&["rehearse", &demo, "--at", "14:00"][..], &FEW].concat());
     assert_eq!(status(&out), 2);
     let told = text(&out.stderr);
     assert!(told.contains("nothing happens at 14:00") && told.contains("to 11:10"), "{told}");

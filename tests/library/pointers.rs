@@ -207,6 +207,7 @@ fn opened(path: &Path) -> Session {
         outcomes: None,
         data: None,
         documents: None,
+        runs: None,
     });
     session.apply(Command::Open(path.to_owned()));
     settle(&mut session);

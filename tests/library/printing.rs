@@ -24,6 +24,7 @@ fn session(folder: &Path) -> Session {
         outcomes: None,
         data: Some(folder.join("data")),
         documents: Some(folder.to_owned()),
+        runs: None,
     })
 }
 
