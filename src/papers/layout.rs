@@ -29,6 +29,8 @@ const ROOMY: f32 = 0.3;
 const TIGHT: f32 = 0.12;
 /// In larger letters half a page is too narrow for names, and is no column.
 const MOST_IN_COLUMNS: f32 = 16.0;
+/// Columns of a table that half a page has room for.
+const NARROW: usize = 4;
 /// Between two columns.
 const GUTTER: f32 = 18.0;
 /// Grey of lines that carry no meaning.
@@ -69,10 +71,15 @@ impl Way {
     }
 
     /// The ways to be tried before the letters are made smaller.
-    fn of(form: Form, size: f32) -> Vec<Self> {
+    fn of(sheet: &Sheet<'_>, size: f32) -> Vec<Self> {
         let tight = Self { air: TIGHT, ..Self::usual(size) };
         let mut ways = vec![Self::usual(size), tight];
-        if form == Form::Poster && size <= MOST_IN_COLUMNS {
+        // Tables of more columns would break times and names in half a page.
+        let is_narrow = sheet.blocks.iter().all(|block| match block {
+            Block::Table(table) => table.columns.len() <= NARROW,
+            _ => true,
+        });
+        if sheet.form == Form::Poster && is_narrow && size <= MOST_IN_COLUMNS {
             ways.push(Self { columns: 2, ..tight });
         }
         ways
@@ -97,7 +104,7 @@ pub fn lay_out(
     };
     let sizes = sizes.iter().copied().filter(|&size| size >= least);
     let mut best: Option<LaidOut> = None;
-    for way in sizes.flat_map(|size| Way::of(sheet.form, size)) {
+    for way in sizes.flat_map(|size| Way::of(sheet, size)) {
         let tried = with(way);
         let fits = |laid: &LaidOut| (laid.pages.len(), laid.findings.len());
         if best.as_ref().is_none_or(|best| fits(&tried) < fits(best)) {
