@@ -10,7 +10,7 @@ use crate::common::hands::{Hands, How};
 use crate::common::spoken::lesson;
 use ovenbell::app::{Command, Page, Place, Selection};
 use ovenbell::file::format::{LessonFile, RoleShape};
-use ovenbell::session::Command as LessonCommand;
+use ovenbell::session::{Command as LessonCommand, Laid};
 
 fn file(hands: &Hands) -> LessonFile {
     hands.app().document().unwrap().file().clone()
@@ -244,7 +244,10 @@ fn choosing_a_tin_shows_its_plan_in_outline_before_anything_is_changed() {
     assert_eq!((file(&hands), places(&hands)), before);
     assert!(hands.says("Tin and method"), "back on the group's card");
     choose(&mut hands);
-    let outlined = hands.app().session().overlay().unwrap().offer.as_ref().unwrap().plan.clone();
+    let outlined = match &hands.app().session().overlay().unwrap().of {
+        Laid::Offer(offer) => offer.plan.clone(),
+        other => panic!("{other:?} is laid over"),
+    };
     hands.press("Keep");
     hands.settle();
     assert_ne!(file(&hands), before.0);
