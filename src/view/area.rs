@@ -60,6 +60,12 @@ impl Area {
         Self { x: self.x - x, y: self.y - y, w: self.w + 2.0 * x, h: self.h + 2.0 * y }
     }
 
+    /// So many times as large and as far from the left top.
+    #[must_use]
+    pub fn scaled(&self, by: f32) -> Self {
+        Self { x: by * self.x, y: by * self.y, w: by * self.w, h: by * self.h }
+    }
+
     /// Smaller by so much on every side.
     #[must_use]
     pub fn shrunk(&self, by: f32) -> Self {

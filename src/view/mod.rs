@@ -6,6 +6,7 @@ pub mod area;
 pub mod assumed;
 pub mod at_minute;
 pub mod bake_times;
+pub mod bar_of_time;
 pub mod board;
 pub mod cards;
 pub mod cautions;

@@ -69,7 +69,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "check", "change", "edit",
-            "setup", "today", "hand", "view", "export", "speech", "session", "play",
+            "setup", "today", "hand", "view", "export", "speech", "papers", "session", "play",
         ],
     ),
     (

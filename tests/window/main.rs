@@ -29,6 +29,7 @@ mod help;
 mod kept_pictures;
 mod killed;
 mod odds;
+mod papers;
 #[cfg(feature = "pictures")]
 mod pictures;
 mod places;

@@ -11,6 +11,7 @@ pub mod head;
 pub mod help;
 pub mod list;
 mod on_screen;
+pub mod papers;
 pub mod setup;
 pub mod strip;
 pub mod sure;

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use eframe::egui;
 
 use super::App;
-use super::open::{Dialog, DialogEnd};
+use super::open::{Dialog, DialogEnd, PathFor};
 use crate::app::looks::say::say;
 use crate::app::state::Commands;
 use crate::session::Command as LessonCommand;
@@ -16,8 +16,8 @@ pub(super) struct Dialogs {
     by_field: bool,
     /// The system's dialog, while it is open.
     open: Option<Dialog>,
-    /// A field for a path: its text, and whether it is to save.
-    typed: Option<(String, bool)>,
+    /// A field for a path: its text, and what for.
+    typed: Option<(String, PathFor)>,
 }
 
 impl Dialogs {
@@ -33,48 +33,67 @@ impl Dialogs {
 
 impl App {
     /// Asks for a path.
-    pub(super) fn ask(&mut self, to_save: bool) {
+    pub(super) fn ask(&mut self, path_for: PathFor) {
         if self.dialogs.by_field {
-            self.ask_in_field(to_save);
+            self.ask_in_field(path_for);
             return;
         }
-        let at = self.likely_path(to_save);
+        let at = self.likely_path(path_for);
         let ctx = self.wake.clone();
-        self.dialogs.open = Some(Dialog::show(to_save, &at, move || ctx.request_repaint()));
+        self.dialogs.open = Some(Dialog::show(path_for, &at, move || ctx.request_repaint()));
     }
 
-    fn ask_in_field(&mut self, to_save: bool) {
-        let at = self.likely_path(to_save);
-        self.dialogs.typed = Some((at.display().to_string(), to_save));
+    fn ask_in_field(&mut self, path_for: PathFor) {
+        let at = self.likely_path(path_for);
+        self.dialogs.typed = Some((at.display().to_string(), path_for));
     }
 
     /// A path to start from.
-    fn likely_path(&self, to_save: bool) -> PathBuf {
-        self.session.likely_path(to_save, self.prefs.recent.first().map(PathBuf::as_path))
+    fn likely_path(&self, path_for: PathFor) -> PathBuf {
+        let last = self.prefs.recent.first().map(PathBuf::as_path);
+        match path_for {
+            PathFor::Open => self.session.likely_path(false, last),
+            PathFor::Save => self.session.likely_path(true, last),
+            PathFor::Print => self.session.likely_print(last),
+        }
     }
 
     /// Takes in what came of the system's dialog.
     pub(super) fn hear_dialog(&mut self) {
         let Some(dialog) = self.dialogs.open.take() else { return };
-        let to_save = dialog.to_save;
+        let path_for = dialog.path_for;
         match dialog.outcome() {
             DialogEnd::Waiting => self.dialogs.open = Some(dialog),
             // The dialog has asked whether it may be written over.
-            DialogEnd::File(path) if to_save => self.apply(LessonCommand::SaveAsOver(path, false)),
-            DialogEnd::File(path) => self.apply(LessonCommand::Open(path)),
-            DialogEnd::Nothing { at_once: true } => self.ask_in_field(to_save),
+            DialogEnd::File(path) if path_for == PathFor::Save => {
+                self.apply(LessonCommand::SaveAsOver(path, false));
+            }
+            DialogEnd::File(path) => self.apply(self.with_path(path_for, path)),
+            DialogEnd::Nothing { at_once: true } => self.ask_in_field(path_for),
             DialogEnd::Nothing { at_once: false } => self.session.no_path_given(),
+        }
+    }
+
+    /// What is done with a path.
+    fn with_path(&self, path_for: PathFor, path: PathBuf) -> LessonCommand {
+        match path_for {
+            PathFor::Open => LessonCommand::Open(path),
+            PathFor::Save => LessonCommand::SaveAs(path),
+            PathFor::Print => {
+                let papers = &self.view.papers;
+                LessonCommand::PrintSheets(path, papers.wanted(), papers.again)
+            }
         }
     }
 
     /// Shows the field for a path, if one is asked for there.
     pub(super) fn dialogs(&mut self, ctx: &egui::Context, out: &mut Commands) {
-        let Some((mut text, to_save)) = self.dialogs.typed.take() else { return };
+        let Some((mut text, path_for)) = self.dialogs.typed.take() else { return };
         let mut keep = true;
         let mut cancelled = false;
         let by_field = self.dialogs.by_field;
         let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
-            let what = if to_save { "Save to this file:" } else { "Open this file:" };
+            let (what, word) = path_for.words();
             let reason = if by_field { "" } else { " (this computer has no dialog for files)" };
             let label = ui.label(say(format!("{what}{reason}")));
             let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(420.0));
@@ -85,14 +104,9 @@ impl App {
                 field.request_focus();
             }
             ui.horizontal(|ui| {
-                let word = if to_save { "Save to it" } else { "Open it" };
                 if (ui.button(say(word)).clicked() || entered) && !text.trim().is_empty() {
                     let path = PathBuf::from(text.trim());
-                    out.push(if to_save {
-                        LessonCommand::SaveAs(path)
-                    } else {
-                        LessonCommand::Open(path)
-                    });
+                    out.push(self.with_path(path_for, path));
                     keep = false;
                 }
                 if ui.button(say("Cancel")).clicked() {
@@ -103,7 +117,7 @@ impl App {
         if cancelled || (keep && modal.should_close()) {
             self.session.no_path_given();
         } else if keep {
-            self.dialogs.typed = Some((text, to_save));
+            self.dialogs.typed = Some((text, path_for));
         }
     }
 }

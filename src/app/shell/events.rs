@@ -3,9 +3,11 @@
 use eframe::egui::ViewportCommand;
 
 use super::App;
+use super::open::PathFor;
 use crate::app::state::{Command, Page, Place, Selection, page_of};
 use crate::finding::Path;
 use crate::session::Event;
+use crate::view::bar_of_time::bar_of_time;
 
 impl App {
     /// Does what the session asks for.
@@ -19,7 +21,7 @@ impl App {
                     self.view.show_finding(any.then_some(0));
                 }
                 Event::FileUsed(path) => self.prefs.opened(&path),
-                Event::WhereToSave => self.ask(true),
+                Event::WhereToSave => self.ask(PathFor::Save),
                 Event::SetUpNew => self.page(Page::Start),
                 Event::SetUpAgain => self.page(Page::Lesson),
                 Event::PutRight(at) => {
@@ -77,6 +79,18 @@ impl App {
         self.session.back_to_lesson();
         self.view.help = None;
         self.view.place = place;
+    }
+
+    /// Goes to the bar of a time on paper, and puts the minute line there.
+    pub(super) fn show_bar_of(&mut self, time: &str, beside: &str) {
+        let Some(planned) = self.session.planned() else { return };
+        let found = bar_of_time(&planned.lesson, &planned.board, (time, beside));
+        let Some((minute, bar)) = found else { return };
+        self.view.as_list = false;
+        self.view.shown = None;
+        self.apply(Command::Go(Place::Plan));
+        self.apply(Command::Minute(Some(minute.get())));
+        self.apply(Command::Focus(bar));
     }
 
     /// Shows a page of setting up.

@@ -21,12 +21,13 @@ pub use start::{NoWindow, Start, run};
 use crate::app::looks::say::say;
 use crate::app::looks::{fonts, theme};
 use crate::app::screens::help;
-use crate::app::state::{Command, Commands, Hinting, Prefs, Selection, ViewState};
+use crate::app::state::{Command, Commands, Hinting, Place, Prefs, Selection, ViewState};
 use crate::check::CheckedPlan;
 use crate::session::{Document, PAUSE, Session};
 use crate::speech::English;
 use crate::view::sentence;
 use dialogs::Dialogs;
+use open::PathFor;
 use projector::Projector;
 use regions::Regions;
 use speaking::Names;
@@ -118,8 +119,11 @@ impl App {
         self.hints_followed(&command);
         match command {
             Command::Lesson(command) => self.session.apply(command),
-            Command::AskOpen => self.ask(false),
-            Command::AskSaveAs => self.ask(true),
+            Command::AskOpen => self.ask(PathFor::Open),
+            Command::AskSaveAs => self.ask(PathFor::Save),
+            Command::AskPrint => self.ask(PathFor::Print),
+            Command::Papers(choice) => self.view.papers.choose(choice),
+            Command::BarOfTime(time, beside) => self.show_bar_of(&time, &beside),
             Command::ShowFinding(i) => self.view.show_finding(Some(i)),
             Command::Go(place) => self.go(place),
             Command::SetUp(page) => self.set_up(page),
@@ -229,6 +233,9 @@ impl App {
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.session.listen(self.selected_group());
+        if self.view.place == Place::Papers {
+            self.session.want_sheets(self.view.papers.print, self.prefs.english);
+        }
         if self.session.is_typing() {
             ctx.request_repaint_after(PAUSE);
         }

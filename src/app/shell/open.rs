@@ -6,12 +6,42 @@ use std::sync::mpsc::{Receiver, channel};
 use std::thread;
 use std::time::{Duration, Instant};
 
+/// What a path is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PathFor {
+    /// A lesson to open.
+    Open,
+    /// A file to save the lesson to.
+    Save,
+    /// A file to print sheets to.
+    Print,
+}
+
+impl PathFor {
+    /// What stands beside a field for it, and on the button that takes it.
+    pub const fn words(self) -> (&'static str, &'static str) {
+        match self {
+            PathFor::Open => ("Open this file:", "Open it"),
+            PathFor::Save => ("Save to this file:", "Save to it"),
+            PathFor::Print => ("Print to this file:", "Print to it"),
+        }
+    }
+
+    /// The kind of file, and how its name ends.
+    const fn kind(self) -> (&'static str, &'static str) {
+        match self {
+            PathFor::Open | PathFor::Save => ("Lesson", "ron"),
+            PathFor::Print => ("PDF", "pdf"),
+        }
+    }
+}
+
 /// A dialog under way.
 pub struct Dialog {
     answer: Receiver<Option<PathBuf>>,
     begun: Instant,
-    /// The file is to be written.
-    pub to_save: bool,
+    /// What for.
+    pub path_for: PathFor,
 }
 
 /// How a dialog ended, or that it has not.
@@ -30,12 +60,13 @@ pub enum DialogEnd {
 
 impl Dialog {
     /// Shows the dialog, which starts from this path.
-    pub fn show(to_save: bool, at: &Path, wake: impl Fn() + Send + 'static) -> Self {
+    pub fn show(path_for: PathFor, at: &Path, wake: impl Fn() + Send + 'static) -> Self {
         let (tell, answer) = channel();
-        let dialog = rfd::AsyncFileDialog::new().add_filter("Lesson", &["ron"]);
+        let (kind, ending) = path_for.kind();
+        let dialog = rfd::AsyncFileDialog::new().add_filter(kind, &[ending]);
         let folder = at.parent().filter(|f| f.is_dir());
         let dialog = folder.into_iter().fold(dialog, |dialog, f| dialog.set_directory(f));
-        let dialog = if to_save {
+        let dialog = if path_for != PathFor::Open {
             let name = at.file_name().unwrap_or_default().to_string_lossy().into_owned();
             let shown = dialog.set_file_name(name).save_file();
             Box::pin(shown) as std::pin::Pin<Box<dyn Future<Output = _> + Send>>
@@ -48,7 +79,7 @@ impl Dialog {
             let _ = tell.send(file);
             wake();
         });
-        Self { answer, begun: Instant::now(), to_save }
+        Self { answer, begun: Instant::now(), path_for }
     }
 
     /// How it ended, or that it has not.

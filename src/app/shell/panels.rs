@@ -12,7 +12,7 @@ use crate::app::looks::{is_low, landmark};
 use crate::app::screens::head::hints::{self, Hints, Points};
 use crate::app::screens::head::{self, Head};
 use crate::app::screens::strip::{self, Strip};
-use crate::app::screens::{OnScreen, board, broken, card, corner, foot, help, list, setup};
+use crate::app::screens::{OnScreen, board, broken, card, corner, foot, help, list, papers, setup};
 use crate::app::state::{Commands, Hint, Place, Region};
 use crate::view::scene::board::CLOCK_HEIGHT;
 
@@ -82,6 +82,9 @@ impl App {
                     regions.push((Region::Middle, middle));
                 }
                 Place::Plan => regions.extend(self.plan_panels(ui, out)),
+                Place::Papers => {
+                    regions.extend(papers::show(ui, &self.session, &self.view, out));
+                }
             }
         }
         let over = regions.iter().find(|(region, _)| *region == Region::Middle);

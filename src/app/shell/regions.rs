@@ -52,7 +52,7 @@ impl App {
         match region {
             Region::Middle => board(),
             Region::Offers => offers(),
-            Region::Bar | Region::Card => None,
+            Region::Bar | Region::Choices | Region::Card => None,
         }
     }
 }

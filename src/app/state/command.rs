@@ -3,7 +3,7 @@
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
-use super::{Follows, Hint, InPlace, PLACES, Page, Place, Selection};
+use super::{Follows, Hint, InPlace, PLACES, Page, PapersChoice, Place, Selection};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::play::Cause;
@@ -22,6 +22,12 @@ pub enum Command {
     AskOpen,
     /// Ask for a file to save to.
     AskSaveAs,
+    /// Ask for a file to print to.
+    AskPrint,
+    /// Choose what is printed, or the page that is looked at.
+    Papers(PapersChoice),
+    /// Go to the bar of a time on the page, which stands beside these words.
+    BarOfTime(String, String),
     /// Go to a place of the lesson.
     Go(Place),
     /// Give the next region of the window the keyboard, or the one before.
@@ -144,6 +150,10 @@ impl Command {
             Command::Lesson(command) => command.label(),
             Command::AskOpen => "Open…",
             Command::AskSaveAs => "Save as…",
+            Command::AskPrint => "Print to a file…",
+            Command::Papers(PapersChoice::Usual) => "Everyone's two pages",
+            Command::Papers(_) => "Papers",
+            Command::BarOfTime(..) => "Show on the running order",
             Command::Go(place) => place.name(),
             Command::NextRegion(_) => "Next part of the window",
             Command::SetUp(_) => "Set up",

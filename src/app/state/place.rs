@@ -10,6 +10,8 @@ pub enum Place {
     /// Its plan.
     #[default]
     Plan,
+    /// Its sheets, to be printed.
+    Papers,
 }
 
 /// A place as it stands in the row of them.
@@ -34,6 +36,12 @@ const fn stop(place: Place, name: &'static str, key: Key, what: &'static str) ->
 pub const PLACES: &[Stop] = &[
     stop(Place::SetUp, "Set up", Key::Num1, "to Set up: what is baked, by whom, in which room"),
     stop(Place::Plan, "Plan", Key::Num2, "to Plan: when and where everything is done"),
+    stop(
+        Place::Papers,
+        "Papers",
+        Key::Num3,
+        "to Papers: sheets for the wall, pupils and technician",
+    ),
 ];
 
 impl Place {

@@ -5,6 +5,8 @@
 pub enum Region {
     /// The row along the top.
     Bar,
+    /// The list of what there is to choose from, along the left.
+    Choices,
     /// What fills the place: the running order, a page.
     Middle,
     /// The card.
@@ -15,5 +17,6 @@ pub enum Region {
 
 impl Region {
     /// All, in the order in which F6 goes through them.
-    pub const ALL: [Region; 4] = [Region::Bar, Region::Middle, Region::Card, Region::Offers];
+    pub const ALL: [Region; 5] =
+        [Region::Bar, Region::Choices, Region::Middle, Region::Card, Region::Offers];
 }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{InPlace, Page, Place, Region};
+use super::{InPlace, Page, Papers, Place, Region};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
@@ -62,6 +62,8 @@ pub struct ViewState {
     pub place: Place,
     /// The page of setting up that was shown last.
     pub page: Page,
+    /// What is to be printed, and the page of it that is looked at.
+    pub papers: Papers,
     /// The region that must take the keyboard now.
     pub region_now: Option<Region>,
     /// The topic of the help that is shown instead of a place.
@@ -93,7 +95,8 @@ impl ViewState {
     /// selected.
     #[must_use]
     pub fn of_another_document(&self) -> Self {
-        Self { as_list: self.as_list, folded: self.folded, ..Self::default() }
+        let papers = Papers { page: 0, time: 0, ..self.papers.clone() };
+        Self { as_list: self.as_list, folded: self.folded, papers, ..Self::default() }
     }
 
     /// The finding of this number is shown in the text of a broken file.

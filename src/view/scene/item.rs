@@ -165,6 +165,17 @@ impl Scene {
         self.items.iter().filter(is_cut).filter_map(|item| item.of).collect()
     }
 
+    /// The same picture, so many times as large.
+    #[must_use]
+    pub fn scaled(&self, by: f32) -> Self {
+        let items = self.items.iter().map(|item| Item {
+            shape: item.shape.scaled(by),
+            within: item.within.map(|area| area.scaled(by)),
+            of: item.of,
+        });
+        Self { size: (by * self.size.0, by * self.size.1), items: items.collect() }
+    }
+
     /// Adds another picture with its left top at a point.
     pub fn put(&mut self, other: Scene, to: Point) {
         self.items.extend(other.items.into_iter().map(|mut item| {
@@ -196,6 +207,42 @@ impl Shape {
             Shape::Polygon(polygon) => around(&polygon.points),
             Shape::Circle(c) => Area::around(c.centre, (2.0 * c.radius, 2.0 * c.radius)),
             Shape::Text(text) => text.area(measure),
+        }
+    }
+
+    fn scaled(&self, by: f32) -> Self {
+        let point = |p: &Point| Point { x: by * p.x, y: by * p.y };
+        let pen = |pen: Pen| Pen { width: by * pen.width, ..pen };
+        match self {
+            Shape::Rect(rect) => Shape::Rect(Rect {
+                area: rect.area.scaled(by),
+                corners: match rect.corners {
+                    Corners::Square => Corners::Square,
+                    Corners::Round(radius) => Corners::Round(by * radius),
+                    Corners::Cut(length) => Corners::Cut(by * length),
+                },
+                edge: rect.edge.map(pen),
+                ..*rect
+            }),
+            Shape::Line(points, with) => {
+                Shape::Line(points.iter().map(point).collect(), pen(*with))
+            }
+            Shape::Polygon(polygon) => Shape::Polygon(Polygon {
+                points: polygon.points.iter().map(point).collect(),
+                fill: polygon.fill,
+            }),
+            Shape::Circle(circle) => Shape::Circle(Circle {
+                centre: point(&circle.centre),
+                radius: by * circle.radius,
+                edge: circle.edge.map(pen),
+                ..*circle
+            }),
+            Shape::Text(text) => {
+                let mut text = text.clone();
+                text.letters.size *= by;
+                text.place.at = point(&text.place.at);
+                Shape::Text(text)
+            }
         }
     }
 

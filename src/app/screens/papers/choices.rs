@@ -1,0 +1,45 @@
+//! The sheets there are, each with a box and its pages.
+
+use eframe::egui::{self, RichText, ScrollArea, Ui};
+
+use super::choose;
+use crate::app::looks::button::button;
+use crate::app::looks::fonts;
+use crate::app::looks::say::say;
+use crate::app::looks::theme::Palette;
+use crate::app::state::{Commands, Papers, PapersChoice};
+use crate::papers::{Part, parts_of};
+use crate::session::LaidSheets;
+
+/// Shows the list.
+pub fn show(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut Commands) {
+    let palette = Palette::of(ui.ctx());
+    ScrollArea::vertical().id_salt("sheets").auto_shrink([false, true]).show(ui, |ui| {
+        ui.label(RichText::new(say("Sheets")).font(fonts::bold(16.0)));
+        let is_usual = papers.wanted() == Part::USUAL;
+        button(ui, !is_usual, choose(PapersChoice::Usual), None, out);
+        ui.add_space(4.0);
+        let pages = laid
+            .map(|laid| parts_of(laid.sheets.iter().map(|(sheet, _)| sheet)))
+            .unwrap_or_default();
+        for part in Part::ALL {
+            let of = pages.iter().find(|(p, _)| *p == part).map(|(_, pages)| *pages);
+            let why = laid.and_then(|laid| laid.left_out.iter().find(|l| l.part == part));
+            let label = match of {
+                Some(1) => format!("{}, 1 page", part.title()),
+                Some(pages) => format!("{}, {pages} pages", part.title()),
+                None => part.title().to_owned(),
+            };
+            let mut wanted = papers.parts.contains(&part);
+            let tick = egui::Checkbox::new(&mut wanted, say(label));
+            if ui.add(tick).changed() {
+                out.push(choose(PapersChoice::Part(part, wanted)));
+            }
+            if let Some(why) = why {
+                let words = format!("{} is left out: {}.", part.title(), why.why);
+                let words = RichText::new(say(words)).color(palette.soft).font(fonts::plain(13.0));
+                ui.add(egui::Label::new(words).wrap());
+            }
+        }
+    });
+}

@@ -1,0 +1,75 @@
+//! What is to be printed, how, and what of it is looked at.
+
+use std::collections::BTreeSet;
+
+use crate::papers::Part;
+use crate::papers::paper::Print;
+
+/// What is to be printed, and the page that is looked at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Papers {
+    /// The parts that are chosen.
+    pub parts: BTreeSet<Part>,
+    /// On what, and how large.
+    pub print: Print,
+    /// Sheets that say the same as before are printed again, too.
+    pub again: bool,
+    /// The page that is looked at, from 0, of those that are chosen.
+    pub page: usize,
+    /// The time on it that has the keyboard, from 0.
+    pub time: usize,
+}
+
+impl Default for Papers {
+    fn default() -> Self {
+        let parts = Part::USUAL.into_iter().collect();
+        Self { parts, print: Print::default(), again: false, page: 0, time: 0 }
+    }
+}
+
+/// A choice of what is printed or looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PapersChoice {
+    /// Print a part, or not.
+    Part(Part, bool),
+    /// Print everyone's two pages and no more.
+    Usual,
+    /// Print in this way.
+    Print(Print),
+    /// Print sheets again that say the same as before, or not.
+    Again(bool),
+    /// Look at a page.
+    Page(usize),
+    /// Give a time on the page the keyboard.
+    Time(usize),
+}
+
+impl Papers {
+    /// The parts that are chosen, in the order in which they are printed.
+    pub fn wanted(&self) -> Vec<Part> {
+        Part::ALL.into_iter().filter(|part| self.parts.contains(part)).collect()
+    }
+
+    /// Takes a choice.
+    pub fn choose(&mut self, choice: PapersChoice) {
+        match choice {
+            PapersChoice::Part(part, true) => {
+                self.parts.insert(part);
+            }
+            PapersChoice::Part(part, false) => {
+                self.parts.remove(&part);
+            }
+            PapersChoice::Usual => self.parts = Part::USUAL.into_iter().collect(),
+            PapersChoice::Print(print) => self.print = print,
+            PapersChoice::Again(again) => self.again = again,
+            PapersChoice::Page(page) => self.page = page,
+            PapersChoice::Time(time) => self.time = time,
+        }
+        if !matches!(choice, PapersChoice::Time(_)) {
+            self.time = 0;
+        }
+        if !matches!(choice, PapersChoice::Time(_) | PapersChoice::Page(_)) {
+            self.page = 0;
+        }
+    }
+}
