@@ -480,17 +480,17 @@ fn what_cannot_happen_is_refused_with_its_reason() {
         assert!(told.contains(reason), "{what:?}: {told}");
         assert!(output.stdout.is_empty());
     }
-    // Of the demo's groups the first begin at 10:16.
+    // Of the demo's groups the first begin at 10:15.
     let at =
         |time: &str, what: &[&str]| today(&[what, &["--at", time, "--decodings", "500"]].concat());
-    for (time, refused) in [("09:30", false), ("10:16", false), ("10:17", true), ("12:00", true)] {
+    for (time, refused) in [("09:30", false), ("10:15", false), ("10:16", true), ("12:00", true)] {
         let output = at(time, &["--absent", "Unit 3"]);
         assert_eq!(status(&output) == 2, refused, "{time}");
         let told = text(&output.stderr);
-        let says = told.contains("the first at 10:16") && told.contains("have begun by");
+        let says = told.contains("the first at 10:15") && told.contains("have begun by");
         assert_eq!(says && told.contains("which steps are done"), refused, "{time}: {told}");
     }
-    let late = at("10:17", &["--late", "5"]);
+    let late = at("10:16", &["--late", "5"]);
     assert!(status(&late) < 2, "five minutes late nobody has begun: {}", text(&late.stderr));
     assert_eq!(status(&at("10:22", &["--late", "5"])), 2);
     assert_eq!(status(&today(&["--joined", "Unit 1"])), 2, "two names are wanted");
