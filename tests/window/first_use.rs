@@ -162,6 +162,24 @@ fn the_tree_alone_tells_who_does_not_fit_and_when_each_tin_goes_in_and_out() {
     }
 }
 
+/// Nothing may go on looking for a plan that cannot be.
+#[test]
+fn class_steps_that_do_not_fit_are_told_and_nothing_is_planned() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("crowded.ron");
+    let from = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    std::fs::copy(from.join("tests/cases/broken/class_steps_crowded.ron"), &path).unwrap();
+    let start = Start { file: Some(path), ..Start::default() };
+    let mut harness = Harness::builder()
+        .with_size([1280.0, 800.0])
+        .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+    harness.run_steps(8);
+    assert!(!harness.state().is_planning());
+    assert!(harness.state().plan().is_none());
+    assert!(says(&harness, "line 9"), "{:?}", spoken(&harness));
+    assert!(!says(&harness, "Planning"), "{:?}", spoken(&harness));
+}
+
 #[test]
 fn a_broken_file_shows_what_is_wrong_and_the_last_good_lesson_stays() {
     let folder = tempfile::tempdir().unwrap();
@@ -191,7 +209,7 @@ fn changes_are_not_lost_by_opening_another_file() {
     assert!(says(&harness, "changes that are not saved"));
     harness.get_by_label("Stay here").click();
     harness.run_steps(5);
-    harness.get_by_label("All seven groups are out by the bell.");
+    harness.get_by_label("All seven groups that take part are out by the bell.");
     harness.state_mut().apply(ovenbell::session::Command::Open(other));
     harness.run_steps(5);
     harness.get_by_label("Open without saving").click();
