@@ -233,7 +233,10 @@ fn two_of_a_tin_are_told_as_two() {
     let says = |file: &LessonFile| {
         let lesson = lesson_of_shapes(file, &[]).unwrap();
         let choices = lesson.recipes.iter().flat_map(|r| &r.tins);
-        choices.filter(|c| c.count == 2).map(|c| lesson.tin_in_words(c)).collect::<Vec<_>>()
+        choices
+            .filter(|c| c.count == 2 && lesson.tins[c.tin.0].name == kind)
+            .map(|c| lesson.tin_in_words(c))
+            .collect::<Vec<_>>()
     };
     way.label = None;
     for group in &mut file.groups {

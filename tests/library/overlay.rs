@@ -82,7 +82,7 @@ fn rows_are_matched_by_name_and_new_ones_follow() {
 #[test]
 fn what_moved_is_drawn_below_what_is_and_covers_none_of_it() {
     let (_, now) = board(&text());
-    let (_, then) = changed("end: \"11:05\"", "end: \"11:15\"");
+    let (_, then) = changed("end: \"11:10\"", "end: \"11:20\"");
     let ghosts = Ghosts::of(&now, &then, Minutes::new(0), Tense::Then);
     assert_eq!(ghosts.bells, [Minute::new(70)]);
     assert_eq!(ghosts.until, Minute::new(70));

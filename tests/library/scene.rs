@@ -106,7 +106,7 @@ fn the_first_adults_card_says_what_is_next_after_a_minute() {
 }
 
 /// All between the bells, or the middle of the lesson.
-const WHOLE: TimeScale = TimeScale { from: -1.0, until: 61.0, left: 166.0, width: 620.0 };
+const WHOLE: TimeScale = TimeScale { from: -1.0, until: 66.0, left: 166.0, width: 670.0 };
 const CLOSE: TimeScale = TimeScale { from: 20.0, until: 35.0, ..WHOLE };
 
 /// A board's picture with what it is drawn from.

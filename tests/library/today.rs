@@ -318,11 +318,11 @@ fn an_oven_goes_out_and_works_again() {
 fn a_late_start_is_a_step_of_the_class_and_the_bells_stay() {
     let mut file = demo();
     file.period.during[0].between = None;
-    file.period.during[0].at = Some(14);
+    file.period.during[0].at = Some(13);
     let day = after(&file, &[late(4)]);
     assert_eq!(day.period.start, file.period.start);
     assert_eq!(day.period.opening.len(), file.period.opening.len() + 1);
-    assert_eq!(day.period.during[0].at, Some(15), "3 + 4 + 4 minutes, and 4 late");
+    assert_eq!(day.period.during[0].at, Some(14), "3 + 4 + 3 minutes, and 4 late");
     assert_eq!(last_told(&day), "The lesson starts 4 minutes late. Put off: stop and look.");
     let day = after(&day, &[late(3)]);
     assert_eq!(day.period.opening.len(), file.period.opening.len() + 1);
@@ -343,7 +343,7 @@ fn a_reserve_recipe_comes_with_its_tins_and_without_what_no_longer_applies() {
     let mut file = demo();
     file.locks = vec![ovenbell::file::format::LockShape {
         group: "Unit 3".into(),
-        tin: Some("18 cm square tin".into()),
+        tin: Some("2 foil trays".into()),
         ..Default::default()
     }];
     let day = after(&file, &[reserve("Unit 3", "Shoreline shortbread")]);
@@ -604,7 +604,7 @@ fn a_tin_chosen_for_a_group_is_taken_though_the_old_plan_would_still_hold() {
         let tin = plan.plan().choice(GroupId(0)).unwrap().tin.unwrap();
         lesson.tin_choice_of(GroupId(0), tin).label.clone()
     };
-    assert_eq!(label(&day.before.0, &day.before.1), "18 cm square tin");
+    assert_eq!(label(&day.before.0, &day.before.1), "2 foil trays");
     assert_eq!(label(&day.after.lesson, &day.after.plan), "12 buns");
     assert_eq!(day.after.plan.objective().served, 8);
     assert_eq!(day.after.kept.others, 7);

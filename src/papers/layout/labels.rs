@@ -19,7 +19,8 @@ struct LabelRow {
 
 impl Writer<'_> {
     /// Labels in rows with lines to cut along; a row is as high as its highest.
-    /// There are fewer across where one would be higher than the page.
+    /// There are fewer across where one would be higher than the page, and one that
+    /// is higher even so goes on in another.
     pub(super) fn labels(&mut self, across: usize, labels: &[Label]) {
         let most = self.bottom() - self.head_end;
         let mut rows = Vec::new();
@@ -29,6 +30,13 @@ impl Writer<'_> {
                 break;
             }
         }
+        for (fitted, _) in rows.iter().flat_map(|row| row.labels.iter().flatten()) {
+            if fitted.is_long {
+                self.tell_long(&fitted.lines.concat(), fitted.lines.len());
+            }
+        }
+        let parts = rows.into_iter().flat_map(|row| self.in_parts(row, most));
+        let rows: Vec<LabelRow> = parts.collect();
         for LabelRow { wide, high, labels } in rows {
             self.want(high);
             for (i, lines) in labels.into_iter().enumerate() {
@@ -37,9 +45,6 @@ impl Writer<'_> {
                 let mut y = self.y + LABEL_PAD;
                 let mut marks = Vec::new();
                 for (fitted, weight) in lines {
-                    if fitted.is_long {
-                        self.tell_long(&fitted.lines.concat(), fitted.lines.len());
-                    }
                     marks.extend(self.lines(&fitted, weight, at(area.x + LABEL_PAD, y), BLACK));
                     y += fitted.height(self.typeface, weight);
                 }
@@ -47,6 +52,33 @@ impl Writer<'_> {
             }
             self.y += high;
         }
+    }
+
+    /// A label by itself that is higher than the page, in parts that are not; any
+    /// other row as it is.
+    fn in_parts(&self, row: LabelRow, most: f32) -> Vec<LabelRow> {
+        if row.high <= most || row.labels.len() != 1 {
+            return vec![row];
+        }
+        let mut parts: Vec<LabelRow> = Vec::new();
+        for (fitted, weight) in row.labels.into_iter().flatten() {
+            for line in &fitted.lines {
+                let one = Fitted { lines: vec![line.clone()], ..fitted.clone() };
+                let high = one.height(self.typeface, weight);
+                match parts.last_mut() {
+                    Some(part) if part.high + high <= most => {
+                        part.high += high;
+                        part.labels.iter_mut().for_each(|of| of.push((one.clone(), weight)));
+                    }
+                    _ => parts.push(LabelRow {
+                        wide: row.wide,
+                        high: high + 2.0 * LABEL_PAD,
+                        labels: vec![vec![(one, weight)]],
+                    }),
+                }
+            }
+        }
+        parts
     }
 
     fn label_rows(&self, across: usize, labels: &[Label]) -> Vec<LabelRow> {

@@ -243,7 +243,7 @@ fn verdict(family: Option<Family>, mixture: &Mixture, rules: &[RuleTold]) -> Str
 
 fn without_flour(ingredients: &[IngredientShape]) -> String {
     if ingredients.is_empty() {
-        return "Enter the flour first: all else is told as a share of its weight.".to_owned();
+        return "Enter the flour first: all else is told as its share of that weight.".to_owned();
     }
     "No percentages: no ingredient with an amount is marked as flour, which is their 100. No \
      rule of ours covers this mixture."

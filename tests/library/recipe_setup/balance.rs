@@ -189,7 +189,7 @@ fn what_no_rule_covers_is_told_so_and_not_called_wrong() {
 
 #[test]
 fn nonsense_is_weighed_sensibly() {
-    assert!(weigh(&[], None).sentence.starts_with("Nothing is entered yet"));
+    assert!(weigh(&[], None).sentence.starts_with("Enter the flour first"));
     let without = weigh(&[of("sugar", 100.0, Sugar), eggs(2.0)], None);
     assert!(without.parts.is_none() && without.sentence.starts_with("No percentages"));
     for amount in [0.0, -5.0, f64::NAN, f64::INFINITY, 1e300] {
