@@ -594,7 +594,9 @@ fn a_round_trip_changes_nothing() {
             let place = Place::new();
             fs::write(place.lesson(), &text).unwrap();
             let (mut doc, told) = place.open();
-            assert!(told.is_empty(), "{name}: {told:?}");
+            // That a lesson pointed to is not there is told, and changes nothing.
+            let is_pointer = |t: &String| t.contains("nor below this folder");
+            assert!(told.iter().all(is_pointer), "{name}: {told:?}");
             let mut file = doc.file().clone();
             file.title.push_str(" changed");
             file.groups[0].pupils = file.groups[0].pupils.or(Some(2)).map(|n| n + 1);

@@ -285,7 +285,7 @@ fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     harness.get_by_label_contains("Unit 6, two 18 cm sandwich tins, ready").click();
     settle(&mut harness);
     // Minutes never stand alone: when to look, and that the done test decides.
-    assert!(says(&harness, "check from 11, expect 12, at latest 14, and by the done test"));
+    assert!(says(&harness, "check from 13, expect 15, at latest 18, and by the done test"));
     assert!(says(&harness, "In section, to scale: 18 cm sandwich tin"));
     harness.get_by_label_contains("2 × 12-hole bun tray: bakes").click();
     keep(&mut harness);
