@@ -84,8 +84,8 @@ fn what_moved_is_drawn_below_what_is_and_covers_none_of_it() {
     let (_, now) = board(&text());
     let (_, then) = changed("end: \"11:10\"", "end: \"11:20\"");
     let ghosts = Ghosts::of(&now, &then, Minutes::new(0), Tense::Then);
-    assert_eq!(ghosts.bells, [Minute::new(70)]);
-    assert_eq!(ghosts.until, Minute::new(70));
+    assert_eq!(ghosts.bells, [Minute::new(75)]);
+    assert_eq!(ghosts.until, Minute::new(75));
     assert!(ghosts.bands.iter().all(|b| b.spoken.starts_with("Then: The class, ")));
     assert!(!ghosts.bands.is_empty(), "the closing steps lie later");
     let laid = lay_out_over(&now, over(&ghosts), &SCALE, &Sizes::default());

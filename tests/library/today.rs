@@ -332,7 +332,7 @@ fn a_late_start_is_a_step_of_the_class_and_the_bells_stay() {
     assert_eq!((first.name.as_str(), first.minutes.usual().get()), ("late start", 7.0));
     assert_eq!(first.minutes.quick(), first.minutes.slow());
     assert!(last_told(&day).starts_with("The lesson starts 3 minutes later still."));
-    assert!(refusal(&day, &late(40)).contains("no time is left to bake"));
+    assert!(refusal(&day, &late(50)).contains("no time is left to bake"));
     assert!(refusal(&day, &late(0)).starts_with("A late start is late"));
     let nowhere = Happening::LateStart { minutes: 3, period: Some("second".into()) };
     assert!(refusal(&day, &nowhere).starts_with("There is no period \"second\"."));
