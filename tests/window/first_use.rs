@@ -176,7 +176,7 @@ fn class_steps_that_do_not_fit_are_told_and_nothing_is_planned() {
     harness.run_steps(8);
     assert!(!harness.state().is_planning());
     assert!(harness.state().plan().is_none());
-    assert!(says(&harness, "line 9"), "{:?}", spoken(&harness));
+    assert!(says(&harness, "line 11: \"stop\""), "{:?}", spoken(&harness));
     assert!(!says(&harness, "Planning"), "{:?}", spoken(&harness));
 }
 
