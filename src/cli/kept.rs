@@ -5,6 +5,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use super::{CANNOT_READ, say, wrong};
+use crate::export::{calendar, table};
 use crate::file::{self, Disk, RealDisk, are_same, backup_path};
 use crate::papers::pdf;
 
@@ -19,6 +20,10 @@ pub(super) enum Kind {
     Lesson,
     /// Sheets that were printed to a PDF.
     Sheets,
+    /// Lessons as a calendar.
+    Calendar,
+    /// A plan as a table.
+    Table,
 }
 
 impl Kind {
@@ -28,6 +33,8 @@ impl Kind {
             Kind::Day => "lesson of a day",
             Kind::Lesson => "lesson",
             Kind::Sheets => "PDF of ovenbell's",
+            Kind::Calendar => "calendar of ovenbell's",
+            Kind::Table => "table of a plan",
         }
     }
 
@@ -38,6 +45,8 @@ impl Kind {
             Kind::Lesson => file::read_lesson_shapes(text).is_ok(),
             Kind::Day => file::read_lesson_shapes(text).is_ok_and(|file| file.today.is_some()),
             Kind::Sheets => pdf::is_ours(bytes),
+            Kind::Calendar => calendar::is_ours(text),
+            Kind::Table => table::is_ours(text),
         }
     }
 }

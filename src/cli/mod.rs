@@ -1,5 +1,6 @@
 //! The command line: one file for each command.
 
+mod calendar;
 mod changes;
 mod check;
 mod convert;
@@ -158,6 +159,12 @@ enum Command {
     /// no plan are printed even if there is none.
     #[command(after_help = sheets::HELP)]
     Sheets(sheets::SheetsArgs),
+    /// Put lessons, oven calls and jobs into a calendar.
+    ///
+    /// Writes an iCalendar file: each lesson, what goes into which oven when, what
+    /// is to be done before the bell, and when ovens go on, with an alarm.
+    #[command(after_help = calendar::HELP)]
+    Calendar(calendar::CalendarArgs),
     /// Note what a bake really took.
     ///
     /// Adds it to your own table of bakes. Where a recipe states no minutes
@@ -216,6 +223,7 @@ pub fn run() -> Invocation {
         Some(Command::Changes(args)) => changes::run(&args),
         Some(Command::Today(args)) => today::run(&args),
         Some(Command::Odds(args)) => odds::run(&args),
+        Some(Command::Calendar(args)) => calendar::run(&args),
         Some(Command::Rehearse(args)) => rehearse::run(&args),
         Some(Command::Sheets(args)) => sheets::run(&args),
         Some(Command::Took(args)) => took::run(&args),

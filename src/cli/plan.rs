@@ -13,11 +13,12 @@ use super::told::{self, KeptPlan, kept_plan};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, load, print_json, wrong};
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::deadline::Deadline;
-use crate::export::{json, text};
+use crate::export::{json, table, text};
 use crate::file::plain_words::{Doing, why};
-use crate::file::{self, Backup, Loaded};
+use crate::file::{self, Access, Backup, Loaded, write_new};
 use crate::model::Lesson;
 use crate::planner::{BestPlan, Budget, PlanError, plan_lesson, plan_until};
+use crate::view::proof::{self, HowProved};
 
 /// The lesson shown when none is named.
 const DEMO: &str = include_str!("../../lessons/demo.ron");
@@ -48,6 +49,9 @@ pub(super) struct PlanArgs {
     /// Keep the plan in this file (RON).
     #[arg(long, value_name = "PLAN")]
     save: Option<PathBuf>,
+    /// Write the plan to this file as a table (CSV), for spreadsheets.
+    #[arg(long, value_name = "OUT")]
+    csv: Option<PathBuf>,
     #[command(flatten)]
     anew: Anew,
     /// Keep the plan with the lesson, in the lesson's own file: what groups are
@@ -64,6 +68,7 @@ pub(super) fn instead_of_window(lesson: Option<&Path>) -> u8 {
         search: Search::default(),
         noted: Noted::default(),
         save: None,
+        csv: None,
         anew: Anew::default(),
         keep: false,
     };
@@ -98,7 +103,8 @@ fn may_keep(args: &PlanArgs) -> Result<(), u8> {
     if args.keep {
         told::may_keep_with(&args.lesson)?;
     }
-    kept::may_keep(&[(args.save.as_deref(), Kind::Plan)], &read)
+    let to = [(args.save.as_deref(), Kind::Plan), (args.csv.as_deref(), Kind::Table)];
+    kept::may_keep(&to, &read)
 }
 
 fn plan_loaded(loaded: &Loaded, args: &PlanArgs, deadline: &Deadline) -> u8 {
@@ -127,6 +133,11 @@ fn plan_loaded(loaded: &Loaded, args: &PlanArgs, deadline: &Deadline) -> u8 {
         wrong(&format!("{}: the plan could not be kept: {why}", path.display()));
         return CANNOT_READ;
     }
+    if let Some(path) = &args.csv
+        && let Err(status) = write_table(path, &args.lesson, lesson, &found.judged)
+    {
+        return status;
+    }
     if args.keep
         && !is_kept
         && let Err(status) = told::keep_with(&args.lesson, loaded, &found.judged)
@@ -145,7 +156,8 @@ fn plan_loaded(loaded: &Loaded, args: &PlanArgs, deadline: &Deadline) -> u8 {
         }
     } else {
         tell(&text::answer(lesson, &found.judged));
-        if args.search.within.is_none() && deadline.is_over() && !is_kept {
+        let proved = proof::standing(&found.judged) == HowProved::Best;
+        if args.search.within.is_none() && deadline.is_over() && !is_kept && !proved {
             tell(&time_ran_out(found.decodings));
         }
     }
@@ -214,6 +226,19 @@ pub(super) fn why_none(path: &Path, error: &PlanError) -> u8 {
 
 pub(super) fn milliseconds(time: Duration) -> f64 {
     (time.as_secs_f64() * 1e6).round() / 1e3
+}
+
+/// Writes the plan as a table, with the lesson's own permissions.
+fn write_table(path: &Path, of: &Path, lesson: &Lesson, plan: &CheckedPlan) -> Result<(), u8> {
+    let bytes = table::table(lesson, plan).map_err(|fault| {
+        wrong(&format!("a fault of ovenbell's: {fault}"));
+        OUR_FAULT
+    })?;
+    write_new(path, &bytes, Backup::None, Access::As(of)).map_err(|error| {
+        let why = why(&error, Doing::Writing(path));
+        wrong(&format!("{}: the table could not be written: {why}", path.display()));
+        CANNOT_READ
+    })
 }
 
 pub(super) fn save(path: &Path, lesson: &Lesson, plan: &CheckedPlan) -> std::io::Result<()> {

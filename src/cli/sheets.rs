@@ -206,6 +206,9 @@ fn plan(args: &SheetsArgs, loaded: &Loaded) -> Result<(Option<CheckedPlan>, Stri
     }
     let deadline = args.search.deadline();
     let budget = args.search.budget(args.search.within);
+    if loaded.told.is_none() {
+        told::no_plan_is_kept(&args.lesson);
+    }
     // What is pasted elsewhere is the sheet alone.
     let found =
         match told::kept_plan(&args.lesson, loaded, args.go_by.anew.anew, args.json || args.text) {

@@ -56,6 +56,13 @@ pub(super) fn kept_plan(path: &Path, loaded: &Loaded, anew: bool, json: bool) ->
     }
 }
 
+/// Says that what is told now may differ from what is told next time.
+pub(super) fn no_plan_is_kept(path: &Path) {
+    let words = "no plan is kept with this lesson, so another command may find another one; `ovenbell \
+                 plan LESSON --keep` keeps one for all of them";
+    wrong(&format!("{}: {}", path.display(), said(words)));
+}
+
 /// The plan a command that is about something else goes by: the one kept with
 /// the lesson, else the best that is found.
 ///
@@ -85,6 +92,9 @@ pub(super) fn plan_asked_for(
 ) -> Result<CheckedPlan, u8> {
     if let Some(plan) = &go_by.plan {
         return super::today::kept_plan(plan, &loaded.lesson);
+    }
+    if loaded.told.is_none() {
+        no_plan_is_kept(path);
     }
     let search = Search { decodings, ..Search::default() };
     let budget =

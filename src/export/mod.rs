@@ -2,6 +2,7 @@
 //! groups are not served; the expanded problem as JSON for other solvers.
 
 pub mod better;
+pub mod calendar;
 pub mod changes;
 mod jobs;
 pub mod json;
@@ -9,6 +10,7 @@ pub mod odds;
 pub mod problem;
 mod problem_json;
 pub mod rehearsal;
+pub mod table;
 pub mod text;
 pub mod tins;
 pub mod today;

@@ -118,6 +118,8 @@ pub struct LessonParts {
     pub title: String,
     /// The day, if known.
     pub date: Option<NaiveDate>,
+    /// The time zone of its clock, if known.
+    pub zone: Option<chrono_tz::Tz>,
     /// The class.
     pub class: Class,
     /// Rules laid down.

@@ -78,6 +78,17 @@ pub fn optional<T>(
     if text.trim().is_empty() { Ok(None) } else { read(text).map(Some) }
 }
 
+/// A time zone by its name in the IANA's database.
+///
+/// # Errors
+/// If there is none of that name.
+pub fn zone(text: &str) -> Result<String, String> {
+    let known = text.trim().parse::<chrono_tz::Tz>();
+    known.map(|zone| zone.name().to_owned()).map_err(|_| {
+        "no time zone of that name; write one like Europe/London, or nothing".to_owned()
+    })
+}
+
 /// A time of the day: "10:05", "10.05", "1005" or "9", as the file writes it.
 ///
 /// # Errors

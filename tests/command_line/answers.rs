@@ -373,7 +373,7 @@ fn why_says_what_stands_in_the_way() {
 
     let served = why("d-sponges-gas.ron", &["--decodings", "300", "--group", "Pupil 1"]);
     assert_eq!(status(&served), 0);
-    assert!(text(&served.stdout).contains("It is served, "), "{}", text(&served.stdout));
+    assert!(text(&served.stdout).contains("It is out by the bell, "), "{}", text(&served.stdout));
     assert_eq!(status(&why("a-scones-hour.ron", &few)), 0, "nobody is left out");
 }
 

@@ -15,6 +15,7 @@ mod common {
 
 mod answers;
 mod files_kept;
+mod for_others;
 mod kept_plan;
 mod odds;
 mod rehearse;

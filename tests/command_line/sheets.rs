@@ -121,7 +121,7 @@ fn what_has_nothing_to_say_is_left_out_and_told() {
     };
     assert_eq!(named("parts"), ["order", "requisition"]);
     assert_eq!(named("left_out"), ["ovens", "time-plans"]);
-    assert!(said(&output).contains("Oven sheet is left out: no group is served"));
+    assert!(said(&output).contains("Oven sheet is left out: no group is out by the bell"));
     assert_eq!(pages(pdf), 2);
 }
 

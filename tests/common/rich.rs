@@ -406,6 +406,7 @@ pub fn parts() -> LessonParts {
     LessonParts {
         title: "Baking".into(),
         date: None,
+        zone: None,
         class: Class { name: "2B".into() },
         rules: Rules {
             wanted_spare: Figure::entered(Minutes::new(5)),

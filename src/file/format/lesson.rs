@@ -23,6 +23,10 @@ pub struct LessonFile {
     /// The day, as "2026-11-24".
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<String>,
+    /// The time zone of its clock by its name in the IANA's database, as
+    /// "Europe/London"; the clock on the wall if not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
     /// The class.
     #[serde(default, skip_serializing_if = "is_default")]
     pub class: ClassShape,

@@ -32,6 +32,7 @@ mod worked_out;
 use chrono::NaiveDate;
 
 pub use self::kit::touches_food_by_name;
+pub use self::playing::dropped_by_name;
 
 use self::findings::Findings;
 use self::names::Names;
@@ -146,6 +147,14 @@ impl<'a> Builder<'a> {
                 self.findings.error("date", &root.field("date"), message, hint);
             }
         }
+        if let Some(zone) = &self.file.zone {
+            self.parts.zone = zone.parse().ok();
+            if self.parts.zone.is_none() {
+                let message = format!("{} is no time zone", findings::quoted(zone));
+                let hint = "write its name in the IANA's database like \"Europe/London\"";
+                self.findings.error("zone", &root.field("zone"), message, hint);
+            }
+        }
     }
 
     fn rules(&mut self) {
@@ -239,6 +248,7 @@ fn empty_parts() -> LessonParts {
     LessonParts {
         title: String::new(),
         date: None,
+        zone: None,
         class: Class::default(),
         rules: Rules {
             wanted_spare: Figure::assumed(Minutes::ZERO),

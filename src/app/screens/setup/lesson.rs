@@ -27,6 +27,13 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>) {
             Ok(())
         });
         start::when(ui, form);
+        let zone = Field::new(Path::root().field("zone"), "Time zone, for calendars")
+            .hint("the clock on the wall")
+            .width(170.0);
+        form.text(ui, zone, &form.file.zone.clone().unwrap_or_default(), |text, file| {
+            file.zone = field::optional(text, field::zone)?;
+            Ok(())
+        });
         ovens_on(ui, form, 0, &Path::root().field("period"));
     });
     let first = form.file.period.clone();

@@ -1,0 +1,95 @@
+//! `ovenbell calendar`: lessons, oven calls and jobs for a calendar.
+
+use std::path::PathBuf;
+
+use chrono::Utc;
+use clap::Args;
+
+use super::kept::{self, Kind};
+use super::shared_args::{Anew, GoBy, Noted};
+use super::told::plan_asked_for;
+use super::{CANNOT_READ, DOES_NOT_FIT, WELL, load, print, wrong};
+use crate::check::CheckedPlan;
+use crate::export::calendar::calendar;
+use crate::file::plain_words::{Doing, why};
+use crate::file::{Access, Backup, Loaded, write_new};
+use crate::model::GroupId;
+use crate::view::words::{in_short, list};
+
+pub(super) const HELP: &str = "Examples:
+  ovenbell calendar my-lesson.ron --ics lesson.ics
+  ovenbell calendar monday.ron tuesday.ron --ics week.ics
+
+A lesson needs its date. If it names a zone, its times are in that; else they are by
+the clock on the wall. Planned again, each entry takes the place of its earlier one.";
+
+#[derive(Debug, Args)]
+pub(super) struct CalendarArgs {
+    /// The lesson files (RON).
+    #[arg(required = true)]
+    lessons: Vec<PathBuf>,
+    /// Write the calendar (iCalendar, RFC 5545) to this file.
+    #[arg(long, value_name = "OUT")]
+    ics: PathBuf,
+    #[command(flatten)]
+    anew: Anew,
+    /// Stop planning after building so many plans [default: 20000, or as many
+    /// as 4 seconds allow].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    decodings: Option<u64>,
+    #[command(flatten)]
+    noted: Noted,
+}
+
+/// Writes a calendar.
+pub(super) fn run(args: &CalendarArgs) -> u8 {
+    match written(args) {
+        Ok(status) | Err(status) => status,
+    }
+}
+
+fn may_keep(args: &CalendarArgs) -> Result<(), u8> {
+    let mut read: Vec<Option<&std::path::Path>> =
+        args.lessons.iter().map(|path| Some(&**path)).collect();
+    read.push(args.noted.outcomes.as_deref());
+    kept::may_keep(&[(Some(&args.ics), Kind::Calendar)], &read)
+}
+
+fn written(args: &CalendarArgs) -> Result<u8, u8> {
+    may_keep(args)?;
+    let mut all: Vec<(Loaded, CheckedPlan)> = Vec::new();
+    for path in &args.lessons {
+        let (loaded, _) = load(path, args.noted.outcomes.as_deref())?;
+        let go_by = GoBy { plan: None, anew: args.anew.clone() };
+        let plan = plan_asked_for(path, &loaded, &go_by, (args.decodings, false))?;
+        all.push((loaded, plan));
+    }
+    let lessons: Vec<_> =
+        all.iter().map(|(l, plan)| (&l.lesson, plan, l.file.id.as_deref())).collect();
+    let text = calendar(&lessons, Utc::now()).map_err(|(number, fault)| {
+        wrong(&format!("{}: {fault}", args.lessons[number].display()));
+        CANNOT_READ
+    })?;
+    may_keep(args)?;
+    let access = Access::As(&args.lessons[0]);
+    write_new(&args.ics, text.as_bytes(), Backup::None, access).map_err(|error| {
+        let why = why(&error, Doing::Writing(&args.ics));
+        wrong(&format!("{}: the calendar could not be written: {why}", args.ics.display()));
+        CANNOT_READ
+    })?;
+    let entries = text.matches("BEGIN:VEVENT").count();
+    print(&if entries == 1 { "1 entry".to_owned() } else { format!("{entries} entries") });
+    let mut status = WELL;
+    for ((loaded, plan), path) in all.iter().zip(&args.lessons) {
+        let lesson = &loaded.lesson;
+        let is_out = |g: &GroupId| plan.plan().choice(*g).is_some();
+        let left = lesson.attending().filter(|g| !is_out(g));
+        let left: Vec<String> = left.map(|g| lesson.group(g).name.clone()).collect();
+        if !left.is_empty() {
+            let left = list(&in_short(&left));
+            wrong(&format!("{}: not in it, as not out by the bell: {left}", path.display()));
+            status = DOES_NOT_FIT;
+        }
+    }
+    Ok(status)
+}

@@ -1,0 +1,54 @@
+//! Files that other programs read, a calendar and a table, as they are written
+//! from the command line: over what was written before, and over nothing else.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+fn ovenbell(args: &[&str]) -> Output {
+    let nowhere = Path::new(env!("CARGO_TARGET_TMPDIR")).join("no-data");
+    let mut program = Command::new(env!("CARGO_BIN_EXE_ovenbell"));
+    program.args(args).args(["--decodings", "50"]).env("OVENBELL_DATA", nowhere).output().unwrap()
+}
+
+fn lesson(name: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn what_was_written_before_is_written_over_and_nothing_else() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = lesson("demo.ron");
+    for (command, option, begins) in
+        [("calendar", "--ics", "BEGIN:VCALENDAR"), ("plan", "--csv", "begins,ends,")]
+    {
+        let path = folder.path().join(command);
+        let to = path.to_str().unwrap();
+        for _ in 0..2 {
+            let output = ovenbell(&[command, &demo, option, to]);
+            assert_eq!(output.status.code(), Some(0), "{output:?}");
+            assert!(fs::read_to_string(&path).unwrap().starts_with(begins));
+        }
+        fs::write(&path, "a letter").unwrap();
+        let output = ovenbell(&[command, &demo, option, to]);
+        assert_eq!(output.status.code(), Some(2), "{output:?}");
+        assert_eq!(fs::read_to_string(&path).unwrap(), "a letter");
+        let output = ovenbell(&[command, &demo, option, folder.path().to_str().unwrap()]);
+        assert_eq!(output.status.code(), Some(2), "{output:?}");
+    }
+    // Nothing half written lies about.
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
+}
+
+#[test]
+fn a_lesson_without_a_date_has_no_place_in_a_calendar() {
+    let folder = tempfile::tempdir().unwrap();
+    let to = folder.path().join("lesson.ics");
+    let scones = lesson("a-scones-hour.ron");
+    let output = ovenbell(&["calendar", &scones, "--ics", to.to_str().unwrap()]);
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(said.contains("a-scones-hour.ron") && said.contains("`date`"), "{said}");
+    assert!(!to.exists());
+}
