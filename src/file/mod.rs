@@ -57,5 +57,5 @@ pub use plain_file::{NotPlain, are_same};
 pub use plan_file::{is_plan, load_plan, read_plan, write_plan};
 pub use pointer::{Target, doubt_of_day, id_of};
 pub use save::{SaveError, write_lesson};
-pub use understand::touches_food_by_name;
+pub use understand::{dropped_by_name, touches_food_by_name};
 pub use write::{Backup, backup_path, write_atomically, write_new};

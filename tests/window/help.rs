@@ -513,7 +513,6 @@ fn every_empty_list_says_how_to_add_its_first_entry() {
                 "Nothing yet. A recipe can be planned without",
                 "No step yet: write the name",
                 "None yet: add a tin for each way",
-                "The lesson has no kinds of tins yet: add some on the page of tins",
                 "add it on the room's page",
             ],
         ),

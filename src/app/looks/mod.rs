@@ -10,6 +10,7 @@ pub mod icon;
 mod is_low;
 pub mod kept;
 mod landmark;
+pub mod menu;
 pub mod on_paper;
 pub mod paint;
 pub mod paint_scene;

@@ -148,7 +148,7 @@ fn standing(session: &Session, planned: &Planned) -> String {
     match proof::standing(&planned.plan) {
         HowProved::Unknown => "best found".to_owned(),
         HowProved::Served { at_most, .. } => {
-            format!("best found; at most {at_most} could be served")
+            format!("best found; at most {at_most} could be out by the bell")
         }
         HowProved::Departures { best, at_least } => {
             format!("no arrangement gets more groups out; {best} departures, at least {at_least}")

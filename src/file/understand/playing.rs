@@ -21,6 +21,12 @@ fn has_any(name: &str, words: &[&str]) -> bool {
     words.iter().any(|word| name.contains(word))
 }
 
+/// Whether a closing step of this name can be dropped where the file does not
+/// say; nothing for one that never can be.
+pub fn dropped_by_name(name: &str) -> Option<bool> {
+    (!has_any(name, &NEVER_DROPPED)).then(|| has_any(name, &DROPPED))
+}
+
 impl Builder<'_> {
     pub(super) fn together(&mut self) {
         let (path, shape) = (Path::root().field("together"), self.file.together);
@@ -65,15 +71,15 @@ impl Builder<'_> {
                 self.findings.error("dropped", &path, message, "take this out");
                 false
             }
-            Some(true) if has_any(&step.name, &NEVER_DROPPED) => {
+            Some(true) if dropped_by_name(&step.name).is_none() => {
                 let message = format!("{} can never be dropped", quoted(&step.name));
                 let hint = "units are checked and the class is let go in every lesson";
                 self.findings.error("dropped", &path, message, hint);
                 false
             }
             stated => {
-                let by_name = has_any(&step.name, &DROPPED) && !has_any(&step.name, &NEVER_DROPPED);
-                phase == Phase::Closing && stated.unwrap_or(by_name)
+                let by_name = || dropped_by_name(&step.name).unwrap_or(false);
+                phase == Phase::Closing && stated.unwrap_or_else(by_name)
             }
         }
     }

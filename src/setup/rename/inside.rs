@@ -15,6 +15,8 @@ pub(super) fn recipe(file: &mut LessonFile, at: usize, to: &str) -> Result<(), S
     to.clone_into(&mut file.recipes.get_mut(at).ok_or(GONE)?.name);
     if names.iter().position(|n| n == old) == Some(at) {
         file.groups.iter_mut().for_each(|group| follow(&mut group.recipe, old, to));
+        // A lesson called after its recipe goes on being called after it.
+        follow(&mut file.title, old, to);
     }
     Ok(())
 }

@@ -26,7 +26,14 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Comm
     title(ui, "Odds by the bell", "");
     let Some(told) = shown.told_odds else {
         let served = shown.plan().objective().served > 0;
-        soft(ui, if served { "Being worked out…" } else { "No group is served: nothing to play." });
+        soft(
+            ui,
+            if served {
+                "Being worked out…"
+            } else {
+                "No group is out by the bell: nothing to play."
+            },
+        );
         return;
     };
     for line in &told.card.lines {

@@ -133,7 +133,7 @@ impl Choice<'_> {
         let others = if served + itself >= all {
             String::new()
         } else {
-            format!("{served} of {all} served")
+            format!("{served} of {all} out by the bell")
         };
         (ready, others)
     }

@@ -4,6 +4,7 @@ use eframe::egui::{self, Ui};
 
 use super::Head;
 use crate::app::looks::button::named;
+use crate::app::looks::menu::staying;
 use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands, Prefs};
 use crate::speech::English;
@@ -11,9 +12,7 @@ use crate::speech::English;
 /// Shows the menu. It stays open, so that what was chosen can be seen and taken
 /// back.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
-    let stays = egui::PopupCloseBehavior::CloseOnClickOutside;
-    let config = egui::containers::menu::MenuConfig::new().close_behavior(stays);
-    egui::containers::menu::MenuButton::new(say("Looks")).config(config).ui(ui, |ui| {
+    staying(egui::Button::new(say("Looks"))).ui(ui, |ui| {
         let (least, most, step) = Prefs::TEXT;
         let (text, step) = (head.prefs.text, i32::try_from(step).unwrap_or(10));
         ui.horizontal(|ui| {

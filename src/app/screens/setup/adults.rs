@@ -5,14 +5,14 @@ use eframe::egui::{Grid, RichText, Ui};
 use crate::app::looks::form::{Field, Form, fixed, page_title, part, remark, sideways};
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
-use crate::file::format::{AdultShape, LessonFile, RulesShape};
+use crate::file::format::{AdultShape, LessonFile, RulesShape, TogetherShape};
 use crate::finding::Path;
-use crate::model::AtOvens;
+use crate::model::{AtOvens, Together};
 use crate::session::{Command as LessonCommand, Session};
 use crate::setup::at_ovens::{ask, asked};
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
-use crate::units::ClockTime;
+use crate::units::{ClockTime, plain_number};
 
 /// Shows the page.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, session: &Session) {
@@ -20,6 +20,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, session: &Session) {
     part(ui, "Adults", |ui| adults(ui, form));
     part(ui, "While ovens are open", |ui| at_ovens(ui, form, session));
     part(ui, "Rules", |ui| rules(ui, form));
+    part(ui, "How minutes go together", |ui| together(ui, form));
     remark(
         ui,
         "Your school's policy and risk assessment come first; these rules only shape the plan.",
@@ -234,7 +235,7 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
         });
     }
     let caution = Field::new(at.field("caution"), "Caution").unit("%").width(50.0);
-    let shown = crate::units::plain_number((rules.caution * 100.0).round());
+    let shown = plain_number((rules.caution * 100.0).round());
     form.text(ui, caution, &shown, |text, file| {
         file.rules.caution = field::number(text, (0.0, 100.0), "%")? / 100.0;
         Ok(())
@@ -262,5 +263,74 @@ fn rules(ui: &mut Ui, form: &mut Form<'_>) {
             rules.washed_is_unused,
             |file, now| file.rules.washed_is_unused = now,
         );
+        form.tick(
+            ui,
+            &at.field("call_waits"),
+            "An oven call waits for its slowest group, for the minutes of a call at most",
+            rules.call_waits,
+            |file, now| file.rules.call_waits = now,
+        );
     });
+}
+
+/// A share of variance: key in the file, name, what is assumed, how it is read
+/// and set.
+struct Share {
+    key: &'static str,
+    name: &'static str,
+    usual: f64,
+    get: fn(&TogetherShape) -> Option<f64>,
+    set: fn(&mut TogetherShape, Option<f64>),
+}
+
+const SHARES: [Share; 4] = [
+    Share {
+        key: "class",
+        name: "The whole class",
+        usual: Together::USUAL.class,
+        get: |shape| shape.class,
+        set: |shape, share| shape.class = share,
+    },
+    Share {
+        key: "group",
+        name: "All steps of a group",
+        usual: Together::USUAL.group,
+        get: |shape| shape.group,
+        set: |shape, share| shape.group = share,
+    },
+    Share {
+        key: "oven",
+        name: "All bakes of an oven",
+        usual: Together::USUAL.oven,
+        get: |shape| shape.oven,
+        set: |shape, share| shape.oven = share,
+    },
+    Share {
+        key: "mixture",
+        name: "All bakes of a recipe",
+        usual: Together::USUAL.mixture,
+        get: |shape| shape.mixture,
+        set: |shape, share| shape.mixture = share,
+    },
+];
+
+/// What moves alike when the odds are worked out.
+fn together(ui: &mut Ui, form: &mut Form<'_>) {
+    remark(
+        ui,
+        "A slow class is slow all over. How much of what minutes differ by is shared, for the odds: \
+         judgement, not measured; 0 everywhere lets each step go its own way.",
+    );
+    let at = Path::root().field("together");
+    for share in SHARES {
+        let percent = |share: f64| plain_number((share * 100.0).round());
+        let shown = (share.get)(&form.file.together).map(percent).unwrap_or_default();
+        let usual = percent(share.usual);
+        let field = Field::new(at.field(share.key), share.name).unit("%").hint(&*usual).width(50.0);
+        form.text(ui, field, &shown, |text, file| {
+            let n = field::optional(text, |text| field::number(text, (0.0, 100.0), "%"))?;
+            (share.set)(&mut file.together, n.map(|n| n / 100.0));
+            Ok(())
+        });
+    }
 }

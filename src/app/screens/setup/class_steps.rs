@@ -6,7 +6,7 @@ use crate::app::looks::form::{Field, Form, part, remark, sideways};
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
 use crate::file::format::{ClassStepShape, LessonFile, PeriodShape, StatedMinutes};
-use crate::file::library;
+use crate::file::{dropped_by_name, library};
 use crate::finding::Path;
 use crate::setup::field;
 
@@ -107,7 +107,11 @@ fn table(
     let during = when == When::During;
     sideways(ui, &format!("class steps {period} {what}"), |ui| {
         Grid::new(("class steps", period, what)).spacing([8.0, 4.0]).show(ui, |ui| {
-            let timing = if during { "Min from start bell, or last 20" } else { "" };
+            let timing = match when {
+                When::Opening => "",
+                When::During => "Min from start bell, or last 20",
+                When::Closing => "If time runs out",
+            };
             for heading in ["Step", "Minutes", "Adults", timing, ""] {
                 ui.label(RichText::new(say(heading)).color(soft));
             }
@@ -154,6 +158,17 @@ fn table(
                             (step.at, step.between, step.before_closing) = timed;
                         }
                         Ok(())
+                    });
+                } else if let Some(by_name) = dropped_by_name(&step.name)
+                    && when == When::Closing
+                {
+                    let label = format!("{} may be dropped", step.name);
+                    let at = at.field("may_be_dropped");
+                    let now = step.may_be_dropped.unwrap_or(by_name);
+                    form.tick_seen(ui, &at, ("may be dropped", &label), now, |file, now| {
+                        if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
+                            step.may_be_dropped = (now != by_name).then_some(now);
+                        }
                     });
                 } else {
                     ui.label("");

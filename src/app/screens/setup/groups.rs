@@ -1,10 +1,11 @@
 //! Groups: made at once, and one by one what is said of each.
 
-use eframe::egui::{RichText, Ui};
+use eframe::egui::{Button, RichText, Ui};
 
 use super::adults::one_of;
 use super::start;
 use crate::app::looks::form::{Field, Form, page_title, part, remark};
+use crate::app::looks::menu::staying;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::file::format::{GroupShape, LessonFile, RecipeShape};
@@ -47,8 +48,9 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
         );
         remark(
             ui,
-            "A group kept apart shares no oven, and no kit that touched other food. That is no \
-             promise that its bake is free from anything.",
+            "A group kept apart stands in no oven at the same time as others, though one after \
+             another it may, and uses no tin and no counted kit that touches food after others. That \
+             is no promise that its bake is free from anything.",
         );
     });
 }
@@ -65,8 +67,8 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
         form.cell(ui, &name, &group.name, |text, file| rename(file, &Named::Group(i), text));
         if let Some(count) = group.count {
             ui.label(RichText::new(say(format!("{count} alike"))).color(soft));
-            let label = format!("{} one by one", group.name);
-            form.button(ui, &label, &label, groups::write_out);
+            let what = format!("{} one by one", group.name);
+            form.small(ui, ("one by one", &what), true, groups::write_out);
         }
         ui.label(RichText::new(say("pupils")).color(soft));
         let pupils = Field::new(at.field("pupils"), spoken("pupils")).width(30.0);
@@ -164,7 +166,7 @@ fn liked(
         [first, rest @ ..] => format!("{}, then {} more", shortened(first, 18), rest.len()),
     };
     let at = at.field(if which == Which::Method { "methods" } else { "tins" });
-    let menu = ui.menu_button(say(&shown), |ui| {
+    let (menu, _) = staying(Button::new(say(&shown))).ui(ui, |ui| {
         ui.label(say(format!("{}, best liked first", crate::view::words::capital(what))));
         let rest = all.iter().filter(|name| !now.contains(name));
         for name in now.iter().chain(rest) {
@@ -187,7 +189,7 @@ fn liked(
         }
     });
     let spoken = format!("{}, {what}: {shown}", group.name);
-    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(spoken)));
+    ui.ctx().accesskit_node_builder(menu.id, |node| node.set_label(say(spoken)));
 }
 
 fn list(file: &mut LessonFile, group: usize, which: Which, change: impl FnOnce(&mut Vec<String>)) {
@@ -214,7 +216,7 @@ fn outside(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), a
     }
     let n = group.beforehand.len() + group.collected.len();
     let title = if n == 0 { "before or after".to_owned() } else { format!("{n} before or after") };
-    let menu = ui.menu_button(say(title), |ui| {
+    let (menu, _) = staying(Button::new(say(title))).ui(ui, |ui| {
         for (names, key, when) in
             [(before, "beforehand", "done beforehand"), (after, "collected", "after the lesson")]
         {
@@ -232,7 +234,7 @@ fn outside(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), a
         }
     });
     let spoken = format!("{}, steps before or after the bells: {n}", group.name);
-    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(spoken)));
+    ui.ctx().accesskit_node_builder(menu.id, |node| node.set_label(say(spoken)));
 }
 
 /// The adult who serves this group only.

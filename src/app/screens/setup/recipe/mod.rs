@@ -40,7 +40,9 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShe
     part(ui, "Recipe", |ui| about(ui, form, (index, &recipe), &at, shelves));
     part(ui, "Mixture", |ui| mixture::show(ui, form, (index, &recipe), &at));
     part(ui, "How it is made", |ui| method::show(ui, form, (index, &recipe), &at));
-    part(ui, "Tins, best liked first", |ui| ways::show(ui, form, (index, &recipe), &at));
+    part(ui, "Tins, best liked first", |ui| {
+        ways::show(ui, form, (index, &recipe), &at, shelves);
+    });
     part(ui, "Oven", |ui| oven::show(ui, form, (index, &recipe), &at.field("bake")));
 }
 

@@ -17,7 +17,7 @@ use crate::units::plain_number;
 /// What a step may ask of the adults.
 pub const ADULTS: [(&str, AdultShapeNeed); 3] = [
     ("no adult", AdultShapeNeed::None),
-    ("an adult near", AdultShapeNeed::Near),
+    ("an adult in the room", AdultShapeNeed::Near),
     ("an adult with it", AdultShapeNeed::With),
 ];
 

@@ -1,11 +1,11 @@
 //! The steps of a method as a list.
 
-use eframe::egui::containers::menu::MenuButton;
 use eframe::egui::{self, Button, Grid, RichText, TextEdit, Ui, vec2};
 
 use super::chosen::{choose, tell};
 use super::picture::step_path;
 use crate::app::looks::form::{Field, Form, once, sideways};
+use crate::app::looks::menu::staying;
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
 use crate::app::screens::setup::at_home;
@@ -160,7 +160,7 @@ fn after_menu(
     let mut made = None;
     // As wide whatever it says, that what stands beside it stays.
     let button = Button::new(say(shortened(&shown, 20))).min_size(vec2(WAITS, 0.0)).truncate();
-    let (menu, _) = MenuButton::from_button(button).ui(ui, |ui| {
+    let (menu, _) = staying(button).ui(ui, |ui| {
         ui.label(say(format!("{} waits for", name(i))));
         egui::ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
             for other in (0..method.steps.len()).filter(|&o| o != i) {

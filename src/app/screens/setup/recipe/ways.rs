@@ -1,12 +1,14 @@
 //! The tins a recipe bakes in: how many, how hot, how long.
 
-use eframe::egui::{Grid, RichText, Ui};
+use eframe::egui::{Button, Grid, RichText, ScrollArea, Ui};
 
 use crate::app::looks::form::{Field, Form, fixed, remark};
+use crate::app::looks::menu::staying;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::file::format::{FullnessShape, LessonFile, RecipeShape, TinChoiceShape};
+use crate::file::format::{FullnessShape, LessonFile, RecipeShape, TinChoiceShape, TinShape};
 use crate::finding::{Path, shortened};
+use crate::session::LibraryShelves;
 use crate::setup::recipe::{add_tin, remove_tin};
 use crate::setup::rename::{Named, rename};
 use crate::setup::{field, written};
@@ -50,7 +52,13 @@ fn heading_of(ui: &mut Ui, heading: &str) {
 }
 
 /// Shows them.
-pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeShape), at: &Path) {
+pub fn show(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    (index, recipe): (usize, &RecipeShape),
+    at: &Path,
+    shelves: &LibraryShelves,
+) {
     let all = at.field("tins");
     if recipe.tins.is_empty() {
         remark(ui, "None yet: add a tin for each way it may be baked.");
@@ -75,7 +83,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
         }
         form.told_of_all(&all);
     }
-    add(ui, form, index);
+    add(ui, form, index, shelves);
     if recipe.tins.is_empty() {
         return;
     }
@@ -115,20 +123,34 @@ fn tin_mut(file: &mut LessonFile, (recipe, tin): (usize, usize)) -> Option<&mut 
     file.recipes.get_mut(recipe).and_then(|r| r.tins.get_mut(tin))
 }
 
-fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize) {
-    let kinds: Vec<String> = form.file.tins.iter().map(|t| t.name.clone()).collect();
-    if kinds.is_empty() {
-        remark(ui, "The lesson has no kinds of tins yet: add some on the page of tins.");
-        return;
-    }
+/// A way more, in a tin of the lesson or of the library.
+fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShelves) {
+    let of_lesson: Vec<String> = form.file.tins.iter().map(|t| t.name.clone()).collect();
+    let missing = |t: &TinShape| !of_lesson.contains(&t.name);
+    let of_library: Vec<TinShape> =
+        shelves.tins().map(|(t, _)| t).filter(|t| missing(t)).cloned().collect();
     ui.menu_button(say("Add a tin"), |ui| {
-        for kind in kinds {
-            if ui.button(say(&kind)).clicked() {
-                let what = format!("in {kind} as well");
-                form.enter(Path::root(), what, |file| add_tin(file, index, &kind));
+        ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
+            for kind in &of_lesson {
+                if ui.button(say(kind)).clicked() {
+                    let what = format!("in {kind} as well");
+                    form.enter(Path::root(), what, |file| add_tin(file, index, kind));
+                }
             }
-        }
-        remark(ui, "Other tins: add them on the page Tins.");
+            if !of_library.is_empty() {
+                remark(ui, "From the library");
+            }
+            for tin in of_library {
+                if ui.button(say(&tin.name)).clicked() {
+                    let what = format!("in {} as well", tin.name);
+                    form.enter(Path::root(), what, |file| {
+                        add_tin(file, index, &tin.name);
+                        file.tins.push(tin);
+                    });
+                }
+            }
+        });
+        remark(ui, "Tins of your own: add them on the page Tins.");
     });
 }
 
@@ -257,7 +279,7 @@ fn methods(
         [] => "any method".to_owned(),
         some => some.join(", "),
     };
-    let menu = ui.menu_button(say(shortened(&shown, 12)), |ui| {
+    let (menu, _) = staying(Button::new(say(shortened(&shown, 12)))).ui(ui, |ui| {
         ui.label(say(format!("{label} is for (none ticked: any method)")));
         for method in &recipe.methods {
             let mut ticked = tin.methods.contains(&method.name);
@@ -272,7 +294,7 @@ fn methods(
         }
     });
     let said = format!("{label}, for: {shown}");
-    ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(said)));
+    ui.ctx().accesskit_node_builder(menu.id, |node| node.set_label(say(said)));
 }
 
 fn buttons(ui: &mut Ui, form: &mut Form<'_>, place: (usize, usize), label: &str) {
