@@ -139,11 +139,11 @@ pub fn text(lesson: &Lesson, plan: &CheckedPlan, offers: &Offers) -> String {
             lines.extend(lines_of(i, offer));
         }
     }
-    if !offers.all_tried && !matches!(offers.enough, Enough::NotYet) {
+    if !offers.all_tried && offers.enough != Enough::AsItIs {
         lines.push(String::new());
         lines.push(
             "Not all of the menu was tried before time ran out: something smaller or better may \
-             be missing here."
+             be missing here. `--within SECONDS` gives it longer."
                 .to_owned(),
         );
     }

@@ -336,7 +336,11 @@ fn groups(text: &mut String, report: &OddsReport<'_>) {
         }
         let waited = shares(report, |o| o.groups.get(i).map_or(0.0, |g| g.waited));
         if waited.iter().any(|w| *w >= 0.05) {
-            let _ = write!(line, "; its mixture waits too long {}", odds_words(&waited));
+            let waited = odds_words(&waited);
+            let _ = write!(
+                line,
+                "; its mixture waits too long {waited}, then it is not counted as out"
+            );
         }
         let _ = writeln!(text, "{}", hanging(&line, 2, 4));
     }

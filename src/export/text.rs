@@ -8,6 +8,7 @@ use crate::model::{GasMark, GroupId, Lesson, Oven, OvenId, OvenKind};
 use crate::plan::{Load, OvenSetting};
 use crate::play::{groups_to_give, jobs};
 use crate::units::{Minute, Minutes};
+use crate::view::bake_times::bake_times;
 use crate::view::proof::{self, HowProved};
 use crate::view::remarks;
 use crate::view::rows::verdict_words;
@@ -81,12 +82,9 @@ fn standing(lesson: &Lesson, plan: &CheckedPlan) -> String {
         HowProved::Served { at_most, .. } => {
             let most = usize::try_from(at_most).unwrap_or(usize::MAX);
             if most >= of {
-                return "Best found; whether more can be served is not proved.".to_owned();
+                return "Best found; whether more can be out by the bell is not proved.".to_owned();
             }
-            format!(
-                "Best found; it is proved that {} is the most that can be served.",
-                number(most)
-            )
+            format!("Best found; it is proved that {} is the most that can be out.", number(most))
         }
         HowProved::Departures { best, at_least } => format!(
             "Checked: with these figures no arrangement gets more groups out. Departures from the first \
@@ -141,9 +139,8 @@ fn groups(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
             let _ = writeln!(text, "{}", line.trim_end());
             continue;
         };
-        let bake = plan.plan().loads.iter().find(|l| l.group == id);
-        let times = match bake {
-            Some(l) => format!("in {} out {}", clock(lesson, l.start), clock(lesson, l.end)),
+        let times = match bake_times(lesson, plan, id) {
+            Some(b) => format!("in {} out {}", clock(lesson, b.load), clock(lesson, b.take_out)),
             None if any_bake => " ".repeat("in 10:00 out 10:00".len()),
             None => String::new(),
         };
@@ -312,7 +309,8 @@ fn shelf_words(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf: usize) 
     loads.sort_by_key(|l| (l.start, l.end, l.group, l.number));
     let mut batches: Vec<Batch> = Vec::new();
     for load in loads {
-        let (start, end) = (load.start, load.end);
+        let out = bake_times(lesson, plan, load.group).map_or(load.end, |times| times.take_out);
+        let (start, end) = (load.start, out);
         match batches.last_mut() {
             Some(last) if (last.start, last.end) == (start, end) => match last.groups.last_mut() {
                 Some((group, tins)) if *group == load.group => *tins += 1,
@@ -327,7 +325,7 @@ fn shelf_words(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId, shelf: usize) 
     };
     let words = batches.iter().map(|b| {
         let names: Vec<String> = b.groups.iter().map(named).collect();
-        format!("{} {} to {}", list(&names), clock(lesson, b.start), clock(lesson, b.end))
+        format!("{} in {} out {}", list(&names), clock(lesson, b.start), clock(lesson, b.end))
     });
     words.collect()
 }

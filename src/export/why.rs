@@ -175,7 +175,7 @@ impl<'a> WhyReport<'a> {
         let tin =
             tin.map_or(String::new(), |t| format!(", {}", self.lesson.tin_choice_of(id, t).label));
         let ready = clock_in(self.lesson, self.lesson.group(id).period, ready);
-        format!("It is served{tin}: ready at {ready}, {} to spare.", minutes(spare.get()))
+        format!("It is out by the bell{tin}: ready at {ready}, {} to spare.", minutes(spare.get()))
     }
 
     fn assumed(&self, said: &GroupReason<'_>) -> Vec<String> {

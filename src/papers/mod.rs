@@ -64,7 +64,11 @@ pub fn sheets<'a>(
         let made = sheets::of(matter, part);
         if made.is_empty() {
             let lacks_plan = part.wants_plan() && matter.plan.is_none();
-            let why = if lacks_plan { no_plan } else { "no group is served that it could tell of" };
+            let why = if lacks_plan {
+                no_plan
+            } else {
+                "no group is out by the bell, so there is nothing to tell of"
+            };
             left_out.push(LeftOut { part, why: why.to_owned() });
         }
         all.extend(made);

@@ -48,7 +48,7 @@ pub fn at_minute(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> AtMinut
 fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Doing {
     let who = lesson.group(id).name.clone();
     let Some(choice) = plan.plan().choice(id) else {
-        return Doing { who, what: "not served".to_owned() };
+        return Doing { who, what: "not out by the bell".to_owned() };
     };
     let method = lesson.method_of(id, choice.method);
     let mut doing: Vec<String> = Vec::new();

@@ -305,7 +305,7 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
     }
     duties.extend(setting_up(lesson, plan, id));
     for (from, until) in wanted_near(lesson, plan, adult) {
-        duties.push((from, until, "in the room: a step asks for an adult near".to_owned()));
+        duties.push((from, until, "in the room, as a step asks".to_owned()));
     }
     duties.sort();
     let at_ovens = match lesson.rules.at_ovens {

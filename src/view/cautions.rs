@@ -45,7 +45,7 @@ pub const CAUTIONS: [Caution; 10] = [
         words: "A burn goes under cool running water for 20 minutes, at once; no ice, no cream. \
                 Then whoever gives first aid at your school takes over. A plan leaves nobody free \
                 for that: agree beforehand who has the class.",
-        source: "National Health Service (NHS) on burns and scalds, from memory",
+        source: "Kent Fire and Rescue Service, First aid for burns and scalds",
     },
     Caution {
         about: "Gas",
@@ -61,17 +61,17 @@ pub const CAUTIONS: [Caution; 10] = [
         words: "Labels decide, every time: a brand changed by the shop can change what is in it. \
                 Allergens noted with a recipe are what somebody copied from labels; nothing here \
                 compares them with a pupil's needs, and unknown never means free from. Groups kept \
-                apart share no oven and no kit used before them: that is what is arranged, never a \
-                promise that a dish is free from anything.",
-        source: "Food Standards Agency (FSA) on allergens, to food businesses, from memory; the list \
-                 of fourteen is Annex II of Regulation (EU) No 1169/2011",
+                apart stand in no oven at the same time as others, and use no counted kit after them: \
+                that is what is arranged, never a promise that a dish is free from anything.",
+        source: "the list of fourteen allergens is Annex II of Regulation (EU) No 1169/2011; all else \
+                 common practice of the trade",
     },
     Caution {
         about: "Fillings that must be cooked",
         words: "Meat, fish and what is reheated are judged by a probe in the middle: 70 °C kept \
                 for 2 minutes, or what your policy asks. Bake minutes here are about cakes and \
                 doughs being baked, and prove nothing of the kind.",
-        source: "FSA, Cooking your food",
+        source: "Food Standards Agency (FSA), Cooking your food",
     },
     Caution {
         about: "Cooling and keeping",

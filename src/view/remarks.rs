@@ -8,7 +8,27 @@ use crate::plan::OvenSetting;
 
 /// A sentence for each.
 pub fn remarks(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
-    ovens_on(lesson, plan).into_iter().chain(class_size(lesson)).collect()
+    let apart = nothing_to_keep_apart(lesson);
+    ovens_on(lesson, plan).into_iter().chain(class_size(lesson)).chain(apart).collect()
+}
+
+/// Groups are kept apart, and no kit is counted that this could be about.
+pub fn nothing_to_keep_apart(lesson: &Lesson) -> Option<String> {
+    let apart: Vec<String> = lesson
+        .attending()
+        .map(|g| lesson.group(g))
+        .filter(|g| g.keep_apart)
+        .map(|g| g.name.clone())
+        .collect();
+    if apart.is_empty() || lesson.kit_kinds.iter().any(|kind| kind.touches_food) {
+        return None;
+    }
+    let are = if apart.len() == 1 { "is" } else { "are" };
+    Some(format!(
+        "{} {are} kept apart, and the lesson counts no kit that touches food, as bowls or whisks: \
+         what they use of it is yours to see to.",
+        list(&apart)
+    ))
 }
 
 /// Who switches the ovens on before the bell, period by period.

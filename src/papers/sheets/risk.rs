@@ -70,7 +70,7 @@ fn hazards(lesson: &Lesson) -> Vec<Hazard> {
     add(
         bakes,
         "Hot ovens, shelves and tins",
-        "dry gloves, an adult near, one group at a door, doors shut between calls",
+        "dry gloves, an adult in the room, one group at a door, doors shut between calls",
     );
     add(
         any(&|i| i.role == Role::Syrup),
