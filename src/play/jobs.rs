@@ -5,8 +5,9 @@
 //! whoever is there, or that nobody is named for it: before a bell nobody is
 //! assumed to be there.
 
+use super::beforehand::beforehand;
 use crate::check::CheckedPlan;
-use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, StepId, technician};
+use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, StepId};
 use crate::units::{Minute, Minutes};
 
 /// Something an adult does.
@@ -14,7 +15,8 @@ use crate::units::{Minute, Minutes};
 pub enum Task {
     /// Switches an oven on, or sets it to another temperature.
     Set(OvenId),
-    /// A step of a group done before the start bell.
+    /// A step of a group done before the start bell. Of one adult they follow one
+    /// another.
     Beforehand(GroupId, StepId),
     /// Takes a step of the class.
     Class(ClassStepId),
@@ -89,22 +91,7 @@ pub fn jobs(lesson: &Lesson, plan: &CheckedPlan) -> Jobs {
             until: setting.set_at,
         });
     }
-    for step in &told.steps {
-        let Some(choice) = told.choice(step.group) else { continue };
-        let (group, method) =
-            (lesson.group(step.group), lesson.method_of(step.group, choice.method));
-        let of_step = &method.steps[step.step.0];
-        if !group.beforehand.contains(&of_step.name) || !of_step.kind.is_hand() {
-            continue;
-        }
-        // Setting out is the technician's, where there is one.
-        let all = (0..lesson.adults.len()).map(AdultId);
-        let adult = technician(&lesson.adults).into_iter().chain(all).find(|&a| {
-            group.may_have(step.group, a, &lesson.adults) && lesson.adults[a.0].is_there(step.start)
-        });
-        let task = Task::Beforehand(step.group, step.step);
-        jobs.push(Job { task, adult, assumed: true, start_by: step.start, until: step.end });
-    }
+    jobs.extend(beforehand(lesson, plan));
     jobs.sort_by_key(|j| (j.start_by, j.task, j.until));
     Jobs { unwatched: unwatched(lesson, plan), jobs }
 }

@@ -5,6 +5,7 @@
 //! and people stay the plan's. How it is done and what it rests on stands in
 //! `src/play/playing.md`.
 
+mod beforehand;
 mod calls;
 mod causes;
 mod checkpoints;

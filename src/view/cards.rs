@@ -2,6 +2,7 @@
 
 use super::adult_near::wanted_near;
 use super::board::BarId;
+use super::jobs_together::together;
 use super::own_cost;
 use super::rows::{choice_words, verdict_words};
 use super::words::{clock, list, minutes};
@@ -10,7 +11,7 @@ use crate::model::{
     AdultId, AdultNeed, AtOvens, GroupId, Lesson, Link, OvenId, ShelfId, StepId, StepKind,
     ThreePoint,
 };
-use crate::play::{Task, jobs};
+use crate::play::{Job, Task, jobs};
 use crate::units::{Celsius, Minute, halves, plain_number};
 
 /// A card: a title, a line under it, and named lines.
@@ -346,34 +347,12 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
     card
 }
 
-/// Ovens that an adult switches on and steps they do beforehand, those at the same
-/// time together.
+/// Ovens that an adult switches on, and steps they do beforehand.
 fn setting_up(lesson: &Lesson, plan: &CheckedPlan, id: AdultId) -> Vec<(Minute, Minute, String)> {
-    let mut ovens: Vec<(Minute, Vec<String>)> = Vec::new();
-    let mut beforehand: Vec<(Minute, Minute, String)> = Vec::new();
-    for job in jobs(lesson, plan).jobs.into_iter().filter(|j| j.adult == Some(id)) {
-        match job.task {
-            Task::Set(oven) => {
-                let name = lesson.ovens[oven.0].name.clone();
-                match ovens.iter_mut().find(|(at, _)| *at == job.start_by) {
-                    Some((_, names)) => names.push(name),
-                    None => ovens.push((job.start_by, vec![name])),
-                }
-            }
-            Task::Beforehand(group, step) => {
-                let Some(choice) = plan.plan().choice(group) else { continue };
-                let step = &lesson.method_of(group, choice.method).steps[step.0].name;
-                let what = format!("{step}, beforehand");
-                match beforehand.iter_mut().find(|(.., same)| *same == what) {
-                    Some((from, until, _)) => {
-                        (*from, *until) = ((*from).min(job.start_by), (*until).max(job.until));
-                    }
-                    None => beforehand.push((job.start_by, job.until, what)),
-                }
-            }
-            Task::Class(_) | Task::Door(_) | Task::With(..) => {}
-        }
-    }
-    let on = ovens.into_iter().map(|(at, names)| (at, at, format!("switch {} on", list(&names))));
-    on.chain(beforehand).collect()
+    let of_them = |job: &Job| {
+        job.adult == Some(id) && matches!(job.task, Task::Set(_) | Task::Beforehand(..))
+    };
+    let jobs: Vec<Job> = jobs(lesson, plan).jobs.into_iter().filter(of_them).collect();
+    let told = together(lesson, plan, &jobs).into_iter();
+    told.map(|of| (of.start_by(), of.until(), of.what(lesson, plan))).collect()
 }

@@ -3,12 +3,13 @@
 
 use super::at_minute::{Doing, at_minute};
 use super::class_view::{ClassView, On};
+use super::jobs_together::{task_words, together};
 use super::words::{clock, list};
 use crate::check::CheckedPlan;
-use crate::model::{Adult, AdultId, GroupId, Lesson, OvenId, StepId};
+use crate::model::{Adult, AdultId, Lesson, OvenId};
 use crate::play::{Job, Jobs, Task, jobs};
 use crate::units::{ClockTime, Minute, Minutes};
-use crate::words::{capital, counted};
+use crate::words::capital;
 
 /// A lesson minute by minute, from the first job before the bell to the last bell.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,7 +58,8 @@ pub struct Gap {
     pub why: Vec<String>,
 }
 
-/// Something an adult is to do; the same for several groups is one.
+/// Something an adult is to do; the same for several groups, one after another, is
+/// one.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Asked {
     /// Who; `None` if no adult is there.
@@ -194,48 +196,15 @@ fn why_nobody(
     why.map(|words| capital(&words)).collect()
 }
 
-/// Jobs as an adult is told of them, those alike for several groups together.
+/// Jobs as an adult is told of them, those alike that follow one another
+/// together.
 fn asked(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Job]) -> Vec<Asked> {
-    let mut asked: Vec<(Asked, usize)> = Vec::new();
-    for job in jobs {
-        let what = task_words(lesson, plan, job.task);
-        let alike = |(a, _): &&mut (Asked, usize)| {
-            matches!(job.task, Task::Beforehand(..)) && a.who == job.adult && a.what == what
-        };
-        match asked.iter_mut().find(alike) {
-            Some((one, groups)) => {
-                one.until = one.until.max(job.until);
-                *groups += 1;
-            }
-            None => {
-                let (who, assumed) = (job.adult, job.assumed);
-                let (start_by, until) = (job.start_by, job.until);
-                asked.push((Asked { who, assumed, start_by, until, what }, 1));
-            }
-        }
-    }
-    let told = asked.into_iter().map(|(mut one, groups)| {
-        if groups > 1 {
-            one.what = format!("{} for {}", one.what, counted(groups, "group"));
-        }
-        one
+    let told = together(lesson, plan, jobs).into_iter().map(|of| Asked {
+        who: of.adult(),
+        assumed: of.is_assumed(),
+        start_by: of.start_by(),
+        until: of.until(),
+        what: of.what(lesson, plan),
     });
     told.collect()
-}
-
-fn task_words(lesson: &Lesson, plan: &CheckedPlan, task: Task) -> String {
-    let step = |group: GroupId, step: StepId| {
-        let choice = plan.plan().choice(group);
-        let method = choice.map(|c| lesson.method_of(group, c.method));
-        method.map_or_else(String::new, |m| m.steps[step.0].name.clone())
-    };
-    match task {
-        Task::Set(oven) => format!("switch {} on", lesson.ovens[oven.0].name),
-        Task::Beforehand(group, id) => format!("{} beforehand", step(group, id)),
-        Task::Class(id) => lesson.class_steps[id.0].name.clone(),
-        Task::Door(oven) => format!("stand at the door of {}", lesson.ovens[oven.0].name),
-        Task::With(group, id) => {
-            format!("{} with {}", step(group, id), lesson.group(group).name)
-        }
-    }
 }

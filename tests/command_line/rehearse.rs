@@ -95,9 +95,17 @@ fn everything_is_called_at_its_minute_and_one_minute_is_told_in_full() {
     let weigh = |job: &&Value| job["what"].as_str().unwrap().starts_with("weigh beforehand");
     let jobs = answer["jobs"].as_array().unwrap();
     let weigh: Vec<&Value> = jobs.iter().filter(weigh).collect();
-    assert_eq!(weigh.len(), 1, "{jobs:?}");
-    assert_eq!(weigh[0]["who"], "technician");
-    assert!(number(&weigh[0]["until"]) <= 0);
+    // One after another, five minutes each, that of the unit that is kept apart first.
+    let names: Vec<&str> = weigh.iter().map(|job| job["what"].as_str().unwrap()).collect();
+    assert_eq!(names[0], "weigh beforehand for Unit 8");
+    assert!(names.iter().all(|n| n.ends_with("5 minutes each") || *n == names[0]), "{names:?}");
+    let long = |job: &&Value| number(&job["until"]) - number(&job["start_by"]);
+    assert_eq!(weigh.iter().map(long).sum::<i64>(), 8 * 5);
+    for (one, next) in weigh.iter().zip(&weigh[1..]) {
+        assert!(number(&one["until"]) <= number(&next["start_by"]), "{names:?}");
+    }
+    assert!(weigh.iter().all(|job| job["who"] == "technician"));
+    assert!(weigh.iter().all(|job| number(&job["until"]) <= 0));
     // 10:05 and 25 minutes.
     let card = ovenbell(&["rehearse", &file, "--plan", &kept, "--at", "10:30"]);
     let told = text(&card.stdout);

@@ -4,13 +4,20 @@ use super::lessons::{all_served, read};
 use ovenbell::check::CheckedPlan;
 use ovenbell::model::{AdultId, Lesson, OvenId};
 use ovenbell::play::{Task, jobs};
+use ovenbell::view::technicians_day::TechniciansDay;
 
 fn lesson(adults: &str, demo: &str) -> (Lesson, CheckedPlan) {
     switched_on(adults, demo, "")
 }
 
 fn switched_on(adults: &str, demo: &str, by: &str) -> (Lesson, CheckedPlan) {
-    let lesson = read(&format!(
+    let lesson = read(&text(adults, demo, by));
+    let plan = all_served(&lesson);
+    (lesson, plan)
+}
+
+fn text(adults: &str, demo: &str, by: &str) -> String {
+    format!(
         r#"(format: 2, title: "Jobs",
             period: (start: "10:00", end: "11:00",
                 opening: [(name: "register", minutes: (2, 2, 2)), (name: "demo", minutes: (5, 5, 5){demo})],
@@ -27,9 +34,79 @@ fn switched_on(adults: &str, demo: &str, by: &str) -> (Lesson, CheckedPlan) {
             tins: [(name: "tray", form: Holes(count: 12, across_mm: 60), rim_mm: (350, 270), height_mm: 30)],
             beforehand: ["weigh"],
             groups: [(name: "Unit", count: 1, recipe: "buns")])"#
-    ));
-    let plan = all_served(&lesson);
-    (lesson, plan)
+    )
+}
+
+/// Four sets by one pair of hands: each has minutes of its own before the bell,
+/// that which is kept apart the first, and what may not be left standing the
+/// last.
+#[test]
+fn sets_are_weighed_one_after_another() {
+    let adults = r#"(name: "teacher", hours: [(0, 60)]), (name: "technician", hours: [(-60, 60)])"#;
+    let many =
+        text(adults, "", "").replace("(name: \"Oven\",", "(name: \"Oven\", count: 4,").replace(
+            "count: 1, recipe: \"buns\")",
+            "count: 3, recipe: \"buns\"), (name: \"Last\", recipe: \"buns\", keep_apart: true)",
+        );
+    for (text, gap) in [
+        (many.clone(), None),
+        (many.replace("(name: \"mix\",", "(name: \"wait\", kind: Wait, minutes: 1, may_be_beforehand: true), (name: \"mix\",")
+            .replace("beforehand: [\"weigh\"]", "beforehand: [\"weigh\", \"wait\"]"), Some(1)),
+    ] {
+        let lesson = read(&text);
+        let plan = all_served(&lesson);
+        let told = jobs(&lesson, &plan);
+        let weigh: Vec<_> =
+            told.jobs.iter().filter(|j| matches!(j.task, Task::Beforehand(..))).collect();
+        assert_eq!(weigh.len(), 4);
+        let ends: Vec<i32> = weigh.iter().map(|j| j.until.get()).collect();
+        let last = -gap.unwrap_or(0);
+        assert_eq!(ends, [last - 9, last - 6, last - 3, last], "three minutes each");
+        assert!(weigh.iter().all(|j| (j.until - j.start_by).get() == 3));
+        let Task::Beforehand(first, _) = weigh[0].task else { unreachable!() };
+        assert_eq!(lesson.group(first).name, "Last", "what is kept apart is first");
+    }
+}
+
+/// Steps that may not wait for each other stay together; where that is too much
+/// for one pair of hands, it is told.
+#[test]
+fn what_may_not_stand_is_not_weighed_any_sooner() {
+    let adults = r#"(name: "teacher", hours: [(0, 60)]), (name: "technician", hours: [(-60, 60)])"#;
+    let two = text(adults, "", "")
+        .replace("(name: \"Oven\",", "(name: \"Oven\", count: 2,")
+        .replace("count: 1, recipe", "count: 2, recipe");
+    let linked = |text: &str, link: &str| {
+        let last = "(name: \"box\", minutes: 2),\n                ]";
+        assert!(text.contains(last));
+        text.replace(last, &format!("{last}, links: [{link}]"))
+    };
+    let rubbed = two
+        .replace(
+            "(name: \"mix\",",
+            "(name: \"rub in\", minutes: 2, may_be_beforehand: true), (name: \"mix\",",
+        )
+        .replace("[\"weigh\"]", "[\"weigh\", \"rub in\"]");
+    let read_jobs = |text: &str| {
+        let lesson = read(text);
+        let plan = all_served(&lesson);
+        let told = jobs(&lesson, &plan).jobs.into_iter();
+        let of: Vec<_> = told
+            .filter_map(|j| match j.task {
+                Task::Beforehand(group, _) => Some((group.0, j.start_by.get(), j.until.get())),
+                _ => None,
+            })
+            .collect();
+        (of, TechniciansDay::of(&[(&lesson, &plan)]).clashes)
+    };
+    let at_once = |clashes: &[String]| clashes.iter().any(|words| words.starts_with("At once: "));
+    let (of, clashes) = read_jobs(&linked(&rubbed, r#"(from: "weigh", to: "rub in", longest: 1)"#));
+    assert_eq!(of, [(0, -10, -7), (0, -7, -5), (1, -5, -2), (1, -2, 0)]);
+    assert!(!at_once(&clashes), "{clashes:?}");
+    // Eight minutes from the bell it is to be mixed, register and demo take seven.
+    let (of, clashes) = read_jobs(&linked(&two, r#"(from: "weigh", to: "mix", longest: 8)"#));
+    assert!(of.iter().all(|(_, start, _)| *start >= -4), "{of:?}");
+    assert!(at_once(&clashes), "{clashes:?}");
 }
 
 #[test]
