@@ -151,6 +151,7 @@ pub fn step(step: &mut StepShape, each: EachWord<'_>) {
     keys(&mut step.kit, each);
     each(&mut step.words);
     each(&mut step.pupil_words);
+    step.home.0.iter_mut().for_each(|(_, words)| each(words));
 }
 
 fn choice(choice: &mut TinChoiceShape, each: EachWord<'_>) {

@@ -13,6 +13,7 @@ use super::ids::{
     AdultId, ClassStepId, GroupId, MethodId, OvenId, PeriodId, PoolId, RecipeId, RoomId, ShelfId,
     StepId, TinChoiceId, TinId, TinPoolId, UnitId,
 };
+use super::language::Language;
 use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
 use super::recipe::{Method, Recipe, Step, TinChoice};
@@ -252,6 +253,17 @@ impl Lesson {
         let during = self.periods.iter().any(|p| p.start <= minute && minute < p.end);
         let later = (0..self.periods.len()).filter(|&p| minute < self.periods[p].start);
         later.filter(|_| !during).min_by_key(|&p| self.periods[p].start).map(PeriodId)
+    }
+
+    /// Languages in which steps of recipes have a line for pupils, each once.
+    pub fn home_languages(&self) -> Vec<Language> {
+        let methods = self.recipes.iter().flat_map(|recipe| &recipe.methods);
+        let steps = methods.flat_map(|method| &method.steps);
+        let mut all: Vec<Language> =
+            steps.flat_map(|step| step.home.iter().map(|(language, _)| *language)).collect();
+        all.sort_unstable();
+        all.dedup();
+        all
     }
 
     /// Ids of the groups that take part.

@@ -10,6 +10,7 @@ pub mod equipment;
 pub mod figure;
 pub mod group_kind;
 pub mod ids;
+pub mod language;
 pub mod lesson;
 pub mod measure;
 pub mod outcome;
@@ -33,6 +34,7 @@ pub use ids::{
     AdultId, ClassStepId, GroupId, KitId, MethodId, OvenId, PeriodId, PoolId, RecipeId, RoomId,
     ShelfId, StepId, TinChoiceId, TinId, TinPoolId, UnitId,
 };
+pub use language::{Language, NoLanguage};
 pub use lesson::{
     About, Assumption, Class, InvalidLesson, Lesson, LessonParts, Lock, LockedTo, Rules,
 };

@@ -2,6 +2,7 @@
 
 use super::figure::{Figure, ThreePoint};
 use super::ids::{KitId, MethodId, StepId, TinId};
+use super::language::Language;
 use super::measure::Measure;
 use crate::units::{Celsius, ExactMinutes, Grams, Kelvins, Millilitres};
 
@@ -127,6 +128,8 @@ pub struct Step {
     pub words: String,
     /// The words for pupils.
     pub pupil_words: String,
+    /// The same in other languages, each once, as entered.
+    pub home: Vec<(Language, String)>,
     /// How long; `None` only for the bake, whose minutes are the tin's.
     pub minutes: Option<ThreePoint>,
     /// For cooling nobody stated minutes for: it goes on until the middle is

@@ -1,8 +1,9 @@
 //! Small tables of a recipe written in one line each: kit, minutes by step,
-//! allergens.
+//! allergens, words in other languages.
 
 use super::field;
 use crate::file::format::{Entries, PaceBand, StatedMinutes};
+use crate::model::Language;
 
 /// Most of one kind of kit.
 const MOST_KIT: i64 = 500;
@@ -32,6 +33,35 @@ pub fn kit(text: &str) -> Result<Entries<i64>, String> {
 pub fn kit_text(kit: &Entries<i64>) -> String {
     let each: Vec<String> = kit.0.iter().map(|(name, n)| format!("{name} {n}")).collect();
     each.join(", ")
+}
+
+/// Words for pupils in other languages, "pl: Ubij. | uk: Збий."
+///
+/// # Errors
+/// If a part has no code of a language or no words, or a language is there twice.
+pub fn home(text: &str) -> Result<Entries<String>, String> {
+    let mut all: Vec<(String, String)> = Vec::new();
+    for part in text.split('|').map(str::trim).filter(|part| !part.is_empty()) {
+        let Some((code, words)) = part.split_once(':') else {
+            return Err("write the code of a language before its words, like pl: Ubij.".to_owned());
+        };
+        let code = code.trim().parse::<Language>().map_err(|no| no.to_string())?;
+        let words = field::line(words)?;
+        if words.is_empty() {
+            return Err(format!("there are no words for {code}"));
+        }
+        if all.iter().any(|(known, _)| known == code.code()) {
+            return Err(format!("{code} is there twice"));
+        }
+        all.push((code.to_string(), words));
+    }
+    Ok(Entries(all))
+}
+
+/// Words as [`home`] reads them.
+pub fn home_text(home: &Entries<String>) -> String {
+    let each: Vec<String> = home.0.iter().map(|(code, words)| format!("{code}: {words}")).collect();
+    each.join(" | ")
 }
 
 /// Minutes by step for a class of these ages, "fill 2 3 5; cool 5"; other ages
@@ -104,5 +134,23 @@ pub fn allergens_text(allergens: &Option<Vec<String>>) -> String {
         None => String::new(),
         Some([]) => "none".to_owned(),
         Some(names) => names.join(", "),
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_in_other_languages_are_read_as_they_are_written() {
+        let typed = "pl: Ubij: gładko. | uk: Збий.";
+        let home_lines = home(typed).unwrap();
+        assert_eq!(home_lines.0[0], ("pl".to_owned(), "Ubij: gładko.".to_owned()));
+        assert_eq!(home_text(&home_lines), typed);
+        assert!(home(" ").unwrap().0.is_empty());
+        for wrong in ["Ubij.", "polski: Ubij.", "pl:", "pl: a | pl: b"] {
+            assert!(home(wrong).is_err(), "{wrong}");
+        }
     }
 }

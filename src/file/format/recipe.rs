@@ -237,6 +237,9 @@ pub struct StepShape {
     /// The words for pupils.
     #[serde(default, skip_serializing_if = "is_default")]
     pub pupil_words: String,
+    /// The words for pupils in other languages, by the code of each: `{"pl": "…"}`.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub home: Entries<String>,
     /// Someone may do it before the start bell.
     #[serde(default, skip_serializing_if = "is_default")]
     pub may_be_beforehand: bool,

@@ -8,7 +8,7 @@ use super::recipes::Making;
 use crate::bake::materials;
 use crate::file::format::{AdultShapeNeed, RecipeShape, StatedMinutes, StepKindShape, StepShape};
 use crate::finding::{Path, Segment};
-use crate::model::{AdultNeed, KitId, Origin, PupilsNeeded, Step, StepKind, ThreePoint};
+use crate::model::{AdultNeed, KitId, Language, Origin, PupilsNeeded, Step, StepKind, ThreePoint};
 use crate::units::Celsius;
 
 /// Minutes to load, and to take out, if not said.
@@ -48,6 +48,7 @@ impl Builder<'_> {
             kind,
             words: shape.words.clone(),
             pupil_words: shape.pupil_words.clone(),
+            home: self.home(path, shape),
             minutes,
             cool_to: self.cool_to(path, shape),
             pupils: self.pupils_needed(path, shape, u32::from(kind == StepKind::Hand)),
@@ -113,6 +114,7 @@ impl Builder<'_> {
             kind,
             words: String::new(),
             pupil_words: String::new(),
+            home: Vec::new(),
             minutes,
             cool_to: None,
             pupils,
@@ -122,6 +124,7 @@ impl Builder<'_> {
             may_be_collected: false,
         };
         let kit = self.step_kit(path, shape);
+        let home = self.home(path, shape);
         let none = PupilsNeeded::Count(0);
         [
             step(LOAD, StepKind::Load, load, pupils, at_oven),
@@ -129,6 +132,7 @@ impl Builder<'_> {
                 kit,
                 words: shape.words.clone(),
                 pupil_words: shape.pupil_words.clone(),
+                home,
                 ..step(BAKE, StepKind::Bake, None, none, adult_need(shape.adult))
             },
             step(TAKE_OUT, StepKind::TakeOut, out, pupils, at_oven),
@@ -175,6 +179,29 @@ impl Builder<'_> {
         let count =
             self.findings.count(&path.field("pupils"), "the number of pupils", stated, range);
         PupilsNeeded::Count(count.unwrap_or(usual))
+    }
+
+    /// Words for pupils in other languages.
+    fn home(&mut self, path: &Path, shape: &StepShape) -> Vec<(Language, String)> {
+        let path = path.field("home");
+        let mut seen = Names::new("line for the language");
+        let mut home = Vec::new();
+        for (code, words) in &shape.home.0 {
+            let path = path.key(code);
+            seen.add(&mut self.findings, &path, code);
+            match code.parse::<Language>() {
+                Err(no) => {
+                    let message = format!("{} is no code of a language", quoted(code));
+                    self.findings.error("no-language", &path, message, no.to_string());
+                }
+                Ok(_) if words.trim().is_empty() => {
+                    let message = "this line for a language is empty";
+                    self.findings.error("empty-line", &path, message, "write it, or leave it out");
+                }
+                Ok(language) => home.push((language, words.trim().to_owned())),
+            }
+        }
+        home
     }
 
     fn step_kit(&mut self, path: &Path, shape: &StepShape) -> Vec<(KitId, u32)> {

@@ -150,6 +150,18 @@ fn words(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepShape
             Ok(())
         });
     }
+    let name = format!("{}, words in other languages", step.name);
+    let home = Field::new(path.field("home"), name)
+        .seen("Words in other languages")
+        .hint("such as: pl: Ubij. | cy: Curwch.")
+        .width(480.0);
+    form.text(ui, home, &written::home_text(&step.home), move |text, file| {
+        let home = written::home(text)?;
+        if let Some(step) = step_mut(file, at, i) {
+            step.home = home;
+        }
+        Ok(())
+    });
 }
 
 /// How long what comes after may wait.
