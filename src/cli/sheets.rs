@@ -1,8 +1,9 @@
-//! `ovenbell sheets`: a lesson's sheets as a PDF, and its running order as text.
+//! `ovenbell sheets`: sheets of a lesson, or of several, as a PDF, and the running
+//! order as text.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use chrono::{DateTime, Local};
+use chrono::{DateTime, Local, NaiveDateTime};
 use clap::Args;
 use serde_json::json;
 
@@ -18,13 +19,14 @@ use crate::check::CheckedPlan;
 use crate::file::plain_words::{Doing, why};
 use crate::file::{Access, Backup, Disk, Loaded, RealDisk, write_new};
 use crate::keep;
-use crate::model::Lesson;
+use crate::model::{Language, Lesson};
 use crate::papers::head::Head;
 use crate::papers::paper::{Paper, Print};
+use crate::papers::pdf::NoPdf;
 use crate::papers::plain_text::plain_text;
 use crate::papers::reissue::{self, Standing};
 use crate::papers::sheet::Sheet;
-use crate::papers::{self, LeftOut, Matter, Part, Printed};
+use crate::papers::{self, LaidSheet, LeftOut, Matter, Part, Printed};
 use crate::planner::PlanError;
 use crate::stores::{Extra, Stores};
 use crate::units::local_now;
@@ -33,19 +35,25 @@ pub(super) const HELP: &str = "Examples:
   ovenbell sheets my-lesson.ron --pdf sheets.pdf
   ovenbell sheets my-lesson.ron --pdf plans.pdf --parts time-plans --large
   ovenbell sheets my-lesson.ron --plan my-plan.ron --pdf all.pdf --parts all --paper letter
+  ovenbell sheets monday.ron tuesday.ron --pdf both.pdf --parts technician,order-list
   ovenbell sheets my-lesson.ron --text
+
+Of several lessons, the technician's day and the order list are one sheet each, for
+all of them together; other parts come lesson by lesson.
 
 Parts: order, ovens (these two are printed if nothing else is asked for), lesson,
 time-plans, time-plans-gaps (times and jobs left out by turns), time-plan-blank,
-unit-check, requisition, labels, risk, cover, letter; or all.
+unit-check, requisition, technician (the technician's day), order-list,
+labels, risk, cover, letter; or all.
 
 Exit status: 0 all is printed; 1 a part is left out, or a name does not fit as it
 should; 2 a file cannot be read or written.";
 
 #[derive(Debug, Args)]
 pub(super) struct SheetsArgs {
-    /// The lesson file (RON).
-    lesson: PathBuf,
+    /// The lesson file (RON), or several.
+    #[arg(required = true, value_name = "LESSON")]
+    lessons: Vec<PathBuf>,
     /// Write the sheets to this PDF file.
     #[arg(long, value_name = "OUT", required_unless_present = "text")]
     pdf: Option<PathBuf>,
@@ -61,6 +69,13 @@ pub(super) struct SheetsArgs {
     /// Large print: no letters below 16 points.
     #[arg(long)]
     large: bool,
+    /// Draw a symbol beside each job of a time plan.
+    #[arg(long)]
+    symbols: bool,
+    /// A second line for each job of a time plan, as entered for it in this
+    /// language: pl for Polish.
+    #[arg(long, value_name = "LANGUAGE")]
+    home: Option<Language>,
     #[command(flatten)]
     go_by: GoBy,
     /// Put out so many sets for a demo, of each recipe.
@@ -119,52 +134,145 @@ pub(super) fn run(args: &SheetsArgs) -> u8 {
 
 /// Asked before planning, which may take long, and again before writing.
 fn may_keep(args: &SheetsArgs) -> Result<(), u8> {
-    let read = [Some(&*args.lesson), args.noted.outcomes.as_deref(), args.go_by.plan.as_deref()];
+    let read = args.lessons.iter().map(|lesson| Some(&**lesson));
+    let read: Vec<_> =
+        read.chain([args.noted.outcomes.as_deref(), args.go_by.plan.as_deref()]).collect();
     kept::may_keep(&[(args.pdf.as_deref(), Kind::Sheets)], &read)
+}
+
+/// A lesson that is read and planned.
+struct Ready<'a> {
+    path: &'a Path,
+    loaded: Loaded,
+    plan: Option<CheckedPlan>,
+    /// Why there is none.
+    no_plan: String,
+}
+
+impl Ready<'_> {
+    fn matter(&self, args: &SheetsArgs) -> Matter<'_> {
+        let (lesson, plan) = (&self.loaded.lesson, self.plan.as_ref());
+        Matter { lesson, plan, stores: Stores::of(lesson, plan, args.extra(lesson)) }
+    }
+}
+
+fn ready<'a>(args: &SheetsArgs, path: &'a Path) -> Result<Ready<'a>, u8> {
+    let (loaded, _) = load(path, args.noted.outcomes.as_deref())?;
+    let (plan, no_plan) = plan(args, path, &loaded)?;
+    Ok(Ready { path, loaded, plan, no_plan })
+}
+
+/// What is printed.
+#[derive(Default)]
+struct Made {
+    sheets: Vec<LaidSheet>,
+    left_out: Vec<LeftOut>,
+    unchanged: usize,
 }
 
 fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     may_keep(args)?;
-    let (loaded, _) = load(&args.lesson, args.noted.outcomes.as_deref())?;
-    let lesson = &loaded.lesson;
-    let parts = if args.text { vec![Part::RunningOrder] } else { args.wanted() };
-    let (plan, no_plan) = plan(args, &loaded)?;
-    let stores = Stores::of(lesson, plan.as_ref(), args.extra(lesson));
-    let matter = Matter { lesson, plan: plan.as_ref(), stores };
-    let head = Head::of(lesson, local_now().naive_local());
-    let (sheets, left_out) = papers::sheets(&matter, &parts, &no_plan);
-    if args.text {
-        for sheet in &sheets {
-            print(&plain_text(sheet, &head, &said));
-        }
-        tell_left_out(args, &left_out);
-        return Ok(if left_out.is_empty() { WELL } else { DOES_NOT_FIT });
+    if args.lessons.len() > 1 && args.go_by.plan.is_some() {
+        wrong("a plan is of one lesson: give that lesson alone, or leave --plan out");
+        return Err(CANNOT_READ);
     }
+    let lessons = args.lessons.iter().map(|path| ready(args, path));
+    let lessons: Vec<Ready<'_>> = lessons.collect::<Result<_, u8>>()?;
+    let issued = local_now().naive_local();
+    if args.text {
+        return Ok(as_text(args, &lessons, issued));
+    }
+    let matters: Vec<Matter<'_>> = lessons.iter().map(|of| of.matter(args)).collect();
+    let mut made = Made::default();
+    for (of, matter) in lessons.iter().zip(&matters) {
+        of_lesson(args, (of, matter), issued, &mut made)?;
+    }
+    of_all(args, &lessons, &matters, (issued, &mut made))?;
+    let Made { sheets, left_out, unchanged } = made;
     if sheets.is_empty() {
-        tell_left_out(args, &left_out);
         if args.json {
-            print(&answer(None, (&left_out, 0)));
+            print(&answer(None, (&left_out, unchanged)));
         }
         return Ok(DOES_NOT_FIT);
     }
-    let paper: Paper = args.paper.parse().unwrap_or_default();
-    let print_as = Print { paper, large: args.large };
-    let (sheets, unchanged) = reissued(args, &loaded, (sheets, &parts));
-    let made = papers::print(&sheets, &head, print_as, (english().language(), &said));
-    let made = made.map_err(|fault| {
-        wrong(&format!("a fault of ovenbell's: {fault}"));
-        OUR_FAULT
-    })?;
-    write(args, &made)?;
+    let head = head_of(&lessons, issued);
+    let all: Vec<&LaidSheet> = sheets.iter().collect();
+    let printed = papers::printed(&all, &head, english().language()).map_err(|f| fault(&f))?;
+    write(args, &printed)?;
     if args.json {
-        print(&answer(Some(&made), (&left_out, unchanged)));
+        print(&answer(Some(&printed), (&left_out, unchanged)));
     } else {
-        print(&told_of(&made, unchanged));
+        print(&told_of(&printed, unchanged));
     }
-    complain(&args.lesson, &made.findings);
-    tell_left_out(args, &left_out);
-    let is_all = made.findings.is_empty() && left_out.is_empty();
+    complain(&args.lessons[0], &printed.findings);
+    let is_all = printed.findings.is_empty() && left_out.is_empty();
     Ok(if is_all { WELL } else { DOES_NOT_FIT })
+}
+
+/// The running orders as text, to be pasted elsewhere.
+fn as_text(args: &SheetsArgs, lessons: &[Ready<'_>], issued: NaiveDateTime) -> u8 {
+    let mut is_all = true;
+    for of in lessons {
+        let (matter, head) = (of.matter(args), Head::of(&of.loaded.lesson, issued));
+        let (sheets, left_out) = papers::sheets(&matter, &[Part::RunningOrder], &of.no_plan);
+        for sheet in &sheets {
+            print(&plain_text(sheet, &head, &said));
+        }
+        tell_left_out(of.path, &left_out);
+        is_all &= left_out.is_empty();
+    }
+    if is_all { WELL } else { DOES_NOT_FIT }
+}
+
+/// A lesson's own sheets: all of them if it is the only one.
+fn of_lesson(
+    args: &SheetsArgs,
+    (of, matter): (&Ready<'_>, &Matter<'_>),
+    issued: NaiveDateTime,
+    made: &mut Made,
+) -> Result<(), u8> {
+    let alone = args.lessons.len() == 1;
+    let parts: Vec<Part> =
+        args.wanted().into_iter().filter(|part| alone || !part.is_common()).collect();
+    let (sheets, left_out) = papers::sheets(matter, &parts, &of.no_plan);
+    let (sheets, unchanged) = reissued(args, of, (sheets, &parts));
+    let laid = laid(args, &sheets, &Head::of(&of.loaded.lesson, issued))?;
+    tell_left_out(of.path, &left_out);
+    made.sheets.extend(laid);
+    made.left_out.extend(left_out);
+    made.unchanged += unchanged;
+    Ok(())
+}
+
+/// The sheets that several lessons have in common.
+fn of_all(
+    args: &SheetsArgs,
+    lessons: &[Ready<'_>],
+    matters: &[Matter<'_>],
+    (issued, made): (NaiveDateTime, &mut Made),
+) -> Result<(), u8> {
+    let [first, _, ..] = lessons else { return Ok(()) };
+    let (sheets, left_out) = papers::common_sheets(matters, &args.wanted(), &first.no_plan);
+    tell_left_out(first.path, &left_out);
+    made.sheets.extend(laid(args, &sheets, &head_of(lessons, issued))?);
+    made.left_out.extend(left_out);
+    Ok(())
+}
+
+fn head_of(lessons: &[Ready<'_>], issued: NaiveDateTime) -> Head {
+    let all: Vec<&Lesson> = lessons.iter().map(|of| &of.loaded.lesson).collect();
+    Head::of_several(&all, issued)
+}
+
+fn laid(args: &SheetsArgs, sheets: &[Sheet<'_>], head: &Head) -> Result<Vec<LaidSheet>, u8> {
+    let paper: Paper = args.paper.parse().unwrap_or_default();
+    let print_as = Print { paper, large: args.large, symbols: args.symbols, home: args.home };
+    papers::laid_out(sheets, head, print_as, &said).map_err(|f| fault(&f))
+}
+
+fn fault(fault: &NoPdf) -> u8 {
+    wrong(&format!("a fault of ovenbell's: {fault}"));
+    OUR_FAULT
 }
 
 /// Sheets that say something else than those of the plan kept with the lesson
@@ -172,11 +280,12 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
 /// they are asked for; how many were.
 fn reissued<'a>(
     args: &SheetsArgs,
-    loaded: &Loaded,
+    of: &Ready<'_>,
     (mut sheets, parts): (Vec<Sheet<'a>>, &[Part]),
 ) -> (Vec<Sheet<'a>>, usize) {
+    let loaded = &of.loaded;
     let Some(kept) = &loaded.told else { return (sheets, 0) };
-    let path = RealDisk.resolved(&args.lesson);
+    let path = RealDisk.resolved(of.path);
     let Ok(written) = RealDisk.written_at(&path) else { return (sheets, 0) };
     let since = DateTime::<Local>::from(written).naive_local();
     let then = match keep::told(&loaded.lesson, kept) {
@@ -199,10 +308,14 @@ fn reissued<'a>(
 }
 
 /// The plan to go by, or why there is none.
-fn plan(args: &SheetsArgs, loaded: &Loaded) -> Result<(Option<CheckedPlan>, String), u8> {
+fn plan(
+    args: &SheetsArgs,
+    path: &Path,
+    loaded: &Loaded,
+) -> Result<(Option<CheckedPlan>, String), u8> {
     let lesson = &loaded.lesson;
-    if let Some(path) = &args.go_by.plan {
-        return Ok((Some(kept_plan(path, lesson)?), String::new()));
+    if let Some(kept) = &args.go_by.plan {
+        return Ok((Some(kept_plan(kept, lesson)?), String::new()));
     }
     let deadline = args.search.deadline();
     let budget = args.search.budget(args.search.within);
@@ -210,22 +323,21 @@ fn plan(args: &SheetsArgs, loaded: &Loaded) -> Result<(Option<CheckedPlan>, Stri
         told::no_plan_is_kept(&args.lesson);
     }
     // What is pasted elsewhere is the sheet alone.
-    let found =
-        match told::kept_plan(&args.lesson, loaded, args.go_by.anew.anew, args.json || args.text) {
-            Some(kept) => told::planned(kept, lesson, &budget, &deadline),
-            None => best_plan(lesson, &budget, &deadline),
-        };
+    let found = match told::kept_plan(path, loaded, args.go_by.anew.anew, args.json || args.text) {
+        Some(kept) => told::planned(kept, lesson, &budget, &deadline),
+        None => best_plan(lesson, &budget, &deadline),
+    };
     match found {
         Ok(best) => Ok((Some(best.judged), String::new())),
         Err(error @ PlanError::ClassStep(_)) => Ok((None, error.to_string())),
-        Err(fault) => Err(why_none(&args.lesson, &fault)),
+        Err(fault) => Err(why_none(path, &fault)),
     }
 }
 
 fn write(args: &SheetsArgs, made: &Printed) -> Result<(), u8> {
     may_keep(args)?;
     let Some(path) = &args.pdf else { return Ok(()) };
-    let written = write_new(path, &made.bytes, Backup::None, Access::As(&args.lesson));
+    let written = write_new(path, &made.bytes, Backup::None, Access::As(&args.lessons[0]));
     written.map_err(|error| {
         let why = why(&error, Doing::Writing(path));
         wrong(&format!("{}: the sheets could not be written: {why}", path.display()));
@@ -244,10 +356,10 @@ fn told_of(made: &Printed, unchanged: usize) -> String {
     }
 }
 
-fn tell_left_out(args: &SheetsArgs, left_out: &[LeftOut]) {
+fn tell_left_out(lesson: &Path, left_out: &[LeftOut]) {
     for LeftOut { part, why } in left_out {
         let words = said(&format!("{} is left out: {why}", part.title()));
-        wrong(&format!("{}: {words}", args.lesson.display()));
+        wrong(&format!("{}: {words}", lesson.display()));
     }
 }
 

@@ -1,5 +1,6 @@
 //! Words fitted to a width: smaller by a fifth at most, then in two lines, then
-//! in as many as it takes, which is told. Nothing is ever cut.
+//! in as many as it takes, which is told. Nothing is ever cut. Names that stand
+//! below each other have one size.
 
 use crate::view::scene::{Measure, Weight, wrapped};
 
@@ -34,20 +35,37 @@ pub fn name(
     width: f32,
     measure: &dyn Measure,
 ) -> Fitted {
-    let smallest = (size * SMALLEST).max(least.min(size));
-    for step in 0..=STEPS {
-        let size = size - (size - smallest) * f32::from(step) / f32::from(STEPS);
+    for size in sizes((size, least)) {
         if measure.width(words, size, weight) <= width {
             return Fitted { lines: vec![words.to_owned()], size, is_long: false };
         }
     }
-    for size in [size, smallest] {
-        let fitted = prose(words, size, weight, width, measure);
-        if fitted.lines.len() <= 2 {
-            return fitted;
-        }
-    }
-    Fitted { is_long: true, ..prose(words, smallest, weight, width, measure) }
+    let smallest = smallest((size, least));
+    let as_it_is = name_at(words, size, weight, width, measure);
+    if as_it_is.is_long { name_at(words, smallest, weight, width, measure) } else { as_it_is }
+}
+
+/// A name in letters of this size; it is long if two lines are too few.
+pub fn name_at(
+    words: &str,
+    size: f32,
+    weight: Weight,
+    width: f32,
+    measure: &dyn Measure,
+) -> Fitted {
+    let fitted = prose(words, size, weight, width, measure);
+    Fitted { is_long: fitted.lines.len() > 2, ..fitted }
+}
+
+/// Sizes of letters that are tried for one line, the largest first.
+pub fn sizes((size, least): (f32, f32)) -> impl Iterator<Item = f32> {
+    let smallest = smallest((size, least));
+    (0..=STEPS).map(move |step| size - (size - smallest) * f32::from(step) / f32::from(STEPS))
+}
+
+/// The smallest that letters of a size may be shrunk to; no smaller than `least`.
+pub fn smallest((size, least): (f32, f32)) -> f32 {
+    (size * SMALLEST).max(least.min(size))
 }
 
 /// Sentences, which take the lines they take.

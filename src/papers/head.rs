@@ -4,7 +4,7 @@
 use chrono::NaiveDateTime;
 
 use crate::model::Lesson;
-use crate::view::words::clock;
+use crate::view::words::{clock, list};
 
 /// The head and foot of a lesson's sheets.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -42,6 +42,19 @@ impl Head {
             facts.push(format!("{name} bells {from} and {until}").trim_start().to_owned());
         }
         Self { title: title.to_owned(), facts, issued }
+    }
+
+    /// Of what several lessons have in common.
+    pub fn of_several(lessons: &[&Lesson], issued: NaiveDateTime) -> Self {
+        let heads = lessons.iter().map(|lesson| Self::of(lesson, issued));
+        let (titles, facts): (Vec<String>, Vec<Vec<String>>) =
+            heads.map(|head| (head.title, head.facts)).unzip();
+        let mut titles = titles;
+        titles.dedup();
+        let mut facts: Vec<String> = facts.concat();
+        let mut seen = std::collections::BTreeSet::new();
+        facts.retain(|fact| seen.insert(fact.clone()));
+        Self { title: list(&titles), facts, issued }
     }
 
     /// Its lines.

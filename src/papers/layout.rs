@@ -8,6 +8,7 @@ use super::paper::{LARGE, Print, USUAL};
 use super::sheet::{Block, Form, Sheet};
 use super::typeface::{BASE, LINE, Typeface, printable};
 use crate::finding::{Finding, Path, shortened};
+use crate::model::Language;
 use crate::view::area::{Area, Point, at};
 use crate::view::scene::{Measure, Weight};
 
@@ -129,6 +130,10 @@ struct Writer<'a> {
     air: f32,
     /// No letters are smaller.
     least: f32,
+    /// Symbols are drawn beside jobs.
+    symbols: bool,
+    /// The language of a second line.
+    home: Option<Language>,
     page: (f32, f32),
     pages: Vec<Page>,
     /// Columns of a page, and the one that is filled.
@@ -167,6 +172,8 @@ impl<'a> Writer<'a> {
             size,
             air,
             least,
+            symbols: print.symbols,
+            home: print.home,
             page,
             pages,
             columns,
@@ -279,7 +286,7 @@ impl<'a> Writer<'a> {
 
     fn add(&mut self, role: Role, marks: Vec<Mark>) {
         if let Some(page) = self.pages.last_mut() {
-            page.pieces.push(Piece { role, marks });
+            page.pieces.push(Piece { role, marks, language: None });
         }
     }
 
@@ -307,10 +314,14 @@ impl<'a> Writer<'a> {
     /// A name fitted to a width; what is long is told of.
     fn name(&mut self, words: &str, size: f32, weight: Weight, width: f32) -> Fitted {
         let fitted = fit::name(words, (size, self.least), weight, width, self.typeface);
+        self.tell_if_long(words, &fitted);
+        fitted
+    }
+
+    fn tell_if_long(&mut self, words: &str, fitted: &Fitted) {
         if fitted.is_long {
             self.tell_long(words, fitted.lines.len());
         }
-        fitted
     }
 
     fn tell_long(&mut self, words: &str, lines: usize) {

@@ -43,6 +43,9 @@ pub struct Matter<'a> {
     pub stores: Stores,
 }
 
+/// Said of sheets for which there is nothing to go by.
+const NOBODY: &str = "no group is out by the bell, so there is nothing to tell of";
+
 /// A part that is not printed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LeftOut {
@@ -64,14 +67,31 @@ pub fn sheets<'a>(
         let made = sheets::of(matter, part);
         if made.is_empty() {
             let lacks_plan = part.wants_plan() && matter.plan.is_none();
-            let why = if lacks_plan {
-                no_plan
-            } else {
-                "no group is out by the bell, so there is nothing to tell of"
-            };
+            let why = if lacks_plan { no_plan } else { NOBODY };
             left_out.push(LeftOut { part, why: why.to_owned() });
         }
         all.extend(made);
+    }
+    (all, left_out)
+}
+
+/// The sheets of some parts that lessons have in common, in the order of
+/// [`Part::ALL`], and those there are none of; other parts are passed over.
+pub fn common_sheets(
+    matters: &[Matter<'_>],
+    parts: &[Part],
+    no_plan: &str,
+) -> (Vec<Sheet<'static>>, Vec<LeftOut>) {
+    let (mut all, mut left_out) = (Vec::new(), Vec::new());
+    let wanted = |part: &Part| part.is_common() && parts.contains(part);
+    for part in Part::ALL.into_iter().filter(wanted) {
+        match sheets::of_several(matters, part) {
+            Some(sheet) => all.push(sheet),
+            None => {
+                let why = if part.wants_plan() { no_plan } else { NOBODY };
+                left_out.push(LeftOut { part, why: why.to_owned() });
+            }
+        }
     }
     (all, left_out)
 }

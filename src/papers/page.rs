@@ -1,5 +1,6 @@
 //! A page with everything in its place, in points from its left top.
 
+use crate::model::Language;
 use crate::view::area::{Area, Point};
 use crate::view::scene::{Scene, Weight};
 
@@ -19,6 +20,8 @@ pub struct Piece {
     pub role: Role,
     /// What it looks like.
     pub marks: Vec<Mark>,
+    /// Its language, if it is another than the sheet's.
+    pub language: Option<Language>,
 }
 
 /// What a piece is.

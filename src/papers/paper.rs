@@ -5,6 +5,8 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use crate::model::Language;
+
 /// What is printed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum Paper {
@@ -57,6 +59,11 @@ pub struct Print {
     pub paper: Paper,
     /// Large print: no letters below [`LARGE`] but in pictures.
     pub large: bool,
+    /// Symbols beside the jobs of a time plan.
+    pub symbols: bool,
+    /// A second line for the jobs of a time plan, where there is one in this
+    /// language.
+    pub home: Option<Language>,
 }
 
 /// Letters of a sheet that is read in the hand.

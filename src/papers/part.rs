@@ -17,6 +17,10 @@ pub enum Part {
     BlankTimePlan,
     /// What the technician puts out.
     Requisition,
+    /// What the technician does by when.
+    TechniciansDay,
+    /// What is bought.
+    OrderList,
     /// What is left clean, for each unit's leader.
     UnitCheck,
     /// Labels for boxes.
@@ -33,7 +37,7 @@ pub enum Part {
 
 impl Part {
     /// All of them, in the order in which they are printed.
-    pub const ALL: [Part; 12] = [
+    pub const ALL: [Part; 14] = [
         Part::RunningOrder,
         Part::OvenSheet,
         Part::LessonSheet,
@@ -42,6 +46,8 @@ impl Part {
         Part::BlankTimePlan,
         Part::UnitCheck,
         Part::Requisition,
+        Part::TechniciansDay,
+        Part::OrderList,
         Part::Labels,
         Part::RiskStarter,
         Part::CoverSheet,
@@ -60,6 +66,8 @@ impl Part {
             Part::TimePlansWithGaps => "time-plans-gaps",
             Part::BlankTimePlan => "time-plan-blank",
             Part::Requisition => "requisition",
+            Part::TechniciansDay => "technician",
+            Part::OrderList => "order-list",
             Part::UnitCheck => "unit-check",
             Part::Labels => "labels",
             Part::LessonSheet => "lesson",
@@ -78,6 +86,8 @@ impl Part {
             Part::TimePlansWithGaps => "Time plan with gaps",
             Part::BlankTimePlan => "Blank time plan",
             Part::Requisition => "Requisition",
+            Part::TechniciansDay => "Technician's day",
+            Part::OrderList => "Order list",
             Part::UnitCheck => "Unit check",
             Part::Labels => "Labels",
             Part::LessonSheet => "Teacher's lesson sheet",
@@ -103,7 +113,13 @@ impl Part {
                 | Part::TimePlans
                 | Part::TimePlansWithGaps
                 | Part::LessonSheet
+                | Part::TechniciansDay
         )
+    }
+
+    /// Several lessons have one of it in common.
+    pub const fn is_common(self) -> bool {
+        matches!(self, Part::TechniciansDay | Part::OrderList)
     }
 
     /// It hangs on a wall, or leaves with a pupil: it tells nothing of a

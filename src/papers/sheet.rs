@@ -2,6 +2,8 @@
 //! in a window, plain text to be pasted.
 
 use super::part::Part;
+use crate::model::Language;
+use crate::view::scene::job::JobSymbol;
 use crate::view::scene::{Measure, Scene};
 
 /// A sheet of paper, or several that belong together.
@@ -95,6 +97,20 @@ pub struct Row {
     pub cells: Vec<Cell>,
     /// Whether it stands out from the others.
     pub look: Look,
+    /// What is drawn beside it, where symbols are wanted.
+    pub symbol: Option<JobSymbol>,
+    /// Second lines of its job, by language.
+    pub home: Vec<(Language, String)>,
+}
+
+impl Row {
+    /// The second line in a language, with the column of the job it is of; none
+    /// where the job is left for pupils to find.
+    pub fn second_line(&self, language: Option<Language>) -> Option<(usize, &str)> {
+        let column = self.cells.iter().position(|cell| matches!(cell, Cell::Prose(_)))?;
+        let (_, words) = self.home.iter().find(|(of, _)| Some(*of) == language)?;
+        Some((column, words))
+    }
 }
 
 /// How a row looks.
@@ -174,6 +190,6 @@ impl Table {
 
     /// Adds a row.
     pub fn row(&mut self, look: Look, cells: Vec<Cell>) {
-        self.rows.push(Row { cells, look });
+        self.rows.push(Row { cells, look, symbol: None, home: Vec::new() });
     }
 }

@@ -13,9 +13,10 @@ use super::{Document, Session};
 use crate::check::CheckedPlan;
 use crate::file::plain_words::{Doing, why};
 use crate::file::{Access, Backup, are_same, in_the_way, own_words, write_new};
-use crate::model::Lesson;
+use crate::model::{Language, Lesson};
 use crate::papers::head::Head;
 use crate::papers::paper::Print;
+use crate::papers::plain_text::plain_text;
 use crate::papers::reissue::{self, Standing};
 use crate::papers::{self, LaidSheet, LeftOut, Matter, Part, pdf};
 use crate::speech::{English, KeptNames, say};
@@ -59,6 +60,11 @@ pub struct LaidSheets {
     pub since: Option<NaiveDateTime>,
     /// Parts there are no sheets of.
     pub left_out: Vec<LeftOut>,
+    /// The running order as text, a tab between what would be cells of a table; none
+    /// if there is no such sheet.
+    pub order: Option<String>,
+    /// Languages in which steps of the lesson have a second line.
+    pub languages: Vec<Language>,
 }
 
 impl LaidSheets {
@@ -89,10 +95,13 @@ pub(super) fn lay_out(
     let now = matter(&lesson, plan.as_deref());
     let head = Head::of(&lesson, issued);
     let said = |words: &str| say(words, english, &names).into_owned();
-    let (mut sheets, mut left_out) = (Vec::new(), Vec::new());
+    let (mut sheets, mut left_out, mut order) = (Vec::new(), Vec::new(), None);
     let mut since: Option<NaiveDateTime> = None;
     for part in Part::ALL {
         let (mut of_part, without) = papers::sheets(&now, &[part], NO_PLAN);
+        if part == Part::RunningOrder {
+            order = of_part.first().map(|sheet| plain_text(sheet, &head, &said));
+        }
         let before = before.get(&part);
         let standings = before.map_or(vec![Standing::First; of_part.len()], |before| {
             let then = matter(&before.lesson, before.plan.as_deref());
@@ -111,7 +120,8 @@ pub(super) fn lay_out(
         }
     }
     let language = english.language();
-    tell(Arc::new(LaidSheets { head, language, sheets, since, left_out }));
+    let languages = lesson.home_languages();
+    tell(Arc::new(LaidSheets { head, language, sheets, since, left_out, order, languages }));
     Ok(())
 }
 
@@ -257,6 +267,17 @@ impl Session {
         let written = write_new(to, &made.bytes, Backup::None, access);
         written.map_err(|error| why(&error, Doing::Writing(to)))?;
         Ok(made.parts.iter().map(|(_, pages)| pages).sum())
+    }
+
+    /// The running order as text for whoever copies it, who is told so; none if
+    /// there is no such sheet yet.
+    pub fn copy_order(&mut self) -> Option<String> {
+        let order = self.sheets().and_then(|laid| laid.order.clone());
+        self.tell(match order {
+            Some(_) => "The running order is copied: paste it as text, or into a table.",
+            None => "Not copied: there is no running order yet.",
+        });
+        order
     }
 
     /// A path that a dialog or field starts from where sheets are to be printed.

@@ -4,10 +4,12 @@
 //! A total is the sum of its parts and is not rounded; rounding is for whoever
 //! writes an amount down ([`told`]).
 
+mod order;
 mod sets;
 pub mod spoons;
 pub mod told;
 
+pub use order::{OrderLine, order};
 pub use sets::{Extra, MadeFor, Sets};
 
 use crate::check::CheckedPlan;

@@ -25,8 +25,13 @@ pub fn for_a_set(ingredient: &Ingredient, amount: f64) -> String {
 
 /// An amount to order or fetch: eggs whole, grams rounded up to whole ones.
 pub fn in_all(ingredient: &Ingredient, total: f64) -> String {
+    in_all_of(ingredient.measure, total)
+}
+
+/// The same by its measure alone.
+pub fn in_all_of(measure: Measure, total: f64) -> String {
     let up = |amount: f64| (amount - 1e-9).ceil();
-    match ingredient.measure {
+    match measure {
         Measure::Egg => counted(up(total), "egg"),
         Measure::Gram => measured(Measure::Gram, up(total)),
         Measure::Millilitre => measured(Measure::Millilitre, up(total)),
@@ -40,7 +45,8 @@ fn counted(amount: f64, thing: &str) -> String {
     format!("{} {thing}{}", plain_number(amount), if one { "" } else { "s" })
 }
 
-fn measured(measure: Measure, amount: f64) -> String {
+/// An amount as it is: whole where scales have no decimals, not rounded up.
+pub fn measured(measure: Measure, amount: f64) -> String {
     let whole = |unit: &str| format!("{} {unit}", rounded(amount));
     let exact = |unit: &str| format!("{} {unit}", plain_number(amount));
     match measure {

@@ -103,6 +103,30 @@ fn the_running_order_is_told_as_text() {
     assert!(text.contains("IN:") && text.contains("OUT:") && text.contains("is filled"));
 }
 
+/// Of several lessons each has its own sheets, and all have one for the
+/// technician and one for the office.
+#[test]
+fn several_lessons_share_the_technicians_day_and_the_order_list() {
+    let folder = tempfile::tempdir().unwrap();
+    let pdf = folder.path().join("sheets.pdf");
+    let pdf = pdf.to_str().unwrap();
+    let (demo, scones) = (lesson("demo.ron"), lesson("a-scones-hour.ron"));
+    let parts = "order,technician,order-list";
+    let args = ["sheets", &demo, &scones, "--pdf", pdf, "--parts", parts, "--symbols", "--json"];
+    let output = ovenbell(&args);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    let file = PdfFile::read(&fs::read(pdf).unwrap());
+    let all = ["Running order", "Running order", "Technician's day", "Order list"];
+    assert_eq!(file.contents(), all);
+    let last = file.pages().pop().unwrap();
+    assert!(last.contains("Caster sugar") && last.contains("scones"), "{last}");
+    let plan = folder.path().join("plan.ron");
+    let with_plan = ["sheets", &demo, &scones, "--pdf", pdf, "--plan", plan.to_str().unwrap()];
+    let output = ovenbell(&with_plan);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(said(&output).contains("a plan is of one lesson"), "{}", said(&output));
+}
+
 /// Nobody bakes in a single of rolls: what would be empty is left out.
 #[test]
 fn what_has_nothing_to_say_is_left_out_and_told() {

@@ -19,6 +19,7 @@ mod common {
     pub mod rcpsp;
     pub mod rich;
     pub mod scheduling;
+    pub mod skipped;
 }
 
 mod around_the_bells;

@@ -5,6 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
+use std::process::Command;
 
 use chrono::NaiveDate;
 use ovenbell::check::{CheckedPlan, Verdict, check};
@@ -27,6 +28,7 @@ use ovenbell::view::words::clock;
 
 use crate::common::pdf::PdfFile;
 use crate::common::planned::planned;
+use crate::common::skipped::skipped;
 
 const DECODINGS: u64 = 200;
 
@@ -88,6 +90,7 @@ fn planned_times(lesson: &Lesson, plan: &CheckedPlan) -> BTreeMap<String, Vec<St
         ("steps", "step", ["start", "end"]),
         ("class_steps", "name", ["start", "end"]),
         ("loads", "group", ["in", "out"]),
+        ("jobs", "what", ["start_by", "until"]),
     ] {
         for entry in json[list].as_array().unwrap() {
             for end in ends {
@@ -219,6 +222,26 @@ fn a_reader_finds_title_language_tags_and_faces() {
     assert!(a4(&file.sizes()[0]), "{:?}", file.sizes());
 }
 
+/// qpdf, which shares nothing with what made the files, finds nothing wrong.
+#[test]
+fn another_program_finds_the_files_sound() {
+    if Command::new("qpdf").arg("--version").output().is_err() {
+        skipped("qpdf is not present here (Debian: qpdf)");
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let large = Print { paper: Paper::Letter, large: true, symbols: true, ..Print::default() };
+    for (name, how) in [("demo.ron", Print::default()), ("d-sponges-gas.ron", large)] {
+        let lesson = lesson(name);
+        let plan = planned(&lesson, DECODINGS);
+        let path = folder.path().join("sheets.pdf");
+        fs::write(&path, printed(&lesson, &plan, &Part::ALL, how).bytes).unwrap();
+        let output = Command::new("qpdf").arg("--check").arg(&path).output().unwrap();
+        let told = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.success() && told.is_empty(), "{name}: {told}");
+    }
+}
+
 /// What nothing that hangs on a wall or leaves with a pupil may tell.
 #[test]
 fn walls_tell_of_no_need_pace_or_verdict() {
@@ -230,8 +253,10 @@ fn walls_tell_of_no_need_pace_or_verdict() {
     let lesson = Lesson::new(parts).unwrap();
     let plan = planned(&lesson, DECODINGS);
     let matter = matter(&lesson, Some(&plan));
-    let open: Vec<Part> = Part::ALL.into_iter().filter(|part| part.is_open()).collect();
+    let mut open: Vec<Part> = Part::ALL.into_iter().filter(|part| part.is_open()).collect();
     assert!(open.len() >= 6);
+    // What goes to the office tells nothing of them either.
+    open.push(Part::OrderList);
     let (sheets, _) = papers::sheets(&matter, &open, "");
     let mut told = 0;
     let typeface = Typeface::new().unwrap();
@@ -307,11 +332,25 @@ fn measured(laid: &LaidOut, how: Print, what: &str) {
     }
 }
 
+/// Rows of a table have letters of one size, on however many pages they stand.
+fn of_one_size(laid: &LaidOut, what: &str) {
+    let mut sizes: BTreeMap<usize, f32> = BTreeMap::new();
+    for piece in laid.pages.iter().flat_map(|page| &page.pieces) {
+        let Role::Cell { table, row: 1.., .. } = piece.role else { continue };
+        for mark in &piece.marks {
+            let Mark::Words(words) = mark else { continue };
+            let size = *sizes.entry(table).or_insert(words.size);
+            let is_same = (size - words.size).abs() < 0.01;
+            assert!(is_same, "{what}: \"{}\" is {} among {size}", words.text, words.size);
+        }
+    }
+}
+
 const HOWS: [Print; 4] = [
-    Print { paper: Paper::A4, large: false },
-    Print { paper: Paper::Letter, large: false },
-    Print { paper: Paper::A4, large: true },
-    Print { paper: Paper::Letter, large: true },
+    Print { paper: Paper::A4, large: false, symbols: false, home: None },
+    Print { paper: Paper::Letter, large: false, symbols: true, home: None },
+    Print { paper: Paper::A4, large: true, symbols: true, home: None },
+    Print { paper: Paper::Letter, large: true, symbols: false, home: None },
 ];
 
 /// Lays out all parts in every way and measures them; what is found in the
@@ -325,7 +364,9 @@ fn all_measured(matter: &Matter<'_>, name: &str) -> Vec<String> {
     for how in HOWS {
         for sheet in &sheets {
             let laid = lay_out(sheet, &head, how, (&typeface, &as_it_is));
-            measured(&laid, how, &format!("{name}, {}, {how:?}", sheet.title()));
+            let what = format!("{name}, {}, {how:?}", sheet.title());
+            measured(&laid, how, &what);
+            of_one_size(&laid, &what);
             holds_all(sheet, &laid);
             if how == Print::default() {
                 found.extend(laid.findings.iter().map(|f| f.code.to_owned()));
@@ -577,6 +618,158 @@ fn a_plan_with_gaps_tells_each_row_in_part_and_a_blank_one_tells_none() {
     let text = plain_text(&sheets[0], &head(&lesson), &as_it_is);
     let bells = BTreeSet::from(["10:05".to_owned(), "11:10".to_owned(), "03:33".to_owned()]);
     assert!(times(&text).is_subset(&bells), "{text}");
+}
+
+/// A second line stands in the cell of its job, marked as its language; nothing
+/// of it in a plan with gaps where the job is to be found.
+#[test]
+fn a_second_line_is_in_the_language_that_is_wanted() {
+    let mut parts = lesson("demo.ron").into_parts();
+    let (polish, kurdish) = ("pl".parse().unwrap(), "ckb".parse().unwrap());
+    for step in parts.recipes.iter_mut().flat_map(|r| &mut r.methods).flat_map(|m| &mut m.steps) {
+        let of = |language: &str| format!("{language}–{} ", step.name).repeat(9);
+        step.home = vec![(polish, of("pl")), (kurdish, of("ckb"))];
+    }
+    let lesson = Lesson::new(parts).unwrap();
+    assert_eq!(lesson.home_languages(), [kurdish, polish]);
+    let plan = planned(&lesson, DECODINGS);
+    let of_it = matter(&lesson, Some(&plan));
+    let typeface = Typeface::new().unwrap();
+    let parts = [Part::TimePlans, Part::TimePlansWithGaps, Part::RunningOrder];
+    let (sheets, _) = papers::sheets(&of_it, &parts, "");
+    for (home, large) in [(None, false), (Some(polish), false), (Some(polish), true)] {
+        let how = Print { home, large, ..Print::default() };
+        for sheet in &sheets {
+            let laid = lay_out(sheet, &head(&lesson), how, (&typeface, &as_it_is));
+            measured(&laid, how, &sheet.title());
+            of_one_size(&laid, &sheet.title());
+            let pieces = || laid.pages.iter().flat_map(|page| &page.pieces);
+            let marked = pieces().filter(|piece| piece.language.is_some()).count();
+            let wanted = home.is_some() && sheet.part != Part::RunningOrder;
+            assert_eq!(marked > 9, wanted, "{}: {marked}", sheet.title());
+            let text: String = laid.pages.iter().flat_map(words_of).map(|w| &*w.text).collect();
+            assert!(wanted || !text.contains("pl–"), "{text}");
+            assert!(!text.contains("ckb"), "{text}");
+        }
+    }
+    let how = Print { home: Some(polish), ..Print::default() };
+    let made = print(&sheets, &head(&lesson), how, ("en-GB", &as_it_is)).unwrap();
+    assert!(pages(&made.bytes).join(" ").contains("pl–fill"));
+}
+
+/// A table of a sheet below a heading, as its words row by row.
+fn table_below(sheet: &Sheet<'_>, heading: &str) -> Vec<Vec<String>> {
+    let mut blocks = sheet.blocks.iter();
+    let is_it = |block: &&Block<'_>| matches!(block, Block::Heading(words) if words == heading);
+    assert!(blocks.find(is_it).is_some(), "there is no heading {heading}");
+    let table = blocks.find_map(|block| match block {
+        Block::Table(table) => Some(table),
+        _ => None,
+    });
+    let words = |cells: &[Cell]| cells.iter().map(|cell| cell.words().to_owned()).collect();
+    table.unwrap().rows.iter().map(|row| words(&row.cells)).collect()
+}
+
+/// By the plan's own figures: when tins go in and how many minutes later they
+/// may.
+#[test]
+fn the_teachers_sheet_tells_how_late_each_group_may_load() {
+    let lesson = lesson("demo.ron");
+    let plan = planned(&lesson, DECODINGS);
+    let json = plan_json(&lesson, &plan);
+    let of_it = matter(&lesson, Some(&plan));
+    let (sheets, _) = papers::sheets(&of_it, &[Part::LessonSheet], "");
+    let rows = table_below(&sheets[0], "If it slips");
+    assert_eq!(rows.len(), 8);
+    let mut later = 0;
+    for step in json["steps"].as_array().unwrap().iter().filter(|s| s["step"] == "load") {
+        let row = rows.iter().find(|row| row[0] == step["group"].as_str().unwrap()).unwrap();
+        let minute = |add: i64| {
+            let minute = i32::try_from(step["start"].as_i64().unwrap() + add).unwrap();
+            clock(&lesson, Minute::new(minute)).to_string()
+        };
+        let give = step["to_give"].as_i64().unwrap();
+        assert_eq!((&row[3], &row[4]), (&minute(0), &minute(give)), "{row:?}");
+        assert!(row[1] <= row[3] && row[2] >= row[1], "filled after it is in: {row:?}");
+        later += give;
+    }
+    assert!(later > 0, "nobody has anything to give");
+    let text = plain_text(&sheets[0], &head(&lesson), &as_it_is);
+    for adult in ["Technician", "Teacher"] {
+        assert!(text.contains(&format!("- {adult}: there ")), "{text}");
+    }
+}
+
+/// When an oven is hot and nobody is free, it is asked who watches it.
+#[test]
+fn the_teachers_sheet_asks_who_watches_what_nobody_does() {
+    let mut parts = lesson("demo.ron").into_parts();
+    let technician = parts.adults.iter_mut().find(|a| a.name == "technician").unwrap();
+    technician.hours = vec![(Minute::new(-30), Minute::new(10))];
+    let lesson = Lesson::new(parts).unwrap();
+    let plan = planned(&lesson, DECODINGS);
+    let of_it = matter(&lesson, Some(&plan));
+    let (sheets, _) = papers::sheets(&of_it, &[Part::LessonSheet], "");
+    let text = plain_text(&sheets[0], &head(&lesson), &as_it_is);
+    assert!(text.contains("\tNobody is free\tWho watches Oven "), "{text}");
+}
+
+/// Sets have their own minutes, one after another, that which is kept apart
+/// first; and where the day is too short for them, it says so.
+#[test]
+fn the_technicians_day_is_in_the_order_of_time() {
+    for from in [-30, -60] {
+        let mut parts = lesson("demo.ron").into_parts();
+        let technician = parts.adults.iter_mut().find(|a| a.name == "technician").unwrap();
+        technician.hours = vec![(Minute::new(from), Minute::new(30))];
+        let lesson = Lesson::new(parts).unwrap();
+        the_technicians_day_from(&lesson, from == -30);
+    }
+}
+
+fn the_technicians_day_from(lesson: &Lesson, is_late: bool) {
+    let plan = planned(lesson, DECODINGS);
+    let of_it = matter(lesson, Some(&plan));
+    let (sheets, _) = papers::sheets(&of_it, &[Part::TechniciansDay], "");
+    let text = plain_text(&sheets[0], &head(lesson), &as_it_is);
+    // Eight times five minutes and three for five units, from 10:05 back.
+    let first = "09:10\t5\tWeigh beforehand for Unit 8: kept apart, on a covered tray\tRoom 4";
+    assert!(text.contains(first), "{text}");
+    let table = sheets[0].blocks.iter().find_map(|block| match block {
+        Block::Table(table) => Some(table),
+        _ => None,
+    });
+    let starts: Vec<&str> = table.unwrap().rows.iter().map(|row| row.cells[0].words()).collect();
+    assert!(starts.is_sorted() && starts[0] == "09:10", "{starts:?}");
+    assert_eq!(text.contains("Cannot be as it stands"), is_late, "{text}");
+    assert_eq!(text.contains("the technician is there 09:35 to 10:35"), is_late, "{text}");
+}
+
+/// Two lessons at once want one technician in two rooms; of two days nothing of
+/// the kind is told.
+#[test]
+fn what_several_lessons_want_at_once_is_told() {
+    let one = lesson("demo.ron");
+    let mut parts = lesson("demo.ron").into_parts();
+    parts.title = "The other one".to_owned();
+    let other = Lesson::new(parts.clone()).unwrap();
+    parts.date = NaiveDate::from_ymd_opt(2026, 11, 27);
+    let next_day = Lesson::new(parts).unwrap();
+    let plan = planned(&one, DECODINGS);
+    for (other, clash) in [(&other, true), (&next_day, false)] {
+        let both = [matter(&one, Some(&plan)), matter(other, Some(&plan))];
+        let (sheets, left_out) = papers::common_sheets(&both, &Part::ALL, "");
+        assert!(left_out.is_empty());
+        let parts: Vec<Part> = sheets.iter().map(|sheet| sheet.part).collect();
+        assert_eq!(parts, [Part::TechniciansDay, Part::OrderList]);
+        let text = |i: usize| plain_text(&sheets[i], &head(&one), &as_it_is);
+        assert_eq!(text(0).contains("At once: 09:10, Weigh"), clash, "{}", text(0));
+        assert_eq!(text(0).contains("Friday 27 November 2026"), !clash);
+        // Twice what one of them orders: 4 sets of 100 g, and a spare one, of each.
+        assert!(
+            text(1).contains("Lemon bakes and a sponge: lemon bake; The other one: lemon bake")
+        );
+    }
 }
 
 #[test]

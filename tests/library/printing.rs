@@ -14,7 +14,7 @@ use ovenbell::speech::English;
 
 use crate::common::pdf::PdfFile;
 
-const LETTER: Print = Print { paper: Paper::Letter, large: false };
+const LETTER: Print = Print { paper: Paper::Letter, large: false, symbols: false, home: None };
 
 fn session(folder: &Path) -> Session {
     Session::new(SessionStart {

@@ -6,7 +6,7 @@ use std::path::Path;
 use ovenbell::check::CheckedPlan;
 use ovenbell::file::load_lesson;
 use ovenbell::model::{Attendance, Lesson, Measure};
-use ovenbell::stores::{Extra, MadeFor, Stores, told};
+use ovenbell::stores::{Extra, MadeFor, Stores, order, told};
 use proptest::prelude::*;
 
 use crate::common::planned::planned;
@@ -114,6 +114,51 @@ fn a_planned_lesson_is_weighed_out_for_the_tins_of_its_plan() {
     };
     assert_eq!(factor(&first), 1.5, "its first choice, a 20 cm square");
     assert_eq!(factor(&Stores::of(&lesson, Some(&plan), Extra::usual(&lesson))), 1.0, "buns");
+}
+
+/// Of each name in each kind of measure there is one line, and it is the sum of
+/// what every recipe of every lesson has of it.
+#[test]
+fn an_order_has_each_ingredient_once() {
+    let one = demo();
+    let mut parts = demo().into_parts();
+    // The same flour by the kilogram, and sugar in capitals.
+    for ingredient in parts.recipes.iter_mut().flat_map(|r| &mut r.ingredients) {
+        if ingredient.name == "self-raising flour" {
+            ingredient.measure = Measure::Kilogram;
+            ingredient.amount /= 1000.0;
+        }
+        ingredient.name = ingredient.name.replace("caster", "Caster");
+    }
+    let other = Lesson::new(parts).unwrap();
+    let extra = Extra { demo: 1, spare: 2 };
+    let stores = [&one, &other].map(|lesson| Stores::of(lesson, None, extra));
+    let lines = order(&[(&one, &stores[0]), (&other, &stores[1])]);
+    let mut names: Vec<String> = lines.iter().map(|line| line.name.to_lowercase()).collect();
+    names.sort();
+    assert!(names.windows(2).all(|pair| pair[0] != pair[1]), "{names:?}");
+    for line in &lines {
+        let of_name = |recipe: usize| -> Vec<usize> {
+            let ingredients = one.recipes[recipe].ingredients.iter().enumerate();
+            let same =
+                ingredients.filter(|(_, i)| i.name.to_lowercase() == line.name.to_lowercase());
+            same.map(|(i, _)| i).collect()
+        };
+        let sum = |extra: Extra| -> f64 {
+            let recipes =
+                (0..one.recipes.len()).flat_map(|r| of_name(r).into_iter().map(move |i| (r, i)));
+            recipes.map(|(r, i)| 2.0 * by_hand(&one, None, extra, r, i)).sum()
+        };
+        let needed = sum(Extra { demo: 0, spare: 0 });
+        assert!((line.needed - needed).abs() < 1e-6, "{line:?}: {needed}");
+        assert!((line.total() - sum(extra)).abs() < 1e-6, "{line:?}");
+        assert_eq!(
+            line.made.iter().filter(|(lesson, _)| *lesson == 1).count() * 2,
+            line.made.len()
+        );
+    }
+    let flour = lines.iter().find(|line| line.name == "self-raising flour").unwrap();
+    assert_eq!(flour.measure, Measure::Gram);
 }
 
 #[test]

@@ -9,6 +9,7 @@ use egui::Key;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{Command, Place};
 use ovenbell::papers::Part;
+use ovenbell::papers::page::Mark;
 use ovenbell::papers::pdf::is_ours;
 
 fn at(how: How, size: [f32; 2]) -> Hands {
@@ -67,6 +68,28 @@ fn pages_are_turned_and_printed_with_keys_alone() {
     assert!(hands.says("3 pages are printed to"), "{:?}", hands.heard());
     let bytes = fs::read(&to).unwrap();
     assert!(is_ours(&bytes));
+}
+
+#[test]
+fn the_running_order_is_copied_and_symbols_are_drawn_if_wanted() {
+    for how in [How::Keyboard, How::Access] {
+        let mut hands = at(how, [1280.0, 800.0]);
+        hands.press("Copy running order");
+        assert!(hands.says("The running order is copied"), "{:?}", hands.heard());
+        let laid = hands.app().session().sheets().unwrap();
+        let order = laid.order.as_ref().unwrap();
+        assert!(order.starts_with("Running order\n") && order.contains("\tIN: Oven"), "{order}");
+        let drawn = |hands: &Hands| {
+            let laid = hands.app().session().sheets().unwrap();
+            let plans = laid.chosen(&[Part::TimePlans], true);
+            let pieces = plans[0].pages[0].pieces.iter().flat_map(|piece| &piece.marks);
+            pieces.filter(|mark| matches!(mark, Mark::Scene(..))).count()
+        };
+        assert_eq!(drawn(&hands), 0);
+        hands.press("Symbols on time plans");
+        hands.settle();
+        assert!(drawn(&hands) > 5, "{}", drawn(&hands));
+    }
 }
 
 #[test]

@@ -122,6 +122,11 @@ impl App {
             Command::AskOpen => self.ask(PathFor::Open),
             Command::AskSaveAs => self.ask(PathFor::Save),
             Command::AskPrint => self.ask(PathFor::Print),
+            Command::CopyOrder => {
+                if let Some(order) = self.session.copy_order() {
+                    self.wake.copy_text(order);
+                }
+            }
             Command::Papers(choice) => self.view.papers.choose(choice),
             Command::BarOfTime(time, beside) => self.show_bar_of(&time, &beside),
             Command::ShowFinding(i) => self.view.show_finding(Some(i)),

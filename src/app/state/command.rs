@@ -24,6 +24,8 @@ pub enum Command {
     AskSaveAs,
     /// Ask for a file to print to.
     AskPrint,
+    /// Copy the running order as text.
+    CopyOrder,
     /// Choose what is printed, or the page that is looked at.
     Papers(PapersChoice),
     /// Go to the bar of a time on the page, which stands beside these words.
@@ -151,6 +153,7 @@ impl Command {
             Command::AskOpen => "Open…",
             Command::AskSaveAs => "Save as…",
             Command::AskPrint => "Print to a file…",
+            Command::CopyOrder => "Copy running order",
             Command::Papers(PapersChoice::Usual) => "Everyone's two pages",
             Command::Papers(_) => "Papers",
             Command::BarOfTime(..) => "Show on the running order",

@@ -71,14 +71,14 @@ impl Writer<'_> {
             let mut y = self.bottom() + 6.0;
             let (from, to) =
                 (at(margin(self.page), y), at(margin(self.page) + self.whole_width(), y));
-            let mut pieces =
-                vec![Piece { role: Role::Trim, marks: vec![Mark::Line(from, to, 0.6, HAIRLINE)] }];
+            let line = vec![Mark::Line(from, to, 0.6, HAIRLINE)];
+            let mut pieces = vec![Piece { role: Role::Trim, marks: line, language: None }];
             y += 2.0;
             for fitted in foot {
                 let marks = self.lines(&fitted, Weight::Plain, at(margin(self.page), y), BLACK);
                 y += fitted.height(self.typeface, Weight::Plain);
                 let role = if page == 0 { Role::Foot } else { Role::Trim };
-                pieces.push(Piece { role, marks });
+                pieces.push(Piece { role, marks, language: None });
             }
             self.pages[page].pieces.extend(pieces);
         }

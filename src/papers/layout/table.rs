@@ -4,7 +4,7 @@ use super::{BLACK, HAIRLINE, ROOMY, Writer};
 use crate::papers::fit::{self, Fitted};
 use crate::papers::page::{Mark, Role};
 use crate::papers::sheet::{Cell, Column, Look, Row, Table, Width};
-use crate::papers::typeface::LINE;
+use crate::papers::typeface::{LINE, printable};
 use crate::view::area::{Area, at};
 use crate::view::scene::{Measure, Weight};
 
@@ -15,6 +15,10 @@ const WIDEST: f32 = 0.4;
 /// Of the width, so much at least is for the other columns.
 const OTHERS: f32 = 0.3;
 
+/// Side of a symbol and its share of a row's width, in sizes of the letters.
+const SYMBOL: f32 = 1.4;
+const SYMBOL_STRIP: f32 = 1.7;
+
 /// A cell laid out.
 struct Laid {
     fitted: Fitted,
@@ -22,47 +26,72 @@ struct Laid {
     tick: bool,
 }
 
+/// Widths of columns, and how far in from the left they begin.
+type Columns<'a> = (&'a [f32], f32);
+
 /// Where a row of a table goes.
 #[derive(Clone, Copy)]
 struct At {
     table: usize,
     row: usize,
+    /// A second line follows, and no rule below the first.
+    goes_on: bool,
 }
 
 impl Writer<'_> {
     pub(super) fn table(&mut self, table: &Table) {
-        let widths = self.widths(table);
+        let (size, widths) = self.fitted(table);
         let number = self.tables;
         self.tables += 1;
         let headings: Vec<Laid> = self.headings(table, &widths);
         let has_headings = table.columns.iter().any(|c| !c.heading.is_empty());
         let mut last = 0;
         for (i, row) in table.rows.iter().enumerate() {
-            let laid = self.cells(row, &widths);
+            let laid = self.cells(row, &widths, size);
             let heading = if has_headings { self.height(&headings) } else { 0.0 };
-            let height = self.height(&laid);
+            let second = self.second_line(row, &widths, size);
+            let below = second.as_ref().map_or(0.0, |(_, fitted)| {
+                fitted.height(self.typeface, Weight::Plain) + self.pad()
+            });
+            let height = self.height(&laid) + below;
             let begins = last != self.begun;
             self.want(height + if begins { heading } else { 0.0 });
             if has_headings && last != self.begun {
-                let place = At { table: number, row: 0 };
+                let place = At { table: number, row: 0, goes_on: false };
                 let repeated = last != 0;
-                self.draw(&headings, &widths, (place, Look::Plain), repeated);
+                let columns = (&*widths, self.strip(table));
+                self.draw(&headings, columns, (place, Look::Plain), repeated);
                 let right = self.left() + self.width();
                 let line = Mark::Line(at(self.left(), self.y), at(right, self.y), 0.9, BLACK);
                 self.add(Role::Trim, vec![line]);
             }
-            self.row(laid, &widths, (At { table: number, row: i + 1 }, row.look));
+            let strip = self.strip(table);
+            self.symbol(row, height);
+            let place = At { table: number, row: i + 1, goes_on: second.is_some() };
+            self.row(laid, (&widths, strip), (place, row.look));
+            if let Some((column, fitted)) = second {
+                self.below(&fitted, (&widths, strip), (place, column));
+            }
             last = self.begun;
         }
         self.y += 0.6 * self.size;
     }
 
+    /// The symbol of a row, beside its first line.
+    fn symbol(&mut self, row: &Row, height: f32) {
+        let Some(symbol) = row.symbol.filter(|_| self.symbols) else { return };
+        let side = SYMBOL * self.size;
+        let line = (LINE + 2.0 * ROOMY) * self.size;
+        let place = at(self.left(), self.y + (height.min(line) - side) / 2.0);
+        self.add(Role::Trim, vec![Mark::Scene(place, symbol.scene(side), 1.0)]);
+    }
+
     /// A row, in parts if a page is too short for it.
-    fn row(&mut self, mut laid: Vec<Laid>, widths: &[f32], (place, look): (At, Look)) {
+    fn row(&mut self, mut laid: Vec<Laid>, columns: Columns<'_>, (place, look): (At, Look)) {
         loop {
             let room = self.bottom() - self.y - 2.0 * self.pad();
             if self.height(&laid) <= room + 2.0 * self.pad() + 0.1 {
-                self.draw(&laid, widths, (place, look), false);
+                self.draw(&laid, columns, (place, look), false);
                 return;
             }
             let mut later = Vec::new();
@@ -73,7 +102,7 @@ impl Writer<'_> {
                 let fitted = Fitted { lines: rest, ..cell.fitted.clone() };
                 later.push(Laid { fitted, weight: cell.weight, tick: false });
             }
-            self.draw(&laid, widths, (place, look), false);
+            self.draw(&laid, columns, (place, look), false);
             if later.iter().all(|cell| cell.fitted.lines.is_empty()) {
                 return;
             }
@@ -82,7 +111,13 @@ impl Writer<'_> {
         }
     }
 
-    fn draw(&mut self, laid: &[Laid], widths: &[f32], (place, look): (At, Look), repeated: bool) {
+    fn draw(
+        &mut self,
+        laid: &[Laid],
+        (widths, strip): Columns<'_>,
+        (place, look): (At, Look),
+        repeated: bool,
+    ) {
         let height = self.height(laid);
         let (left, top, side, pad) = (self.left(), self.y, self.side(), self.pad());
         let whole = Area { x: left, y: top, w: self.width(), h: height };
@@ -94,7 +129,7 @@ impl Writer<'_> {
                 self.add(Role::Trim, vec![Mark::Rect(frame, None, Some((1.6, BLACK)))]);
             }
         }
-        let mut x = left;
+        let mut x = left + strip;
         for (column, (cell, wide)) in laid.iter().zip(widths).enumerate() {
             let mut marks = self.lines(&cell.fitted, cell.weight, at(x + side, top + pad), BLACK);
             if cell.tick {
@@ -103,14 +138,62 @@ impl Writer<'_> {
                 let tick = Area::around(middle, (side, side));
                 marks.push(Mark::Rect(tick, None, Some((0.9, BLACK))));
             }
-            let At { table, row } = place;
+            let At { table, row, .. } = place;
             let cell = Role::Cell { table, row, column };
             self.add(if repeated { Role::Trim } else { cell }, marks);
             x += wide;
         }
         self.y += height;
-        let line = Mark::Line(at(left, self.y), at(left + self.width(), self.y), 0.5, HAIRLINE);
+        if !place.goes_on {
+            self.rule();
+        }
+    }
+
+    /// The line below a row.
+    fn rule(&mut self) {
+        let (left, right) = (self.left(), self.left() + self.width());
+        let line = Mark::Line(at(left, self.y), at(right, self.y), 0.5, HAIRLINE);
         self.add(Role::Trim, vec![line]);
+    }
+
+    /// The second line of a job, if one is wanted, with its column.
+    fn second_line(&self, row: &Row, widths: &[f32], size: f32) -> Option<(usize, Fitted)> {
+        let (column, words) = row.second_line(self.home)?;
+        let room = widths.get(column)? - 2.0 * self.side();
+        // Nobody's spelling but that of whoever entered it.
+        let words = printable(words);
+        Some((column, fit::prose(&words, size, Weight::Plain, room, self.typeface)))
+    }
+
+    /// Draws a second line below its job, line by line: what is in another language
+    /// is marked as such, and such a mark spans one line.
+    fn below(
+        &mut self,
+        fitted: &Fitted,
+        (widths, strip): Columns<'_>,
+        (place, column): (At, usize),
+    ) {
+        let before: f32 = widths.iter().take(column).sum();
+        let high = LINE * fitted.size;
+        let At { table, row, .. } = place;
+        for (i, line) in fitted.lines.iter().enumerate() {
+            if self.y + high > self.bottom() && !self.is_fresh() {
+                self.go_on();
+            }
+            let gap = if i + 1 < fitted.lines.len() { " " } else { "" };
+            let one = Fitted { lines: vec![format!("{line}{gap}")], ..fitted.clone() };
+            let from = at(self.left() + strip + before + self.side(), self.y);
+            let marks = self.lines(&one, Weight::Plain, from, BLACK);
+            self.add(Role::Cell { table, row, column }, marks);
+            let language = self.home;
+            let last = self.pages.last_mut().and_then(|page| page.pieces.last_mut());
+            if let Some(piece) = last {
+                piece.language = language;
+            }
+            self.y += high;
+        }
+        self.y += self.pad();
+        self.rule();
     }
 
     fn headings(&mut self, table: &Table, widths: &[f32]) -> Vec<Laid> {
@@ -125,22 +208,70 @@ impl Writer<'_> {
         each.collect()
     }
 
-    fn cells(&mut self, row: &Row, widths: &[f32]) -> Vec<Laid> {
+    /// The size of letters that all rows have, and the widths of the columns in it:
+    /// the largest in which every name has a line to itself; if there is none, that
+    /// in which fewer names are long.
+    fn fitted(&self, table: &Table) -> (f32, Vec<f32>) {
+        let names = self.names(table);
+        let lined = |widths: &[f32], size: f32| {
+            names.iter().all(|(column, words, weight)| {
+                self.typeface.width(words, size, *weight) <= widths[*column] - 2.0 * self.side()
+            })
+        };
+        for size in fit::sizes((self.size, self.least)) {
+            let widths = self.widths(table, size);
+            if lined(&widths, size) {
+                return (size, widths);
+            }
+        }
+        let broken = |size: f32| {
+            let widths = self.widths(table, size);
+            let long = names.iter().filter(|(column, words, weight)| {
+                let room = widths[*column] - 2.0 * self.side();
+                fit::name_at(words, size, *weight, room, self.typeface).is_long
+            });
+            (long.count(), size, widths)
+        };
+        let as_it_is = broken(self.size);
+        let smaller = broken(fit::smallest((self.size, self.least)));
+        let (_, size, widths) = if as_it_is.0 <= smaller.0 { as_it_is } else { smaller };
+        (size, widths)
+    }
+
+    /// The names of a table, each with its column.
+    fn names(&self, table: &Table) -> Vec<(usize, String, Weight)> {
+        let cells = table.rows.iter().flat_map(|row| row.cells.iter().enumerate());
+        let names = cells
+            .filter(|(_, cell)| matches!(cell, Cell::Time(_) | Cell::Name(_) | Cell::Strong(_)));
+        let columns = table.columns.len();
+        let names = names.filter(|(column, _)| *column < columns);
+        names.map(|(column, cell)| (column, self.told(cell.words()), weight_of(cell))).collect()
+    }
+
+    fn cells(&mut self, row: &Row, widths: &[f32], size: f32) -> Vec<Laid> {
         let mut all = Vec::new();
         for (cell, wide) in row.cells.iter().zip(widths) {
             let words = self.told(cell.words());
             let room = wide - 2.0 * self.side();
             let weight = weight_of(cell);
             let fitted = match cell {
-                Cell::Prose(_) => fit::prose(&words, self.size, weight, room, self.typeface),
-                Cell::Blank | Cell::Tick => {
-                    Fitted { lines: Vec::new(), size: self.size, is_long: false }
+                Cell::Prose(_) => fit::prose(&words, size, weight, room, self.typeface),
+                Cell::Blank | Cell::Tick => Fitted { lines: Vec::new(), size, is_long: false },
+                _ => {
+                    let fitted = fit::name_at(&words, size, weight, room, self.typeface);
+                    self.tell_if_long(&words, &fitted);
+                    fitted
                 }
-                _ => self.name(&words, self.size, weight, room),
             };
             all.push(Laid { fitted, weight, tick: *cell == Cell::Tick });
         }
         all
+    }
+
+    /// What a table leaves free on its left for symbols.
+    fn strip(&self, table: &Table) -> f32 {
+        let has = self.symbols && table.rows.iter().any(|row| row.symbol.is_some());
+        if has { SYMBOL_STRIP * self.size } else { 0.0 }
     }
 
     fn pad(&self) -> f32 {
@@ -160,17 +291,17 @@ impl Writer<'_> {
         highest.max(least) + 2.0 * self.pad()
     }
 
-    /// Widths of the columns, which together are the table's.
-    fn widths(&self, table: &Table) -> Vec<f32> {
-        let whole = self.width();
+    /// Widths of the columns, which together are the table's, for letters of a size.
+    fn widths(&self, table: &Table, size: f32) -> Vec<f32> {
+        let whole = self.width() - self.strip(table);
         let natural = |column: usize| -> f32 {
             let heading = self.told(&table.columns[column].heading);
             let heading = self.typeface.width(&heading, self.small(), Weight::Bold);
             let cells = table.rows.iter().filter_map(|row| row.cells.get(column)).map(|cell| {
                 let words = self.told(cell.words());
-                self.typeface.width(&words, self.size, weight_of(cell))
+                self.typeface.width(&words, size, weight_of(cell))
             });
-            let widest = cells.fold(heading, f32::max).max(1.2 * self.size);
+            let widest = cells.fold(heading, f32::max).max(1.2 * size);
             (widest + 2.0 * self.side() + 0.5).min(WIDEST * whole)
         };
         let longest_word = |words: &str, size: f32, weight: Weight| {
@@ -184,11 +315,11 @@ impl Writer<'_> {
             let cells = table.rows.iter().filter_map(|row| row.cells.get(column)).map(|cell| {
                 let words = self.told(cell.words());
                 match cell {
-                    Cell::Time(_) => self.typeface.width(&words, self.size, Weight::Bold),
-                    _ => longest_word(&words, self.size, weight_of(cell)),
+                    Cell::Time(_) => self.typeface.width(&words, size, Weight::Bold),
+                    _ => longest_word(&words, size, weight_of(cell)),
                 }
             });
-            let widest = cells.fold(heading, f32::max).max(1.2 * self.size);
+            let widest = cells.fold(heading, f32::max).max(1.2 * size);
             (widest + 2.0 * self.side() + 0.5).min(natural(column))
         };
         let fits = |c: &Column| c.width == Width::Fit;

@@ -6,10 +6,11 @@ use krilla::geom::{Path, PathBuilder, Point as PdfPoint};
 use krilla::num::NormalizedF32;
 use krilla::paint::{Fill, FillRule, Stroke, StrokeDash};
 use krilla::surface::Surface;
-use krilla::tagging::{Artifact, ContentTag};
+use krilla::tagging::{Artifact, ContentTag, SpanTag};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
 use super::tags::Tags;
+use crate::model::Language;
 use crate::papers::page::{Mark, Page, Role, Words};
 use crate::papers::typeface::{Run, Typeface};
 use crate::view::area::{Area, Point, at};
@@ -31,8 +32,12 @@ impl Ink<'_, '_> {
     pub fn page(&mut self, page: &Page, (tags, number): (&mut Tags, usize)) {
         for piece in &page.pieces {
             let is_read = piece.role != Role::Trim;
-            let other = ContentTag::Artifact(Artifact::default());
-            let drawn = self.surface.start_tagged(if is_read { ContentTag::Other } else { other });
+            let tag = match piece.language.as_ref().map(Language::code) {
+                _ if !is_read => ContentTag::Artifact(Artifact::default()),
+                Some(code) => ContentTag::Span(SpanTag::empty().with_lang(Some(code))),
+                None => ContentTag::Other,
+            };
+            let drawn = self.surface.start_tagged(tag);
             piece.marks.iter().for_each(|mark| self.mark(mark));
             self.surface.end_tagged();
             if is_read {

@@ -1,5 +1,5 @@
-//! The teacher's lesson sheet: the outcome, the board, the calls, adults, and
-//! what was assumed.
+//! The teacher's lesson sheet: the outcome, the board, the calls, how late what
+//! may be, adults, and what was assumed.
 
 use super::running_order::calls;
 use super::words::time;
@@ -7,10 +7,14 @@ use crate::check::CheckedPlan;
 use crate::model::{AdultId, GroupId, Lesson};
 use crate::papers::sheet::{Block, Cell, Form, Look, Picture, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
+use crate::units::Minute;
+use crate::view::adult_near::wanted_near;
 use crate::view::area::Area;
 use crate::view::assumed::assumed;
 use crate::view::board::Board;
+use crate::view::if_it_slips::{Moment, slips};
 use crate::view::laid_out::{Over, Sizes, lay_out};
+use crate::view::rehearsal::Rehearsal;
 use crate::view::rows::{choice_words, verdict_words};
 use crate::view::scale::TimeScale;
 use crate::view::scene::board::BoardPicture;
@@ -49,6 +53,7 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Option<Sheet<'a>> {
     }
     blocks.push(Block::Heading("Calls".to_owned()));
     blocks.push(Block::Table(calls(lesson, plan)));
+    blocks.extend(if_it_slips(lesson, plan));
     blocks.extend(adults(lesson, plan));
     let assumed = assumed(lesson, plan);
     if !assumed.is_empty() {
@@ -117,22 +122,93 @@ fn groups(lesson: &Lesson, plan: &CheckedPlan) -> Table {
     table
 }
 
-/// What occupies each adult, minute by minute.
-fn adults<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
-    let mut blocks = Vec::new();
-    let columns = [("Adult", Width::Fit), ("When", Width::Fit), ("What", Width::Share(1.0))];
+/// What may be how late, so that all are still out.
+fn if_it_slips<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
+    let slips = slips(lesson, plan);
+    if slips.is_empty() {
+        return Vec::new();
+    }
+    let columns = [
+        ("Group", Width::Share(1.0)),
+        ("Filled by", Width::Fit),
+        ("at the latest", Width::Fit),
+        ("IN", Width::Fit),
+        ("at the latest", Width::Fit),
+        ("To give", Width::Fit),
+    ];
     let mut table = Table::new(&columns);
-    for (i, adult) in lesson.adults.iter().enumerate() {
-        let card = cards::adult(lesson, plan, AdultId(i), None);
-        let mut name = format!("{} ({})", capital(&adult.name), card.under);
-        for (when, what) in card.lines {
-            let cells =
-                vec![Cell::Prose(std::mem::take(&mut name)), Cell::Time(when), Cell::Prose(what)];
-            table.row(Look::Plain, cells);
+    for slip in slips {
+        let at = |minute| Cell::Time(time(lesson, minute));
+        let none = || [Cell::Name("–".to_owned()), Cell::Name("–".to_owned())];
+        let moment = |of: Option<Moment>| of.map_or_else(none, |m| [at(m.planned), at(m.latest)]);
+        let mut cells = vec![Cell::Strong(lesson.group(slip.group).name.clone())];
+        cells.extend(moment(slip.filled));
+        cells.extend(moment(slip.load));
+        cells.push(Cell::Name(minutes(slip.to_give)));
+        table.row(Look::Plain, cells);
+    }
+    vec![
+        Block::Heading("If it slips".to_owned()),
+        Block::Prose(
+            "At the latest: with everybody else as planned, all are still out. To give: how much \
+             later a group may be with everything it does."
+                .to_owned(),
+        ),
+        Block::Table(table),
+    ]
+}
+
+/// What is asked of adults and by when, and when nobody is free while an oven is
+/// on.
+fn adults<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
+    let rehearsal = Rehearsal::of(lesson, plan);
+    let mut rows: Vec<(Minute, Minute, Look, String, String)> = Vec::new();
+    for job in &rehearsal.jobs {
+        let who = match job.who {
+            Some(id) if job.assumed => format!("{} (assumed)", lesson.adults[id.0].name),
+            Some(id) => lesson.adults[id.0].name.clone(),
+            None => "nobody is named".to_owned(),
+        };
+        rows.push((job.start_by, job.until, Look::Plain, who, job.what.clone()));
+    }
+    for adult in &lesson.adults {
+        for (from, until) in wanted_near(lesson, plan, adult) {
+            let what = "in the room: a step asks for an adult near".to_owned();
+            rows.push((from, until, Look::Plain, adult.name.clone(), what));
         }
     }
+    for gap in &rehearsal.gaps {
+        let who = "nobody is free".to_owned();
+        rows.push((gap.from, gap.until, Look::Framed, who, gap.words(lesson)));
+    }
+    rows.sort_by(|a, b| (a.0, a.1, &a.3, &a.4).cmp(&(b.0, b.1, &b.3, &b.4)));
+    let columns = [
+        ("From", Width::Fit),
+        ("Until", Width::Fit),
+        ("Who", Width::Fit),
+        ("What", Width::Share(1.0)),
+    ];
+    let mut table = Table::new(&columns);
+    for (from, until, look, who, what) in rows {
+        let end = if from == until { Cell::Blank } else { Cell::Time(time(lesson, until)) };
+        let cells = vec![
+            Cell::Time(time(lesson, from)),
+            end,
+            Cell::Prose(capital(&who)),
+            Cell::Prose(capital(&what)),
+        ];
+        table.row(look, cells);
+    }
+    let mut blocks = vec![Block::Heading("Adults".to_owned())];
+    let there = (0..lesson.adults.len()).map(|i| {
+        let card = cards::adult(lesson, plan, AdultId(i), None);
+        format!("{}: {}", capital(&card.title), card.under)
+    });
+    let there: Vec<String> = there.collect();
+    if !there.is_empty() {
+        blocks.push(Block::List(there));
+    }
     if !table.rows.is_empty() {
-        blocks.push(Block::Heading("Adults".to_owned()));
         blocks.push(Block::Table(table));
     }
     let bells = lesson

@@ -7,6 +7,7 @@ use crate::papers::{Matter, Part};
 use crate::stores::{MadeFor, RecipeStores, Sets, told};
 use crate::units::plain_number;
 use crate::view::ovens::dial_words;
+use crate::view::technicians_day::first_set;
 use crate::view::words::{capital, list};
 
 pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
@@ -17,6 +18,12 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
          hold other allergens.",
         time(lesson, start)
     ))];
+    if let Some(first) = matter.plan.and_then(|plan| first_set(lesson, plan)) {
+        blocks.push(Block::Prose(format!(
+            "Out of the fridge and the store by {}, when the first set is begun.",
+            time(lesson, first)
+        )));
+    }
     blocks.extend(apart(matter));
     for recipe in &matter.stores.recipes {
         blocks.extend(of_recipe(lesson, recipe));

@@ -4,11 +4,12 @@
 use super::words::{done_when, places, time, tin};
 use crate::check::CheckedPlan;
 use crate::model::{AdultNeed, GroupId, Lesson, Step, StepKind};
-use crate::papers::sheet::{Block, Cell, Form, Look, Sheet, Table, Width};
+use crate::papers::sheet::{Block, Cell, Form, Look, Row, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
 use crate::plan::{ClassPlacement, StepPlacement};
 use crate::units::Minute;
 use crate::view::bake_times::bake_times;
+use crate::view::scene::job::JobSymbol;
 use crate::view::words::{capital, list};
 
 /// Asked of pupils at the end.
@@ -101,6 +102,8 @@ fn leave_gaps(table: &mut Table) {
         if let Some(cell) = row.cells.get_mut(i % 2) {
             *cell = Cell::Blank;
         }
+        // It would give the job away.
+        row.symbol = row.symbol.filter(|_| i % 2 == 0);
     }
 }
 
@@ -116,7 +119,7 @@ fn jobs(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Table {
     }
     columns.push(("Really at", Width::Fit));
     let mut table = Table::new(&columns);
-    let mut rows: Vec<(Minute, Minute, Look, Vec<Cell>)> = Vec::new();
+    let mut rows: Vec<((Minute, Minute), Row)> = Vec::new();
     for placed in plan.plan().steps.iter().filter(|s| s.group == id) {
         rows.extend(own(lesson, plan, placed));
     }
@@ -125,23 +128,18 @@ fn jobs(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Table {
     for placed in class.filter(|c| lesson.class_steps[c.step.0].period == period) {
         rows.push(of_class(lesson, placed, columns.len()));
     }
-    rows.sort_by_key(|(start, end, ..)| (*start, *end));
-    for (_, _, look, cells) in rows {
-        table.row(look, cells);
-    }
+    rows.sort_by_key(|(span, _)| *span);
+    table.rows.extend(rows.into_iter().map(|(_, row)| row));
     table
 }
 
-fn of_class(
-    lesson: &Lesson,
-    placed: &ClassPlacement,
-    columns: usize,
-) -> (Minute, Minute, Look, Vec<Cell>) {
+fn of_class(lesson: &Lesson, placed: &ClassPlacement, columns: usize) -> ((Minute, Minute), Row) {
     let name = capital(&lesson.class_steps[placed.step.0].name);
     let words = format!("{name}, until {}", time(lesson, placed.end));
     let mut cells = vec![Cell::Time(time(lesson, placed.start)), Cell::Prose(words)];
     cells.resize(columns, Cell::Blank);
-    (placed.start, placed.end, Look::Shaded, cells)
+    let row = Row { cells, look: Look::Shaded, symbol: None, home: Vec::new() };
+    ((placed.start, placed.end), row)
 }
 
 /// A step of the group's own; none of one done before or after the lesson.
@@ -149,7 +147,7 @@ fn own(
     lesson: &Lesson,
     plan: &CheckedPlan,
     placed: &StepPlacement,
-) -> Option<(Minute, Minute, Look, Vec<Cell>)> {
+) -> Option<((Minute, Minute), Row)> {
     let (id, group) = (placed.group, lesson.group(placed.group));
     let choice = plan.plan().choice(id)?;
     let step = lesson.method_of(id, choice.method).steps.get(placed.step.0)?;
@@ -180,7 +178,8 @@ fn own(
         }
     }
     cells.push(Cell::Blank);
-    Some((placed.start, placed.end, Look::Plain, cells))
+    let (symbol, home) = (JobSymbol::of(step), step.home.clone());
+    Some(((placed.start, placed.end), Row { cells, look: Look::Plain, symbol, home }))
 }
 
 /// A job in everyday words, with the kit it wants and who must be near.

@@ -10,6 +10,7 @@ pub mod bar;
 pub mod board;
 mod colour;
 mod item;
+pub mod job;
 mod pattern;
 mod pen;
 pub mod shelf;

@@ -121,6 +121,7 @@ fn pages(ui: &mut Ui, laid: &LaidSheets, papers: &Papers, out: &mut Commands) {
     let shown = shown(laid, papers);
     ui.horizontal_wrapped(|ui| {
         button(ui, !shown.is_empty(), Command::AskPrint, None, out);
+        button(ui, laid.order.is_some(), Command::CopyOrder, None, out);
         let words = in_all(laid, papers);
         ui.add(egui::Label::new(RichText::new(say(words))).wrap());
     });

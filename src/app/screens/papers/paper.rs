@@ -29,6 +29,12 @@ pub fn show(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut C
             let print = Print { large, ..papers.print };
             out.push(choose(PapersChoice::Print(print)));
         }
+        let mut symbols = papers.print.symbols;
+        if ui.checkbox(&mut symbols, say("Symbols on time plans")).changed() {
+            let print = Print { symbols, ..papers.print };
+            out.push(choose(PapersChoice::Print(print)));
+        }
+        home(ui, laid, papers, out);
         let soft = |words: &str| {
             RichText::new(say(words.to_owned())).color(palette.soft).font(fonts::plain(13.0))
         };
@@ -61,4 +67,20 @@ pub fn show(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut C
             told.push(finding);
         }
     });
+}
+
+/// A second line on time plans, in a language that the lesson has lines in.
+fn home(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut Commands) {
+    let Some(laid) = laid.filter(|laid| !laid.languages.is_empty()) else { return };
+    ui.add_space(6.0);
+    ui.label(RichText::new(say("Second line on time plans")).font(fonts::bold(14.0)));
+    let none = (None, "None".to_owned());
+    let languages = laid.languages.iter().map(|&of| (Some(of), format!("In {of}")));
+    for (home, name) in std::iter::once(none).chain(languages) {
+        if ui.radio(papers.print.home == home, say(name)).clicked() {
+            let print = Print { home, ..papers.print };
+            out.push(choose(PapersChoice::Print(print)));
+        }
+    }
+    ui.add_space(6.0);
 }
