@@ -54,7 +54,8 @@ fn one_oven(view: &View<'_>, group: &Served<'_>, out: &mut Breaches) {
         if load.number >= tins {
             add(Some(start), OneOvenFault::NoSuchTin { tin, oven, of: tins });
         }
-        if !view.lesson.may_use_oven(group.id, load.oven) {
+        let works = view.lesson.ovens[load.oven.0].works_until(load.end);
+        if !works || !view.lesson.may_use_oven(group.id, load.oven) {
             add(Some(start), OneOvenFault::NotItsOven { tin, oven });
         }
         if let Some((first, _, last)) = steps {

@@ -1,6 +1,7 @@
 //! `ovenbell today`: what happens on the day, and who has to change.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::Duration;
 
 use clap::Args;
@@ -20,11 +21,15 @@ use crate::file::format::{LessonFile, PointerShape};
 use crate::file::plain_words::{Doing, why};
 use crate::file::told::write_told;
 use crate::file::{
-    Access, Backup, Disk, LARGEST_FILE, Loaded, RealDisk, load_plan, merged, write_new,
+    Access, Backup, Disk, LARGEST_FILE, Loaded, RealDisk, lesson_of_shapes, load_plan, merged,
+    write_new,
 };
 use crate::finding::Finding;
 use crate::model::{Lesson, PastBake};
-use crate::today::{Happening, NoReplan, Replanned, happens, not_begun, replan, start_of_day};
+use crate::today::{
+    Happening, NoReplan, Replanned, happens, happens_during, may_happen_during, presumed, replan,
+    replan_begun, start_of_day,
+};
 use crate::units::ClockTime;
 
 pub(super) const HELP: &str = "Examples:
@@ -33,6 +38,8 @@ pub(super) const HELP: &str = "Examples:
   ovenbell today today.ron --joined \"Unit 4+Unit 3\" --at 10:12 --plan day-plan.ron
   ovenbell today my-lesson.ron --reserve \"Unit 3=shoreline shortbread\" --json
 
+Once groups are at work (--at), what has begun by the plan is presumed to go on as told:
+tins in ovens, tins in use and loads called within two minutes stay where they are.
 Several may be given, and each several times; they are taken in the order of
 this list: ovens, late start, absent, forgotten, reserve, joined. A file kept
 with --save is a lesson like any other, to go on with; the plan is kept with it.
@@ -74,8 +81,8 @@ pub(super) struct TodayArgs {
     /// Groups that join may give up a recipe of their own.
     #[arg(long)]
     other_recipe: bool,
-    /// When it happened, as "10:12". Once a group has begun by the plan it is
-    /// refused: what is under way is not planned again.
+    /// When it happened, as "10:12". Once a group has begun by the plan, that is
+    /// presumed to go on: what is under way is not planned again.
     #[arg(long, value_name = "TIME", value_parser = clock_time)]
     at: Option<ClockTime>,
     /// Keep the lesson of the day with its plan in this file (RON).
@@ -140,7 +147,7 @@ pub(super) fn run(args: &TodayArgs) -> u8 {
         Ok(loaded) => loaded,
         Err(status) => return status,
     };
-    let file = match file_of_day(args, &loaded.file, &past) {
+    let file = match file_of_day(args, &loaded.file, false, &past) {
         Ok(file) => file,
         Err(status) => return status,
     };
@@ -157,14 +164,22 @@ fn may_keep(args: &TodayArgs) -> Result<(), u8> {
 }
 
 /// The lesson's file once everything has happened.
-fn file_of_day(args: &TodayArgs, file: &LessonFile, past: &[PastBake]) -> Result<LessonFile, u8> {
+fn file_of_day(
+    args: &TodayArgs,
+    file: &LessonFile,
+    during: bool,
+    past: &[PastBake],
+) -> Result<LessonFile, u8> {
     let mut day = start_of_day(file);
     if let Some(today) = day.today.as_mut().filter(|_| file.today.is_none()) {
         today.of = PointerShape::to(&args.lesson, None, file.id.clone());
     }
     for happening in args.happenings() {
-        day = happens(&day, &happening, args.at, past)
-            .map_err(|finding| refused(&happening.label(), &finding))?;
+        day = match args.at.filter(|_| during) {
+            Some(at) => happens_during(&day, &happening, at, past),
+            None => happens(&day, &happening, args.at, past),
+        }
+        .map_err(|finding| refused(&happening.label(), &finding))?;
     }
     Ok(day)
 }
@@ -192,17 +207,29 @@ fn planned(
             plan_gone_by(&args.lesson, loaded, how, &budget, deadline)?
         }
     };
-    if let Some(at) = args.at {
-        not_begun((&loaded.lesson, &before), &args.happenings(), at)
-            .map_err(|begun| refused(&args.lesson.display().to_string(), &begun))?;
-    }
+    let told = (&loaded.lesson, &before);
+    let presumed = args.at.and_then(|at| Some((at, presumed(told, at)?)));
+    let in_lesson = match presumed {
+        Some((at, _)) => {
+            may_happen_during(told, &args.happenings(), at)
+                .map_err(|finding| refused(&args.lesson.display().to_string(), &finding))?;
+            Some(file_of_day(args, &loaded.file, true, past)?)
+        }
+        None => None,
+    };
+    let file = in_lesson.as_ref().unwrap_or(file);
     let begun = std::time::Instant::now();
     let mut first: Option<Duration> = None;
     let each = |_: &Replanned| {
         first.get_or_insert_with(|| begun.elapsed());
     };
     let (budget, stop) = (args.search.budget(deadline.left()), deadline.stop());
-    let after = replan((&loaded.lesson, &before), file, past, &budget, stop, each);
+    let after = match presumed {
+        Some((_, by)) => lesson_of_shapes(file, past)
+            .map_err(NoReplan::NoLesson)
+            .and_then(|lesson| replan_begun(told, (&Arc::new(lesson), by), &budget, stop, each)),
+        None => replan(told, file, past, &budget, stop, each),
+    };
     let after = after.map_err(|error| no_plan(&args.lesson, error))?;
     may_keep(args)?;
     if let Some(path) = &args.save {
@@ -214,7 +241,8 @@ fn planned(
         kept.map_err(|error| not_kept(path, &why(&error, Doing::Writing(path))))?;
     }
     let day = Day {
-        before: (&loaded.lesson, &before),
+        before: told,
+        presumed: presumed.map(|(at, _)| at),
         after: (&after.lesson, &after.plan),
         kept: after.kept,
         first_ms: milliseconds(first.unwrap_or_default()),
@@ -235,6 +263,10 @@ fn no_plan(path: &Path, error: NoReplan) -> u8 {
     match error {
         NoReplan::NoLesson(findings) => {
             complain(path, &findings);
+            CANNOT_READ
+        }
+        NoReplan::NothingStays => {
+            wrong(&format!("{}: {}", path.display(), said(&error.to_string())));
             CANNOT_READ
         }
         NoReplan::NoPlan(error) => why_none(path, &error),

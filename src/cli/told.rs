@@ -126,7 +126,7 @@ fn around(
     match replan_read(rest, &lesson, budget, deadline.stop(), |_| {}) {
         Ok(found) => Ok(found.plan),
         Err(NoReplan::NoPlan(error)) => Err(error),
-        Err(NoReplan::NoLesson(_)) => Err(PlanError::Fault("the lesson was none".to_owned())),
+        Err(none) => Err(PlanError::Fault(none.to_string())),
     }
 }
 

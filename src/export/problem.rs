@@ -101,6 +101,7 @@ impl<'a> ProblemWriter<'a> {
             number: of.oven.0 + 1,
             name: &self.lesson.ovens[of.oven.0].name,
             on_from: of.on_from,
+            out_from: of.out_from,
             changes: of.changes.clone(),
             shelves: of
                 .shelves

@@ -59,6 +59,8 @@ pub(super) struct OvenJson<'a> {
     pub number: usize,
     pub name: &'a str,
     pub on_from: i32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub out_from: Option<i32>,
     pub changes: Vec<Vec<i32>>,
     pub shelves: Vec<ShelfJson>,
 }

@@ -204,6 +204,9 @@ fn ovens(text: &mut String, lesson: &Lesson, plan: &CheckedPlan) {
             let _ = writeln!(text, "  {}: out of order", oven.name);
             continue;
         }
+        if let Some(from) = oven.out_from {
+            let _ = writeln!(text, "  {}: out of order from {}", oven.name, clock(lesson, from));
+        }
         let settings: Vec<&OvenSetting> =
             plan.plan().settings.iter().filter(|s| s.oven == id).collect();
         if settings.is_empty() {

@@ -9,6 +9,7 @@ use super::text::{CAUTION, hanging, heading, wrapped};
 use crate::check::CheckedPlan;
 use crate::model::Lesson;
 use crate::today::{KeptCounts, differences};
+use crate::units::ClockTime;
 use crate::view::sentence;
 use crate::view::words::number;
 
@@ -16,6 +17,9 @@ use crate::view::words::number;
 pub struct Day<'a> {
     /// The lesson and its plan before what has happened.
     pub before: (&'a Lesson, &'a CheckedPlan),
+    /// When it happened, if groups were at work by then: what had begun is
+    /// presumed.
+    pub presumed: Option<ClockTime>,
     /// The lesson of the day and its plan.
     pub after: (&'a Lesson, &'a CheckedPlan),
     /// Numbers of groups that keep what they had.
@@ -40,6 +44,9 @@ pub fn text(day: &Day<'_>) -> String {
             text.push('\n');
         }
     }
+    if let Some(at) = day.presumed {
+        let _ = writeln!(text, "{}\n", wrapped(&presumed_words(at), 0));
+    }
     for said in [sentence::outcome(lesson, plan), sentence::next(lesson, plan)] {
         if !said.is_empty() {
             let _ = writeln!(text, "{}", wrapped(&said, 0));
@@ -57,10 +64,16 @@ pub fn text(day: &Day<'_>) -> String {
     text
 }
 
+/// That nobody has told what is under way.
+fn presumed_words(at: ClockTime) -> String {
+    format!("What was under way at {at} is presumed by the plan: nothing was told. It stays.")
+}
+
 #[derive(Serialize)]
 struct DayJson<'a> {
     lesson: &'a str,
     happened: Vec<HappenedJson<'a>>,
+    presumed: Option<String>,
     spare_sets: Option<u32>,
     outcome: String,
     next: String,
@@ -109,6 +122,7 @@ pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
         happened: happened
             .map(|h| HappenedJson { at: h.at.map(|at| at.to_string()), what: &h.what })
             .collect(),
+        presumed: day.presumed.map(|at| at.to_string()),
         spare_sets: lesson.today.as_ref().map(|t| t.spare_sets),
         outcome: sentence::outcome(lesson, plan),
         next: sentence::next(lesson, plan),

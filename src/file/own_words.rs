@@ -70,6 +70,7 @@ pub fn lesson(file: &mut LessonFile, each: EachWord<'_>) {
         named.into_iter().flatten().for_each(&mut *each);
     }
     if let Some(today) = &mut file.today {
+        keys(&mut today.out_from, each);
         for (group, with) in &mut today.joined.0 {
             each(group);
             each(with);

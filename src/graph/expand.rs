@@ -8,17 +8,18 @@ use super::footprint::{Footprint, Pattern, Spot, pattern};
 use super::orders::{beforehand, heads_and_tails, orders};
 use super::packing::Space;
 use super::problem::{
-    BakeTask, Choice, Gap, GroupTask, HoldTask, Need, OvenTask, PeriodTask, PoolOf, Problem,
-    ShelfTask, Task, WhenDone,
+    BakeTask, BegunTin, Choice, Gap, GroupTask, HoldTask, Need, OvenBegun, OvenTask, PeriodTask,
+    PoolOf, Problem, ShelfTask, Task, WhenDone,
 };
 use super::windows::Windows;
 use crate::model::group_kind::GroupKind;
 use crate::model::lesson::adults_for;
 use crate::model::{
-    AdultNeed, AtOvens, Group, GroupId, Hold, KitId, Lesson, LockedTo, Method, MethodId, Oven,
-    OvenId, PeriodId, PoolId, RecipeId, RoomId, Step, StepKind, TinChoice, TinChoiceId, UnitId,
+    AdultNeed, AtOvens, Begun, BegunBake, Group, GroupId, Hold, KitId, Lesson, LockedTo, Method,
+    MethodId, Oven, OvenId, PeriodId, PoolId, RecipeId, RoomId, Step, StepKind, TinChoice,
+    TinChoiceId, UnitId,
 };
-use crate::units::{Celsius, ExactMinutes};
+use crate::units::{Celsius, ExactMinutes, Minute};
 
 /// Departure for another method than the group's first.
 const OTHER_METHOD: u64 = 100;
@@ -99,6 +100,8 @@ fn ovens(lesson: &Lesson, heats: &[Celsius]) -> Vec<OvenTask> {
             unit: oven.unit,
             changes: changes(oven, heats),
             on_from,
+            out_from: oven.out_from.map(Minute::get),
+            begun: lesson.begun.as_ref().map(|begun| oven_begun(begun, i, heats)),
             shelves: oven
                 .shelves
                 .iter()
@@ -113,6 +116,16 @@ fn ovens(lesson: &Lesson, heats: &[Celsius]) -> Vec<OvenTask> {
                 .collect(),
         })
         .collect()
+}
+
+/// What an oven is set to in mid-lesson. At a temperature no recipe has any more
+/// it counts as off: then it takes longest to be hot.
+fn oven_begun(begun: &Begun, oven: usize, heats: &[Celsius]) -> OvenBegun {
+    let set = begun.set.get(oven).copied().flatten();
+    let known = |(celsius, hot): (Celsius, Minute)| {
+        Some((heats.iter().position(|&h| h == celsius)?, hot.get()))
+    };
+    OvenBegun { by: begun.by.get(), set: set.and_then(known) }
 }
 
 /// Footprint and height of a tin.
@@ -166,8 +179,24 @@ impl Expander<'_> {
             options: self.options(id),
             ovens: self.ovens_for(id, group, oven),
             shelf,
+            begun: self.begun_tins(id),
             adults: adults_for(lesson, id).map(|a| adult_pool(&self.problem.pools, a.0)).collect(),
         }
+    }
+
+    /// The bake of a group that has begun.
+    fn begun(&self, id: GroupId) -> Option<&BegunBake> {
+        self.lesson.begun.as_ref()?.bakes.iter().find(|bake| bake.group == id)
+    }
+
+    fn begun_tins(&self, id: GroupId) -> Vec<BegunTin> {
+        let tins = self.begun(id).into_iter().flat_map(|bake| &bake.tins);
+        let standing = tins.filter_map(|tin| {
+            let oven = self.problem.ovens.iter().position(|o| o.oven == tin.oven)?;
+            let spot = Spot { x: tin.left.get(), y: tin.front.get(), turned: tin.turned };
+            Some(BegunTin { oven, shelf: tin.shelf.0, spot })
+        });
+        standing.collect()
     }
 
     /// The options of a group, shared with others of its kind.
@@ -219,7 +248,9 @@ impl Expander<'_> {
                 let choice = lesson.tin_choice_of(id, tin);
                 let place = u64::try_from(place).unwrap_or(u64::MAX);
                 if choice.goes_with(method) && !self.too_full(id, choice) {
-                    for celsius in choice.temperatures() {
+                    let begun = self.begun(id).map(|bake| bake.celsius);
+                    let may = |celsius: &Celsius| begun.is_none_or(|begun| begun == *celsius);
+                    for celsius in choice.temperatures().filter(may) {
                         options.push(self.choice(id, method, Some((tin, celsius)), far + place));
                     }
                 }
@@ -408,6 +439,7 @@ impl Expander<'_> {
             adult_near: here && step.adult == AdultNeed::Near,
             when,
             locked,
+            not_before: lesson.begun.as_ref().filter(|_| here).map(|begun| begun.by.get()),
             before: links(method, |l| (l.to.0 == index).then_some(l.from.0), gap),
             after: links(method, |l| (l.from.0 == index).then_some(l.to.0), gap),
             head: 0,

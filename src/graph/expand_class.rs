@@ -93,6 +93,7 @@ pub(super) fn class_tasks(
     pools: &[Pool],
 ) -> (Vec<ClassTask>, Vec<ClassTask>) {
     let (mut fixed, mut floating) = (Vec::new(), Vec::new());
+    let by = lesson.begun.as_ref().map_or(i32::MIN, |begun| begun.by.get());
     for (i, step) in lesson.class_steps.iter().enumerate() {
         let minutes = planned(lesson, step);
         let period = &periods[step.period.0];
@@ -100,10 +101,10 @@ pub(super) fn class_tasks(
         let (earliest, latest) = match (at, step.timing) {
             (Some(start), _) => (start, start),
             (None, Timing::Between(from, until)) => (
-                from.get().max(period.opening_end),
+                from.get().max(period.opening_end).max(by),
                 until.get().min(period.closing_start) - minutes,
             ),
-            (None, _) => (period.opening_end, period.closing_start - minutes),
+            (None, _) => (period.opening_end.max(by), period.closing_start - minutes),
         };
         let adults = step.adults.iter().map(|a| adult_pool(pools, a.0)).collect();
         let period = step.period.0;

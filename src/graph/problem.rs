@@ -136,8 +136,33 @@ pub struct OvenTask {
     pub changes: Vec<Vec<i32>>,
     /// Earliest minute it may be switched on.
     pub on_from: i32,
+    /// The minute from which it does not work, if it fails.
+    pub out_from: Option<i32>,
+    /// What is known of it if plans are looked for in mid-lesson.
+    pub begun: Option<OvenBegun>,
     /// Its shelves.
     pub shelves: Vec<ShelfTask>,
+}
+
+/// What an oven is set to by a minute of the lesson.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OvenBegun {
+    /// The minute.
+    pub by: i32,
+    /// The temperature, as a position in `Problem::heats`, and from when it is
+    /// that hot; `None` if it is off.
+    pub set: Option<(usize, i32)>,
+}
+
+/// A tin that stands in an oven by the minute from which plans are looked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct BegunTin {
+    /// The oven, as a position in `Problem::ovens`.
+    pub oven: usize,
+    /// The shelf.
+    pub shelf: usize,
+    /// Where on it.
+    pub spot: Spot,
 }
 
 /// A shelf.
@@ -176,6 +201,8 @@ pub struct GroupTask {
     pub ovens: Vec<usize>,
     /// The shelf it is locked to.
     pub shelf: Option<usize>,
+    /// Where its tins stand, if its bake has begun.
+    pub begun: Vec<BegunTin>,
     /// Pools of adults who may serve it.
     pub adults: Vec<usize>,
 }
@@ -242,6 +269,8 @@ pub struct Task {
     pub when: WhenDone,
     /// The minute it is locked to.
     pub locked: Option<i32>,
+    /// The minute before which it does not begin, in mid-lesson.
+    pub not_before: Option<i32>,
     /// Links from earlier tasks.
     pub before: Vec<Gap>,
     /// Links to later tasks.

@@ -47,6 +47,8 @@ impl Windows {
             if let Some(at) = task.locked {
                 closure.not_before(i, at);
                 closure.not_after(i, at);
+            } else if let Some(by) = task.not_before {
+                closure.not_before(i, by);
             }
         }
         if let Some([load, bake, out]) = bake {

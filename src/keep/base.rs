@@ -18,8 +18,8 @@ use crate::units::{Minute, Minutes};
 pub struct Base<'a> {
     lesson: &'a Lesson,
     plan: &'a CheckedPlan,
-    now: &'a Lesson,
-    names: Renumber<'a>,
+    pub(super) now: &'a Lesson,
+    pub(super) names: Renumber<'a>,
     was: Vec<Was>,
     /// Where the class's own steps that may be moved were.
     class: BTreeMap<usize, Minute>,
@@ -43,7 +43,9 @@ pub struct Holding<'h> {
     pub groups: &'h [Keeps],
     /// The class's own steps that may lie here or there stay where they were.
     pub class: bool,
-    /// What began before this minute stays, whoever's it is.
+    /// What began before this minute stays, whoever's it is, and loads that are
+    /// called by then; nothing else begins before it. Who was not served by then
+    /// is not, nor who lost their bake.
     pub begun_before: Option<Minute>,
     /// Locks that the lesson has on groups that keep something give way; else
     /// they come first.
@@ -114,6 +116,13 @@ impl<'a> Base<'a> {
         matches!(self.was[group.0], Was::Refused)
     }
 
+    /// Whether a group that was not served would make the same again: in mid-lesson
+    /// it does not begin.
+    pub fn stays_refused(&self, group: GroupId) -> bool {
+        let same = |before| self.makes_the_same(before, group);
+        self.was_refused(group) && self.group(group).is_some_and(same)
+    }
+
     /// Whether a time of its bake is known to which a group can be held.
     pub fn has_bake(&self, group: GroupId) -> bool {
         matches!(&self.was[group.0], Was::Served(had) if had.bakes())
@@ -124,6 +133,14 @@ impl<'a> Base<'a> {
         let Some(before) = self.group(group) else { return Vec::new() };
         let loads = self.plan.plan().loads.iter().filter(|l| l.group == before);
         loads.filter_map(|l| self.names.oven(l.oven)).collect()
+    }
+
+    /// What a group had, by the numbers and minutes of the lesson as it is now.
+    pub(super) fn had_of(&self, group: GroupId) -> Option<&Had> {
+        match &self.was[group.0] {
+            Was::Served(had) => Some(had),
+            Was::Else | Was::Refused => None,
+        }
     }
 
     fn makes_the_same(&self, before: GroupId, now: GroupId) -> bool {
@@ -181,9 +198,17 @@ impl<'a> Base<'a> {
         let mut parts: LessonParts = self.now.clone().into_parts();
         for (g, was) in self.was.iter().enumerate() {
             let keeps = holding.groups.get(g).copied().unwrap_or(Keeps::Nothing);
+            let lost = holding.begun_before.is_some_and(|by| self.is_lost(GroupId(g), by));
             let had = match was {
-                Was::Served(had) => had,
-                Was::Refused if keeps == Keeps::All => {
+                Was::Served(had) if !lost => had,
+                Was::Served(_) => {
+                    parts.groups[g].attendance = Attendance::LeftOut;
+                    continue;
+                }
+                Was::Refused
+                    if keeps == Keeps::All
+                        || holding.begun_before.is_some() && self.stays_refused(GroupId(g)) =>
+                {
                     parts.groups[g].attendance = Attendance::LeftOut;
                     continue;
                 }
@@ -191,7 +216,7 @@ impl<'a> Base<'a> {
             };
             let mut all = had.locks(keeps);
             if let Some(before) = holding.begun_before {
-                let begun = had.begun(before).into_iter();
+                let begun = self.begun_locks(had, GroupId(g), before).into_iter();
                 let more: Vec<_> = begun.filter(|to| !all.contains(to)).collect();
                 all.extend(more);
             }
@@ -205,19 +230,22 @@ impl<'a> Base<'a> {
         for (&step, &at) in self.class.iter().filter(|(_, at)| holding.class || begun(**at)) {
             parts.class_steps[step].timing = Timing::At(at);
         }
+        parts.begun = holding.begun_before.map(|before| self.begun(before));
         Lesson::new(parts).ok()
     }
 
     /// The most each group can be held to by itself: as far as its method, tin
-    /// and oven are still there and the bells leave time.
-    pub fn most(&self) -> Vec<Keeps> {
+    /// and oven are still there and the bells leave time, with what has begun
+    /// before a minute held anyway.
+    pub fn most(&self, begun_before: Option<Minute>) -> Vec<Keeps> {
         let able = |was: &Was| match was {
             Was::Else => Keeps::Nothing,
             Was::Refused | Was::Served(_) => Keeps::All,
         };
         let mut most: Vec<Keeps> = self.was.iter().map(able).collect();
         for lower in [Keeps::Bake, Keeps::Place, Keeps::Nothing] {
-            let Some(lesson) = self.held(Holding::only(&most)) else {
+            let holding = Holding { begun_before, ..Holding::only(&most) };
+            let Some(lesson) = self.held(holding) else {
                 return vec![Keeps::Nothing; most.len()];
             };
             let problem = expand(&lesson);

@@ -91,6 +91,11 @@ impl Had {
         self.steps.iter().any(|start| start.loads)
     }
 
+    /// Whether that is the start of a step other than loading.
+    pub(super) fn is_step_but_load(&self, to: &LockedTo) -> bool {
+        self.steps.iter().any(|start| start.to == *to && !start.loads)
+    }
+
     /// So much of it.
     pub fn locks(&self, keeps: Keeps) -> Vec<&LockedTo> {
         let starts = |which: fn(&&Start) -> bool| self.steps.iter().filter(which).map(|s| &s.to);

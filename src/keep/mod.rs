@@ -2,6 +2,7 @@
 //! as it is now, and how much of the one a plan of the other keeps.
 
 mod base;
+mod begun;
 mod changed;
 mod had;
 mod keeps;
@@ -11,6 +12,7 @@ mod taken_over;
 mod told;
 
 pub use base::{Base, Holding};
+pub use begun::CALLED;
 pub use changed::Changed;
 pub use had::{Had, stands};
 pub use keeps::{Keeps, keeps, later};

@@ -2,7 +2,7 @@
 
 use super::figure::Figure;
 use super::ids::{KitId, RoomId, TinId, UnitId};
-use crate::units::{Celsius, ExactMinutes, Kelvins, Millilitres, Millimetres};
+use crate::units::{Celsius, ExactMinutes, Kelvins, Millilitres, Millimetres, Minute};
 
 /// A food room.
 #[derive(Debug, Clone, PartialEq)]
@@ -68,6 +68,8 @@ pub struct Oven {
     pub correction: Kelvins,
     /// Not to be used in this lesson.
     pub out_of_order: bool,
+    /// Not to be used from this minute on: it failed in the course of the lesson.
+    pub out_from: Option<Minute>,
 }
 
 /// A cold room, where warm-ups begin.
@@ -78,6 +80,11 @@ pub const WARM_UP_CELSIUS: f64 = 180.0;
 pub const COOL_DOWN_KELVINS: f64 = 20.0;
 
 impl Oven {
+    /// Whether tins may stand in it until a minute.
+    pub fn works_until(&self, minute: Minute) -> bool {
+        !self.out_of_order && self.out_from.is_none_or(|from| minute <= from)
+    }
+
     /// Minutes to bring the oven to `celsius`: from cold if `from` is `None`,
     /// else up or down from that temperature. In proportion to the
     /// difference, which is close enough over the few steps of a dial.

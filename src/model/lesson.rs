@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use thiserror::Error;
 
 use super::at_ovens::AtOvens;
+use super::begun::{Begun, BegunBake, StandingTin};
 use super::change_kind::ChangeCosts;
 use super::equipment::{KitKind, KitPool, Oven, Room, Tin, TinPool, UnitBay};
 use super::figure::{Figure, ThreePoint};
@@ -159,6 +160,8 @@ pub struct LessonParts {
     pub assumed: Vec<Assumption>,
     /// The day, if this is a copy for the day on which it is taught.
     pub today: Option<Today>,
+    /// What is under way, if plans are looked for in mid-lesson.
+    pub begun: Option<Begun>,
 }
 
 /// Parts that do not make a lesson. A file's findings say this better; this
@@ -353,6 +356,9 @@ fn audit(parts: &LessonParts) -> Result<(), String> {
     if joined.flat_map(|(a, b)| [a, b]).any(|g| g.0 >= parts.groups.len()) {
         fail("a joined group points nowhere".into())?;
     }
+    if parts.begun.as_ref().is_some_and(|begun| !audit_begun(parts, begun)) {
+        fail("what has begun points nowhere".into())?;
+    }
     if parts.tin_pools.iter().any(|p| p.tin.0 >= parts.tins.len() || !room_ok(p.room)) {
         fail("a tin in stock points nowhere".into())?;
     }
@@ -371,6 +377,15 @@ fn audit(parts: &LessonParts) -> Result<(), String> {
         audit_lock(parts, l)?;
     }
     Ok(())
+}
+
+fn audit_begun(parts: &LessonParts, begun: &Begun) -> bool {
+    let stands = |tin: &StandingTin| {
+        parts.ovens.get(tin.oven.0).is_some_and(|oven| tin.shelf.0 < oven.shelves.len())
+    };
+    let bakes =
+        |bake: &BegunBake| bake.group.0 < parts.groups.len() && bake.tins.iter().all(stands);
+    begun.set.len() == parts.ovens.len() && begun.bakes.iter().all(bakes)
 }
 
 fn audit_recipe(parts: &LessonParts, recipe: &Recipe) -> Result<(), String> {

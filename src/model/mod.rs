@@ -3,6 +3,7 @@
 //! the business of `file`.
 
 pub mod at_ovens;
+pub mod begun;
 pub mod change_kind;
 pub mod class_starts;
 pub mod eggs;
@@ -21,6 +22,7 @@ pub mod today;
 pub mod together;
 
 pub use at_ovens::AtOvens;
+pub use begun::{Begun, BegunBake, StandingTin};
 pub use change_kind::{ChangeCosts, ChangeKind};
 pub use eggs::{
     EGG_EDIBLE_SHARE, EggScaling, EggSize, EggStep, MEDIUM_EGG_GRAMS, egg_grams,

@@ -372,6 +372,9 @@ impl<'p> Constructor<'p> {
 
     /// All tins into one oven if one can take them, else into several.
     fn stand_tins(&mut self, scene: Scene<'_>, bake: &BakeTask, stay: Stay, turn: usize) -> bool {
+        if !scene.group.begun.is_empty() {
+            return self.stand_begun(scene, bake, stay);
+        }
         let ovens = &scene.group.ovens;
         let turned = |i: usize| ovens[(i + turn) % ovens.len()];
         for i in 0..ovens.len() {
@@ -393,6 +396,30 @@ impl<'p> Constructor<'p> {
             }
         }
         false
+    }
+
+    /// Tins that stand in ovens already.
+    fn stand_begun(&mut self, scene: Scene<'_>, bake: &BakeTask, stay: Stay) -> bool {
+        let begun = &scene.group.begun;
+        let tins: Vec<i32> = (0..self.problem.ovens.len())
+            .map(|oven| begun.iter().map(|tin| i32::from(tin.oven == oven)).sum())
+            .collect();
+        for (oven, &tins) in tins.iter().enumerate().filter(|(_, tins)| **tins > 0) {
+            let of = &self.problem.ovens[oven];
+            if !self.ovens.allows(oven, of, &stay) || !self.ovens.hands_allow(oven, &stay, tins) {
+                return false;
+            }
+            let standing = &mut self.schedule[scene.index].standing;
+            for &tin in begun.iter().filter(|tin| tin.oven == oven) {
+                let gap = of.shelves[tin.shelf].space.gap;
+                if !self.ovens.stand_begun(tin, bake, &stay, gap, standing) {
+                    return false;
+                }
+            }
+            self.ovens.enter(oven, stay, tins);
+            self.schedule[scene.index].stays.push((oven, stay, tins));
+        }
+        tins.iter().sum::<i32>() == bake.tins
     }
 
     /// Exactly `tins` tins into an oven, or none.

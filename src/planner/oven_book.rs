@@ -3,7 +3,7 @@
 use crate::graph::Problem;
 use crate::graph::footprint::{FINE, OnShelf, Spot, free_spots};
 use crate::graph::packing::Space;
-use crate::graph::problem::{BakeTask, OvenTask};
+use crate::graph::problem::{BakeTask, BegunTin, OvenBegun, OvenTask};
 
 /// A stretch in which a group has tins in an oven.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -134,7 +134,12 @@ impl OvenBook {
                 after = Some(other);
             }
         }
+        if of.out_from.is_some_and(|out| out < stay.end) {
+            return false;
+        }
+        let idle = |by: i32| by <= stay.start && before.is_none_or(|b| b.end <= by);
         let hot_at = match before {
+            _ if of.begun.is_some_and(|begun| idle(begun.by)) => hot_since(of, stay.heat),
             Some(b) if b.heat == stay.heat => b.end,
             Some(b) => b.end + change(of, Some(b.heat), stay.heat),
             None => of.on_from + change(of, None, stay.heat),
@@ -221,6 +226,27 @@ impl OvenBook {
         stood
     }
 
+    /// Stands a tin where it stands already; `false` if another is in its way.
+    pub fn stand_begun(
+        &mut self,
+        tin: BegunTin,
+        bake: &BakeTask,
+        stay: &Stay,
+        gap: i32,
+        standing: &mut Vec<StandingTin>,
+    ) -> bool {
+        let BegunTin { oven, shelf, spot } = tin;
+        let items = &mut self.ovens[oven].shelves[shelf];
+        let on_shelf = OnShelf { footprint: bake.footprint, spot };
+        let there = |i: &&PlacedTin| i.start < stay.end && stay.start < i.end;
+        if !items.iter().filter(there).all(|i| on_shelf.is_clear_of(&i.tin, gap)) {
+            return false;
+        }
+        items.push(PlacedTin { tin: on_shelf, start: stay.start, end: stay.end });
+        standing.push(StandingTin { oven, shelf, spot });
+        true
+    }
+
     /// Takes back the tins stood last.
     pub fn unstand(&mut self, standing: &mut Vec<StandingTin>, keep: usize) {
         while standing.len() > keep {
@@ -265,6 +291,17 @@ impl OvenBook {
 pub fn change(oven: &OvenTask, from: Option<usize>, to: usize) -> i32 {
     let from = from.map_or(oven.changes.last(), |from| oven.changes.get(from));
     from.and_then(|row| row.get(to)).copied().unwrap_or(0)
+}
+
+/// When an oven that is empty by the minute from which plans are looked for is at
+/// a temperature, at the soonest.
+fn hot_since(of: &OvenTask, heat: usize) -> i32 {
+    let Some(OvenBegun { by, set }) = of.begun else { return of.on_from };
+    match set {
+        Some((is, hot)) if is == heat => hot,
+        Some((is, _)) => by + change(of, Some(is), heat),
+        None => by.max(of.on_from) + change(of, None, heat),
+    }
 }
 
 /// A free place for one more tin: of the arrangement that holds most, else

@@ -216,6 +216,9 @@ fn bell_of(problem: &Problem, built: &Constructor<'_>, oven: usize) -> Option<i3
 /// was on before the bell; another oven was perhaps not.
 fn switched_on(problem: &Problem, oven: &OvenTask, bell: i32, (start, takes): (i32, i32)) -> i32 {
     let at_last = start - takes;
+    if oven.begun.is_some_and(|begun| begun.set.is_none() && begun.by <= at_last) {
+        return at_last;
+    }
     if problem.happened.is_some_and(|now| at_last > now) {
         return at_last;
     }

@@ -1,5 +1,6 @@
 //! What changed from the plan of the lesson to that of the day, in sentences.
 
+use super::lost::failed_oven;
 use crate::check::CheckedPlan;
 use crate::keep::{Keeps, Served, keeps, later};
 use crate::model::{Attendance, GroupId, Lesson, OvenId, Phase};
@@ -88,6 +89,15 @@ fn told(
         }
         if was.is_none() && took_part {
             return None;
+        }
+        if let Some((oven, from)) =
+            failed_oven(before, after.0, id).and_then(|o| Some((o, o.out_from?)))
+        {
+            let failed = clock(after.0, from);
+            let oven = &oven.name;
+            return Some(format!(
+                "{name} loses its bake: its tins are in {oven}, which failed at {failed}."
+            ));
         }
         let out = if was.is_some() { "no longer" } else { "not" };
         return Some(format!("{name} is {out} out by the bell{}", reason(after.1, id)));
@@ -280,7 +290,7 @@ fn ovens(before: Planned<'_>, after: Planned<'_>) -> Vec<String> {
             let (now, then) = (dial_words(oven, now), dial_words(oven, then));
             all.push(format!("{} is set to {now} instead of {then}.", oven.name));
         }
-        if was.is_some() && is.is_none() && !oven.out_of_order {
+        if was.is_some() && is.is_none() && !oven.out_of_order && oven.out_from.is_none() {
             all.push(format!("{} is not needed.", oven.name));
         }
     }

@@ -2,11 +2,11 @@
 
 use super::happening::Happening;
 use super::{late, reserve};
-use crate::edit::{FileChange, methods_of, own_group, set_oven_out};
+use crate::edit::{FileChange, methods_of, own_group, retain_that_fix, set_oven_out};
 use crate::file::format::{GroupShape, HappenedShape, LessonFile, TodayShape};
 use crate::file::lesson_of_shapes;
 use crate::finding::{Finding, Path, Segment, Severity};
-use crate::model::{Attendance, Lesson, PastBake, Today};
+use crate::model::{Attendance, GroupId, Lesson, Oven, OvenId, PastBake, Today};
 use crate::units::ClockTime;
 use crate::words::{capital, list, number};
 
@@ -33,7 +33,21 @@ pub fn happens(
     at: Option<ClockTime>,
     past: &[PastBake],
 ) -> Result<LessonFile, Finding> {
-    Happens { what, at, past }.made(file)
+    Happens { what, at, during: false, past }.made(file)
+}
+
+/// As [`happens`], in the course of the lesson: an oven that fails works until
+/// then.
+///
+/// # Errors
+/// As [`happens`].
+pub fn happens_during(
+    file: &LessonFile,
+    what: &Happening,
+    at: ClockTime,
+    past: &[PastBake],
+) -> Result<LessonFile, Finding> {
+    Happens { what, at: Some(at), during: true, past }.made(file)
 }
 
 /// Something that happens at some time.
@@ -43,6 +57,9 @@ pub struct Happens<'a> {
     pub what: &'a Happening,
     /// When, if that is known.
     pub at: Option<ClockTime>,
+    /// Whether that is in the course of the lesson: what was done before stays
+    /// done.
+    pub during: bool,
     /// Bakes noted before, by which the lesson's file is read.
     pub past: &'a [PastBake],
 }
@@ -62,7 +79,10 @@ impl FileChange for Happens<'_> {
                 day.joined(group, with, *other_recipe)?
             }
             Happening::Forgotten { group } => day.forgotten(group)?,
-            Happening::OvenOut { oven } => day.oven(oven, true)?,
+            Happening::OvenOut { oven } => match self.at.filter(|_| self.during) {
+                Some(at) => day.oven_fails(oven, at)?,
+                None => day.oven(oven, true)?,
+            },
             Happening::OvenWorks { oven } => day.oven(oven, false)?,
             Happening::LateStart { minutes, period } => {
                 late::late_start(&mut day, *minutes, period.as_deref())?;
@@ -253,31 +273,77 @@ impl Day<'_> {
         Ok(())
     }
 
-    fn oven(&mut self, name: &str, out: bool) -> Result<(), Finding> {
-        let Some(oven) = self.lesson.ovens.iter().find(|o| o.name == name) else {
+    /// The oven of that name, which works or does not.
+    fn oven_that(&self, name: &str, works: bool) -> Result<OvenId, Finding> {
+        let Some(id) = self.lesson.ovens.iter().position(|o| o.name == name) else {
             let all: Vec<String> = self.lesson.ovens.iter().map(|o| o.name.clone()).collect();
             let hint = format!("there are: {}", list(&all));
             return Err(refused(format!("There is no oven \"{name}\"."), hint));
         };
-        if oven.out_of_order == out {
-            let is = if out { "is out of order already" } else { "works" };
+        if works_to_the_end(&self.lesson.ovens[id]) != works {
+            let is = if works { "is out of order already" } else { "works" };
             return Err(refused(format!("{name} {is}."), ""));
         }
+        Ok(OvenId(id))
+    }
+
+    fn one_works_beside(&self, name: &str) -> Result<(), Finding> {
+        if self.lesson.ovens.iter().any(|o| works_to_the_end(o) && o.name != name) {
+            return Ok(());
+        }
+        let hint = "bake in another room, or keep the mixtures for the next lesson";
+        Err(refused("No oven is left that works.", hint))
+    }
+
+    fn oven(&mut self, name: &str, out: bool) -> Result<(), Finding> {
+        self.oven_that(name, out)?;
+        self.today().out_from.0.retain(|(oven, _)| oven != name);
         if !set_oven_out(&mut self.file, name, out) {
             return Err(refused(format!("There is no oven \"{name}\"."), ""));
         }
         let is = if out { "is out of order" } else { "works again" };
         self.tell(format!("{name} {is}."));
-        if out && self.lesson.ovens.iter().all(|o| o.out_of_order || o.name == name) {
-            let hint = "bake in another room, or keep the mixtures for the next lesson";
-            return Err(refused("No oven is left that works.", hint));
+        if out {
+            self.one_works_beside(name)?;
         }
-        if out && self.is_no_lesson() && self.file.rules.sharing != Some(true) {
-            // Who worked with the oven of its own unit goes to another.
+        if out && self.is_no_lesson() {
+            self.share_ovens();
+        }
+        Ok(())
+    }
+
+    /// An oven that worked until then is out of order from then on.
+    fn oven_fails(&mut self, name: &str, at: ClockTime) -> Result<(), Finding> {
+        let oven = self.oven_that(name, true)?;
+        self.one_works_beside(name)?;
+        self.today().out_from.0.push((name.to_owned(), at.to_string()));
+        self.tell(format!("{name} is out of order."));
+        let mut held: Vec<String> = Vec::new();
+        for lock in self.file.locks.iter_mut().filter(|l| l.oven.as_deref() == Some(name)) {
+            (lock.oven, lock.shelf) = (None, None);
+            held.push(lock.group.clone());
+        }
+        retain_that_fix(&mut self.file.locks);
+        if !held.is_empty() {
+            held.sort();
+            self.tell(format!("What was fixed for {} is let go.", list(&held)));
+        }
+        let lesson = self.lesson;
+        let others = (0..lesson.ovens.len()).map(OvenId).filter(|&o| o != oven);
+        let others: Vec<OvenId> = others.filter(|o| works_to_the_end(&lesson.ovens[o.0])).collect();
+        let has_none = |g: GroupId| !others.iter().any(|&o| lesson.may_use_oven(g, o));
+        if lesson.attending().any(|g| lesson.may_use_oven(g, oven) && has_none(g)) {
+            self.share_ovens();
+        }
+        Ok(())
+    }
+
+    /// Who worked with the oven of its own unit goes to another.
+    fn share_ovens(&mut self) {
+        if self.file.rules.sharing != Some(true) {
             self.file.rules.sharing = Some(true);
             self.tell("Units share their ovens and kit.");
         }
-        Ok(())
     }
 
     /// Whether something but a lock keeps the file from being a lesson.
@@ -316,6 +382,10 @@ impl Day<'_> {
         self.today().happened.push(HappenedShape { at, what });
         Ok(self.file)
     }
+}
+
+fn works_to_the_end(oven: &Oven) -> bool {
+    !oven.out_of_order && oven.out_from.is_none()
 }
 
 /// The lock a finding is about.

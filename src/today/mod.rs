@@ -6,11 +6,14 @@ mod differences;
 mod happening;
 mod happens;
 mod late;
+mod lost;
 mod replan;
 mod reserve;
 
-pub use begun::{is_over, not_begun};
+pub use begun::{is_over, may_happen_during, not_begun, presumed};
 pub use differences::{Difference, Differences, differences};
 pub use happening::Happening;
-pub use happens::{Happens, happens, start_of_day};
-pub use replan::{KeptCounts, NoReplan, Replanned, replan, replan_around, replan_read};
+pub use happens::{Happens, happens, happens_during, start_of_day};
+pub use replan::{
+    KeptCounts, NoReplan, Replanned, replan, replan_around, replan_begun, replan_read,
+};

@@ -15,6 +15,7 @@ use std::time::{Duration, Instant};
 
 use thiserror::Error;
 
+use super::lost::failed_oven;
 use crate::check::{CheckedPlan, Verdict, check, judge_of};
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
@@ -22,9 +23,10 @@ use crate::finding::Finding;
 use crate::graph::expand;
 use crate::keep::{Base, Holding, Keeps, taken_over};
 use crate::model::{ChangeCosts, GroupId, Lesson, LessonParts, PastBake};
-use crate::plan::{Bounds, Plan};
+use crate::plan::{Bounds, Plan, Refusal};
 use crate::planner::bounds::Bounder;
 use crate::planner::{Budget, PlanError, plan_serving, told_anew};
+use crate::units::Minute;
 
 /// A first look takes so small a part of the plans that may be built.
 const FIRST_LOOK: u64 = 20;
@@ -69,6 +71,9 @@ pub enum NoReplan {
     /// The file is no lesson.
     #[error("the lesson of the day cannot be read")]
     NoLesson(Vec<Finding>),
+    /// No plan was found in which what has begun stays.
+    #[error("no plan was found that leaves what has begun as it is")]
+    NothingStays,
     /// There is no plan at all, not even one that serves nobody.
     #[error(transparent)]
     NoPlan(#[from] PlanError),
@@ -109,6 +114,28 @@ pub fn replan_read(
     };
     let (plan, kept) =
         Replanning::new(before, lesson, (None, &[]), budget, (stop, &mut tell)).run()?;
+    Ok(Replanned { lesson: Arc::clone(lesson), plan, kept })
+}
+
+/// As [`replan_read`], in mid-lesson: what has begun by a minute by the plan
+/// `before` stays, and nothing else begins before it. That it has begun is
+/// presumed. A bake whose oven fails meanwhile is lost.
+///
+/// # Errors
+/// If there is no plan at all.
+pub fn replan_begun(
+    before: (&Lesson, &CheckedPlan),
+    (lesson, by): (&Arc<Lesson>, Minute),
+    budget: &Budget,
+    stop: &AtomicBool,
+    mut each: impl FnMut(&Replanned),
+) -> Result<Replanned, NoReplan> {
+    let mut tell = |plan: &CheckedPlan, kept: KeptCounts| {
+        each(&Replanned { lesson: Arc::clone(lesson), plan: plan.clone(), kept });
+    };
+    let (plan, kept) = Replanning::new(before, lesson, (None, &[]), budget, (stop, &mut tell))
+        .in_mid_lesson(by)
+        .run()?;
     Ok(Replanned { lesson: Arc::clone(lesson), plan, kept })
 }
 
@@ -166,8 +193,12 @@ struct Replanning<'a> {
     stop: &'a AtomicBool,
     until: Option<Instant>,
     bounds: Bounds,
+    /// The minute by which it is presumed what has begun.
+    begun: Option<Minute>,
     /// Groups that are served before all others.
-    must: &'a [GroupId],
+    must: Vec<GroupId>,
+    /// Groups that can be served no more: others serve in vain.
+    lost: Vec<GroupId>,
     others: Vec<GroupId>,
     /// Groups for which another tin was chosen.
     chosen: Vec<GroupId>,
@@ -203,7 +234,9 @@ impl<'a> Replanning<'a> {
             stop,
             until,
             bounds,
-            must,
+            begun: None,
+            must: must.to_vec(),
+            lost: Vec::new(),
             others,
             chosen,
             class: true,
@@ -211,6 +244,17 @@ impl<'a> Replanning<'a> {
             each,
             told: (None, Instant::now()),
         }
+    }
+
+    /// From a minute of the lesson on.
+    fn in_mid_lesson(mut self, by: Minute) -> Self {
+        let attending: Vec<GroupId> = self.lesson.attending().collect();
+        let lost = |&g: &GroupId| self.base.is_lost(g, by) || self.base.stays_refused(g);
+        self.lost = attending.iter().copied().filter(lost).collect();
+        self.must = attending.into_iter().filter(|&g| self.base.has_begun(g, by)).collect();
+        self.others.retain(|g| !self.lost.contains(g));
+        self.begun = Some(by);
+        self
     }
 
     fn run(&mut self) -> Result<(CheckedPlan, KeptCounts), NoReplan> {
@@ -221,7 +265,7 @@ impl<'a> Replanning<'a> {
             self.tell();
             return self.answer();
         }
-        let most = self.base.most();
+        let most = self.base.most(self.begun);
         if !self.is_ideal() {
             self.attempt(&most);
         }
@@ -246,6 +290,7 @@ impl<'a> Replanning<'a> {
     fn answer(&mut self) -> Result<(CheckedPlan, KeptCounts), NoReplan> {
         match self.best.take() {
             Some((_, plan)) => Ok((self.told_in_full(&plan), self.kept(&plan))),
+            None if self.begun.is_some() => Err(NoReplan::NothingStays),
             None => Err(PlanError::Fault("no plan was built".to_owned()).into()),
         }
     }
@@ -267,8 +312,35 @@ impl<'a> Replanning<'a> {
         if plan.plan().choices.len() == self.lesson.attending().count() {
             return plan.clone();
         }
-        let anew = told_anew(self.lesson, plan.plan().clone());
+        let mut anew = told_anew(self.lesson, plan.plan().clone());
+        for group in anew.not_served.iter_mut().filter(|n| n.refusal == Refusal::NotFound) {
+            let before = (self.base.lesson(), self.base.plan());
+            let failed = failed_oven(before, self.lesson, group.group);
+            if let Some(oven) = failed.filter(|_| self.lost.contains(&group.group)) {
+                group.reason = format!("Its tins are in {}, which failed.", oven.name);
+            }
+        }
         check(self.lesson, anew).unwrap_or_else(|_| plan.clone())
+    }
+
+    /// The lesson with what has begun held, and so much more of each group.
+    fn held(&self, groups: &[Keeps], class: bool) -> Option<Lesson> {
+        let holding = Holding { class, begun_before: self.begun, ..Holding::only(groups) };
+        self.base.held(holding)
+    }
+
+    /// Judges plans of a lesson with something held by the lesson itself.
+    fn judge_held(&self) -> impl Fn(Plan) -> Result<CheckedPlan, String> + use<'a> {
+        let (lesson, bounds) = (self.lesson, self.bounds);
+        let all = lesson.attending().count();
+        move |plan: Plan| {
+            let plan = if plan.choices.len() == all {
+                Plan { bounds: Some(bounds), ..plan }
+            } else {
+                told_anew(lesson, plan)
+            };
+            judge_of(lesson)(plan)
+        }
     }
 
     /// Nothing a plan goes by has changed, and the plan before stands.
@@ -309,13 +381,15 @@ impl<'a> Replanning<'a> {
 
     /// The best that any plan could come to.
     fn best_standing(&self) -> ServedRank {
-        let all = u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX);
+        let all = self.lesson.attending().count() - self.lost.len();
+        let all = u32::try_from(all).unwrap_or(u32::MAX);
         (0, Reverse(all), 0, self.enough())
     }
 
     /// A verdict no worse than that before is good enough.
     fn enough(&self) -> Verdict {
-        self.base.plan().verdict().clamp(Verdict::Fits, Verdict::NotRealistically)
+        let least = if self.lost.is_empty() { Verdict::Fits } else { Verdict::NotRealistically };
+        self.base.plan().verdict().clamp(least, Verdict::NotRealistically)
     }
 
     fn cannot_stand_better(&self) -> bool {
@@ -372,6 +446,9 @@ impl<'a> Replanning<'a> {
     }
 
     fn consider(&mut self, plan: CheckedPlan) {
+        if self.begun.is_some_and(|by| !self.base.stays_begun(&plan, by)) {
+            return;
+        }
         let rank = self.rank(&plan);
         if self.best.as_ref().is_none_or(|(best, _)| rank < *best) {
             self.best = Some((rank, plan));
@@ -381,11 +458,19 @@ impl<'a> Replanning<'a> {
         }
     }
 
-    /// Plans with nobody held.
+    /// Plans with nobody held, but for what has begun.
     fn free(&mut self, decodings: u64, of_time: u32) -> Result<(), NoReplan> {
         let budget = self.share(decodings, of_time);
-        let judge = judge_of(self.lesson);
-        let found = plan_serving((self.lesson, self.must), &budget, self.stop, judge, on)?;
+        let found = match self.begun.and_then(|_| self.held(&[], false)) {
+            Some(held) => {
+                let asked = (&held, &*self.must);
+                plan_serving(asked, &budget, self.stop, self.judge_held(), on)?
+            }
+            None => {
+                let asked = (self.lesson, &*self.must);
+                plan_serving(asked, &budget, self.stop, judge_of(self.lesson), on)?
+            }
+        };
         self.consider(found.judged);
         Ok(())
     }
@@ -403,8 +488,7 @@ impl<'a> Replanning<'a> {
             // Even to begin takes its time in a large lesson.
             return false;
         }
-        let holding = Holding { class: self.class, ..Holding::only(holds) };
-        let Some(held) = self.base.held(holding) else { return false };
+        let Some(held) = self.held(holds, self.class) else { return false };
         let goal = match self.best {
             Some(_) => self.standing(),
             None => self.best_standing(),
@@ -413,18 +497,9 @@ impl<'a> Replanning<'a> {
             return false;
         }
         let budget = self.share(decodings, 4);
-        let (lesson, bounds) = (self.lesson, self.bounds);
-        let all = lesson.attending().count();
-        let judge = |plan: Plan| {
-            let plan = if plan.choices.len() == all {
-                Plan { bounds: Some(bounds), ..plan }
-            } else {
-                told_anew(lesson, plan)
-            };
-            judge_of(lesson)(plan)
-        };
+        let judge = self.judge_held();
         // A step of the class without a place, say: then they cannot be held.
-        let asked = (&held, self.must);
+        let asked = (&held, &*self.must);
         let Ok(found) = plan_serving(asked, &budget, self.stop, judge, on) else { return false };
         let met = self.standing_of(&found.judged) <= goal;
         self.consider(found.judged);

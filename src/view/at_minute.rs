@@ -4,7 +4,7 @@ use super::ovens::dial_words;
 use super::words::{clock, list};
 use crate::check::CheckedPlan;
 use crate::model::{AdultId, GroupId, Lesson, OvenId, Phase, StepKind};
-use crate::units::Minute;
+use crate::units::{Minute, Minutes};
 
 /// Who, and what they do.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -94,7 +94,7 @@ fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Do
 fn oven(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Doing {
     let oven = &lesson.ovens[id.0];
     let who = oven.name.clone();
-    if oven.out_of_order {
+    if !oven.works_until(minute + Minutes::new(1)) {
         return Doing { who, what: "out of order".to_owned() };
     }
     let setting = plan

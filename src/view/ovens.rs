@@ -53,6 +53,8 @@ fn lane(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, highest: f64) -> OvenLa
         plan.plan().settings.iter().filter(|s| s.oven == id).collect();
     let state = if oven.out_of_order {
         "out of order".to_owned()
+    } else if let Some(from) = oven.out_from {
+        format!("out of order from {}", clock(lesson, from))
     } else if settings.is_empty() {
         "not needed".to_owned()
     } else {

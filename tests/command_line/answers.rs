@@ -483,18 +483,63 @@ fn what_cannot_happen_is_refused_with_its_reason() {
     // Of the demo's groups the first begin at 10:15.
     let at =
         |time: &str, what: &[&str]| today(&[what, &["--at", time, "--decodings", "500"]].concat());
-    for (time, refused) in [("09:30", false), ("10:15", false), ("10:16", true), ("12:00", true)] {
+    for (time, refused) in [("09:30", false), ("10:16", false), ("12:00", true)] {
         let output = at(time, &["--absent", "Unit 3"]);
         assert_eq!(status(&output) == 2, refused, "{time}");
         let told = text(&output.stderr);
-        let says = told.contains("the first at 10:15") && told.contains("have begun by");
-        assert_eq!(says && told.contains("which steps are done"), refused, "{time}: {told}");
+        assert_eq!(told.contains("The lesson is over by 12:00."), refused, "{time}: {told}");
     }
     let late = at("10:16", &["--late", "5"]);
     assert!(status(&late) < 2, "five minutes late nobody has begun: {}", text(&late.stderr));
-    assert_eq!(status(&at("10:22", &["--late", "5"])), 2);
+    let late = at("10:22", &["--late", "5"]);
+    let told = text(&late.stderr);
+    assert_eq!(status(&late), 2);
+    assert!(told.contains("the first at 10:15") && told.contains("which steps are done"), "{told}");
+    let spoiled = at("10:30", &["--forgotten", "Unit 1"]);
+    assert_eq!(status(&spoiled), 2);
+    assert!(text(&spoiled.stderr).contains("Unit 1 has begun by 10:30"));
     assert_eq!(status(&today(&["--joined", "Unit 1"])), 2, "two names are wanted");
     assert_eq!(status(&today(&["--at", "noon"])), 2);
+}
+
+#[test]
+fn in_mid_lesson_the_answer_says_what_is_presumed_and_what_a_failing_oven_loses() {
+    let folder = tempfile::tempdir().unwrap();
+    let day = folder.path().join("day.ron").to_str().unwrap().to_owned();
+    let few = ["--decodings", "500"];
+    let demo = lesson("demo.ron");
+    let told = folder.path().join("told.ron").to_str().unwrap().to_owned();
+    let plan = ["plan", demo.as_str(), "--save", told.as_str(), "--json"];
+    let plan = json(&ovenbell(&[&plan[..], &few].concat()));
+    let minute = |of: &serde_json::Value, field: &str| of[field].as_i64().unwrap();
+    let loads = plan["loads"].as_array().unwrap();
+    let first = loads.iter().min_by_key(|l| minute(l, "in")).unwrap();
+    let (oven, now) = (first["oven"].as_str().unwrap(), minute(first, "in") + 5);
+    let at = format!("{:02}:{:02}", 10 + (5 + now) / 60, (5 + now) % 60);
+    let inside = loads
+        .iter()
+        .filter(|l| l["oven"] == first["oven"] && minute(l, "in") < now && now < minute(l, "out"));
+    let mut inside: Vec<&str> = inside.map(|l| l["group"].as_str().unwrap()).collect();
+    inside.dedup();
+    let asked = ["today", &demo, "--oven-out", oven, "--at", &at, "--save", &day, "--json"];
+    let output = ovenbell(&[&asked[..], &["--plan", &told], &few].concat());
+    assert_eq!(status(&output), 1, "{}", text(&output.stderr));
+    let answer = json(&output);
+    assert_eq!(answer["presumed"], at.as_str());
+    for group in inside {
+        let change = answer["changes"].as_array().unwrap().iter().find(|c| c["group"] == group);
+        let told = change.unwrap()["change"].as_str().unwrap();
+        let expected =
+            format!("{group} loses its bake: its tins are in {oven}, which failed at {at}.");
+        assert_eq!(told, expected);
+    }
+    // Kept, it is gone on with, and says so in words.
+    let later = format!("{:02}:{:02}", 10 + (6 + now) / 60, (6 + now) % 60);
+    let asked = ["today", &day, "--oven-works", oven, "--at", &later];
+    let output = ovenbell(&[&asked[..], &few].concat());
+    let told = text(&output.stdout);
+    assert!(told.contains("is presumed by the plan"), "{told}{}", text(&output.stderr));
+    assert!(!told.contains("goes in at"), "{told}");
 }
 
 #[test]

@@ -275,6 +275,7 @@ fn oven(name: &str, unit: Option<usize>, shelves: usize) -> Oven {
         cool_down: Figure::entered(exact(5.0)),
         correction: Kelvins::new(0.0).unwrap(),
         out_of_order: false,
+        out_from: None,
     }
 }
 
@@ -450,6 +451,7 @@ pub fn parts() -> LessonParts {
         change_costs: ChangeCosts::default(),
         assumed: vec![],
         today: None,
+        begun: None,
     }
 }
 

@@ -96,7 +96,7 @@ fn something_that_happens_on_the_day() {
     let oven = lesson.ovens[0].name.clone();
     let what = Happening::OvenOut { oven: oven.clone() };
     let at = ClockTime::parse("10:12").ok();
-    let happens = Happens { what: &what, at, past: &[] };
+    let happens = Happens { what: &what, at, during: false, past: &[] };
     let after = made(&happens, &file, &format!("{oven} out of order"));
     let happened = &after.today.as_ref().unwrap().happened;
     assert_eq!(happened.len(), 1);

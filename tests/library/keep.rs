@@ -8,7 +8,7 @@ use std::sync::atomic::AtomicBool;
 use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::file::format::LessonFile;
 use ovenbell::file::{lesson_of_shapes, load_lesson, read_plan, write_plan};
-use ovenbell::keep::{Base, Changed, Holding, Keeps, Renumber, stands, taken_over};
+use ovenbell::keep::{Base, CALLED, Changed, Holding, Keeps, Renumber, stands, taken_over};
 use ovenbell::model::{Attendance, GroupId, Lesson, Lock, LockedTo, OvenId};
 use ovenbell::planner::{Budget, plan_until};
 use ovenbell::units::Minute;
@@ -50,17 +50,22 @@ fn what_began_before_a_minute_stays_and_nothing_else_is_held() {
 
     let steps = &plan.plan().steps;
     let begun = steps.iter().filter(|s| s.start < now).count();
+    let is_called = |l: &&ovenbell::plan::Load| now <= l.start && l.start < now + CALLED;
+    let mut called: Vec<GroupId> =
+        plan.plan().loads.iter().filter(is_called).map(|l| l.group).collect();
+    called.dedup();
     assert!(0 < begun && begun < steps.len(), "the minute lies within the lesson");
     let locks = added(&lesson, &held);
     let starts = locks.iter().filter(|l| matches!(l.to, LockedTo::Start(..)));
-    assert_eq!(starts.count(), begun);
+    assert_eq!(starts.count(), begun + called.len());
     for lock in &locks {
         if let LockedTo::Start(_, at) = lock.to {
-            assert!(at < now, "{lock:?} had not begun");
+            let soon = called.contains(&lock.group) && at < now + CALLED;
+            assert!(at < now || soon, "{lock:?} had not begun and was not called");
         }
         if let LockedTo::Oven(oven, shelf) = lock.to {
             let first = plan.plan().loads.iter().find(|l| l.group == lock.group).unwrap();
-            assert!(first.start < now, "{lock:?} is not in yet");
+            assert!(first.start < now + CALLED, "{lock:?} is neither in nor called");
             assert_eq!(stands(plan.plan(), lock.group), Some((oven, shelf)));
         }
     }
@@ -74,6 +79,8 @@ fn what_began_before_a_minute_stays_and_nothing_else_is_held() {
         let Some(is) = is else { continue };
         if was.start < now {
             assert_eq!(is.start, was.start, "it began and stays");
+        } else {
+            assert!(is.start >= now, "it begins in the past");
         }
         moved += usize::from(is.start != was.start);
     }
@@ -86,7 +93,11 @@ fn before_anything_begins_nothing_is_held() {
     let first = plan.plan().steps.iter().map(|s| s.start).min().unwrap();
     let holding = Holding { begun_before: Some(first), ..Holding::only(&[]) };
     let held = Base::new((&lesson, &plan), &lesson).held(holding).unwrap();
-    assert_eq!(held, lesson);
+    let begun = held.begun.clone().unwrap();
+    assert_eq!((begun.by, begun.bakes.len()), (first, 0));
+    let mut parts = held.into_parts();
+    parts.begun = None;
+    assert_eq!(Lesson::new(parts).unwrap(), lesson);
 }
 
 #[test]

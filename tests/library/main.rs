@@ -50,6 +50,7 @@ mod kept_plan;
 mod layers;
 mod levers;
 mod links;
+mod mid_lesson;
 mod minutes_left_out;
 mod odds_on_board;
 mod outside_optima;

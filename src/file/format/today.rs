@@ -18,6 +18,9 @@ pub struct TodayShape {
     /// Events of the day, in their order.
     #[serde(skip_serializing_if = "is_default")]
     pub happened: Vec<HappenedShape>,
+    /// Ovens that failed in the course of the lesson, and when, by the clock.
+    #[serde(skip_serializing_if = "is_default")]
+    pub out_from: Entries<String>,
     /// Groups whose pupils work with another group, by their names.
     #[serde(skip_serializing_if = "is_default")]
     pub joined: Entries<String>,

@@ -278,5 +278,6 @@ fn empty_parts() -> LessonParts {
         change_costs: ChangeCosts::default(),
         assumed: Vec::new(),
         today: None,
+        begun: None,
     }
 }

@@ -91,6 +91,7 @@ impl Builder<'_> {
             cool_down,
             correction: Kelvins::new(hot.unwrap_or(0.0)).unwrap_or(Kelvins::ZERO),
             out_of_order: false,
+            out_from: None,
         }
     }
 

@@ -4,7 +4,7 @@ use super::Builder;
 use super::findings::quoted;
 use crate::finding::Path;
 use crate::model::{GroupId, Happened, Today};
-use crate::units::ClockTime;
+use crate::units::{ClockTime, Minute};
 
 /// Nobody keeps more spare sets.
 const MOST_SPARE_SETS: u32 = 60;
@@ -37,6 +37,16 @@ impl Builder<'_> {
                     self.findings.error("long-name", &path.field("what"), message, "shorten it");
                 }
                 today.happened.push(Happened { at, what: happened.what.clone() });
+            }
+        }
+        for (name, at) in &shape.out_from.0 {
+            let path = path.field("out_from").key(name);
+            let oven = self.ovens.find(&mut self.findings, &path, name);
+            let (Some(oven), Some(at)) = (oven, self.time_of(&path, at)) else { continue };
+            let Some(start) = self.parts.periods.first().map(|p| p.start_clock) else { continue };
+            let from = Minute::BELL + at.minutes_since(start);
+            if let Some(oven) = self.parts.ovens.get_mut(oven) {
+                oven.out_from = Some(from);
             }
         }
         for (name, with) in &shape.joined.0 {

@@ -117,7 +117,8 @@ pub(super) fn oven(
         room.out_of_order.iter_mut().for_each(|name| follow_all(name, &changed));
     }
     let of_locks = file.locks.iter_mut().filter_map(|l| l.oven.as_mut());
-    of_locks.for_each(|name| follow_all(name, &changed));
+    let of_day = file.today.iter_mut().flat_map(|t| &mut t.out_from.0).map(|(oven, _)| oven);
+    of_locks.chain(of_day).for_each(|name| follow_all(name, &changed));
     Ok(())
 }
 

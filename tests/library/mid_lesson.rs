@@ -1,0 +1,220 @@
+//! What happens in mid-lesson: what has begun by then stays. Judged here by the two
+//! plans alone, by names and by the clock.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::ControlFlow;
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use crate::common::generate;
+use crate::common::how_many::how_many_lessons;
+use ovenbell::check::{CheckedPlan, check, judge_of};
+use ovenbell::file::format::LessonFile;
+use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
+use ovenbell::model::{GroupId, Lesson};
+use ovenbell::plan::Load;
+use ovenbell::planner::{Budget, plan_until};
+use ovenbell::today::{Happening, Replanned, differences, happens_during, presumed, replan_begun};
+use ovenbell::units::{ClockTime, Minute, Minutes};
+
+fn demo() -> LessonFile {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+    load_lesson(&path).unwrap().file
+}
+
+fn budget(decodings: u64) -> Budget {
+    Budget { within: None, decodings: Some(decodings), seed: 1 }
+}
+
+fn planned(lesson: &Lesson, decodings: u64) -> CheckedPlan {
+    let on = |_: &CheckedPlan| ControlFlow::Continue(());
+    let never = AtomicBool::new(false);
+    plan_until(lesson, &budget(decodings), &never, judge_of(lesson), on).unwrap().judged
+}
+
+fn clock(lesson: &Lesson, minute: i32) -> ClockTime {
+    lesson.periods[0].start_clock.after(Minutes::new(minute))
+}
+
+/// A lesson in whose course something happens.
+struct Day {
+    before: (Lesson, CheckedPlan),
+    now: i32,
+    after: Replanned,
+}
+
+impl Day {
+    /// `None` where it cannot happen.
+    fn of(file: &LessonFile, plan: &CheckedPlan, (what, now): (&Happening, i32)) -> Option<Self> {
+        let lesson = lesson_of_shapes(file, &[]).unwrap();
+        let at = clock(&lesson, now);
+        let day = happens_during(file, what, at, &[]).ok()?;
+        let read = read_lesson(&write_lesson(&day).unwrap()).unwrap();
+        assert_eq!(read.file, day);
+        assert_eq!(presumed((&lesson, plan), at), Some(Minute::new(now)));
+        let after = Arc::new(read.lesson);
+        let never = AtomicBool::new(false);
+        let (before, by) = ((&lesson, plan), Minute::new(now));
+        let after = replan_begun(before, (&after, by), &budget(300), &never, |_| {}).unwrap();
+        Some(Self { before: (lesson, plan.clone()), now, after })
+    }
+
+    fn is_sound(&self, what: &str) {
+        let again = check(&self.after.lesson, self.after.plan.plan().clone());
+        again.unwrap_or_else(|b| panic!("{what}: {b:#?}"));
+        let (was, is) = (Done::of(&self.before.0, &self.before.1), self.is());
+        for (group, is) in &is {
+            let empty = Done::default();
+            let was = was.get(group).unwrap_or(&empty);
+            let begun = |done: &Done| -> BTreeSet<(String, i32, i32)> {
+                done.steps.iter().filter(|s| s.1 < self.now).cloned().collect()
+            };
+            assert_eq!(begun(was), begun(is), "{what}: steps of {group} begun by {}", self.now);
+            let in_oven = |done: &Done| -> Vec<String> {
+                let begun = done.loads.iter().filter(|(at, _)| *at < self.now);
+                begun.map(|(_, place)| place.clone()).collect()
+            };
+            assert_eq!(in_oven(was), in_oven(is), "{what}: tins of {group} by {}", self.now);
+            let tin_in_use = was.tin_from.is_some_and(|from| from < self.now);
+            assert!(!tin_in_use || was.tin == is.tin, "{what}: the tin of {group}");
+        }
+        self.ovens_are_not_set_before(what);
+    }
+
+    fn is(&self) -> BTreeMap<String, Done> {
+        Done::of(&self.after.lesson, &self.after.plan)
+    }
+
+    /// An oven in which something begins later is hot as it was by the plan
+    /// before, or is set from now on.
+    fn ovens_are_not_set_before(&self, what: &str) {
+        let (lesson, plan) = (&self.after.lesson, self.after.plan.plan());
+        for load in plan.loads.iter().filter(|l| l.start.get() >= self.now) {
+            let covers = |s: &&ovenbell::plan::OvenSetting| {
+                s.oven == load.oven && s.set_at <= load.start && load.end <= s.until
+            };
+            let setting = plan.settings.iter().find(covers).unwrap();
+            let name = &lesson.ovens[load.oven.0].name;
+            let was = self.before.1.plan().settings.iter().any(|s| {
+                self.before.0.ovens[s.oven.0].name == *name
+                    && s.celsius == setting.celsius
+                    && s.set_at.get() < self.now
+                    && self.now < s.until.get()
+                    && s.hot_from <= load.start
+            });
+            let takes = lesson.ovens[load.oven.0].change_minutes(None, setting.celsius);
+            let from_cold = self.now + takes.rounded_up().get() <= load.start.get();
+            let other_heat = plan.settings.iter().filter(|s| s.oven == load.oven).count() > 1;
+            assert!(was || from_cold || other_heat, "{what}: {name} is hot too soon");
+        }
+    }
+}
+
+/// What a group does, by names.
+#[derive(Default)]
+struct Done {
+    steps: BTreeSet<(String, i32, i32)>,
+    loads: Vec<(i32, String)>,
+    tin: Option<String>,
+    tin_from: Option<i32>,
+}
+
+impl Done {
+    fn of(lesson: &Lesson, plan: &CheckedPlan) -> BTreeMap<String, Self> {
+        let plan = plan.plan();
+        let of = |choice: &ovenbell::plan::Choice| {
+            let group = choice.group;
+            let method = lesson.method_of(group, choice.method);
+            let steps = plan.steps.iter().filter(|s| s.group == group);
+            let name = |s: &ovenbell::plan::StepPlacement| method.steps[s.step.0].name.clone();
+            let place = |l: &Load| {
+                let oven = &lesson.ovens[l.oven.0].name;
+                format!(
+                    "{oven} {:?} {:?} {:?} {:?} {:?}",
+                    l.shelf, l.place, l.start, l.end, l.celsius
+                )
+            };
+            let mut loads: Vec<(i32, String)> = plan
+                .loads
+                .iter()
+                .filter(|l| l.group == group)
+                .map(|l| (l.start.get(), place(l)))
+                .collect();
+            loads.sort();
+            let held = method.tin_held.map(|(first, _)| first);
+            let done = Done {
+                steps: steps.clone().map(|s| (name(s), s.start.get(), s.end.get())).collect(),
+                loads,
+                tin: choice.tin.map(|t| lesson.tin_choice_of(group, t).label.clone()),
+                tin_from: steps.filter(|s| Some(s.step) == held).map(|s| s.start.get()).next(),
+            };
+            (lesson.group(group).name.clone(), done)
+        };
+        plan.choices.iter().map(of).collect()
+    }
+}
+
+#[test]
+fn an_oven_that_fails_with_groups_in_it_loses_them_and_moves_no_bake_that_has_begun() {
+    let file = demo();
+    let lesson = lesson_of_shapes(&file, &[]).unwrap();
+    let plan = planned(&lesson, 500);
+    let first = plan.plan().loads.iter().min_by_key(|l| l.start).unwrap();
+    let now = first.start.get() + 7;
+    let oven = Happening::OvenOut { oven: lesson.ovens[first.oven.0].name.clone() };
+    let day = Day::of(&file, &plan, (&oven, now)).unwrap();
+    day.is_sound("the first oven fails");
+    let inside = plan
+        .plan()
+        .loads
+        .iter()
+        .filter(|l| l.oven == first.oven && l.start.get() < now && now < l.end.get());
+    let inside: BTreeSet<GroupId> = inside.map(|l| l.group).collect();
+    let told = differences((&day.before.0, &plan), (&day.after.lesson, &day.after.plan));
+    for &group in &inside {
+        let name = &lesson.group(group).name;
+        assert!(day.after.plan.plan().choice(group).is_none(), "{name}");
+        let words = told.changes.iter().find(|c| c.group.as_ref() == Some(name)).unwrap();
+        assert!(words.words.starts_with(&format!("{name} loses its bake")), "{}", words.words);
+    }
+    let loses = told.changes.iter().filter(|c| c.words.contains("loses its bake")).count();
+    assert_eq!(loses, inside.len());
+    // Who was not in it by then is served as before.
+    let before = plan.plan().choices.len();
+    let served = day.after.plan.plan().choices.len();
+    assert!(served + inside.len() <= before && served > 0);
+}
+
+#[test]
+fn whatever_happens_in_mid_lesson_nothing_that_has_begun_moves() {
+    let (mut happened, mut moved) = (0, 0);
+    for seed in 0..how_many_lessons(12) {
+        let file = generate::lesson(seed);
+        let lesson = lesson_of_shapes(&file, &[]).unwrap();
+        let plan = planned(&lesson, 200);
+        let starts = plan.plan().steps.iter().map(|s| s.start.get()).filter(|&s| s >= 0);
+        let Some(first) = starts.min() else { continue };
+        let end = lesson.periods[0].end.get();
+        if first + 2 >= end {
+            continue;
+        }
+        let now = first + 1 + (seed as i32 * 7) % (end - first - 1);
+        let mut all: Vec<Happening> = Vec::new();
+        if let Some(load) = plan.plan().loads.get(seed as usize % plan.plan().loads.len().max(1)) {
+            all.push(Happening::OvenOut { oven: lesson.ovens[load.oven.0].name.clone() });
+        }
+        if let Some(group) = lesson.attending().nth(seed as usize % 3) {
+            all.push(Happening::Absent { group: lesson.group(group).name.clone() });
+        }
+        for what in &all {
+            let Some(day) = Day::of(&file, &plan, (what, now)) else { continue };
+            let about = format!("seed {seed}, minute {now}: {}", what.label());
+            day.is_sound(&about);
+            happened += 1;
+            moved += usize::from(day.after.kept.all < day.after.kept.others);
+        }
+    }
+    assert!(happened > 3, "only {happened} happened");
+    println!("{happened} happened, {moved} moved others");
+}
