@@ -12,6 +12,7 @@ mod rehearse;
 mod say;
 mod shared_args;
 mod sheets;
+mod tell;
 pub mod terminal;
 mod tins;
 mod tins_free;

@@ -8,8 +8,9 @@ use clap::Args;
 
 use super::kept::{self, Kind};
 use super::plan::{milliseconds, why_none};
-use super::say::{said, tell};
+use super::say::{said, tell as print_words};
 use super::shared_args::{GoBy, Noted, Search};
+use super::tell;
 use super::told::plan_gone_by;
 use super::{
     CANNOT_READ, DOES_NOT_FIT, SCREENFUL, WELL, complain, load, more_than_told, print_json, wrong,
@@ -36,6 +37,7 @@ pub(super) const HELP: &str = "Examples:
   ovenbell today my-lesson.ron --absent \"Unit 3\"
   ovenbell today my-lesson.ron --oven-out \"Oven 2\" --late 5 --save today.ron --save-plan day-plan.ron
   ovenbell today today.ron --joined \"Unit 4+Unit 3\" --at 10:12 --plan day-plan.ron
+  ovenbell today today.ron --tell \"Unit 3=in\" --at 10:27
   ovenbell today my-lesson.ron --reserve \"Unit 3=shoreline shortbread\" --json
 
 Once groups are at work (--at), what has begun by the plan is presumed to go on as told:
@@ -47,13 +49,17 @@ What groups were told is the plan kept with the lesson, or --plan. So many plans
 says are built for the lesson and for the day each. That no fewer groups could have to change is
 not proved.
 
+--tell says what is so of a group (go, in, out, ready, late 4), as often as there is something
+to tell. It is written into the copy at once and answered with how the lesson stands: what was
+told, what is presumed by the plan, who is behind, and what becomes of them if nothing is done.
+
 Exit status: 0 all are out by the bell; 1 some are not; 2 a file cannot be
 read, or something given cannot happen.";
 
 #[derive(Debug, Args)]
 pub(super) struct TodayArgs {
     /// The lesson file (RON).
-    lesson: PathBuf,
+    pub(super) lesson: PathBuf,
     /// An oven is out of order.
     #[arg(long, value_name = "OVEN")]
     oven_out: Vec<String>,
@@ -84,22 +90,32 @@ pub(super) struct TodayArgs {
     /// When it happened, as "10:12". Once a group has begun by the plan, that is
     /// presumed to go on: what is under way is not planned again.
     #[arg(long, value_name = "TIME", value_parser = clock_time)]
-    at: Option<ClockTime>,
+    pub(super) at: Option<ClockTime>,
+    /// What is so of a group, in a copy for the day: go, in, out, ready, or late
+    /// and minutes. It is written into the copy at once.
+    #[arg(
+        long, value_name = "GROUP=FACT", value_parser = pair('='),
+        conflicts_with_all = [
+            "oven_out", "oven_works", "late", "absent", "forgotten", "reserve", "joined", "save",
+            "save_plan",
+        ],
+    )]
+    pub(super) tell: Vec<(String, String)>,
     /// Keep the lesson of the day with its plan in this file (RON).
     #[arg(long, value_name = "FILE")]
     save: Option<PathBuf>,
     #[command(flatten)]
-    go_by: GoBy,
+    pub(super) go_by: GoBy,
     /// Keep the plan of the day in this file (RON), for the next --plan.
     #[arg(long, value_name = "PLAN")]
     save_plan: Option<PathBuf>,
     /// Print the answer as JSON.
     #[arg(long)]
-    json: bool,
+    pub(super) json: bool,
     #[command(flatten)]
-    search: Search,
+    pub(super) search: Search,
     #[command(flatten)]
-    noted: Noted,
+    pub(super) noted: Noted,
 }
 
 fn pair(between: char) -> impl Fn(&str) -> Result<(String, String), String> + Clone {
@@ -139,6 +155,9 @@ const FOR_PLAN_BEFORE: f64 = 0.3;
 
 /// Plans a lesson for the day.
 pub(super) fn run(args: &TodayArgs) -> u8 {
+    if !args.tell.is_empty() {
+        return tell::run(args);
+    }
     let deadline = args.search.deadline();
     if let Err(status) = may_keep(args) {
         return status;
@@ -185,7 +204,7 @@ fn file_of_day(
 }
 
 /// Says why something cannot happen; the exit status that goes with it.
-fn refused(what: &str, finding: &Finding) -> u8 {
+pub(super) fn refused(what: &str, finding: &Finding) -> u8 {
     wrong(&format!("{}: {}", said(what), said(&finding.message)));
     if !finding.hint.is_empty() {
         wrong(&format!("    {}", said(&finding.hint)));
@@ -251,7 +270,7 @@ fn planned(
     if args.json {
         print_json(json(&day))?;
     } else {
-        tell(&text(&day));
+        print_words(&text(&day));
     }
     Ok(match after.plan.verdict() {
         Verdict::Fits | Verdict::Tight | Verdict::LeftOut => WELL,

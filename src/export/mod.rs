@@ -10,6 +10,7 @@ pub mod odds;
 pub mod problem;
 mod problem_json;
 pub mod rehearsal;
+pub mod standing;
 pub mod table;
 pub mod text;
 pub mod tins;

@@ -48,5 +48,5 @@ pub use recipe::{
     AdultNeed, BakeRules, Balance, Hold, Ingredient, Link, Method, PupilsNeeded, Recipe, Role,
     Step, StepKind, TinChoice,
 };
-pub use today::{Happened, Today};
+pub use today::{Fact, FactKind, Happened, NoFact, Slip, Today};
 pub use together::Together;

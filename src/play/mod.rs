@@ -17,6 +17,7 @@ mod minutes;
 mod network;
 mod odds;
 mod orders;
+mod outlook;
 mod outs;
 mod run;
 mod shape;
@@ -35,6 +36,7 @@ pub use network::{
     DoorUse, Minutes, Network, Node, Order, PlayedGroup, PlayedPeriod, Wait, What, Work,
 };
 pub use odds::{ClassOdds, GroupOdds, Odds, OddsError, Settings, odds};
+pub use outlook::{Expected, outlook};
 pub use outs::{Outs, outs};
 pub use run::{Play, Started};
 pub use shape::Shape;

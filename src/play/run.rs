@@ -83,6 +83,8 @@ pub struct Play<'n> {
     own_waits_of: Vec<u32>,
     tins_per_opening: u32,
     planned: Minutes,
+    /// By node: when it began, as far as that is known. Then it waits for nothing.
+    begun: Vec<Option<f64>>,
     // What follows belongs to one run.
     waiting: Vec<u32>,
     ready: Vec<f64>,
@@ -143,6 +145,7 @@ impl<'n> Play<'n> {
             own_waits_of,
             tins_per_opening: lesson.rules.tins_per_opening.value,
             planned: network.planned_minutes(),
+            begun: vec![None; nodes],
             waiting: Vec::new(),
             ready: Vec::new(),
             own_ready: Vec::new(),
@@ -175,6 +178,12 @@ impl<'n> Play<'n> {
     pub fn set_earliest(&mut self, earliest: &[f64]) {
         self.earliest.clear();
         self.earliest.extend_from_slice(earliest);
+    }
+
+    /// Has nodes begin when they are known to have begun, whatever they would
+    /// wait for; `None` of one that is not known.
+    pub(super) fn set_begun(&mut self, begun: Vec<Option<f64>>) {
+        self.begun = begun;
     }
 
     /// Plays the plan once.
@@ -224,7 +233,9 @@ impl<'n> Play<'n> {
         self.stopped_until.clear();
         self.stopped_until.resize(minutes.opened.len(), f64::NEG_INFINITY);
         for node in 0..nodes {
-            if self.waiting[node] == 0 {
+            if let Some(at) = self.begun[node] {
+                self.try_at(node, at);
+            } else if self.waiting[node] == 0 {
                 self.freed(node, f64::NEG_INFINITY);
             }
         }
@@ -277,7 +288,7 @@ impl<'n> Play<'n> {
                 }
             }
             self.waiting[wait.to] -= 1;
-            if self.waiting[wait.to] == 0 {
+            if self.waiting[wait.to] == 0 && self.begun[wait.to].is_none() {
                 self.freed(wait.to, now);
             }
         }
@@ -313,6 +324,11 @@ impl<'n> Play<'n> {
             return;
         }
         let of = &self.network.nodes[node];
+        if self.begun[node].is_some() {
+            let adults = of.adults.clone();
+            self.begin_node(node, now, minutes, &adults);
+            return;
+        }
         let called = self.waits_for_call(node, now).map_or(Ok(()), |at| Err((at, Started::Call)));
         match called.and_then(|()| self.may_start(of, now)) {
             Ok(adults) => self.begin_node(node, now, minutes, &adults),

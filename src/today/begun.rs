@@ -3,6 +3,7 @@
 
 use super::happening::Happening;
 use super::happens::refused;
+use super::standing::minute_of;
 use crate::check::CheckedPlan;
 use crate::finding::Finding;
 use crate::model::Lesson;
@@ -93,10 +94,6 @@ pub fn not_begun(
 pub fn is_over(lesson: &Lesson, at: ClockTime) -> bool {
     let since = minute_of(lesson, at);
     lesson.periods.last().is_some_and(|last| since >= last.end)
-}
-
-fn minute_of(lesson: &Lesson, at: ClockTime) -> Minute {
-    Minute::BELL + at.minutes_since(lesson.periods[0].start_clock)
 }
 
 /// Steps after the bell that have begun before a minute.

@@ -379,7 +379,7 @@ impl Day<'_> {
         }
         let what = capital(&self.told.join(" "));
         let at = at.map(|at| at.to_string());
-        self.today().happened.push(HappenedShape { at, what });
+        self.today().happened.push(HappenedShape { at, who: None, what });
         Ok(self.file)
     }
 }

@@ -3,17 +3,21 @@
 
 mod begun;
 mod differences;
+mod fact;
 mod happening;
 mod happens;
 mod late;
 mod lost;
 mod replan;
 mod reserve;
+mod standing;
 
 pub use begun::{is_over, may_happen_during, not_begun, presumed};
 pub use differences::{Difference, Differences, differences};
+pub use fact::{Tell, tell};
 pub use happening::Happening;
 pub use happens::{Happens, happens, happens_during, start_of_day};
 pub use replan::{
     KeptCounts, NoReplan, Replanned, replan, replan_around, replan_begun, replan_read,
 };
+pub use standing::{GroupStanding, Standing, minute_of};

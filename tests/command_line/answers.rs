@@ -1,7 +1,8 @@
 //! The program as it is run: what it prints, and its exit status.
 
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
+use std::time::Duration;
 
 pub(super) fn ovenbell(args: &[&str]) -> Output {
     // Bakes that whoever runs the tests has noted are none of their business.
@@ -540,6 +541,100 @@ fn in_mid_lesson_the_answer_says_what_is_presumed_and_what_a_failing_oven_loses(
     let told = text(&output.stdout);
     assert!(told.contains("is presumed by the plan"), "{told}{}", text(&output.stderr));
     assert!(!told.contains("goes in at"), "{told}");
+}
+
+#[test]
+fn facts_are_written_into_the_copy_at_once_and_answered() {
+    let folder = tempfile::tempdir().unwrap();
+    let day = folder.path().join("day.ron").to_str().unwrap().to_owned();
+    let few = ["--decodings", "300"];
+    let begin = ["today", &lesson("demo.ron"), "--oven-out", "Oven 4", "--at", "09:50"];
+    let begun = ovenbell(&[&begin[..], &["--save", &day], &few].concat());
+    assert!(status(&begun) < 2, "{}", text(&begun.stderr));
+    let tell = |more: &[&str]| ovenbell(&[&["today", day.as_str()], more, &few].concat());
+    let answer = json(&tell(&["--tell", "Unit 3=late 30", "--at", "10:20", "--json"]));
+    let kept = std::fs::read_to_string(&day).unwrap();
+    assert!(kept.contains("who: \"Unit 3\"") && kept.contains("late 30"), "{kept}");
+    assert!(kept.contains("// Lemon bakes"), "comments stay");
+    assert_eq!(answer["now"], "10:20");
+    assert_eq!(answer["told"][0]["what"], "late 30");
+    assert_eq!(answer["behind"][0]["minutes"], 30);
+    assert_eq!(answer["kept"], true);
+    assert!(answer["question"]["if_nothing"].as_array().is_some_and(|all| !all.is_empty()));
+    let presumed = answer["presumed"].as_array().unwrap();
+    assert!(presumed.iter().all(|p| p["group"] != "Unit 3") && !presumed.is_empty());
+
+    let output = tell(&["--tell", "Unit 3=late 0", "--tell", "Unit 1=out", "--at", "10:21"]);
+    let words = text(&output.stdout);
+    assert!(words.contains("Presumed by the plan: nothing was told"), "{words}");
+    assert!(words.contains("\"Unit 1\" was not told to be in"), "{words}");
+    assert!(!words.contains("If nothing is done"), "{words}");
+    assert_eq!(status(&output), 0, "{words}");
+
+    let before = std::fs::read_to_string(&day).unwrap();
+    for (told, says) in
+        [("Unit 3=soon", "go, in, out, ready"), ("Unit 30=go", "There is no group \"Unit 30\".")]
+    {
+        let output = tell(&["--tell", told]);
+        assert_eq!(status(&output), 2);
+        assert!(text(&output.stderr).contains(says), "{}", text(&output.stderr));
+    }
+    let lesson_itself = written(&folder, "lesson.ron", &demo_text());
+    let output = ovenbell(&["today", &lesson_itself, "--tell", "Unit 3=go"]);
+    assert_eq!(status(&output), 2);
+    assert!(text(&output.stderr).contains("not a copy for the day"));
+    assert_eq!(std::fs::read_to_string(&lesson_itself).unwrap(), demo_text());
+    assert_eq!(std::fs::read_to_string(&day).unwrap(), before);
+}
+
+fn demo_text() -> String {
+    std::fs::read_to_string(lesson("demo.ron")).unwrap()
+}
+
+#[test]
+fn a_fact_that_was_shown_as_told_is_in_the_copy_though_the_command_is_killed() {
+    use std::io::{BufRead as _, BufReader};
+    let folder = tempfile::tempdir().unwrap();
+    let day = folder.path().join("day.ron").to_str().unwrap().to_owned();
+    let begin = ["today", &lesson("demo.ron"), "--oven-out", "Oven 4", "--at", "09:50"];
+    let begun = ovenbell(&[&begin[..], &["--save", &day, "--decodings", "200"]].concat());
+    assert!(status(&begun) < 2, "{}", text(&begun.stderr));
+    let nowhere = Path::new(env!("CARGO_TARGET_TMPDIR")).join("no-data");
+    let mut shown = 0;
+    for number in 1..=6_u64 {
+        let fact = format!("Unit {}=late {number}", 1 + number % 8);
+        let args = ["today", &day, "--tell", &fact, "--at", "10:20", "--decodings", "200"];
+        let mut program = Command::new(env!("CARGO_BIN_EXE_ovenbell"));
+        program.args(args).env("OVENBELL_DATA", &nowhere).stderr(Stdio::null());
+        let mut child = program.stdout(Stdio::piped()).spawn().unwrap();
+        let lines = BufReader::new(child.stdout.take().unwrap()).lines();
+        // Half of them as soon as they have shown it, the others whenever.
+        let told = if number % 2 == 0 {
+            lines.map_while(Result::ok).any(|l| l.contains(&format!("late {number} at 10:20")))
+        } else {
+            std::thread::sleep(Duration::from_millis(20 * number));
+            false
+        };
+        child.kill().unwrap();
+        child.wait().unwrap();
+        let kept = std::fs::read_to_string(&day).unwrap();
+        ovenbell::file::read_lesson(&kept).unwrap();
+        assert!(!told || kept.contains(&format!("what: \"late {number}\"")), "{kept}");
+        shown += usize::from(told);
+    }
+    assert_eq!(shown, 3);
+    let answer = json(&ovenbell(&[
+        "today",
+        &day,
+        "--tell",
+        "Unit 8=go",
+        "--at",
+        "10:20",
+        "--json",
+        "--decodings",
+        "200",
+    ]));
+    assert!(answer["told"].as_array().unwrap().iter().any(|t| t["group"] == "Unit 8"));
 }
 
 #[test]

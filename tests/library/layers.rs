@@ -37,7 +37,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "today",
         &[
             "words", "units", "finding", "model", "plan", "file", "bake", "graph", "planner",
-            "check", "change", "view", "keep", "edit",
+            "check", "change", "view", "keep", "edit", "play",
         ],
     ),
     (

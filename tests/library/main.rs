@@ -39,6 +39,7 @@ mod convert;
 mod edits;
 mod example_lessons;
 mod example_plans;
+mod facts;
 mod footprints;
 mod generated_lessons;
 mod good_files;

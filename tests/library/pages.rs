@@ -118,6 +118,7 @@ fn the_json_page_names_every_field() {
         ("why", "export/why.rs"),
         ("changes", "export/changes.rs"),
         ("today", "export/today.rs"),
+        ("today", "export/standing.rs"),
         ("tins", "export/tins.rs"),
     ];
     let objects = [

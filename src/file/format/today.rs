@@ -33,6 +33,9 @@ pub struct HappenedShape {
     /// When, by the clock, where that is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at: Option<String>,
-    /// The event in a sentence or two.
+    /// The group of which it is a fact, by name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub who: Option<String>,
+    /// The fact, or the event in a sentence or two.
     pub what: String,
 }

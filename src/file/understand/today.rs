@@ -2,14 +2,15 @@
 
 use super::Builder;
 use super::findings::quoted;
+use crate::file::format::HappenedShape;
 use crate::finding::Path;
-use crate::model::{GroupId, Happened, Today};
+use crate::model::{Fact, FactKind, GroupId, Happened, Today};
 use crate::units::{ClockTime, Minute};
 
 /// Nobody keeps more spare sets.
 const MOST_SPARE_SETS: u32 = 60;
 /// More does not happen in a day.
-const MOST_HAPPENED: usize = 200;
+const MOST_HAPPENED: usize = 1000;
 /// The longest account of something that happened, in characters.
 const LONGEST: usize = 500;
 
@@ -17,7 +18,12 @@ impl Builder<'_> {
     pub(super) fn today(&mut self) {
         let Some(shape) = &self.file.today else { return };
         let path = Path::root().field("today");
-        let mut today = Today { spare_sets: Today::SPARE_SETS, happened: vec![], joined: vec![] };
+        let mut today = Today {
+            spare_sets: Today::SPARE_SETS,
+            happened: vec![],
+            facts: vec![],
+            joined: vec![],
+        };
         if let Some(of) = &shape.of {
             self.pointer(&path.field("of"), of);
         }
@@ -36,9 +42,16 @@ impl Builder<'_> {
                     let message = format!("this account is over {LONGEST} characters long");
                     self.findings.error("long-name", &path.field("what"), message, "shorten it");
                 }
-                today.happened.push(Happened { at, what: happened.what.clone() });
+                match &happened.who {
+                    Some(who) => today.facts.extend(self.fact(&path, (who, at), happened)),
+                    None => {
+                        today.facts.iter_mut().for_each(|fact| fact.settled = true);
+                        today.happened.push(Happened { at, what: happened.what.clone() });
+                    }
+                }
             }
         }
+        self.doubts_of_facts(&list, &shape.happened, &today.facts);
         for (name, at) in &shape.out_from.0 {
             let path = path.field("out_from").key(name);
             let oven = self.ovens.find(&mut self.findings, &path, name);
@@ -62,6 +75,46 @@ impl Builder<'_> {
             today.joined.push((who, with));
         }
         self.parts.today = Some(today);
+    }
+
+    fn fact(
+        &mut self,
+        path: &Path,
+        (who, at): (&str, Option<ClockTime>),
+        shape: &HappenedShape,
+    ) -> Option<Fact> {
+        if shape.at.is_none() {
+            self.findings.error("fact", path, "a fact has the time at which it was so", "add `at`");
+        }
+        let group = self.groups.find(&mut self.findings, &path.field("who"), who).map(GroupId);
+        let what: Result<FactKind, _> = shape.what.parse();
+        if let Err(error) = &what {
+            self.findings.error("fact", &path.field("what"), error.to_string(), "");
+        }
+        Some(Fact { at: at?, group: group?, what: what.ok()?, settled: false })
+    }
+
+    /// Facts that do not agree with each other: they count in the order in which
+    /// they stand.
+    fn doubts_of_facts(&mut self, list: &Path, shapes: &[HappenedShape], facts: &[Fact]) {
+        let entries: Vec<usize> = (0..shapes.len()).filter(|&i| shapes[i].who.is_some()).collect();
+        if entries.len() != facts.len() {
+            return;
+        }
+        for (i, (fact, entry)) in facts.iter().zip(entries).enumerate() {
+            let path = list.index(entry);
+            if let Some(before) = facts[..i].last().filter(|before| fact.at < before.at) {
+                let message = format!("told after {}, and before it by the clock", before.at);
+                let hint = "they count in the order in which they were told";
+                self.findings.warning("clock-set-back", &path.field("at"), message, hint);
+            }
+            let was_in = |f: &Fact| f.group == fact.group && f.what == FactKind::In;
+            if fact.what == FactKind::Out && !facts[..i].iter().any(was_in) {
+                let group = shapes[entry].who.as_deref().unwrap_or_default();
+                let message = format!("{} was not told to be in", quoted(group));
+                self.findings.warning("out-before-in", &path.field("what"), message, "tell it in");
+            }
+        }
     }
 
     fn time_of(&mut self, path: &Path, text: &str) -> Option<ClockTime> {

@@ -83,6 +83,11 @@ pub(super) fn group(file: &mut LessonFile, at: usize, to: &str) -> Result<(), St
     let of_locks = file.locks.iter_mut().map(|l| &mut l.group);
     let of_adults = file.adults.iter_mut().filter_map(|a| a.only_for.as_mut());
     of_locks.chain(of_adults).for_each(|name| follow_all(name, &changed));
+    if let Some(today) = &mut file.today {
+        let joined = today.joined.0.iter_mut().flat_map(|(who, with)| [who, with]);
+        let told = today.happened.iter_mut().filter_map(|h| h.who.as_mut());
+        joined.chain(told).for_each(|name| follow_all(name, &changed));
+    }
     Ok(())
 }
 

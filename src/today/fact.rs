@@ -1,0 +1,65 @@
+//! Facts of the day: what is told of groups while they are at work.
+
+use super::happens::{refused, worst};
+use crate::edit::FileChange;
+use crate::file::format::{HappenedShape, LessonFile};
+use crate::file::lesson_of_shapes;
+use crate::finding::Finding;
+use crate::model::{Attendance, FactKind, PastBake};
+use crate::units::ClockTime;
+use crate::words::list;
+
+/// Something told of a group. A fact is never refused: what does not agree with
+/// what was told before is a finding of the file.
+#[derive(Debug, Clone, Copy)]
+pub struct Tell<'a> {
+    /// Of whom.
+    pub group: &'a str,
+    /// What.
+    pub what: FactKind,
+    /// When.
+    pub at: ClockTime,
+    /// Bakes noted before, by which the lesson's file is read.
+    pub past: &'a [PastBake],
+}
+
+impl FileChange for Tell<'_> {
+    fn label(&self) -> String {
+        format!("{}: {}", self.group, self.what)
+    }
+
+    fn apply(&self, file: &mut LessonFile) -> Result<(), Finding> {
+        let lesson = lesson_of_shapes(file, self.past).map_err(worst)?;
+        let Some(today) = &mut file.today else {
+            let hint = "begin a copy for the day, and tell it of that";
+            return Err(refused("This is a lesson, not a copy for the day.", hint));
+        };
+        let Some(group) = lesson.groups.iter().find(|g| g.name == self.group) else {
+            let all: Vec<String> = lesson.groups.iter().map(|g| g.name.clone()).collect();
+            let hint = format!("there are: {}", list(&all));
+            return Err(refused(format!("There is no group \"{}\".", self.group), hint));
+        };
+        if group.attendance == Attendance::LeftOut {
+            return Err(refused(format!("{} takes no part.", self.group), "tell it of another"));
+        }
+        today.happened.push(HappenedShape {
+            at: Some(self.at.to_string()),
+            who: Some(self.group.to_owned()),
+            what: self.what.to_string(),
+        });
+        Ok(())
+    }
+}
+
+/// A copy for the day in which something is told of a group.
+///
+/// # Errors
+/// If there is no such group that takes part, or the file is no copy for the day.
+pub fn tell(
+    file: &LessonFile,
+    (group, what): (&str, FactKind),
+    at: ClockTime,
+    past: &[PastBake],
+) -> Result<LessonFile, Finding> {
+    Tell { group, what, at, past }.made(file)
+}
