@@ -18,6 +18,7 @@ struct RehearsalJson<'a> {
     minutes: Vec<MinuteJson<'a>>,
     gaps: Vec<GapJson<'a>>,
     jobs: Vec<JobJson<'a>>,
+    notes: Vec<NoteJson<'a>>,
 }
 
 #[derive(Serialize)]
@@ -33,9 +34,9 @@ struct MinuteJson<'a> {
 
 #[derive(Serialize)]
 struct TeacherJson<'a> {
-    say: &'a [String],
+    say: Vec<&'a str>,
     #[serde(rename = "do")]
-    own: &'a [String],
+    own: Vec<&'a str>,
     next: Option<&'a str>,
 }
 
@@ -62,6 +63,15 @@ struct JobJson<'a> {
     what: &'a str,
 }
 
+#[derive(Serialize)]
+struct NoteJson<'a> {
+    at: &'a str,
+    minute: Option<i32>,
+    say: &'a str,
+    #[serde(rename = "do")]
+    own: &'a str,
+}
+
 /// The whole rehearsal, or the card of one minute, as JSON.
 ///
 /// # Errors
@@ -72,8 +82,8 @@ pub fn json(
     only: Option<&MinuteCard>,
 ) -> serde_json::Result<String> {
     let minutes = match only {
-        Some(card) => vec![minute_json(card)],
-        None => rehearsal.minutes.iter().map(minute_json).collect(),
+        Some(card) => vec![minute_json(rehearsal, card)],
+        None => rehearsal.minutes.iter().map(|card| minute_json(rehearsal, card)).collect(),
     };
     let gaps = rehearsal.gaps.iter().map(|gap| GapJson {
         from: gap.from.get(),
@@ -88,32 +98,51 @@ pub fn json(
         until: job.until.get(),
         what: &job.what,
     });
+    let notes = rehearsal.notes.iter().map(|note| NoteJson {
+        at: &note.at,
+        minute: note.minute.map(Minute::get),
+        say: &note.say,
+        own: &note.own,
+    });
     serde_json::to_string_pretty(&RehearsalJson {
         lesson: &lesson.title,
         minutes,
         gaps: gaps.collect(),
         jobs: jobs.collect(),
+        notes: notes.collect(),
     })
 }
 
-fn minute_json(card: &MinuteCard) -> MinuteJson<'_> {
+fn minute_json<'a>(rehearsal: &'a Rehearsal, card: &'a MinuteCard) -> MinuteJson<'a> {
+    let notes = || rehearsal.notes_at(card.minute);
+    let (say, own) = (card.say.iter().map(String::as_str), card.own.iter().map(String::as_str));
+    let teacher = TeacherJson {
+        say: say.chain(words(notes().map(|note| &note.say))).collect(),
+        own: own.chain(words(notes().map(|note| &note.own))).collect(),
+        next: card.next.as_deref(),
+    };
     MinuteJson {
         minute: card.minute.get(),
         at: card.at.to_string(),
         class: card.class.as_deref(),
-        teacher: TeacherJson { say: &card.say, own: &card.own, next: card.next.as_deref() },
+        teacher,
         groups: doing_json(&card.groups),
         ovens: doing_json(&card.ovens),
         adults: doing_json(&card.adults),
     }
 }
 
+/// Notes may say something or ask for something, or both.
+fn words<'a>(of_notes: impl Iterator<Item = &'a String>) -> impl Iterator<Item = &'a str> {
+    of_notes.map(String::as_str).filter(|words| !words.is_empty())
+}
+
 fn doing_json(all: &[Doing]) -> Vec<DoingJson<'_>> {
     all.iter().map(|d| DoingJson { who: &d.who, what: &d.what }).collect()
 }
 
-/// The lesson in the order of its time: what adults do, what is called, and when
-/// nobody is free.
+/// The lesson in the order of its time: what adults do, what is called, what the
+/// teacher has noted, and when nobody is free.
 pub fn text(lesson: &Lesson, rehearsal: &Rehearsal) -> String {
     let mut lines: Vec<(Minute, u8, String)> = Vec::new();
     for card in &rehearsal.minutes {
@@ -127,15 +156,34 @@ pub fn text(lesson: &Lesson, rehearsal: &Rehearsal) -> String {
     }
     for gap in &rehearsal.gaps {
         let until = clock(lesson, gap.until);
-        lines.push((gap.from, 2, format!("until {until}: {}", gap.words(lesson))));
+        lines.push((gap.from, 4, format!("until {until}: {}", gap.words(lesson))));
+    }
+    for note in &rehearsal.notes {
+        let Some(minute) = note.minute else { continue };
+        lines.extend(words([&note.say].into_iter()).map(|say| (minute, 2, my_words(say))));
+        lines.extend(words([&note.own].into_iter()).map(|own| (minute, 3, my_note(own))));
     }
     lines.sort();
     let mut out = String::new();
     heading(&mut out, lesson);
+    for note in rehearsal.lost_notes() {
+        let told = [&note.say, &note.own].into_iter();
+        let told = words(told).collect::<Vec<_>>().join("; ");
+        let lost = format!("Belongs nowhere now: {} ({told})", note.at);
+        let _ = writeln!(out, "{}", hanging(&lost, 0, 4));
+    }
     for (minute, _, words) in lines {
         let _ = writeln!(out, "{}  {}", clock(lesson, minute), hanging(&words, 0, 7));
     }
     out
+}
+
+fn my_words(say: &str) -> String {
+    format!("My words: {say}")
+}
+
+fn my_note(own: &str) -> String {
+    format!("My note: {own}")
 }
 
 /// Whether a job is a step that the class is called to.
@@ -167,7 +215,10 @@ pub fn minute_text(lesson: &Lesson, rehearsal: &Rehearsal, card: &MinuteCard) ->
         }
     };
     part("Say", card.say.clone());
+    let notes = || rehearsal.notes_at(card.minute);
+    part("My words", words(notes().map(|n| &n.say)).map(str::to_owned).collect());
     part("You", card.own.iter().map(|own| capital(own)).collect());
+    part("My notes", words(notes().map(|n| &n.own)).map(str::to_owned).collect());
     part("Class", card.class.iter().map(|c| capital(c)).collect());
     let doing =
         |all: &[Doing]| all.iter().map(|d| format!("{}: {}", d.who, d.what)).collect::<Vec<_>>();

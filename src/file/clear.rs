@@ -5,14 +5,18 @@ use std::io;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::format::LessonFile;
+use super::format::{GroupShape, LessonFile, TeacherNoteShape};
 use super::load::LARGEST_FILE;
 use super::open_lesson::{NotSaved, OpenLesson};
 use super::own_library::{LibraryShelf, OwnLibrary};
 use super::plain_words::{Doing, why};
 use super::save::write_lesson;
 use super::strays::sweep;
+use super::understand::names::expand;
 use super::write::backup_path;
+
+/// More groups alike than a lesson may have; a count beyond it is reported.
+const MOST_ALIKE: i64 = 60;
 
 /// The particulars of pupils that would go, a short phrase each, for the
 /// question before.
@@ -28,6 +32,7 @@ pub fn what_goes(file: &LessonFile) -> Vec<String> {
     let apart = groups.iter().filter(|g| g.keep_apart).count();
     let adults: Vec<&str> =
         file.adults.iter().filter(|a| a.only_for.is_some()).map(|a| a.name.as_str()).collect();
+    let notes = file.teacher.iter().filter(|note| is_on_group(file, note)).count();
     let name = &file.class.name;
     [
         (!name.is_empty()).then(|| format!("the class's name, {name}")),
@@ -35,19 +40,31 @@ pub fn what_goes(file: &LessonFile) -> Vec<String> {
         count(paces, "group's pace", "groups' paces"),
         count(apart, "group's being kept apart", "groups' being kept apart"),
         (!adults.is_empty()).then(|| format!("adults for one group only: {}", adults.join(", "))),
+        count(notes, "note of yours on a group", "notes of yours on groups"),
     ]
     .into_iter()
     .flatten()
     .collect()
 }
 
+/// Whether a note hangs on what a group does.
+fn is_on_group(file: &LessonFile, note: &TeacherNoteShape) -> bool {
+    let count =
+        |g: &GroupShape| g.count.map(|n| u32::try_from(n.min(MOST_ALIKE)).unwrap_or_default());
+    let mut names = file.groups.iter().flat_map(|g| expand(&g.name, count(g)));
+    names.any(|name| note.step_of(&name, file).is_some())
+}
+
 /// The lesson without what is said of particular pupils. Recipes, room, bells,
-/// names and sizes of groups stay.
+/// names and sizes of groups stay, and so do the teacher's notes that do not hang on
+/// a group.
 pub fn cleared(file: &LessonFile) -> LessonFile {
     let mut file = file.clone();
     file.class.name = String::new();
     // It was made for the paces and adults that go.
     file.told = None;
+    let notes = std::mem::take(&mut file.teacher);
+    file.teacher = notes.into_iter().filter(|note| !is_on_group(&file, note)).collect();
     for group in &mut file.groups {
         group.needs = Vec::new();
         group.pace = None;
@@ -151,7 +168,7 @@ impl OpenLesson {
 
 #[cfg(test)]
 mod tests {
-    use super::super::format::{AdultShape, ClassShape, GroupShape, PeriodShape};
+    use super::super::format::{AdultShape, ClassShape, PeriodShape};
     use super::super::format::{ClassStepShape, StatedMinutes};
     use super::*;
 
@@ -170,11 +187,13 @@ mod tests {
             before_closing: None,
             may_be_dropped: None,
         };
+        let note = |at: &str| TeacherNoteShape { at: at.into(), ..TeacherNoteShape::default() };
         LessonFile {
             title: "Scones".into(),
             class: ClassShape { name: "8 Harbour".into(), ..ClassShape::default() },
             period: PeriodShape { opening: vec![step], ..PeriodShape::default() },
             adults: vec![adult("teacher", None), adult("helper", Some("Unit 2"))],
+            teacher: ["demo", "load Oven 2", "load Unit 2"].map(note).into(),
             groups: vec![GroupShape {
                 name: "Unit 2".into(),
                 pupils: Some(3),
@@ -201,6 +220,8 @@ mod tests {
             ..GroupShape::default()
         };
         assert_eq!(file.groups, [stays]);
+        let notes: Vec<&str> = file.teacher.iter().map(|note| note.at.as_str()).collect();
+        assert_eq!(notes, ["demo", "load Oven 2"], "what is said of a group goes");
         assert!(what_goes(&file).is_empty());
     }
 
@@ -208,7 +229,7 @@ mod tests {
     fn the_question_names_everything() {
         let words = what_goes(&lesson()).join("; ");
         let expected = "the class's name, 8 Harbour; 1 group's needs; 1 group's pace; 1 group's \
-                        being kept apart; adults for one group only: helper";
+                        being kept apart; adults for one group only: helper; 1 note of yours on a group";
         assert_eq!(words, expected);
     }
 }

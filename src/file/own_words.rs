@@ -69,6 +69,9 @@ pub fn lesson(file: &mut LessonFile, each: EachWord<'_>) {
         let named = [&mut lock.step, &mut lock.tin, &mut lock.method, &mut lock.oven];
         named.into_iter().flatten().for_each(&mut *each);
     }
+    for note in &mut file.teacher {
+        [&mut note.at, &mut note.say, &mut note.r#do].into_iter().for_each(&mut *each);
+    }
     if let Some(today) = &mut file.today {
         keys(&mut today.out_from, each);
         today.happened.iter_mut().filter_map(|h| h.who.as_mut()).for_each(&mut *each);

@@ -18,6 +18,7 @@ use super::language::Language;
 use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
 use super::recipe::{Method, Recipe, Step, TinChoice};
+use super::teacher_note::TeacherNote;
 use super::today::Today;
 use super::together::Together;
 use crate::finding::Path;
@@ -162,6 +163,8 @@ pub struct LessonParts {
     pub today: Option<Today>,
     /// What is under way, if plans are looked for in mid-lesson.
     pub begun: Option<Begun>,
+    /// The teacher's own notes, in the order of the file.
+    pub teacher_notes: Vec<TeacherNote>,
 }
 
 /// Parts that do not make a lesson. A file's findings say this better; this
@@ -358,6 +361,10 @@ fn audit(parts: &LessonParts) -> Result<(), String> {
     }
     if parts.begun.as_ref().is_some_and(|begun| !audit_begun(parts, begun)) {
         fail("what has begun points nowhere".into())?;
+    }
+    let mut pegs = parts.teacher_notes.iter().filter_map(|note| note.peg.as_ref());
+    if pegs.any(|peg| !peg.is_of(parts)) {
+        fail("a note hangs on nothing".into())?;
     }
     if parts.tin_pools.iter().any(|p| p.tin.0 >= parts.tins.len() || !room_ok(p.room)) {
         fail("a tin in stock points nowhere".into())?;

@@ -18,6 +18,7 @@ pub mod outcome;
 pub mod people;
 pub mod period;
 pub mod recipe;
+pub mod teacher_note;
 pub mod today;
 pub mod together;
 
@@ -48,5 +49,6 @@ pub use recipe::{
     AdultNeed, BakeRules, Balance, Hold, Ingredient, Link, Method, PupilsNeeded, Recipe, Role,
     Step, StepKind, TinChoice,
 };
+pub use teacher_note::{Peg, TeacherNote};
 pub use today::{Fact, FactKind, Happened, NoFact, Slip, Today};
 pub use together::Together;

@@ -168,7 +168,7 @@ fn unwatched(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Unwatched> {
 
 /// By adult: when a group or the class has them. Who stands at an open door
 /// watches what is hot.
-fn busy(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Vec<(Minute, Minute)>> {
+pub fn busy(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Vec<(Minute, Minute)>> {
     let mut busy = vec![Vec::new(); lesson.adults.len()];
     for job in named(lesson, plan).into_iter().filter(|j| !j.assumed) {
         if let (Some(adult), Task::Class(_) | Task::With(..)) = (job.adult, job.task) {

@@ -402,7 +402,7 @@ impl Document {
         Ok(())
     }
 
-    fn make(&mut self, label: String, file: LessonFile, read: Read, typing: Option<String>) {
+    fn make(&mut self, label: String, mut file: LessonFile, read: Read, typing: Option<String>) {
         if file == self.file {
             self.undo.still(typing.as_deref(), label);
             return;
@@ -410,8 +410,11 @@ impl Document {
         // What came with the file is a plan of the lesson before; that it no
         // longer held is of no more interest.
         let _ = self.read_plan();
+        // What the teacher notes changes nothing of the plan.
+        let of_notes = differ_in_notes(&mut self.file, &mut file);
         let before = std::mem::replace(&mut self.file, file);
-        self.undo.made(label, before, self.kept.plan.take(), typing);
+        let plan = if of_notes { self.kept.plan.clone() } else { self.kept.plan.take() };
+        self.undo.made(label, before, plan, typing);
         self.is_another(read);
     }
 
@@ -595,6 +598,14 @@ impl Document {
         self.revision = self.revision.next();
         Ok(remains)
     }
+}
+
+/// Whether two files differ in nothing but the teacher's notes; they stay as they are.
+fn differ_in_notes(one: &mut LessonFile, other: &mut LessonFile) -> bool {
+    let notes = (std::mem::take(&mut one.teacher), std::mem::take(&mut other.teacher));
+    let is_all = one == other;
+    (one.teacher, other.teacher) = notes;
+    is_all
 }
 
 /// A lesson's file with its pointers changed.

@@ -7,7 +7,6 @@ use super::better_odds::BetterPlan;
 use super::{Event, Planned, Revision, Session};
 use crate::change::Offer;
 use crate::model::Lesson;
-use crate::view::board::Board;
 use crate::view::overlay::{Ghosts, Tense, later};
 
 /// The plan before the last change.
@@ -136,9 +135,7 @@ impl Session {
 
     /// Lays the plan of a change of the lesson in this state over the board.
     pub(super) fn lay_change(&mut self, revision: Revision, offer: Offer) {
-        let board = Arc::new(Board::of(&offer.lesson, &offer.plan));
-        let (lesson, plan) = (Arc::clone(&offer.lesson), Arc::clone(&offer.plan));
-        let other = Planned { revision, lesson, plan, board };
+        let other = Planned::new(revision, &offer.lesson, Arc::clone(&offer.plan));
         let words = offer.words();
         self.lay(&words, Laid::Offer(Box::new(offer)), other);
     }

@@ -1,11 +1,12 @@
 //! The plan on screen, with the lesson it is of.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::ids::Revision;
 use crate::check::CheckedPlan;
 use crate::model::Lesson;
 use crate::view::board::Board;
+use crate::view::rehearsal::Rehearsal;
 
 /// A plan with all that belongs to it.
 #[derive(Debug, Clone)]
@@ -19,12 +20,20 @@ pub struct Planned {
     pub plan: Arc<CheckedPlan>,
     /// Its board.
     pub board: Arc<Board>,
+    /// Its rehearsal, once it was asked for.
+    rehearsal: OnceLock<Arc<Rehearsal>>,
 }
 
 impl Planned {
     /// A plan of a lesson, with its board.
     pub fn new(revision: Revision, lesson: &Arc<Lesson>, plan: Arc<CheckedPlan>) -> Self {
         let board = Arc::new(Board::of(lesson, &plan));
-        Self { revision, lesson: Arc::clone(lesson), plan, board }
+        let (lesson, rehearsal) = (Arc::clone(lesson), OnceLock::new());
+        Self { revision, lesson, plan, board, rehearsal }
+    }
+
+    /// The lesson minute by minute, as it is planned.
+    pub fn rehearsal(&self) -> &Arc<Rehearsal> {
+        self.rehearsal.get_or_init(|| Arc::new(Rehearsal::of(&self.lesson, &self.plan)))
     }
 }

@@ -20,6 +20,7 @@ mod set_up;
 pub mod starter;
 pub mod steps;
 pub mod suggest;
+pub mod teacher_notes;
 pub mod usual_kit;
 pub mod written;
 

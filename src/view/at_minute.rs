@@ -13,6 +13,8 @@ pub struct Doing {
     pub who: String,
     /// What they do, in words.
     pub what: String,
+    /// It is a group that waits for its next step.
+    pub waits: bool,
 }
 
 /// All that goes on at a minute.
@@ -45,10 +47,14 @@ pub fn at_minute(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> AtMinut
     }
 }
 
+fn doing(who: String, what: impl Into<String>) -> Doing {
+    Doing { who, what: what.into(), waits: false }
+}
+
 fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Doing {
     let who = lesson.group(id).name.clone();
     let Some(choice) = plan.plan().choice(id) else {
-        return Doing { who, what: "not out by the bell".to_owned() };
+        return doing(who, "not out by the bell");
     };
     let method = lesson.method_of(id, choice.method);
     let mut doing: Vec<String> = Vec::new();
@@ -66,7 +72,7 @@ fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Do
         doing.push(format!("{name}{with} until {}", clock(lesson, s.end)));
     }
     if !doing.is_empty() {
-        return Doing { who, what: doing.join("; ") };
+        return self::doing(who, doing.join("; "));
     }
     let next = plan
         .plan()
@@ -79,6 +85,7 @@ fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Do
         let step = &lesson.class_steps[c.step.0];
         step.period == lesson.group(id).period && c.start <= minute && minute < c.end
     });
+    let waits = next.is_some() && !together;
     let what = match next {
         _ if together => "with the class".to_owned(),
         Some(next) => {
@@ -88,14 +95,14 @@ fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Do
         None if minute >= period.end => "gone".to_owned(),
         None => "ready".to_owned(),
     };
-    Doing { who, what }
+    Doing { who, what, waits }
 }
 
 fn oven(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Doing {
     let oven = &lesson.ovens[id.0];
     let who = oven.name.clone();
     if !oven.works_until(minute + Minutes::new(1)) {
-        return Doing { who, what: "out of order".to_owned() };
+        return doing(who, "out of order");
     }
     let setting = plan
         .plan()
@@ -103,11 +110,11 @@ fn oven(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Doin
         .iter()
         .filter(|s| s.oven == id && s.set_at <= minute && minute < s.until)
         .max_by_key(|s| s.set_at);
-    let Some(setting) = setting else { return Doing { who, what: "off".to_owned() } };
+    let Some(setting) = setting else { return doing(who, "off") };
     let dial = dial_words(oven, setting.celsius);
     if minute < setting.hot_from {
         let hot = clock(lesson, setting.hot_from);
-        return Doing { who, what: format!("heating to {dial}, hot at {hot}") };
+        return doing(who, format!("heating to {dial}, hot at {hot}"));
     }
     let mut groups: Vec<GroupId> = plan
         .plan()
@@ -128,14 +135,14 @@ fn oven(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Doin
         opens && groups.contains(&s.group) && s.start <= minute && minute < s.end
     });
     let door = if moved { ", door open" } else { "" };
-    Doing { who, what: format!("{dial}: {inside}{door}") }
+    doing(who, format!("{dial}: {inside}{door}"))
 }
 
 fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, minute: Minute) -> Doing {
     let adult = &lesson.adults[id.0];
     let who = adult.name.clone();
     if !adult.is_there(minute) {
-        return Doing { who, what: "not in the room".to_owned() };
+        return doing(who, "not in the room");
     }
     let class = plan.plan().class_steps.iter().find(|c| {
         c.start <= minute && minute < c.end && lesson.class_steps[c.step.0].adults.contains(&id)
@@ -143,12 +150,12 @@ fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, minute: Minute) -> Do
     if let Some(class) = class {
         let step = &lesson.class_steps[class.step.0];
         let phase = if step.phase == Phase::During { "stops the class: " } else { "" };
-        return Doing { who, what: format!("{phase}{}", step.name) };
+        return doing(who, format!("{phase}{}", step.name));
     }
     if let Some(watch) =
         plan.plan().door_watches.iter().find(|w| w.adult == id && w.minute == minute)
     {
-        return Doing { who, what: format!("at the door of {}", lesson.ovens[watch.oven.0].name) };
+        return doing(who, format!("at the door of {}", lesson.ovens[watch.oven.0].name));
     }
     let step = plan
         .plan()
@@ -159,5 +166,5 @@ fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, minute: Minute) -> Do
         Some(s) => format!("with {}", lesson.group(s.group).name),
         None => "free to walk the room".to_owned(),
     };
-    Doing { who, what }
+    doing(who, what)
 }

@@ -1,5 +1,14 @@
 //! A lesson gone through before it is taught: at each minute what is called and
-//! what the first of the adults does, and when nobody is free while an oven is on.
+//! what the first of the adults does and has noted, and when nobody is free while an
+//! oven is on.
+
+mod along;
+mod cues;
+mod notes;
+
+pub use along::{Along, Many};
+pub use cues::standing;
+pub use notes::{NoteTold, minute_of, pegs_at};
 
 use super::at_minute::{Doing, at_minute};
 use super::class_view::{ClassView, On};
@@ -20,6 +29,10 @@ pub struct Rehearsal {
     pub gaps: Vec<Gap>,
     /// What is asked of adults, in the order of their time.
     pub jobs: Vec<Asked>,
+    /// The teacher's own notes, in the order of the file.
+    pub notes: Vec<NoteTold>,
+    /// What there is along the clock.
+    pub along: Along,
 }
 
 /// One minute.
@@ -62,6 +75,8 @@ pub struct Gap {
 /// one.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Asked {
+    /// The task, of the first of several groups.
+    pub task: Task,
     /// Who; `None` if no adult is there.
     pub who: Option<AdultId>,
     /// Whether that is assumed, as the lesson names nobody.
@@ -81,8 +96,11 @@ impl Rehearsal {
         let gaps = gaps(lesson, plan, &all);
         let jobs = asked(lesson, plan, &all.jobs);
         let bells = lesson.periods.iter();
-        let first = bells.clone().map(|p| p.start).chain(jobs.iter().map(|j| j.start_by)).min();
-        let last = bells.map(|p| p.end).max();
+        let notes = notes::notes(lesson, plan);
+        let starts = bells.clone().map(|p| p.start).chain(jobs.iter().map(|j| j.start_by));
+        // What a note hangs on may come before all that.
+        let first = starts.chain(notes.iter().filter_map(|note| note.minute)).min();
+        let last = bells.map(|p| p.end).chain(notes.iter().filter_map(|note| note.minute)).max();
         let mut minutes = Vec::new();
         if let (Some(mut minute), Some(last)) = (first, last) {
             while minute <= last {
@@ -90,7 +108,18 @@ impl Rehearsal {
                 minute = minute + ONE;
             }
         }
-        Self { minutes, gaps, jobs }
+        let along = Along::of(lesson, plan, &minutes);
+        Self { minutes, gaps, jobs, notes, along }
+    }
+
+    /// The teacher's notes at a minute.
+    pub fn notes_at(&self, minute: Minute) -> impl Iterator<Item = &NoteTold> {
+        self.notes.iter().filter(move |note| note.minute == Some(minute))
+    }
+
+    /// The teacher's notes that belong nowhere now.
+    pub fn lost_notes(&self) -> impl Iterator<Item = &NoteTold> {
+        self.notes.iter().filter(|note| note.minute.is_none())
     }
 
     /// The card of a minute; none if the lesson is over, or nothing has begun.
@@ -199,12 +228,15 @@ fn why_nobody(
 /// Jobs as an adult is told of them, those alike that follow one another
 /// together.
 fn asked(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Job]) -> Vec<Asked> {
-    let told = together(lesson, plan, jobs).into_iter().map(|of| Asked {
-        who: of.adult(),
-        assumed: of.is_assumed(),
-        start_by: of.start_by(),
-        until: of.until(),
-        what: of.what(lesson, plan),
+    let told = together(lesson, plan, jobs).into_iter().filter_map(|of| {
+        Some(Asked {
+            task: of.jobs.first()?.task,
+            who: of.adult(),
+            assumed: of.is_assumed(),
+            start_by: of.start_by(),
+            until: of.until(),
+            what: of.what(lesson, plan),
+        })
     });
     told.collect()
 }

@@ -119,6 +119,48 @@ fn everything_is_called_at_its_minute_and_one_minute_is_told_in_full() {
 }
 
 #[test]
+fn the_teachers_notes_are_told_at_the_minutes_the_plan_gives_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    let notes = r#"    teacher: [
+        (at: "demo", say: "Eyes on my hands."),
+        (at: "load Oven 2", say: "Gloves on, tin level.", do: "Stand beside it."),
+        (at: "load Oven 77", do: "There is none."),
+    ],
+    groups: ["#;
+    assert_eq!(demo.matches("\n    groups: [").count(), 1);
+    let file = written(&folder, "lesson.ron", &demo.replace("    groups: [", notes));
+    let plan = folder.path().join("plan.ron").to_str().unwrap().to_owned();
+    let args = [&["plan", file.as_str(), "--save", plan.as_str(), "--json"][..], &FEW].concat();
+    let planned = ovenbell(&args);
+    assert!(text(&planned.stderr).contains("belongs nowhere now"), "{}", text(&planned.stderr));
+    let loads = json(&planned)["loads"].as_array().unwrap().clone();
+    let first =
+        loads.iter().filter(|load| load["oven"] == "Oven 2").map(|l| number(&l["in"])).min();
+    let answer = json(&ovenbell(&["rehearse", &file, "--plan", &plan, "--json"]));
+    let minutes: Vec<&Value> =
+        answer["notes"].as_array().unwrap().iter().map(|note| &note["minute"]).collect();
+    // Register and aprons take seven minutes.
+    assert_eq!(minutes, [&Value::from(7), &Value::from(first.unwrap()), &Value::Null]);
+    let cards = answer["minutes"].as_array().unwrap();
+    let has = |part: &str, words: &str| -> Vec<i64> {
+        let of = cards.iter().filter(|card| {
+            card["teacher"][part].as_array().unwrap().iter().any(|line| line == words)
+        });
+        of.map(|card| number(&card["minute"])).collect()
+    };
+    assert_eq!(has("say", "Eyes on my hands."), [7]);
+    assert_eq!(has("say", "Gloves on, tin level."), [first.unwrap()]);
+    assert_eq!(has("do", "Stand beside it."), [first.unwrap()]);
+    assert!(has("do", "There is none.").is_empty());
+    let told = text(&ovenbell(&["rehearse", &file, "--plan", &plan]).stdout);
+    assert!(told.contains("10:12  My words: Eyes on my hands."), "{told}");
+    assert!(told.contains("Belongs nowhere now: load Oven 77 (There is none.)"), "{told}");
+    let one = text(&ovenbell(&["rehearse", &file, "--plan", &plan, "--at", "10:12"]).stdout);
+    assert!(one.contains("My words\n  Eyes on my hands."), "{one}");
+}
+
+#[test]
 fn a_time_outside_the_lesson_is_refused_with_what_there_is() {
     let demo = lesson("demo.ron");
     let out = ovenbell(&[&["rehearse", &demo, "--at", "14:00"][..], &FEW].concat());

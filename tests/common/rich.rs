@@ -452,6 +452,7 @@ pub fn parts() -> LessonParts {
         assumed: vec![],
         today: None,
         begun: None,
+        teacher_notes: Vec::new(),
     }
 }
 

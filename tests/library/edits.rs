@@ -8,13 +8,14 @@ use std::sync::atomic::AtomicBool;
 use ovenbell::change::{Alteration, Item};
 use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::edit::{Edit, FileChange};
-use ovenbell::file::format::{LessonFile, LockShape};
+use ovenbell::file::format::{LessonFile, LockShape, TeacherNoteShape};
 use ovenbell::file::{lesson_of_shapes, library, load_lesson};
 use ovenbell::hand::{ByHand, Does, Held, Spot, Thing};
 use ovenbell::model::{ChangeKind, GroupId, Lesson, Lock, LockedTo, StepKind};
 use ovenbell::planner::{Budget, plan_until};
 use ovenbell::setup::SetUp;
 use ovenbell::setup::rename::Named;
+use ovenbell::setup::teacher_notes::NoteChange;
 use ovenbell::today::{Happening, Happens};
 use ovenbell::units::{ClockTime, Minute};
 
@@ -87,6 +88,26 @@ fn a_change_of_the_menu() {
     let lock = LockShape { group: "nobody".to_owned(), ..LockShape::default() };
     let unlock = item(Alteration::Unlock(lock), "let nobody go");
     assert_eq!(refused(&unlock, &file), "cannot let nobody go: there is no such entry");
+}
+
+#[test]
+fn a_note_of_the_teachers() {
+    let file = file("demo.ron");
+    let note = |say: &str| TeacherNoteShape {
+        at: "load Oven 2".to_owned(),
+        say: say.to_owned(),
+        ..TeacherNoteShape::default()
+    };
+    let added = made(&NoteChange::Add(note("Gloves on.")), &file, "a note at load Oven 2");
+    let to = note("Gloves on, tin level.");
+    let change = NoteChange::Change { number: 0, to: to.clone() };
+    let changed = made(&change, &added, "the note at load Oven 2");
+    assert_eq!(changed.teacher, [to]);
+    assert!(refused(&change, &file).contains("no such entry"));
+    let gone = NoteChange::Drop { number: 0, at: "load Oven 2".to_owned() };
+    assert_eq!(made(&gone, &changed, "no note at load Oven 2"), file);
+    let other = NoteChange::Drop { number: 0, at: "load Oven 3".to_owned() };
+    assert!(refused(&other, &changed).contains("no such entry"));
 }
 
 #[test]

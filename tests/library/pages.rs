@@ -24,9 +24,16 @@ fn the_format_page_names_every_field() {
     let format = page("assets/format.md");
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/file/format");
     let mut fields = 0;
-    for file in
-        ["lesson.rs", "room.rs", "recipe.rs", "entries.rs", "today.rs", "pointer.rs", "together.rs"]
-    {
+    for file in [
+        "lesson.rs",
+        "room.rs",
+        "recipe.rs",
+        "entries.rs",
+        "today.rs",
+        "pointer.rs",
+        "together.rs",
+        "teacher.rs",
+    ] {
         let source = fs::read_to_string(folder.join(file)).unwrap();
         for line in source.lines() {
             let line = line.trim();

@@ -4,8 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use super::super::told::ToldText;
 use super::{
-    Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TinShape, TodayShape, TogetherShape,
-    is_default,
+    Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TeacherNoteShape, TinShape,
+    TodayShape, TogetherShape, is_default,
 };
 
 /// A lesson file.
@@ -65,6 +65,9 @@ pub struct LessonFile {
     /// Locks: what is fixed.
     #[serde(default, skip_serializing_if = "is_default")]
     pub locks: Vec<LockShape>,
+    /// The teacher's own notes.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub teacher: Vec<TeacherNoteShape>,
     /// How far minutes go together when a plan is played.
     #[serde(default, skip_serializing_if = "is_default")]
     pub together: TogetherShape,

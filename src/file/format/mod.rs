@@ -10,6 +10,7 @@ mod numbered;
 mod pointer;
 mod recipe;
 mod room;
+mod teacher;
 mod today;
 mod together;
 
@@ -26,6 +27,7 @@ pub use recipe::{
     MethodShape, RecipeShape, RoleShape, SourceShape, StepKindShape, StepShape, TinChoiceShape,
 };
 pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
+pub use teacher::TeacherNoteShape;
 pub use today::{HappenedShape, TodayShape};
 pub use together::TogetherShape;
 

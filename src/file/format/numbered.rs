@@ -68,7 +68,12 @@ impl PeriodShape {
         self.ovens_on_by.take_if(|by| by == adult);
     }
 
-    /// Its class steps of all phases, to be changed.
+    /// Its class steps of all phases.
+    pub fn class_steps(&self) -> impl Iterator<Item = &ClassStepShape> {
+        self.opening.iter().chain(&self.during).chain(&self.closing)
+    }
+
+    /// The same, to be changed.
     pub fn class_steps_mut(&mut self) -> impl Iterator<Item = &mut ClassStepShape> {
         self.opening.iter_mut().chain(&mut self.during).chain(&mut self.closing)
     }

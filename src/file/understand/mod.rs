@@ -24,6 +24,7 @@ mod presence;
 mod recipes;
 mod rooms;
 mod steps;
+mod teacher;
 mod tins;
 mod today;
 mod ways;
@@ -66,6 +67,7 @@ pub(super) fn understood(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson
     builder.locks();
     builder.check_ways();
     builder.today();
+    builder.teacher();
     builder.check_presence();
     builder.finish()
 }
@@ -279,5 +281,6 @@ fn empty_parts() -> LessonParts {
         assumed: Vec::new(),
         today: None,
         begun: None,
+        teacher_notes: Vec::new(),
     }
 }

@@ -5,8 +5,11 @@
 //! the first of them and follow that one alone.
 
 mod inside;
+mod notes;
 mod steps;
 mod things;
+
+pub use notes::class_step;
 
 use super::field;
 use crate::edit::tin_label;

@@ -2,7 +2,7 @@
 //! may have, so that a reference may have to mean both the step that was
 //! renamed and one that was not.
 
-use super::{follow, follow_in, free};
+use super::{follow, follow_in, free, notes};
 use crate::edit::tin_label;
 use crate::file::format::{LessonFile, MethodShape, RecipeShape, StepKindShape, TinChoiceShape};
 use crate::finding::shortened;
@@ -82,6 +82,7 @@ impl Renaming<'_> {
         self.groups(file);
         self.locks(file)?;
         self.tins(&mut file.recipes[self.recipe])?;
+        self.notes(file);
         for &method in &self.methods {
             in_method(&mut file.recipes[self.recipe].methods[method], self.old, self.to);
         }
@@ -163,6 +164,22 @@ impl Renaming<'_> {
             self.list(&mut group.beforehand, means);
             self.list(&mut group.collected, means);
         }
+    }
+
+    /// Notes mean the step in whichever method; they stay where another method of
+    /// their group has one of the old name.
+    fn notes(&self, file: &mut LessonFile) {
+        let mut theirs = Vec::new();
+        let recipe = &file.recipes[self.recipe];
+        for entry in Makers::of(file, self.recipe).entries {
+            let group = &file.groups[entry];
+            let may = (0..recipe.methods.len()).filter(|&m| may_use(group, recipe, m));
+            let means = self.means(recipe, may);
+            if means.renamed && !means.other {
+                theirs.extend(expand(&group.name, group.count));
+            }
+        }
+        notes::step(file, &theirs, self.old, self.to);
     }
 
     fn locks(&self, file: &mut LessonFile) -> Result<(), String> {

@@ -1,6 +1,6 @@
 //! Rooms, units, periods, people, ovens and kit.
 
-use super::{follow, free};
+use super::{follow, free, notes};
 use crate::file::format::{KitCount, LessonFile, OvenShape, PeriodShape, RoomShape};
 use crate::file::touches_food_by_name;
 use crate::setup::makers::expand;
@@ -56,6 +56,7 @@ pub(super) fn period(file: &mut LessonFile, at: usize, to: &str) -> Result<(), S
     if names.iter().position(|n| n == old) == Some(at) {
         let of_groups = file.groups.iter_mut().filter_map(|g| g.period.as_mut());
         of_groups.for_each(|name| follow(name, old, to));
+        notes::period(file, old, to);
     }
     Ok(())
 }
@@ -88,6 +89,7 @@ pub(super) fn group(file: &mut LessonFile, at: usize, to: &str) -> Result<(), St
         let told = today.happened.iter_mut().filter_map(|h| h.who.as_mut());
         joined.chain(told).for_each(|name| follow_all(name, &changed));
     }
+    notes::groups(file, &changed);
     Ok(())
 }
 
@@ -124,6 +126,7 @@ pub(super) fn oven(
     let of_locks = file.locks.iter_mut().filter_map(|l| l.oven.as_mut());
     let of_day = file.today.iter_mut().flat_map(|t| &mut t.out_from.0).map(|(oven, _)| oven);
     of_locks.chain(of_day).for_each(|name| follow_all(name, &changed));
+    notes::ovens(file, &changed);
     Ok(())
 }
 

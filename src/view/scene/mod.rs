@@ -13,6 +13,7 @@ mod item;
 pub mod job;
 mod pattern;
 mod pen;
+pub mod rehearsal;
 pub mod shelf;
 pub mod sign;
 pub mod squares;

@@ -203,6 +203,16 @@ const WHOLE: &str = r#"(
         (group: "Crew 3", tin: "twelve", oven: "Tall oven 1", shelf: 1),
         (group: "Late crew", tin: "deep form", oven: "Cellar oven"),
     ],
+    teacher: [
+        (at: "end bell", say: "Out."),
+        (at: "start bell of after break", do: "Look at the ovens."),
+        (at: "look", say: "Eyes here."),
+        (at: "load Tall oven 1", say: "Gloves on."),
+        (at: "take out Cellar oven", say: "Skewer first."),
+        (at: "stir Crew 3", do: "Look at the spoon."),
+        (at: "spoon out Crew 1", do: "Count them."),
+        (at: "load Late crew", say: "Level."),
+    ],
 )"#;
 
 fn whole() -> LessonFile {
@@ -259,6 +269,41 @@ fn names_with_a_count_follow_one_by_one() {
     assert_eq!(file.room.out_of_order, ["Big 2"]);
     assert_eq!(file.locks[2].oven.as_deref(), Some("Big 1"));
     assert_eq!(file.locks[3].oven.as_deref(), Some("Cellar oven"));
+}
+
+#[test]
+fn notes_follow_what_they_hang_on() {
+    let at = |file: &LessonFile| -> Vec<String> {
+        file.teacher.iter().map(|note| note.at.clone()).collect()
+    };
+    let mut file = whole();
+    rename(&mut file, &Named::Period(1), "late").unwrap();
+    rename(&mut file, &Named::Oven { room: 0, unit: None, oven: 0 }, "Big").unwrap();
+    rename(&mut file, &Named::Oven { room: 1, unit: None, oven: 0 }, "Deep").unwrap();
+    rename(&mut file, &Named::Group(0), "Team").unwrap();
+    let step = |step| Named::Step { recipe: 0, method: 0, step };
+    rename(&mut file, &step(1), "beat well").unwrap();
+    // Team 1 may use another method that has a step of the old name.
+    rename(&mut file, &step(2), "portion").unwrap();
+    ovenbell::setup::rename::class_step(&mut file, 0, "look", "stop");
+    assert_eq!(at(&file)[2], "look", "there is still a step of the class called so");
+    file.period.during[0].name = "stop".into();
+    ovenbell::setup::rename::class_step(&mut file, 0, "look", "stop");
+    let expected = [
+        "end bell",
+        "start bell of late",
+        "stop",
+        "load Big 1",
+        "take out Deep",
+        "beat well Team 3",
+        "spoon out Team 1",
+        "load Late crew",
+    ];
+    assert_eq!(at(&file), expected);
+    rename(&mut file, &Named::StepOfAll { recipe: 0, step: "spoon out".into() }, "fill").unwrap();
+    assert_eq!(at(&file)[6], "fill Team 1");
+    rename(&mut file, &Named::Group(1), "Last").unwrap();
+    assert_eq!(at(&file)[7], "load Last");
 }
 
 #[test]

@@ -237,7 +237,7 @@ fn minute_card(
             continue;
         }
         heading(ui, name);
-        for Doing { who, what } in doing {
+        for Doing { who, what, .. } in doing {
             let text = format!("{}: {what}", crate::finding::shortened(who, 60));
             ui.add(egui::Label::new(say(text)).wrap());
         }

@@ -8,7 +8,7 @@ use crate::app::looks::theme::Palette;
 use crate::file::format::{ClassStepShape, LessonFile, PeriodShape, StatedMinutes};
 use crate::file::{dropped_by_name, library};
 use crate::finding::Path;
-use crate::setup::field;
+use crate::setup::{field, rename};
 
 /// Which of a period's lists of class steps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -122,12 +122,13 @@ fn table(
                 let name = Field::new(at.field("name"), spoken("name")).width(190.0);
                 form.cell(ui, &name, &step.name, |text, file| {
                     let name = field::name(text)?;
-                    if let Some(step) = when.list(file, period).and_then(|l| l.get_mut(i)) {
-                        if let Some(known) = known(&name) {
-                            step.minutes = known;
-                        }
-                        step.name = name;
+                    let step = when.list(file, period).and_then(|l| l.get_mut(i));
+                    let Some(step) = step else { return Ok(()) };
+                    if let Some(known) = known(&name) {
+                        step.minutes = known;
                     }
+                    let old = std::mem::replace(&mut step.name, name.clone());
+                    rename::class_step(file, period, &old, &name);
                     Ok(())
                 });
                 let minutes = Field::new(at.field("minutes"), spoken("minutes")).width(70.0);

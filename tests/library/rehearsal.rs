@@ -1,0 +1,196 @@
+//! A rehearsal counted anew from its plan: what is along the clock, cues, what comes
+//! next, and the frame where nobody is free.
+
+use std::path::Path;
+
+use crate::common::planned::planned;
+use ovenbell::check::CheckedPlan;
+use ovenbell::file::read_lesson;
+use ovenbell::model::Lesson;
+use ovenbell::units::Minute;
+use ovenbell::view::board::Board;
+use ovenbell::view::rehearsal::{Many, Rehearsal, standing};
+use ovenbell::view::scale::TimeScale;
+use ovenbell::view::scene::rehearsal::{AlongTheClock, NAMES, cabinet};
+use ovenbell::view::scene::{Colour, Measure, Shape, Weight};
+
+/// The sample lesson; its technician leaves after ten minutes if so wanted.
+fn demo(technician_leaves: bool) -> (Lesson, CheckedPlan) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+    let mut text = std::fs::read_to_string(path).unwrap();
+    if technician_leaves {
+        let hours = "hours: [(-30, 30), (45, 65)]";
+        assert!(text.contains(hours));
+        text = text.replace(hours, "hours: [(-30, 10)]");
+    }
+    let lesson = read_lesson(&text).unwrap().lesson;
+    let plan = planned(&lesson, 100);
+    (lesson, plan)
+}
+
+fn count(spans: &[Many], minute: Minute) -> usize {
+    spans.iter().filter(|s| s.0 <= minute && minute < s.1).map(|s| s.2 as usize).sum()
+}
+
+#[test]
+fn what_is_along_the_clock_is_what_the_plan_has() {
+    for leaves in [false, true] {
+        let (lesson, plan) = demo(leaves);
+        let told = plan.plan();
+        let rehearsal = Rehearsal::of(&lesson, &plan);
+        let along = &rehearsal.along;
+        for card in &rehearsal.minutes {
+            let minute = card.minute;
+            let during = |from: Minute, until: Minute| from <= minute && minute < until;
+            let on = told.settings.iter().filter(|s| during(s.set_at, s.until)).count();
+            assert_eq!(count(&along.on, minute), on, "{minute}");
+            let loads = told.loads.iter().filter(|l| during(l.start, l.end));
+            let baking: std::collections::BTreeSet<_> = loads.map(|l| l.oven).collect();
+            assert_eq!(count(&along.baking, minute), baking.len(), "{minute}");
+            let free = (0..lesson.adults.len()).filter(|&a| {
+                let of_class = told.class_steps.iter().any(|c| {
+                    let takes = &lesson.class_steps[c.step.0].adults;
+                    during(c.start, c.end) && takes.iter().any(|adult| adult.0 == a)
+                });
+                let mut steps = told.steps.iter().filter(|s| during(s.start, s.end));
+                let with_group = steps.any(|s| s.adult.is_some_and(|adult| adult.0 == a));
+                lesson.adults[a].is_there(minute) && !of_class && !with_group
+            });
+            let free = free.count();
+            assert_eq!(count(&along.free, minute), free, "{minute}");
+            // One room: an oven that is on with nobody free is a gap, and nothing else is.
+            let mut gaps = rehearsal.gaps.iter();
+            let is_gap = gaps.any(|gap| during(gap.from, gap.until));
+            assert_eq!(is_gap, on > 0 && free == 0, "{minute}");
+        }
+        assert_eq!(rehearsal.gaps.is_empty(), !leaves);
+        assert!(count(&along.doors, Minute::new(0)) == 0 && !along.doors.is_empty());
+    }
+}
+
+#[test]
+fn calls_follow_one_another_and_none_is_passed_over() {
+    let (lesson, plan) = demo(true);
+    let rehearsal = Rehearsal::of(&lesson, &plan);
+    let (first, last) = rehearsal.ends().unwrap();
+    let walk = |mut minute: Minute, next: bool| {
+        let mut found = Vec::new();
+        while let Some(to) = rehearsal.call_beside(minute, next) {
+            found.push(to);
+            minute = to;
+        }
+        found
+    };
+    let before = Minute::new(first.get() - 1);
+    let forward = walk(before, true);
+    let mut backward = walk(Minute::new(last.get() + 1), false);
+    backward.reverse();
+    assert_eq!(forward, backward);
+    let with_calls = rehearsal.minutes.iter().filter(|card| !card.say.is_empty());
+    assert_eq!(forward, with_calls.map(|card| card.minute).collect::<Vec<_>>());
+    assert!(forward.len() > 8 && forward.iter().all(|&m| rehearsal.is_cue(m)));
+    for gap in &rehearsal.gaps {
+        assert!(rehearsal.is_cue(gap.from));
+        let words = gap.sentence(&lesson);
+        assert!(words.contains(" nobody is free and ") && words.contains("? "), "{words}");
+    }
+    // What comes is every call once, with what is to be begun.
+    let coming: Vec<Minute> = rehearsal.coming(before).map(|(minute, _)| minute).collect();
+    assert!(coming.windows(2).all(|pair| pair[0] < pair[1]));
+    assert!(forward.iter().all(|minute| coming.contains(minute)));
+    assert_eq!(rehearsal.coming(last).count(), 0);
+}
+
+#[test]
+fn groups_that_do_the_same_stand_together() {
+    let (lesson, plan) = demo(false);
+    for card in &Rehearsal::of(&lesson, &plan).minutes {
+        let together = card.together();
+        let all: usize = together.iter().map(|(who, _)| who.len()).sum();
+        assert_eq!(all, card.groups.len());
+        for (who, what) in together {
+            let same = card.groups.iter().filter(|doing| doing.what == what);
+            assert_eq!(who, same.map(|doing| doing.who.clone()).collect::<Vec<_>>());
+        }
+        let class = plan.plan().class_steps.iter();
+        let is_class = class.clone().any(|c| c.start <= card.minute && card.minute < c.end);
+        assert!(!is_class || card.waiting().is_empty(), "{}", card.at);
+    }
+}
+
+#[test]
+fn a_minute_stands_to_its_bell() {
+    let (lesson, _) = demo(false);
+    let words = |minute| standing(&lesson, Minute::new(minute));
+    assert_eq!(words(18), "minute 18 of 65");
+    assert_eq!(words(-1), "1 minute before the bell");
+    assert_eq!(words(65), "the last bell has gone");
+}
+
+struct Plain;
+
+impl Measure for Plain {
+    fn width(&self, words: &str, size: f32, _: Weight) -> f32 {
+        0.5 * size * words.chars().count() as f32
+    }
+
+    fn height(&self, size: f32, _: Weight) -> f32 {
+        1.2 * size
+    }
+}
+
+#[test]
+fn where_nobody_is_free_an_ink_frame_lies_over_ovens_and_adults() {
+    for leaves in [false, true] {
+        let (lesson, plan) = demo(leaves);
+        let rehearsal = Rehearsal::of(&lesson, &plan);
+        let (from, until) = (-31.0, 66.0);
+        let scale = TimeScale { from, until, left: 104.0, width: 1000.0 };
+        let board = Board::of(&lesson, &plan);
+        let picture = AlongTheClock {
+            lesson: &lesson,
+            board: &board,
+            rehearsal: &rehearsal,
+            scale,
+            size: (1128.0, 104.0),
+        };
+        let scene = picture.scene(&Plain);
+        let frames = scene.items.iter().filter_map(|item| match &item.shape {
+            Shape::Rect(rect) if rect.fill.is_none() => {
+                rect.edge.filter(|pen| pen.colour == Colour::Ink && pen.width > 2.0)?;
+                Some(rect.area)
+            }
+            _ => None,
+        });
+        let frames: Vec<_> = frames.collect();
+        assert_eq!(frames.len(), rehearsal.gaps.len());
+        for (frame, gap) in frames.iter().zip(&rehearsal.gaps) {
+            assert!((scale.minute(frame.x) - gap.from.get() as f32).abs() < 0.01);
+            assert!((scale.minute(frame.right()) - gap.until.get() as f32).abs() < 0.01);
+            let (ovens, adults) = (picture.row(1), picture.row(2));
+            assert!(frame.y < ovens.y && frame.bottom() > adults.bottom());
+        }
+        let words = scene.items.iter().filter_map(|item| match &item.shape {
+            Shape::Text(text) => Some(text.words.clone()),
+            _ => None,
+        });
+        let words: Vec<String> = words.collect();
+        assert!(NAMES.iter().all(|name| words.iter().any(|w| w == name)), "{words:?}");
+        assert!(scene.items.iter().all(|item| !matches!(&item.shape, Shape::Text(t) if t.is_cut)));
+    }
+}
+
+#[test]
+fn a_cabinet_shows_which_shelves_are_taken() {
+    let tins = |shelves: &[bool]| {
+        let scene = cabinet(shelves, false, (30.0, 44.0));
+        let rects = scene.items.iter().filter(|item| match &item.shape {
+            Shape::Rect(rect) => rect.fill.is_some(),
+            _ => false,
+        });
+        rects.count()
+    };
+    assert_eq!(tins(&[]), 0);
+    assert_eq!(tins(&[false, false]), 0);
+    assert_eq!(tins(&[true, false, true]), 2);
+}
