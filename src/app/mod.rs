@@ -16,4 +16,6 @@ pub use looks::theme::{Palette, contrast};
 pub use screens::class_view::show as show_class;
 pub use screens::help::keys::{Line, Where, lines};
 pub use shell::{App, NoWindow, Start, run};
-pub use state::{Command, Follows, Hint, PLACES, Page, Place, Prefs, Selection, keys};
+pub use state::{
+    Command, Follows, Hint, PLACES, Page, Place, Prefs, RehearseChoice, Selection, keys,
+};

@@ -35,6 +35,7 @@ mod pictures;
 mod places;
 mod random_input;
 mod recipe_page;
+mod rehearse;
 mod setting_up;
 mod today;
 mod typing;

@@ -14,8 +14,18 @@ use ovenbell::model::GroupId;
 use ovenbell::session::Command as LessonCommand;
 
 /// Everything in the row.
-const ROW: [&str; 9] =
-    ["Lesson", "Undo", "Redo", "Set up", "Plan", "Papers", "Class view", "Help", "Looks"];
+const ROW: [&str; 10] = [
+    "Lesson",
+    "Undo",
+    "Redo",
+    "Set up",
+    "Plan",
+    "Rehearse",
+    "Papers",
+    "Class view",
+    "Help",
+    "Looks",
+];
 
 /// Points of a school's laptop at 100 % and at 150 %, of an old projector at
 /// 150 %, and of a large screen.

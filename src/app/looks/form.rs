@@ -131,6 +131,30 @@ pub fn field_id(document: DocumentId, at: &Path) -> Id {
     Id::unique(("field", document, at.to_string()))
 }
 
+impl<'a> Form<'a> {
+    /// A page of this document on which no field has been shown yet.
+    pub fn new(
+        doc: &'a Document,
+        findings: &'a [Finding],
+        (refused, today): (&'a Refused, chrono::NaiveDate),
+        out: &'a mut Commands,
+    ) -> Self {
+        Self {
+            doc,
+            file: doc.file(),
+            findings,
+            refused,
+            today,
+            not_taken: Vec::new(),
+            notes: Vec::new(),
+            fields: Vec::new(),
+            goes_on_to: None,
+            fields_before: Vec::new(),
+            out,
+        }
+    }
+}
+
 impl Form<'_> {
     /// A field with its name before it; `put` reads the text into the file.
     pub fn text(

@@ -12,6 +12,7 @@ pub mod help;
 pub mod list;
 mod on_screen;
 pub mod papers;
+pub mod rehearse;
 pub mod setup;
 pub mod strip;
 pub mod sure;

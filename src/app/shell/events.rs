@@ -4,7 +4,7 @@ use eframe::egui::ViewportCommand;
 
 use super::App;
 use super::open::PathFor;
-use crate::app::state::{Command, Page, Place, Selection, page_of};
+use crate::app::state::{Column, Command, Page, Place, Selection, page_of, place_of};
 use crate::finding::Path;
 use crate::session::Event;
 use crate::view::bar_of_time::bar_of_time;
@@ -79,6 +79,7 @@ impl App {
         self.session.back_to_lesson();
         self.view.help = None;
         self.view.place = place;
+        self.view.rehearsing.stop();
     }
 
     /// Goes to the bar of a time on paper, and puts the minute line there.
@@ -108,7 +109,12 @@ impl App {
     /// Goes to the field that a finding is about.
     pub(super) fn go_to(&mut self, at: Path) {
         self.view.help = None;
-        self.page(page_of(&at));
+        if place_of(&at) == Place::Rehearse {
+            self.view.place = Place::Rehearse;
+            self.view.rehearsing.column = Column::Notes;
+        } else {
+            self.page(page_of(&at));
+        }
         self.view.field_now = Some(at);
     }
 }

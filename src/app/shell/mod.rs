@@ -10,6 +10,7 @@ mod panels;
 mod projector;
 mod questions;
 mod regions;
+mod rehearsing;
 mod speaking;
 mod start;
 mod view;
@@ -127,6 +128,7 @@ impl App {
                     self.wake.copy_text(order);
                 }
             }
+            Command::Rehearse(choice) => self.rehearse(choice),
             Command::Papers(choice) => self.view.papers.choose(choice),
             Command::BarOfTime(time, beside) => self.show_bar_of(&time, &beside),
             Command::ShowFinding(i) => self.view.show_finding(Some(i)),
@@ -254,6 +256,7 @@ impl eframe::App for App {
         let mut commands = Commands::default();
         let ctx = ui.ctx().clone();
         self.speak();
+        self.play_on(&ctx);
         self.keys(&ctx, &mut commands);
         if !self.project_here(ui) {
             self.panels(ui, &mut commands);

@@ -12,7 +12,9 @@ use crate::app::looks::{is_low, landmark};
 use crate::app::screens::head::hints::{self, Hints, Points};
 use crate::app::screens::head::{self, Head};
 use crate::app::screens::strip::{self, Strip};
-use crate::app::screens::{OnScreen, board, broken, card, corner, foot, help, list, papers, setup};
+use crate::app::screens::{
+    OnScreen, board, broken, card, corner, foot, help, list, papers, rehearse, setup,
+};
 use crate::app::state::{Commands, Hint, Place, Region};
 use crate::view::scene::board::CLOCK_HEIGHT;
 
@@ -82,6 +84,12 @@ impl App {
                     regions.push((Region::Middle, middle));
                 }
                 Place::Plan => regions.extend(self.plan_panels(ui, out)),
+                Place::Rehearse => {
+                    let on_screen = self.on_screen();
+                    let shown = (&self.view, on_screen.as_ref());
+                    let field = field_now.as_ref();
+                    regions.extend(rehearse::show(ui, &self.session, shown, field, out));
+                }
                 Place::Papers => {
                     regions.extend(papers::show(ui, &self.session, &self.view, out));
                 }

@@ -7,12 +7,21 @@ use crate::check::CheckedPlan;
 use crate::hand::Thing;
 use crate::model::Lesson;
 use crate::session::{Command as LessonCommand, step_thing};
+use crate::units::Minute;
 use crate::view::help::Topic;
 use crate::view::scale::TimeScale;
 
 impl App {
     /// Puts the minute line somewhere.
     pub(super) fn move_minute(&mut self, command: &Command) {
+        if self.is_rehearsing() {
+            match command {
+                Command::StepMinute(by) => self.step_rehearsed(*by),
+                Command::Minute(Some(minute)) => self.go_to_rehearsed(Minute::new(*minute)),
+                _ => self.view.minute = None,
+            }
+            return;
+        }
         let Some(board) = self.session.planned().map(|p| &p.board) else { return };
         let minute = match (command, self.view.minute) {
             (Command::StepMinute(by), Some(now)) => Some(now.saturating_add(*by)),

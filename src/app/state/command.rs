@@ -3,7 +3,7 @@
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
-use super::{Follows, Hint, InPlace, PLACES, Page, PapersChoice, Place, Selection};
+use super::{Follows, Hint, InPlace, PLACES, Page, PapersChoice, Place, RehearseChoice, Selection};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::play::Cause;
@@ -28,6 +28,8 @@ pub enum Command {
     CopyOrder,
     /// Choose what is printed, or the page that is looked at.
     Papers(PapersChoice),
+    /// Choose how the lesson is rehearsed.
+    Rehearse(RehearseChoice),
     /// Go to the bar of a time on the page, which stands beside these words.
     BarOfTime(String, String),
     /// Go to a place of the lesson.
@@ -156,6 +158,11 @@ impl Command {
             Command::CopyOrder => "Copy running order",
             Command::Papers(PapersChoice::Usual) => "Everyone's two pages",
             Command::Papers(_) => "Papers",
+            Command::Rehearse(RehearseChoice::Play) => "Play",
+            Command::Rehearse(RehearseChoice::Call(true)) => "Next call",
+            Command::Rehearse(RehearseChoice::Call(false)) => "Call before",
+            Command::Rehearse(RehearseChoice::Show) => "Show it",
+            Command::Rehearse(_) => "Rehearse",
             Command::BarOfTime(..) => "Show on the running order",
             Command::Go(place) => place.name(),
             Command::NextRegion(_) => "Next part of the window",

@@ -1,5 +1,6 @@
 //! The pages of setting up, and which place of the file is entered on which.
 
+use super::Place;
 use crate::finding::{Path, Segment};
 
 /// A page of setting up.
@@ -20,6 +21,14 @@ pub enum Page {
     Groups,
     /// Kinds of tins.
     Tins,
+}
+
+/// The place of the lesson at which a place of its file is entered.
+pub fn place_of(path: &Path) -> Place {
+    match path.0.first() {
+        Some(Segment::Field(first)) if first == "teacher" => Place::Rehearse,
+        _ => Place::SetUp,
+    }
 }
 
 /// The page on which a place of the file is entered.

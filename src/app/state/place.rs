@@ -10,6 +10,8 @@ pub enum Place {
     /// Its plan.
     #[default]
     Plan,
+    /// Its minutes, gone through before it is taught.
+    Rehearse,
     /// Its sheets, to be printed.
     Papers,
 }
@@ -36,6 +38,12 @@ const fn stop(place: Place, name: &'static str, key: Key, what: &'static str) ->
 pub const PLACES: &[Stop] = &[
     stop(Place::SetUp, "Set up", Key::Num1, "to Set up: what is baked, by whom, in which room"),
     stop(Place::Plan, "Plan", Key::Num2, "to Plan: when and where everything is done"),
+    stop(
+        Place::Rehearse,
+        "Rehearse",
+        Key::Num4,
+        "to Rehearse: what you say and do at each minute, and where you are not",
+    ),
     stop(
         Place::Papers,
         "Papers",

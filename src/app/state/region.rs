@@ -5,13 +5,13 @@
 pub enum Region {
     /// The row along the top.
     Bar,
-    /// The list of what there is to choose from, along the left.
+    /// What there is to choose from: the list along the left, the clock of a rehearsal.
     Choices,
-    /// What fills the place: the running order, a page.
+    /// What fills the place: the running order, a page, what is done at a minute.
     Middle,
     /// The card.
     Card,
-    /// Changes that would help.
+    /// What lies along the bottom: changes that would help, the teacher's notes.
     Offers,
 }
 

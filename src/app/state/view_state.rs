@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{InPlace, Page, Papers, Place, Region};
+use super::{InPlace, Page, Papers, Place, Region, Rehearsing};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
@@ -64,6 +64,8 @@ pub struct ViewState {
     pub page: Page,
     /// What is to be printed, and the page of it that is looked at.
     pub papers: Papers,
+    /// How the lesson is rehearsed.
+    pub rehearsing: Rehearsing,
     /// The region that must take the keyboard now.
     pub region_now: Option<Region>,
     /// The topic of the help that is shown instead of a place.
@@ -112,5 +114,6 @@ impl ViewState {
         self.chip_now = false;
         self.finding_now = false;
         self.region_now = None;
+        self.rehearsing.focus_now = false;
     }
 }

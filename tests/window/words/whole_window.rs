@@ -63,6 +63,11 @@ fn everything(hands: &mut Hands) -> Texts {
     for page in pages {
         look(hands, vec![Command::SetUp(page)], &mut texts);
     }
+    for minute in [-10, 0, 20, 45] {
+        let there = vec![Command::Go(Place::Rehearse), Command::Minute(Some(minute))];
+        look(hands, there, &mut texts);
+    }
+    hands.apply(Command::Minute(None));
     hands.apply(Command::Go(Place::Plan));
     texts
 }

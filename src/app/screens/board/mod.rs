@@ -123,6 +123,38 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
     });
 }
 
+/// The board as a picture, scrolled but not touched: nothing on it answers to a hand.
+pub fn picture(ui: &mut Ui, shown: &OnScreen<'_>) {
+    let palette = Palette::of(ui.ctx());
+    let (from, until) = whole(shown.board(), None);
+    let (left, right) = margins(ui.available_width());
+    let area = ui.available_rect_before_wrap();
+    let width = (area.width() - left - right - 12.0).max(80.0);
+    let scale = TimeScale { from, until, left, width };
+    let subject = Subject::alone(shown, scale);
+    let laid = subject.laid(ui.painter());
+    let head = Rect::from_min_size(area.min, vec2(area.width(), CLOCK_HEIGHT));
+    ui.allocate_rect(head, Sense::hover());
+    let clock = subject.clock(ui.painter(), &laid, area.width(), shown.view.minute);
+    paint_scene::scene(ui.painter(), head.min, &clock, palette);
+    let scrolled = ScrollArea::vertical().id_salt("board as a picture").auto_shrink(false);
+    scrolled.show(ui, |ui| {
+        let height = laid.height.max(ui.available_height());
+        let size = vec2(ui.available_width(), height);
+        let (body, response) = ui.allocate_exact_size(size, Sense::hover());
+        response.widget_info(|| WidgetInfo::labeled(Role::Image, true, say("Running order")));
+        let seen = paint_scene::area(ui.clip_rect().translate(-body.min.to_vec2()));
+        let picture = subject.picture(&laid, body.size().into(), seen);
+        let layers = subject.layers(ui.painter(), &laid, &picture, false);
+        paint_scene::scene(ui.painter(), body.min, &layers.ground, palette);
+        paint_scene::scene(ui.painter(), body.min, &layers.front, palette);
+        if let Some(minute) = shown.view.minute {
+            let x = body.left() + scale.x(minute as f32);
+            ui.painter().vline(x, body.y_range(), Stroke::new(2.0, palette.ink));
+        }
+    });
+}
+
 /// The stretch from a little before the first bell to a little after the last,
 /// of the board's plan and of one laid over it.
 pub fn whole(board: &Board, ghosts: Option<&Ghosts>) -> (f32, f32) {

@@ -72,6 +72,11 @@ impl Subject {
         }
     }
 
+    /// The plan on screen with nothing over it.
+    pub fn alone(shown: &OnScreen<'_>, scale: TimeScale) -> Self {
+        Self { ghosts: None, odds: None, ..Self::new(shown, scale) }
+    }
+
     fn over(&self) -> Over<'_> {
         let ghosts = self.ghosts.as_ref().map(|ghosts| &*ghosts.0);
         Over { ghosts, odds: self.odds.as_ref().map(|odds| &*odds.0) }

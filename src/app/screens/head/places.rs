@@ -8,26 +8,43 @@ use eframe::egui::{
 use super::Head;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::app::looks::{fonts, width_of};
+use crate::app::looks::{fonts, is_low, width_of};
 use crate::app::state::{Command, Commands, Hint, PLACES, Place};
 
-/// Size of the letters.
-const SIZE: f32 = 16.0;
-/// Length of the thread between two places.
-const THREAD: f32 = 26.0;
-/// Air on either side of a name.
-const AIR: f32 = 6.0;
+/// How they are measured.
+#[derive(Clone, Copy)]
+struct Sizes {
+    /// Size of the letters.
+    letters: f32,
+    /// Height of a name with its air.
+    height: f32,
+    /// Length of the thread between two places.
+    thread: f32,
+    /// Air on either side of a name.
+    air: f32,
+}
+
+impl Sizes {
+    /// In a low window all of them stand in one row with the rest.
+    fn of(ui: &Ui) -> Self {
+        match is_low(ui.ctx()) {
+            true => Self { letters: 14.0, height: 21.0, thread: 8.0, air: 3.0 },
+            false => Self { letters: 16.0, height: 24.0, thread: 26.0, air: 6.0 },
+        }
+    }
+}
 
 /// How wide they are together, with the air that follows the last.
 pub fn width(ui: &Ui) -> f32 {
-    let names = PLACES.iter().map(|stop| place_width(ui, stop.name));
-    let threads = THREAD * PLACES.len().saturating_sub(1) as f32;
+    let sizes = Sizes::of(ui);
+    let names = PLACES.iter().map(|stop| place_width(ui, stop.name, sizes));
+    let threads = sizes.thread * PLACES.len().saturating_sub(1) as f32;
     names.sum::<f32>() + threads + ui.spacing().item_spacing.x
 }
 
 /// A name is as wide as it is in bold, so that none moves when it is gone to.
-fn place_width(ui: &Ui, name: &str) -> f32 {
-    width_of(ui, name, fonts::bold(SIZE)).ceil() + 2.0 * AIR
+fn place_width(ui: &Ui, name: &str, sizes: Sizes) -> f32 {
+    width_of(ui, name, fonts::bold(sizes.letters)).ceil() + 2.0 * sizes.air
 }
 
 /// Shows them; where the way to setting up is.
@@ -60,18 +77,20 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
 }
 
 fn place(ui: &mut Ui, (name, may, is_here): (&str, bool, bool), palette: &Palette) -> Response {
-    let height = ui.spacing().interact_size.y.max(SIZE + 8.0);
+    let sizes = Sizes::of(ui);
+    let height = ui.spacing().interact_size.y.max(sizes.height);
     let sense = if may { Sense::click() } else { Sense::hover() };
-    let (rect, response) = ui.allocate_exact_size(vec2(place_width(ui, name), height), sense);
+    let (rect, response) =
+        ui.allocate_exact_size(vec2(place_width(ui, name, sizes), height), sense);
     response.widget_info(|| WidgetInfo::selected(Role::Button, may, is_here, say(name)));
-    let font = if is_here { fonts::bold(SIZE) } else { fonts::plain(SIZE) };
+    let font = if is_here { fonts::bold(sizes.letters) } else { fonts::plain(sizes.letters) };
     let colour = if may { palette.ink } else { palette.soft };
     if response.hovered() && may {
         ui.painter().rect_filled(rect, 5.0, palette.chosen);
     }
     ui.painter().text(rect.center(), Align2::CENTER_CENTER, say(name), font, colour);
     if is_here {
-        let line = rect.x_range().shrink(AIR);
+        let line = rect.x_range().shrink(sizes.air);
         ui.painter().hline(line, rect.bottom() - 1.5, Stroke::new(2.5, palette.ink));
     }
     if response.has_focus() {
@@ -82,7 +101,7 @@ fn place(ui: &mut Ui, (name, may, is_here): (&str, bool, bool), palette: &Palett
 }
 
 fn thread(ui: &mut Ui, palette: &Palette) {
-    let (rect, _) = ui.allocate_exact_size(vec2(THREAD, 1.0), Sense::hover());
+    let (rect, _) = ui.allocate_exact_size(vec2(Sizes::of(ui).thread, 1.0), Sense::hover());
     let ends =
         [pos2(rect.left() + 1.0, rect.center().y), pos2(rect.right() - 1.0, rect.center().y)];
     let stroke = Stroke::new(1.5, palette.edge);

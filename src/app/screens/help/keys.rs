@@ -21,6 +21,8 @@ pub enum Where {
     Board,
     /// About the minute line.
     MinuteLine,
+    /// About the clock of a rehearsal.
+    Rehearsal,
     /// About the changes along the bottom.
     Changes,
     /// On the pages of setting up.
@@ -33,11 +35,12 @@ pub enum Where {
 
 impl Where {
     /// All, in the order in which they are listed.
-    pub const ALL: [Where; 8] = [
+    pub const ALL: [Where; 9] = [
         Where::Anywhere,
         Where::Lesson,
         Where::Board,
         Where::MinuteLine,
+        Where::Rehearsal,
         Where::Changes,
         Where::Pages,
         Where::ClassView,
@@ -51,6 +54,7 @@ impl Where {
             Where::Lesson => "The lesson",
             Where::Board => "The running order",
             Where::MinuteLine => "The minute line",
+            Where::Rehearsal => "The rehearsal",
             Where::Changes => "What would help",
             Where::Pages => "Setting up",
             Where::ClassView => "The class view",
@@ -132,6 +136,21 @@ const OWN: &[Own] = &[
         Where::MinuteLine,
         &[(NONE, Key::PageUp), (NONE, Key::PageDown)],
         "step it five minutes, with the keyboard on the clock",
+    ),
+    (
+        Where::Rehearsal,
+        &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
+        "the clock a minute back or on, with the keyboard on it",
+    ),
+    (
+        Where::Rehearsal,
+        &[(NONE, Key::PageUp), (NONE, Key::PageDown)],
+        "the clock to the call before or to the next, with the keyboard on it",
+    ),
+    (
+        Where::Rehearsal,
+        &[(NONE, Key::Space)],
+        "show what is said at a call, then play on; with the keyboard on Play, play or stop",
     ),
     (
         Where::Changes,

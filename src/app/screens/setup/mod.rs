@@ -36,19 +36,8 @@ pub fn show(
     let palette = Palette::of(ui.ctx());
     let fields = egui::Id::unique("fields of a page of setting up");
     let findings: Vec<Finding> = doc.to_do.iter().chain(&doc.warnings).cloned().collect();
-    let mut form = Form {
-        doc,
-        file: doc.file(),
-        findings: &findings,
-        refused: session.refused(),
-        today: session.today(),
-        not_taken: Vec::new(),
-        notes: Vec::new(),
-        fields: Vec::new(),
-        goes_on_to: None,
-        fields_before: ui.data(|d| d.get_temp(fields)).unwrap_or_default(),
-        out,
-    };
+    let mut form = Form::new(doc, &findings, (session.refused(), session.today()), out);
+    form.fields_before = ui.data(|d| d.get_temp(fields)).unwrap_or_default();
     let rail = Frame::new().inner_margin(Margin { left: 14, right: 10, top: 0, bottom: 8 });
     Panel::left("rail")
         .exact_size(206.0)
