@@ -13,7 +13,7 @@ use crate::export::standing::{Told, json, text};
 use crate::file::{Loaded, NotRewritten, rewrite};
 use crate::finding::Finding;
 use crate::model::{FactKind, NoFact, PastBake};
-use crate::today::{Standing, minute_of, tell as tell_fact};
+use crate::today::{AsTold, Standing, minute_of, responses, tell as tell_fact};
 use crate::units::{ClockTime, Minutes, local_now};
 
 /// What is doubted of facts, by the codes of findings.
@@ -37,9 +37,19 @@ fn told(args: &TodayArgs) -> Result<u8, u8> {
     let lesson = &loaded.lesson;
     let told = lesson.today.as_ref().map_or(&[][..], |today| &today.facts);
     let standing = Standing::of(lesson, &plan, told, minute_of(lesson, at));
+    let of = AsTold { file: &loaded.file, lesson, plan: &plan };
+    let deadline = args.search.deadline();
+    let budget = args.search.budget(deadline.left());
+    let responses = responses(of, &standing, &past, &budget, deadline.stop());
     let doubts = loaded.warnings.iter().filter(|f| DOUBTS.contains(&f.code));
     let doubts: Vec<String> = doubts.map(|f| doubt_words(f)).collect();
-    let answer = Told { day: (lesson, &plan), standing: &standing, doubts: &doubts, kept };
+    let answer = Told {
+        day: (lesson, &plan),
+        standing: &standing,
+        responses: &responses,
+        doubts: &doubts,
+        kept,
+    };
     if args.json {
         print_json(json(&answer))?;
     } else {

@@ -28,8 +28,8 @@ use crate::file::{
 use crate::finding::Finding;
 use crate::model::{Lesson, PastBake};
 use crate::today::{
-    Happening, NoReplan, Replanned, happens, happens_during, may_happen_during, presumed, replan,
-    replan_begun, start_of_day,
+    Happening, NoReplan, Replanned, Standing, happens, happens_during, may_happen_during, presumed,
+    replan, replan_begun, start_of_day,
 };
 use crate::units::ClockTime;
 
@@ -228,6 +228,10 @@ fn planned(
     };
     let told = (&loaded.lesson, &before);
     let presumed = args.at.and_then(|at| Some((at, presumed(told, at)?)));
+    let slips = match (presumed, &loaded.lesson.today) {
+        (Some((_, by)), Some(today)) => Standing::of(told.0, told.1, &today.facts, by).slips,
+        _ => Vec::new(),
+    };
     let in_lesson = match presumed {
         Some((at, _)) => {
             may_happen_during(told, &args.happenings(), at)
@@ -244,9 +248,12 @@ fn planned(
     };
     let (budget, stop) = (args.search.budget(deadline.left()), deadline.stop());
     let after = match presumed {
-        Some((_, by)) => lesson_of_shapes(file, past)
-            .map_err(NoReplan::NoLesson)
-            .and_then(|lesson| replan_begun(told, (&Arc::new(lesson), by), &budget, stop, each)),
+        Some((_, by)) => {
+            lesson_of_shapes(file, past).map_err(NoReplan::NoLesson).and_then(|lesson| {
+                let (lesson, begun) = (Arc::new(lesson), (by, slips.as_slice()));
+                replan_begun(told, &lesson, begun, &budget, stop, each)
+            })
+        }
         None => replan(told, file, past, &budget, stop, each),
     };
     let after = after.map_err(|error| no_plan(&args.lesson, error))?;

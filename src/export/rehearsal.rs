@@ -5,12 +5,22 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use super::standing::{ResponseJson, behind_words, if_nothing, response_lines, responses_json};
 use super::text::{hanging, heading};
 use crate::model::Lesson;
+use crate::today::{Response, Standing};
 use crate::units::Minute;
 use crate::view::at_minute::Doing;
 use crate::view::rehearsal::{Asked, Gap, MinuteCard, Rehearsal};
 use crate::view::words::{capital, clock};
+
+/// A slip thrown in, and what could be done about it.
+pub struct Slipped {
+    /// How groups stand with it.
+    pub standing: Standing,
+    /// What could be done, the least effort first.
+    pub responses: Vec<Response>,
+}
 
 #[derive(Serialize)]
 struct RehearsalJson<'a> {
@@ -19,6 +29,12 @@ struct RehearsalJson<'a> {
     gaps: Vec<GapJson<'a>>,
     jobs: Vec<JobJson<'a>>,
     notes: Vec<NoteJson<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    behind: Option<Vec<String>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    if_nothing: Option<Vec<String>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    responses: Option<Vec<ResponseJson<'a>>>,
 }
 
 #[derive(Serialize)]
@@ -80,6 +96,7 @@ pub fn json(
     lesson: &Lesson,
     rehearsal: &Rehearsal,
     only: Option<&MinuteCard>,
+    slipped: Option<&Slipped>,
 ) -> serde_json::Result<String> {
     let minutes = match only {
         Some(card) => vec![minute_json(rehearsal, card)],
@@ -110,7 +127,14 @@ pub fn json(
         gaps: gaps.collect(),
         jobs: jobs.collect(),
         notes: notes.collect(),
+        behind: slipped.map(|s| behind(lesson, s)),
+        if_nothing: slipped.map(|s| if_nothing(lesson, &s.standing)),
+        responses: slipped.map(|s| responses_json(&s.responses)),
     })
+}
+
+fn behind(lesson: &Lesson, slipped: &Slipped) -> Vec<String> {
+    slipped.standing.behind().map(|group| behind_words(lesson, group)).collect()
 }
 
 fn minute_json<'a>(rehearsal: &'a Rehearsal, card: &'a MinuteCard) -> MinuteJson<'a> {
@@ -201,8 +225,13 @@ fn job_words(lesson: &Lesson, job: &Asked) -> String {
     }
 }
 
-/// One minute in full.
-pub fn minute_text(lesson: &Lesson, rehearsal: &Rehearsal, card: &MinuteCard) -> String {
+/// One minute in full, with the slip that is thrown in.
+pub fn minute_text(
+    lesson: &Lesson,
+    rehearsal: &Rehearsal,
+    card: &MinuteCard,
+    slipped: Option<&Slipped>,
+) -> String {
     let mut out = String::new();
     heading(&mut out, lesson);
     let _ = writeln!(out, "{}", card.at);
@@ -232,5 +261,14 @@ pub fn minute_text(lesson: &Lesson, rehearsal: &Rehearsal, card: &MinuteCard) ->
         gaps.map(|g| format!("until {}: {}", clock(lesson, g.until), g.words(lesson))).collect(),
     );
     part("Then", card.next.iter().cloned().collect());
+    if let Some(slipped) = slipped {
+        part("Behind", behind(lesson, slipped));
+        part("If nothing is done", if_nothing(lesson, &slipped.standing));
+        let responses = slipped.responses.iter().enumerate();
+        part(
+            "What could be done",
+            responses.flat_map(|(i, response)| response_lines(i + 1, response)).collect(),
+        );
+    }
     out
 }

@@ -6,9 +6,10 @@ use std::fmt::Write as _;
 use serde::Serialize;
 
 use super::text::{CAUTION, hanging, heading};
+use super::today::KeptJson;
 use crate::check::CheckedPlan;
 use crate::model::Lesson;
-use crate::today::{GroupStanding, Standing};
+use crate::today::{GroupStanding, Response, Standing};
 use crate::units::{Minute, Minutes};
 use crate::view::at_minute::at_minute;
 use crate::view::words::{clock_in, number};
@@ -20,6 +21,8 @@ pub struct Told<'a> {
     pub day: (&'a Lesson, &'a CheckedPlan),
     /// How groups stand.
     pub standing: &'a Standing,
+    /// What can be done about who will not be out.
+    pub responses: &'a [Response],
     /// What of the facts does not agree, a sentence each.
     pub doubts: &'a [String],
     /// Whether the plan is the one kept with the copy.
@@ -33,7 +36,7 @@ struct ToldJson<'a> {
     told: Vec<FactJson<'a>>,
     presumed: Vec<PresumedJson<'a>>,
     behind: Vec<BehindJson<'a>>,
-    question: Option<QuestionJson>,
+    question: Option<QuestionJson<'a>>,
     doubts: &'a [String],
     kept: bool,
 }
@@ -61,8 +64,58 @@ struct BehindJson<'a> {
 }
 
 #[derive(Serialize)]
-struct QuestionJson {
+struct QuestionJson<'a> {
     if_nothing: Vec<String>,
+    responses: Vec<ResponseJson<'a>>,
+}
+
+/// Something that can be done, as JSON.
+#[derive(Serialize)]
+pub(super) struct ResponseJson<'a> {
+    what: &'a str,
+    asks: &'a [String],
+    moves: Vec<String>,
+    ready: Vec<ReadyJson<'a>>,
+    keeps: KeptJson,
+}
+
+#[derive(Serialize)]
+struct ReadyJson<'a> {
+    group: &'a str,
+    at: String,
+}
+
+/// All that can be done, as JSON.
+pub(super) fn responses_json(responses: &[Response]) -> Vec<ResponseJson<'_>> {
+    responses.iter().map(response_json).collect()
+}
+
+fn response_json(response: &Response) -> ResponseJson<'_> {
+    let Response { words, asks, after, moves, .. } = response;
+    let lesson = &after.lesson;
+    let ready = lesson.attending().filter_map(|g| {
+        let ready = after.plan.group_outcome(g)?.ready?;
+        let group = lesson.group(g);
+        let at = clock_in(lesson, group.period, ready).to_string();
+        Some(ReadyJson { group: &group.name, at })
+    });
+    ResponseJson {
+        what: words,
+        asks,
+        moves: moves.sentences(),
+        ready: ready.collect(),
+        keeps: KeptJson::of(after.kept),
+    }
+}
+
+/// A response in lines: what, who moves, what it asks.
+pub(super) fn response_lines(number: usize, response: &Response) -> Vec<String> {
+    let moves = response.moves.sentences().join(" ");
+    let mut lines = vec![format!("{number}. {}: {moves}", capital(&response.words))];
+    if !response.asks.is_empty() {
+        lines.push(format!("   {}", response.asks.join(" ")));
+    }
+    lines
 }
 
 /// How a lesson stands, as JSON.
@@ -85,14 +138,15 @@ pub fn json(told: &Told<'_>) -> serde_json::Result<String> {
         ready: g.ready.ready.map(|ready| at(lesson, g, ready)),
         out: g.ready.is_out(),
     });
-    let if_nothing = if_nothing(told);
+    let if_nothing = if_nothing(told.day.0, told.standing);
     serde_json::to_string_pretty(&ToldJson {
         lesson: &lesson.title,
         now: crate::view::words::clock(lesson, told.standing.now).to_string(),
         told: facts.collect(),
         presumed: presumed.map(|g| PresumedJson { group: name(g), what: doing(told, g) }).collect(),
         behind: behind.collect(),
-        question: (!if_nothing.is_empty()).then_some(QuestionJson { if_nothing }),
+        question: (!if_nothing.is_empty())
+            .then(|| QuestionJson { if_nothing, responses: responses_json(told.responses) }),
         doubts: told.doubts,
         kept: told.kept,
     })
@@ -126,7 +180,12 @@ pub fn text(told: &Told<'_>) -> String {
         presumed.map(|g| format!("{}: {}", name(g), doing(told, g))).collect(),
     );
     part("Behind", told.standing.behind().map(|g| behind_words(lesson, g)).collect());
-    part("If nothing is done", if_nothing(told));
+    part("If nothing is done", if_nothing(lesson, told.standing));
+    let numbered = told.responses.iter().enumerate();
+    part(
+        "What can be done; nothing is changed yet",
+        numbered.flat_map(|(i, response)| response_lines(i + 1, response)).collect(),
+    );
     part("Look again", told.doubts.to_vec());
     out.push_str(CAUTION);
     out
@@ -146,9 +205,8 @@ pub fn behind_words(lesson: &Lesson, group: &GroupStanding) -> String {
 }
 
 /// What becomes of the groups that are not out, a sentence each.
-fn if_nothing(told: &Told<'_>) -> Vec<String> {
-    let (lesson, _) = told.day;
-    let not_out = told.standing.groups.iter().filter(|g| !g.ready.is_out());
+pub(super) fn if_nothing(lesson: &Lesson, standing: &Standing) -> Vec<String> {
+    let not_out = standing.groups.iter().filter(|g| !g.ready.is_out());
     let words = not_out.map(|g| {
         let name = &lesson.group(g.group).name;
         match g.ready.ready {

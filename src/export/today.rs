@@ -101,11 +101,18 @@ struct ChangeJson {
 }
 
 #[derive(Serialize)]
-struct KeptJson {
+pub(super) struct KeptJson {
     others: usize,
     all: usize,
     bake: usize,
     place: usize,
+}
+
+impl KeptJson {
+    pub(super) fn of(kept: KeptCounts) -> Self {
+        let KeptCounts { others, all, bake, place } = kept;
+        Self { others, all, bake, place }
+    }
 }
 
 /// The day as JSON.
@@ -115,7 +122,6 @@ struct KeptJson {
 pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
     let (lesson, plan) = day.after;
     let found = differences(day.before, day.after);
-    let KeptCounts { others, all, bake, place } = day.kept;
     let happened = lesson.today.iter().flat_map(|t| &t.happened);
     let answer = DayJson {
         lesson: &lesson.title,
@@ -136,7 +142,7 @@ pub fn json(day: &Day<'_>) -> Result<String, serde_json::Error> {
             .map(|c| ChangeJson { group: c.group, change: c.words })
             .collect(),
         others: found.others,
-        kept: KeptJson { others, all, bake, place },
+        kept: KeptJson::of(day.kept),
         first_plan_ms: day.first_ms,
         elapsed_ms: day.elapsed_ms,
     };

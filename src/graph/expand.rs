@@ -135,8 +135,8 @@ type TinSize = (Footprint, i32);
 type OnShelves = (Arc<Vec<Vec<Vec<Spot>>>>, Arc<Vec<Vec<usize>>>);
 
 /// What the orders and times of a choice hang on: its method, its period, and
-/// of each task the minutes, when it is done, and its lock.
-type LaidBy = (RecipeId, MethodId, usize, Vec<(i32, WhenDone, Option<i32>)>);
+/// of each task the minutes, when it is done, its lock and what it waits for.
+type LaidBy = (RecipeId, MethodId, usize, Vec<(i32, WhenDone, Option<i32>, Option<i32>)>);
 
 /// The orders and times of a choice.
 #[derive(Clone)]
@@ -356,7 +356,7 @@ impl Expander<'_> {
         bake: Option<&BakeTask>,
     ) -> LaidOut {
         let group = self.lesson.group(id);
-        let of = tasks.iter().map(|t| (t.minutes, t.when, t.locked)).collect();
+        let of = tasks.iter().map(|t| (t.minutes, t.when, t.locked, t.not_before)).collect();
         let by: LaidBy = (group.recipe, method_id, group.period.0, of);
         if let Some(laid) = self.laid.get(&by) {
             return laid.clone();
@@ -439,7 +439,10 @@ impl Expander<'_> {
             adult_near: here && step.adult == AdultNeed::Near,
             when,
             locked,
-            not_before: lesson.begun.as_ref().filter(|_| here).map(|begun| begun.by.get()),
+            not_before: lesson.begun.as_ref().filter(|_| here).map(|begun| {
+                let of_step = begun.not_before.iter().find(|(g, s, _)| *g == id && *s == step.name);
+                of_step.map_or(begun.by, |(_, _, at)| *at).get()
+            }),
             before: links(method, |l| (l.to.0 == index).then_some(l.from.0), gap),
             after: links(method, |l| (l.from.0 == index).then_some(l.to.0), gap),
             head: 0,

@@ -9,7 +9,7 @@ use super::renumber::Renumber;
 use crate::check::CheckedPlan;
 use crate::graph::expand;
 use crate::model::{
-    Attendance, ClassStepId, GroupId, Lesson, LessonParts, Lock, OvenId, Phase, Timing,
+    Attendance, ClassStepId, GroupId, Lesson, LessonParts, Lock, OvenId, Phase, Slip, Timing,
 };
 use crate::units::{Minute, Minutes};
 
@@ -21,6 +21,8 @@ pub struct Base<'a> {
     pub(super) now: &'a Lesson,
     pub(super) names: Renumber<'a>,
     was: Vec<Was>,
+    /// Groups that are behind their plan.
+    pub(super) late: Vec<GroupId>,
     /// Where the class's own steps that may be moved were.
     class: BTreeMap<usize, Minute>,
 }
@@ -63,10 +65,36 @@ impl<'a> Base<'a> {
     /// A lesson with its plan, and the lesson as it is now.
     pub fn new((lesson, plan): (&'a Lesson, &'a CheckedPlan), now: &'a Lesson) -> Self {
         let names = Renumber::new(lesson, now);
-        let mut base = Self { lesson, plan, now, names, was: Vec::new(), class: BTreeMap::new() };
+        let mut base = Self {
+            lesson,
+            plan,
+            now,
+            names,
+            was: Vec::new(),
+            late: Vec::new(),
+            class: BTreeMap::new(),
+        };
         base.was = (0..now.groups.len()).map(|g| base.fared(GroupId(g))).collect();
         base.class = base.class_steps();
         base
+    }
+
+    /// It, with groups behind the plan. Groups and minutes are those of the plan's
+    /// lesson.
+    #[must_use]
+    pub fn behind(mut self, slips: &[Slip]) -> Self {
+        let by = -later(self.lesson, self.now);
+        for (g, was) in self.was.iter_mut().enumerate() {
+            let before = self.names.group_before(GroupId(g));
+            let of_group = slips.iter().filter(|slip| Some(slip.group) == before);
+            let of_group: Vec<Slip> =
+                of_group.map(|slip| Slip { from: slip.from + by, ..*slip }).collect();
+            if let (Was::Served(had), false) = (&*was, of_group.is_empty()) {
+                *was = Was::Served(had.clone().late(&of_group));
+                self.late.push(GroupId(g));
+            }
+        }
+        self
     }
 
     /// The lesson of the plan.

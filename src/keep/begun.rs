@@ -71,9 +71,16 @@ impl Base<'_> {
         let set = (0..self.now.ovens.len()).map(|oven| self.set_to(OvenId(oven), by));
         Begun {
             by,
+            not_before: groups.clone().flat_map(|group| self.late_steps(group, by)).collect(),
             bakes: groups.filter(stays).filter_map(|group| self.begun_bake(group)).collect(),
             set: set.collect(),
         }
+    }
+
+    fn late_steps(&self, group: GroupId, by: Minute) -> Vec<(GroupId, String, Minute)> {
+        let had = self.had_of(group).filter(|_| self.late.contains(&group));
+        let steps = had.into_iter().flat_map(|had| had.not_before(by));
+        steps.map(|(name, at)| (group, name, at)).collect()
     }
 
     fn begun_bake(&self, group: GroupId) -> Option<BegunBake> {
@@ -113,10 +120,21 @@ impl Base<'_> {
                     let all = is.locks(Keeps::All);
                     self.begun_locks(had, group, by).iter().all(|to| all.contains(to))
                         && is.begun(by).len() <= had.begun(by).len()
+                        && self.begins_late_enough(plan, group, by)
                         && self.stand_as_they_did(plan, group, by)
                 }
                 None => self.begins_after(plan, group, by),
             }
+        })
+    }
+
+    /// Whether nothing of a group that is behind begins before it can.
+    fn begins_late_enough(&self, plan: &CheckedPlan, group: GroupId, by: Minute) -> bool {
+        let Some(choice) = plan.plan().choice(group) else { return true };
+        let steps = &self.now.method_of(group, choice.method).steps;
+        self.late_steps(group, by).iter().all(|(_, name, at)| {
+            let of = plan.plan().steps.iter().filter(|s| s.group == group);
+            of.filter(|s| steps[s.step.0].name == *name).all(|s| *at <= s.start)
         })
     }
 

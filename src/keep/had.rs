@@ -1,7 +1,7 @@
 //! What a group has in a plan, as locks.
 
 use super::keeps::Keeps;
-use crate::model::{GroupId, Lesson, LockedTo, OvenId, ShelfId};
+use crate::model::{GroupId, Lesson, LockedTo, OvenId, ShelfId, Slip};
 use crate::plan::{Load, Plan};
 use crate::units::{Minute, Minutes};
 
@@ -21,8 +21,15 @@ pub struct Had {
 struct Start {
     to: LockedTo,
     at: Minute,
+    end: Minute,
     takes_tin: bool,
     loads: bool,
+    /// It is loading, baking or taking out.
+    of_bake: bool,
+    /// It is known to be under way, wherever it stands.
+    under_way: bool,
+    /// It does not begin before this, if it has not begun.
+    not_before: Option<Minute>,
 }
 
 impl Had {
@@ -36,8 +43,14 @@ impl Had {
             steps.push(Start {
                 to: LockedTo::Start(name, placed.start),
                 at: placed.start,
+                end: placed.end,
                 takes_tin: method.tin_held.is_some_and(|(first, _)| first == placed.step),
                 loads: method.bake_steps().is_some_and(|(load, _, _)| load == placed.step),
+                of_bake: method
+                    .bake_steps()
+                    .is_some_and(|(load, bake, out)| [load, bake, out].contains(&placed.step)),
+                under_way: false,
+                not_before: None,
             });
         }
         let place = stands(plan, group).filter(|_| choice.tin.is_some());
@@ -66,7 +79,7 @@ impl Had {
                 LockedTo::Start(name, _) => LockedTo::Start(name, at),
                 other => other,
             };
-            Start { to, at, ..start }
+            Start { to, at, end: start.end + later, ..start }
         };
         Some(Self {
             method: lock(&self.method)?,
@@ -74,6 +87,42 @@ impl Had {
             oven: self.oven.as_ref().and_then(lock),
             steps: self.steps.into_iter().map(put_on).collect(),
         })
+    }
+
+    /// It, behind its plan: what is under way is told as so much later, unless it is
+    /// in an oven, and so is what follows. Of several slips the later come after
+    /// the earlier.
+    #[must_use]
+    pub(super) fn late(mut self, slips: &[Slip]) -> Self {
+        let of_bake = || self.steps.iter().filter(|s| s.of_bake);
+        let bake = of_bake().map(|s| s.at).min().zip(of_bake().map(|s| s.end).max());
+        for start in &mut self.steps {
+            let Some(slip) = slips.iter().rfind(|slip| slip.from < start.end) else { continue };
+            let (from, late) = (slip.from, slip.late);
+            let in_oven = bake.filter(|&(load, out)| load < from && from < out);
+            if start.of_bake && in_oven.is_some() {
+                continue;
+            }
+            start.not_before = in_oven.map(|(_, out)| out).filter(|&out| out <= start.at);
+            start.not_before = start.not_before.map(|out| out + late);
+            start.under_way = start.at < from;
+            (start.at, start.end) = (start.at + late, start.end + late);
+            if let LockedTo::Start(_, at) = &mut start.to {
+                *at = start.at;
+            }
+        }
+        self
+    }
+
+    /// Before which minute each step begins in no case that has not begun by one.
+    pub(super) fn not_before(&self, by: Minute) -> Vec<(String, Minute)> {
+        let open = || self.steps.iter().filter(|s| by <= s.at && !s.under_way);
+        let next = open().map(|s| s.at).min().map_or(by, |next| next.max(by));
+        let of = |start: &Start| {
+            let LockedTo::Start(name, _) = &start.to else { return None };
+            Some((name.clone(), start.not_before.map_or(next, |at| at.max(next))))
+        };
+        open().filter_map(of).collect()
     }
 
     /// Method and tin.
@@ -112,7 +161,8 @@ impl Had {
     /// of them, the tin once it is in use, oven and shelf once the bake is on
     /// its way in.
     pub fn begun(&self, before: Minute) -> Vec<&LockedTo> {
-        let begun: Vec<&Start> = self.steps.iter().filter(|s| s.at < before).collect();
+        let begun: Vec<&Start> =
+            self.steps.iter().filter(|s| s.at < before || s.under_way).collect();
         let method = (!begun.is_empty()).then_some(&self.method);
         let tin = self.tin.as_ref().filter(|_| begun.iter().any(|s| s.takes_tin || s.loads));
         let oven = self.oven.as_ref().filter(|_| begun.iter().any(|s| s.loads));

@@ -11,6 +11,8 @@ pub struct Begun {
     pub by: Minute,
     /// Bakes that are in, or so soon to go in that they stay.
     pub bakes: Vec<BegunBake>,
+    /// Steps of groups that are behind: those of the name begin no sooner.
+    pub not_before: Vec<(GroupId, String, Minute)>,
     /// By oven: what it is set to, and from when it is that hot; `None` of one
     /// that is off.
     pub set: Vec<Option<(Celsius, Minute)>>,

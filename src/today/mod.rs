@@ -10,6 +10,7 @@ mod late;
 mod lost;
 mod replan;
 mod reserve;
+mod responses;
 mod standing;
 
 pub use begun::{is_over, may_happen_during, not_begun, presumed};
@@ -20,4 +21,5 @@ pub use happens::{Happens, happens, happens_during, start_of_day};
 pub use replan::{
     KeptCounts, NoReplan, Replanned, replan, replan_around, replan_begun, replan_read,
 };
+pub use responses::{AsTold, Response, responses};
 pub use standing::{GroupStanding, Standing, minute_of};

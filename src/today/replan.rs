@@ -22,7 +22,7 @@ use crate::file::lesson_of_shapes;
 use crate::finding::Finding;
 use crate::graph::expand;
 use crate::keep::{Base, Holding, Keeps, taken_over};
-use crate::model::{ChangeCosts, GroupId, Lesson, LessonParts, PastBake};
+use crate::model::{ChangeCosts, GroupId, Lesson, LessonParts, PastBake, Slip};
 use crate::plan::{Bounds, Plan, Refusal};
 use crate::planner::bounds::Bounder;
 use crate::planner::{Budget, PlanError, plan_serving, told_anew};
@@ -119,13 +119,15 @@ pub fn replan_read(
 
 /// As [`replan_read`], in mid-lesson: what has begun by a minute by the plan
 /// `before` stays, and nothing else begins before it. That it has begun is
-/// presumed. A bake whose oven fails meanwhile is lost.
+/// presumed, but of groups that are known to be behind: what they are at ends so
+/// much later. A bake whose oven fails meanwhile is lost.
 ///
 /// # Errors
 /// If there is no plan at all.
 pub fn replan_begun(
     before: (&Lesson, &CheckedPlan),
-    (lesson, by): (&Arc<Lesson>, Minute),
+    lesson: &Arc<Lesson>,
+    (by, slips): (Minute, &[Slip]),
     budget: &Budget,
     stop: &AtomicBool,
     mut each: impl FnMut(&Replanned),
@@ -134,7 +136,7 @@ pub fn replan_begun(
         each(&Replanned { lesson: Arc::clone(lesson), plan: plan.clone(), kept });
     };
     let (plan, kept) = Replanning::new(before, lesson, (None, &[]), budget, (stop, &mut tell))
-        .in_mid_lesson(by)
+        .in_mid_lesson(by, slips)
         .run()?;
     Ok(Replanned { lesson: Arc::clone(lesson), plan, kept })
 }
@@ -247,12 +249,14 @@ impl<'a> Replanning<'a> {
     }
 
     /// From a minute of the lesson on.
-    fn in_mid_lesson(mut self, by: Minute) -> Self {
+    fn in_mid_lesson(mut self, by: Minute, slips: &[Slip]) -> Self {
+        self.base = self.base.behind(slips);
         let attending: Vec<GroupId> = self.lesson.attending().collect();
         let lost = |&g: &GroupId| self.base.is_lost(g, by) || self.base.stays_refused(g);
         self.lost = attending.iter().copied().filter(lost).collect();
         self.must = attending.into_iter().filter(|&g| self.base.has_begun(g, by)).collect();
-        self.others.retain(|g| !self.lost.contains(g));
+        let late = |g: &GroupId| slips.iter().any(|s| Some(s.group) == self.base.group(*g));
+        self.others.retain(|g| !self.lost.contains(g) && !late(g));
         self.begun = Some(by);
         self
     }

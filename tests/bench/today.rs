@@ -7,14 +7,16 @@
 mod generate;
 
 use std::ops::ControlFlow;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 use std::time::Instant;
 
 use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::lesson_of_shapes;
-use ovenbell::model::Lesson;
+use ovenbell::model::{Lesson, Slip};
 use ovenbell::planner::{Budget, plan_until};
-use ovenbell::today::{Happening, happens, replan};
+use ovenbell::today::{Happening, happens, replan, replan_begun, start_of_day};
+use ovenbell::units::{Minute, Minutes};
 
 const LESSONS: u64 = 40;
 const DECODINGS: u64 = 20_000;
@@ -60,7 +62,46 @@ fn median(mut all: Vec<f64>) -> f64 {
     all.get(all.len() / 2).copied().unwrap_or_default()
 }
 
+/// When the first answer to a slip is there, in lessons of 12 groups.
+fn slips() {
+    const SLIPS: u64 = 200;
+    let mut first: Vec<f64> = Vec::new();
+    for seed in 0..SLIPS {
+        let file = start_of_day(&generate::lesson_of(seed, 12));
+        let lesson = lesson_of_shapes(&file, &[]).unwrap();
+        let plan = free(&lesson);
+        let choices = &plan.plan().choices;
+        let Some(choice) = choices.get(seed as usize % choices.len().max(1)) else { continue };
+        let starts = plan.plan().steps.iter().filter(|s| s.group == choice.group);
+        let at = Minute::new(starts.map(|s| s.start.get()).max().unwrap_or(0) / 2);
+        let (group, late) = (choice.group, Minutes::new(8));
+        let slip = Slip { group, from: at - late, late };
+        let lesson = Arc::new(lesson);
+        let begun = Instant::now();
+        let mut soonest = None;
+        let never = AtomicBool::new(false);
+        let each = |_: &_| {
+            soonest.get_or_insert_with(|| begun.elapsed());
+        };
+        let by = (at, [slip].as_slice());
+        let found = replan_begun((&lesson, &plan), &lesson, by, &budget(), &never, each);
+        if let (Ok(_), Some(soonest)) = (found, soonest) {
+            first.push(soonest.as_secs_f64() * 1e3);
+        }
+    }
+    first.sort_by(f64::total_cmp);
+    let at = |share: usize| first.get((first.len() * share / 100).min(first.len() - 1));
+    println!(
+        "\n{} slips of 8 minutes, lessons of 12 groups: first answer after {:.1} ms (median), {:.1} \
+         ms (99 in 100)",
+        first.len(),
+        at(50).unwrap_or(&0.0),
+        at(99).unwrap_or(&0.0),
+    );
+}
+
 fn main() {
+    slips();
     let lessons: Vec<_> = (0..LESSONS)
         .map(|seed| {
             let file = generate::lesson_of(seed, 10);

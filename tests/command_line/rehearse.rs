@@ -169,3 +169,34 @@ fn a_time_outside_the_lesson_is_refused_with_what_there_is() {
     assert!(told.contains("nothing happens at 14:00") && told.contains("to 11:10"), "{told}");
     assert!(out.stdout.is_empty());
 }
+
+#[test]
+fn a_slip_is_thrown_in_and_answered_and_nothing_is_changed() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    let file = written(&folder, "lesson.ron", &demo);
+    let slip = |slip: &str| {
+        let args = ["rehearse", &file, "--at", "10:26", "--slip", slip, "--json"];
+        ovenbell(&[&args[..], &FEW].concat())
+    };
+    let none = json(&slip("Unit 3 behind 0"));
+    assert_eq!(none["responses"], serde_json::json!([]));
+    assert_eq!(none["behind"], serde_json::json!([]));
+    let late = json(&slip("Unit 3 behind 20"));
+    let behind = late["behind"][0].as_str().unwrap();
+    assert!(behind.starts_with("Unit 3 is 20 behind"), "{behind}");
+    assert!(!late["if_nothing"].as_array().unwrap().is_empty());
+    for response in late["responses"].as_array().unwrap() {
+        for field in ["what", "asks", "moves", "ready", "keeps"] {
+            assert!(response.get(field).is_some(), "no {field} in {response}");
+        }
+    }
+    let words = ovenbell(
+        &[&["rehearse", &file, "--at", "10:26", "--slip", "Unit 3 behind 20"][..], &FEW].concat(),
+    );
+    assert!(text(&words.stdout).contains("If nothing is done"), "{}", text(&words.stdout));
+    assert_eq!(status(&slip("Unit 9 behind 4")), 2);
+    assert!(text(&slip("Unit 9 behind 4").stderr).contains("there are: Unit 1"));
+    assert_eq!(status(&slip("Unit 3 ahead 4")), 2);
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), demo);
+}

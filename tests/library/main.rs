@@ -72,6 +72,7 @@ mod rule_names;
 mod scene;
 mod scheduling;
 mod session;
+mod slips;
 mod small_minutes;
 mod stores;
 mod teacher_notes;

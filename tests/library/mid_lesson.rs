@@ -56,7 +56,7 @@ impl Day {
         let after = Arc::new(read.lesson);
         let never = AtomicBool::new(false);
         let (before, by) = ((&lesson, plan), Minute::new(now));
-        let after = replan_begun(before, (&after, by), &budget(300), &never, |_| {}).unwrap();
+        let after = replan_begun(before, &after, (by, &[]), &budget(300), &never, |_| {}).unwrap();
         Some(Self { before: (lesson, plan.clone()), now, after })
     }
 

@@ -21,7 +21,7 @@ pub(in crate::change) fn is_demo(name: &str) -> bool {
 }
 
 /// Whether a step of the class looks back on the lesson, by its name.
-fn is_plenary(name: &str) -> bool {
+pub fn is_plenary(name: &str) -> bool {
     name.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|w| w == "plenary")
 }
 

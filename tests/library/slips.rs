@@ -1,0 +1,163 @@
+//! Groups that fall behind: whatever is answered, nothing that has begun moves. What
+//! has begun is worked out here from the log and the plan alone.
+
+use std::collections::BTreeMap;
+use std::ops::ControlFlow;
+use std::sync::atomic::AtomicBool;
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+use crate::common::generate;
+use crate::common::how_many::how_many_lessons;
+use ovenbell::check::{CheckedPlan, check, judge_of};
+use ovenbell::edit::FileChange;
+use ovenbell::file::lesson_of_shapes;
+use ovenbell::model::{FactKind, GroupId, Lesson, StepKind};
+use ovenbell::plan::{Load, StepPlacement};
+use ovenbell::planner::{Budget, plan_until};
+use ovenbell::today::{AsTold, Response, Standing, Tell, responses, start_of_day};
+use ovenbell::units::{Minute, Minutes};
+
+fn budget(decodings: u64) -> Budget {
+    Budget { within: None, decodings: Some(decodings), seed: 1 }
+}
+
+fn planned(lesson: &Lesson) -> CheckedPlan {
+    let on = |_: &CheckedPlan| ControlFlow::Continue(());
+    let never = AtomicBool::new(false);
+    plan_until(lesson, &budget(200), &never, judge_of(lesson), on).unwrap().judged
+}
+
+/// A slip: whose, told at which minute, how late.
+#[derive(Debug, Clone, Copy)]
+struct Told {
+    group: GroupId,
+    at: i32,
+    late: i32,
+}
+
+/// What had begun of a group by the minute in which its slip was told, as it was:
+/// steps with their starts, tins where they stand, the tin that is in use.
+#[derive(Debug, Default)]
+struct Begun {
+    steps: BTreeMap<String, i32>,
+    tins: Vec<String>,
+    tin: Option<String>,
+}
+
+fn kind(lesson: &Lesson, plan: &CheckedPlan, placed: &StepPlacement) -> StepKind {
+    let choice = plan.plan().choice(placed.group).unwrap();
+    lesson.method_of(placed.group, choice.method).steps[placed.step.0].kind
+}
+
+fn stands(lesson: &Lesson, load: &Load) -> String {
+    let oven = &lesson.ovens[load.oven.0].name;
+    format!("{oven} {:?} {:?} {:?} {:?}", load.shelf, load.place, load.start, load.celsius)
+}
+
+fn begun(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, told: Told) -> Begun {
+    let choice = plan.plan().choice(group).unwrap();
+    let method = lesson.method_of(group, choice.method);
+    let late = if group == told.group { told.late } else { 0 };
+    // By its plan the group stands where it was to be so long ago.
+    let stands_at = told.at - late;
+    let mut found = Begun::default();
+    let of_group = || plan.plan().steps.iter().filter(|s| s.group == group);
+    let loaded = of_group().find(|s| kind(lesson, plan, s) == StepKind::Load);
+    for step in of_group().filter(|s| s.start.get() < stands_at) {
+        let of_bake =
+            matches!(kind(lesson, plan, step), StepKind::Load | StepKind::Bake | StepKind::TakeOut);
+        let over = step.end.get() <= stands_at;
+        // Hand work that goes on is told as begun later by what it is late.
+        let start = if over || of_bake { step.start.get() } else { step.start.get() + late };
+        found.steps.insert(method.steps[step.step.0].name.clone(), start);
+        if method.tin_held.is_some_and(|(first, _)| first == step.step) {
+            found.tin = choice.tin.map(|t| lesson.tin_choice_of(group, t).label.clone());
+        }
+    }
+    if loaded.is_some_and(|s| s.start.get() < stands_at) {
+        let loads = plan.plan().loads.iter().filter(|l| l.group == group);
+        found.tins = loads.map(|l| stands(lesson, l)).collect();
+        found.tins.sort();
+    }
+    found
+}
+
+fn nothing_begun_moves(
+    (lesson, plan): (&Lesson, &CheckedPlan),
+    told: Told,
+    response: &Response,
+    about: &str,
+) {
+    let (after, new) = (&response.after.lesson, &response.after.plan);
+    check(after, new.plan().clone()).unwrap_or_else(|b| panic!("{about}: {b:#?}"));
+    let again = lesson_of_shapes(&response.file, &[]).unwrap();
+    assert_eq!(again, **after, "{about}: the plan is of another lesson");
+    for choice in &new.plan().choices {
+        let group = choice.group;
+        let name = &after.group(group).name;
+        assert_eq!(*name, lesson.group(group).name);
+        let was = begun(lesson, plan, group, told);
+        let method = after.method_of(group, choice.method);
+        let steps = || new.plan().steps.iter().filter(|s| s.group == group);
+        for (step, start) in &was.steps {
+            let is = steps().find(|s| method.steps[s.step.0].name == *step);
+            assert_eq!(is.map(|s| s.start.get()), Some(*start), "{about}: {step} of {name}");
+        }
+        // Nothing else is said to have begun by then.
+        let said = steps().filter(|s| s.start.get() < told.at).count();
+        assert!(said <= was.steps.len(), "{about}: {name} begins something in the past");
+        if !was.tins.is_empty() {
+            let loads = new.plan().loads.iter().filter(|l| l.group == group);
+            let mut tins: Vec<String> = loads.map(|l| stands(after, l)).collect();
+            tins.sort();
+            assert_eq!(tins, was.tins, "{about}: the bake of {name} is moved");
+        }
+        if was.tin.is_some() {
+            let tin = choice.tin.map(|t| after.tin_choice_of(group, t).label.clone());
+            assert_eq!(tin, was.tin, "{about}: the tin of {name} is changed");
+        }
+    }
+}
+
+#[test]
+fn whatever_slips_no_answer_moves_what_has_begun() {
+    let (mut slips, mut asked, mut answered) = (0, 0, 0);
+    for seed in 0..how_many_lessons(20) {
+        let file = start_of_day(&generate::lesson(seed));
+        let lesson = lesson_of_shapes(&file, &[]).unwrap();
+        let plan = planned(&lesson);
+        if plan.plan().choices.is_empty() {
+            continue;
+        }
+        let mut rng = Pcg64Mcg::seed_from_u64(seed);
+        let group = plan.plan().choices[rng.random_range(0..plan.plan().choices.len())].group;
+        let steps = plan.plan().steps.iter().filter(|s| s.group == group);
+        let last = steps.map(|s| s.end.get()).max().unwrap().max(2);
+        let told =
+            Told { group, at: rng.random_range(1..last), late: [2, 4, 8][rng.random_range(0..3)] };
+        let about = format!("seed {seed}, {told:?}");
+        let at = lesson.periods[0].start_clock.after(Minutes::new(told.at));
+        let what = FactKind::Late(Minutes::new(told.late));
+        let name = lesson.group(group).name.clone();
+        let day = Tell { group: &name, what, at, past: &[] }.made(&file).unwrap();
+        let lesson = lesson_of_shapes(&day, &[]).unwrap();
+        let facts = &lesson.today.as_ref().unwrap().facts;
+        let standing = Standing::of(&lesson, &plan, facts, Minute::new(told.at));
+        let as_told = AsTold { file: &day, lesson: &lesson, plan: &plan };
+        let never = AtomicBool::new(false);
+        let found = responses(as_told, &standing, &[], &budget(150), &never);
+        assert!(found.len() <= 4, "{about}");
+        assert!(!standing.all_out() || found.is_empty(), "{about}: nothing was asked");
+        for response in &found {
+            let about = format!("{about}: {}", response.words);
+            nothing_begun_moves((&lesson, &plan), told, response, &about);
+        }
+        slips += 1;
+        asked += usize::from(!standing.all_out());
+        answered += usize::from(!found.is_empty());
+    }
+    println!("{slips} slips, {asked} of them a question, {answered} of these answered");
+    assert!(slips > 5);
+}
