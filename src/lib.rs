@@ -22,6 +22,7 @@
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
 //! - [`keep`]: how much of a plan stays from one lesson to another
 //! - [`today`]: the day on which a lesson is taught
+//! - [`week`]: a department's week: what lessons want of what they share
 //! - [`hand`]: things of a plan moved and held by hand
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
@@ -97,4 +98,5 @@ pub mod stores;
 pub mod today;
 pub mod units;
 pub mod view;
+pub mod week;
 pub mod words;

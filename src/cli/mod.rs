@@ -20,6 +20,7 @@ mod tins_table;
 mod today;
 mod told;
 mod took;
+mod week;
 mod why;
 
 use std::path::{Path, PathBuf};
@@ -186,6 +187,14 @@ enum Command {
     /// from" and "at latest" hold four of five bakes between them.
     #[command(after_help = tins::HELP)]
     Tins(tins::TinsArgs),
+    /// Say where the lessons of a week want the same thing.
+    ///
+    /// Plans every lesson of a department's week as if it were alone, adds up
+    /// what they want of ovens, of kit and tins that go from room to room and of
+    /// the technician, and says what is wanted beyond what is there, who is in
+    /// it, and the least moves that clear it.
+    #[command(after_help = week::HELP)]
+    Week(week::WeekArgs),
     /// Print the planning problem of a lesson for other solvers.
     ///
     /// Whole-minute tasks, links, counted things, ovens and choices as one
@@ -230,6 +239,7 @@ pub fn run() -> Invocation {
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
         Some(Command::Tins(args)) => tins::run(&args),
+        Some(Command::Week(args)) => week::run(&args),
         Some(Command::Problem(args)) => problem::run(&args),
     };
     let status = if terminal::is_lost() { NOT_WRITTEN } else { status };

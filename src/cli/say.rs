@@ -21,9 +21,14 @@ pub(super) fn speak(english: English) {
 
 /// From here on the names of a lesson are kept.
 pub(super) fn keep(file: &LessonFile) {
+    keep_names(|| own_words::of_lesson(file));
+}
+
+/// From here on some names are kept, which are gathered if that matters.
+pub(super) fn keep_names(names: impl FnOnce() -> Vec<String>) {
     SPEECH.with_borrow_mut(|(english, kept)| {
         if *english != English::British {
-            *kept = KeptNames::new(own_words::of_lesson(file));
+            *kept = KeptNames::new(names());
         }
     });
 }

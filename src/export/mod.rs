@@ -15,4 +15,7 @@ pub mod table;
 pub mod text;
 pub mod tins;
 pub mod today;
+pub mod week;
+mod week_text;
+mod week_words;
 pub mod why;

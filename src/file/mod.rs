@@ -2,7 +2,8 @@
 //!
 //! A lesson file becomes the shapes of [`mod@format`], and these become a
 //! [`crate::model::Lesson`] or findings by way of `understand`. A plan file names
-//! groups, steps and ovens; it is read against its lesson.
+//! groups, steps and ovens; it is read against its lesson. A week's file is read
+//! as shapes and understood by the layer `week`.
 
 mod autosave;
 mod cells;
@@ -42,6 +43,7 @@ mod tokens;
 pub mod told;
 mod tree;
 mod understand;
+mod week;
 mod write;
 
 pub use autosave::keep_all;
@@ -60,4 +62,5 @@ pub use pointer::{Target, doubt_of_day, id_of};
 pub use rewrite::{NotRewritten, rewrite};
 pub use save::{SaveError, write_lesson};
 pub use understand::{dropped_by_name, touches_food_by_name};
+pub use week::{WeekText, did_you_mean, load_week, oven_names, read_week};
 pub use write::{Backup, backup_path, write_atomically, write_new};

@@ -21,3 +21,4 @@ mod odds;
 mod rehearse;
 mod sheets;
 mod terminal;
+mod week;

@@ -40,6 +40,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "check", "change", "view", "keep", "edit", "play",
         ],
     ),
+    ("week", &["words", "units", "finding", "model", "plan", "file", "planner", "check", "play"]),
     (
         "hand",
         &[
@@ -52,7 +53,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         "export",
         &[
             "words", "units", "finding", "model", "bake", "graph", "plan", "change", "check",
-            "play", "better", "view", "today",
+            "play", "better", "view", "today", "week",
         ],
     ),
     ("stores", &["units", "model", "check"]),
@@ -77,7 +78,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         &[
             "units", "finding", "deadline", "model", "plan", "file", "bake", "convert", "graph",
             "planner", "check", "change", "keep", "play", "better", "view", "export", "today",
-            "speech", "stores", "papers",
+            "speech", "stores", "papers", "week",
         ],
     ),
 ];

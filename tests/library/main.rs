@@ -78,5 +78,6 @@ mod stores;
 mod teacher_notes;
 mod today;
 mod trade_figures;
+mod week;
 mod why;
 mod written_and_read;

@@ -52,6 +52,27 @@ fn the_format_page_names_every_field() {
 }
 
 #[test]
+fn the_week_page_names_every_field_and_every_finding() {
+    let page = page("assets/week.md");
+    let names = |of: &str, name: &str| {
+        assert!(page.contains(&format!("`{name}`")), "{name} of {of} is not named");
+    };
+    let shapes = source("file/format/week.rs");
+    let fields = shapes.lines().filter_map(|l| l.trim().strip_prefix("pub "));
+    let fields: Vec<&str> = fields.filter_map(|l| l.strip_suffix(',')?.split(':').next()).collect();
+    assert!(fields.len() > 30, "only {} fields were found", fields.len());
+    fields.iter().for_each(|name| names("the shapes", name));
+    for file in ["week/understand.rs", "week/entries.rs", "file/week.rs"] {
+        let source = source(file);
+        let quoted = source.split('"').skip(1).step_by(2);
+        let is_code = |text: &&str| {
+            text.contains('-') && text.chars().all(|c| c.is_ascii_lowercase() || c == '-')
+        };
+        quoted.filter(is_code).for_each(|code| names(file, code));
+    }
+}
+
+#[test]
 fn the_problem_page_names_every_field() {
     let page = page("assets/problem.md");
     let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/export");
@@ -122,6 +143,7 @@ fn the_json_page_names_every_field() {
         ("odds", "export/odds.rs"),
         ("odds", "export/better.rs"),
         ("rehearse", "export/rehearsal.rs"),
+        ("week", "export/week.rs"),
         ("why", "export/why.rs"),
         ("changes", "export/changes.rs"),
         ("today", "export/today.rs"),

@@ -13,6 +13,7 @@ mod room;
 mod teacher;
 mod today;
 mod together;
+mod week;
 
 pub use class::SavedClass;
 pub use entries::{Entries, KitCount};
@@ -30,12 +31,17 @@ pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitSha
 pub use teacher::TeacherNoteShape;
 pub use today::{HappenedShape, TodayShape};
 pub use together::TogetherShape;
+pub use week::{
+    DayShape, HoursShape, OutShape, Several, WeekAdultShape, WeekDayShape, WeekEntryShape, WeekFile,
+};
 
 /// The format of lessons this program writes, and the newest it reads. Older
 /// ones are brought up to it as they are read.
 pub const FORMAT: u32 = 2;
 /// The format of plans this program writes and reads.
 pub const PLAN_FORMAT: u32 = 1;
+/// The format of weeks this program reads.
+pub const WEEK_FORMAT: u32 = 1;
 
 /// For `skip_serializing_if`: whether a field holds its default.
 fn is_default<T: Default + PartialEq>(value: &T) -> bool {

@@ -1,0 +1,136 @@
+//! A week as a head of department reads it in a terminal.
+
+use std::fmt::Write as _;
+
+use super::text::{CAUTION, hanging, wrapped};
+use super::week_words::{
+    a_move, asks, day, how_many_out, looked, out, ovens, setting_up, then, trouble, who,
+};
+use crate::view::rows::verdict_words;
+use crate::week::{EntryNo, Report, Told, Touched, Week, What};
+use crate::words::{capital, counted, number};
+
+/// So many of the lessons that are tightest in ovens are told.
+const TIGHTEST: usize = 5;
+
+/// The week in a sentence, its lessons day by day, what is wanted twice and what
+/// clears it, the tightest lessons, when setting out begins, and what comes of
+/// what is out of order.
+pub fn text(week: &Week, report: &Report) -> String {
+    let mut text = String::new();
+    let _ = writeln!(text, "{}\n", wrapped(&heading(week, report), 0));
+    let _ = writeln!(text, "{}", wrapped(&sentence(week, report), 0));
+    if !report.whole {
+        let words = "Time was up before all was planned: what stands here is not the last word.";
+        let _ = writeln!(text, "{}", wrapped(words, 0));
+    }
+    lessons(&mut text, week, report);
+    not_well(&mut text, week, report);
+    tightest(&mut text, week, report);
+    part(&mut text, "Setting out", report.setting_up.iter().map(|s| setting_up(week, s)));
+    broken(&mut text, week, report);
+    text.push_str(CAUTION);
+    text
+}
+
+fn heading(week: &Week, report: &Report) -> String {
+    let dates = (week.days.first().map(|d| d.date), week.days.last().map(|d| d.date));
+    match (report.day, dates) {
+        (Some(date), _) => date.format("%A %-d %B %Y").to_string(),
+        (None, (Some(first), Some(_))) => format!("Week of {}", first.format("%-d %B %Y")),
+        _ => "Week".to_owned(),
+    }
+}
+
+fn sentence(week: &Week, report: &Report) -> String {
+    let is_lesson = |told: &&Told| {
+        week.entry(told.entry).is_some_and(|e| !matches!(e.what, What::Booking { .. }))
+    };
+    let lessons: Vec<&Told> = report.lessons.iter().filter(is_lesson).collect();
+    let well = lessons.iter().filter(|told| told.is_well(week)).count();
+    let fit = match lessons.len() {
+        0 => "there is no lesson".to_owned(),
+        1 if well == 1 => "the one lesson fits".to_owned(),
+        1 => "the one lesson does not fit".to_owned(),
+        n if well == n => format!("all {} fit, each as if it were alone", counted(n, "lesson")),
+        n => format!("{well} of {} fit, each as if it were alone", counted(n, "lesson")),
+    };
+    let not_well = match report.moves.len() {
+        0 => "nothing is wanted twice".to_owned(),
+        1 => "one thing does not go well".to_owned(),
+        n => format!("{} things do not go well", number(n)),
+    };
+    format!("{}; {not_well}.", capital(&fit))
+}
+
+fn lessons(text: &mut String, week: &Week, report: &Report) {
+    let mut date = None;
+    for told in &report.lessons {
+        let Some(entry) = week.entry(told.entry) else { continue };
+        if date != Some(entry.slot.date) {
+            date = Some(entry.slot.date);
+            let _ = writeln!(text, "\n{}", day(entry.slot.date));
+        }
+        let how = match (&entry.what, told.verdict()) {
+            (What::Booking { .. }, _) => "a booking".to_owned(),
+            (_, Some(verdict)) => format!("{}, {}", verdict_words(verdict), how_many_out(told)),
+            (_, None) => "not planned: see what is wrong with it".to_owned(),
+        };
+        let (start, end) = (entry.slot.start(), entry.slot.end());
+        let line =
+            format!("{} {start} to {end}: {}: {how}", entry.slot.period(), who(week, told.entry));
+        let _ = writeln!(text, "{}", hanging(&line, 2, 6));
+    }
+}
+
+fn not_well(text: &mut String, week: &Week, report: &Report) {
+    if report.moves.is_empty() {
+        return;
+    }
+    text.push_str("\nDoes not go well, and the least that clears it\n");
+    for moves in &report.moves {
+        let _ = writeln!(text, "{}", hanging(&trouble(week, report, &moves.trouble), 2, 4));
+        for (n, offer) in moves.offers.iter().enumerate() {
+            let (what, then) = (a_move(week, &offer.what), then(week, offer));
+            let line = format!("{}. {what}: {then}. It asks: {}", n + 1, asks(week, &offer.what));
+            let _ = writeln!(text, "{}", hanging(&line, 4, 7));
+        }
+        let _ = writeln!(text, "{}", hanging(&looked(moves), 4, 4));
+    }
+}
+
+fn tightest(text: &mut String, week: &Week, report: &Report) {
+    let line = |told: &&Told| Some(format!("{}: {}", at(week, told.entry), ovens(told)?));
+    part(text, "Tightest in ovens", report.tightest().iter().filter_map(line).take(TIGHTEST));
+}
+
+fn broken(text: &mut String, week: &Week, report: &Report) {
+    let line = |of: &crate::week::Consequence| {
+        let lost =
+            |t: &Touched| format!("{}, {} out instead of {}", at(week, t.entry), t.now, t.before);
+        let breaks: Vec<String> = of.breaks.iter().map(lost).collect();
+        let breaks = match breaks.as_slice() {
+            [] => "breaks no lesson".to_owned(),
+            all => format!("breaks {}", all.join("; ")),
+        };
+        format!("{}: {breaks}", out(week, &of.out))
+    };
+    part(text, "Out of order", report.broken.iter().map(line));
+}
+
+/// "Thursday P3, 8A, Room 1, whisked sponge".
+fn at(week: &Week, entry: EntryNo) -> String {
+    week.entry(entry).map_or_else(String::new, |of| {
+        format!("{} {}, {}", of.slot.date.format("%A"), of.slot.period(), who(week, entry))
+    })
+}
+
+fn part(text: &mut String, heading: &str, lines: impl Iterator<Item = String>) {
+    let mut lines = lines.peekable();
+    if lines.peek().is_some() {
+        let _ = writeln!(text, "\n{heading}");
+    }
+    for line in lines {
+        let _ = writeln!(text, "{}", hanging(&line, 2, 4));
+    }
+}

@@ -1,0 +1,137 @@
+//! Lessons planned as if each were alone in the department, several at a time,
+//! and none twice.
+
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread;
+
+use super::model::{Entry, Week};
+use super::needs::{Needs, needs};
+use super::put::put;
+use crate::check::{CheckedPlan, judge_of};
+use crate::file::format::LessonFile;
+use crate::file::lesson_of_shapes;
+use crate::model::{Lesson, PastBake};
+use crate::planner::{Budget, plan_lesson};
+
+/// A lesson where the week has it, and its plan.
+#[derive(Debug)]
+pub struct Alone {
+    /// The lesson.
+    pub lesson: Lesson,
+    /// Its plan.
+    pub plan: CheckedPlan,
+    /// Whether the plan was looked for to the end: time was not up.
+    pub whole: bool,
+}
+
+impl Alone {
+    /// Groups out by the bell.
+    pub fn served(&self) -> u32 {
+        self.plan.objective().served
+    }
+
+    /// Groups that take part.
+    pub fn of(&self) -> u32 {
+        u32::try_from(self.lesson.attending().count()).unwrap_or(u32::MAX)
+    }
+
+    /// Groups that are not out by the bell.
+    pub fn not_out(&self) -> u32 {
+        self.of().saturating_sub(self.served())
+    }
+}
+
+/// Plans lessons of a week, and remembers them by all that they are made of: a
+/// lesson that does not change is not planned again.
+#[derive(Debug)]
+pub struct Planner<'a> {
+    past: &'a [PastBake],
+    /// So many plans are built of a lesson, and of each number of ovens.
+    decodings: u64,
+    stop: &'a AtomicBool,
+    known: Mutex<Vec<Known>>,
+}
+
+#[derive(Debug, Clone)]
+struct Known {
+    file: LessonFile,
+    alone: Option<Arc<Alone>>,
+    needs: Option<Needs>,
+}
+
+impl<'a> Planner<'a> {
+    /// Goes by what earlier bakes took; builds so many plans of each lesson, fewer
+    /// once `stop` is set.
+    pub fn new(past: &'a [PastBake], decodings: u64, stop: &'a AtomicBool) -> Self {
+        Self { past, decodings, stop, known: Mutex::new(Vec::new()) }
+    }
+
+    /// Whether all work is to end.
+    pub fn is_stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+
+    /// An entry planned alone; `None` if it is no lesson that can be planned there.
+    pub fn alone(&self, week: &Week, entry: &Entry) -> Option<Arc<Alone>> {
+        let file = put(week, &entry.lesson()?.shapes, &entry.slot).ok()?;
+        if let Some(known) = self.remembered(&file) {
+            return known.alone;
+        }
+        let alone = self.planned(&file).map(Arc::new);
+        self.remember(Known { file, alone: alone.clone(), needs: None });
+        alone
+    }
+
+    /// The fewest ovens an entry needs; `None` if not all its groups are out, or
+    /// time is up.
+    pub fn needs(&self, week: &Week, entry: &Entry) -> Option<Needs> {
+        let alone = self.alone(week, entry)?;
+        let file = put(week, &entry.lesson()?.shapes, &entry.slot).ok()?;
+        if let Some(needs) = self.remembered(&file).and_then(|known| known.needs) {
+            return Some(needs);
+        }
+        let found = needs(&alone, self.decodings, self.stop)?;
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.iter_mut().filter(|k| k.file == file).for_each(|k| k.needs = Some(found));
+        Some(found)
+    }
+
+    /// Plans all of some entries, with the ovens they need, on all cores.
+    pub fn plan_all(&self, week: &Week, entries: &[&Entry]) {
+        let next = AtomicUsize::new(0);
+        let work = || {
+            while let Some(entry) = entries.get(next.fetch_add(1, Ordering::Relaxed)) {
+                self.needs(week, entry);
+            }
+        };
+        let threads = thread::available_parallelism().map_or(1, usize::from).min(entries.len());
+        thread::scope(|scope| {
+            for _ in 1..threads {
+                // Where the system has no more threads to give, fewer do it all.
+                let _ = thread::Builder::new().name("week".to_owned()).spawn_scoped(scope, work);
+            }
+            work();
+        });
+    }
+
+    fn planned(&self, file: &LessonFile) -> Option<Alone> {
+        let lesson = lesson_of_shapes(file, self.past).ok()?;
+        let budget = Budget { within: None, decodings: Some(self.decodings), seed: 1 };
+        let found = plan_lesson(&lesson, &budget, self.stop, judge_of(&lesson), |_| {}).ok()?;
+        Some(Alone { plan: found.judged, whole: !self.is_stopped(), lesson })
+    }
+
+    fn remembered(&self, file: &LessonFile) -> Option<Known> {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.iter().find(|known| known.file == *file).cloned()
+    }
+
+    fn remember(&self, known: Known) {
+        let mut all = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        // Two threads may have planned the same; both found the same.
+        if !all.iter().any(|other| other.file == known.file) {
+            all.push(known);
+        }
+    }
+}

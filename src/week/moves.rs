@@ -1,0 +1,243 @@
+//! The least moves that clear what does not go well. Each is tried before it is
+//! offered: the lessons it touches are planned again, and everything is counted
+//! anew on the days it touches.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use chrono::NaiveDate;
+
+use super::alone::Planner;
+use super::model::{Entry, EntryNo, Lent, RoomNo, Slot, Week, What};
+use super::trouble::{Trouble, Worth};
+use super::wanted::Thing;
+
+/// A move.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Move {
+    /// Two lessons of one class swap what is baked.
+    Swap(EntryNo, EntryNo),
+    /// A room lends kit for the day.
+    Lend(Lent),
+    /// A lesson is taught elsewhere or at another time.
+    Elsewhere(EntryNo, Slot),
+}
+
+impl Move {
+    /// How much it asks of people: 1 the least, 5 the most. The order is that of
+    /// common practice of the trade: what stays within one class first, then kit
+    /// carried, then another hour, another room, another day.
+    pub fn effort(&self, week: &Week) -> u32 {
+        match self {
+            Self::Swap(..) => 1,
+            Self::Lend(_) => 2,
+            Self::Elsewhere(entry, to) => match week.entry(*entry) {
+                Some(e) if e.slot.date == to.date && e.slot.rooms == to.rooms => 3,
+                Some(e) if e.slot.date == to.date => 4,
+                _ => 5,
+            },
+        }
+    }
+
+    /// The week with it.
+    pub fn made(&self, week: &Week) -> Option<Week> {
+        let mut week = week.clone();
+        match self {
+            Self::Swap(one, other) => {
+                let (a, b) = (week.entry(*one)?.what.clone(), week.entry(*other)?.what.clone());
+                week.entry_mut(*one)?.what = b;
+                week.entry_mut(*other)?.what = a;
+            }
+            Self::Lend(lent) => week.lent.push(lent.clone()),
+            Self::Elsewhere(entry, to) => week.entry_mut(*entry)?.slot = to.clone(),
+        }
+        Some(week)
+    }
+
+    /// The days it touches.
+    fn dates(&self, week: &Week) -> Vec<NaiveDate> {
+        let date = |entry: &EntryNo| week.entry(*entry).map(|e| e.slot.date);
+        let dates: BTreeSet<NaiveDate> = match self {
+            Self::Swap(one, other) => [date(one), date(other)].into_iter().flatten().collect(),
+            Self::Lend(lent) => BTreeSet::from([lent.on]),
+            Self::Elsewhere(entry, to) => date(entry).into_iter().chain([to.date]).collect(),
+        };
+        dates.into_iter().collect()
+    }
+}
+
+/// A move that clears a trouble.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Offer {
+    /// The move.
+    pub what: Move,
+    /// What it asks of people, from 1 to 5.
+    pub effort: u32,
+    /// What is left after it on the days it touches: lessons whose groups are not
+    /// all out.
+    pub not_all_out: Vec<EntryNo>,
+}
+
+/// What came of looking for moves that clear one trouble.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Moves {
+    /// The trouble.
+    pub trouble: Trouble,
+    /// Moves that clear it, the least first.
+    pub offers: Vec<Offer>,
+    /// How many moves were tried.
+    pub tried: usize,
+    /// How many there were to be tried.
+    pub of: usize,
+}
+
+/// So many moves are offered.
+const MOST_OFFERS: usize = 3;
+/// So many are tried for one trouble.
+const MOST_TRIED: usize = 60;
+
+/// Moves that clear a trouble.
+pub fn moves(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Moves {
+    let all = candidates(week, planner, trouble);
+    let mut found = Moves { trouble: trouble.clone(), offers: Vec::new(), tried: 0, of: all.len() };
+    let mut before: Vec<(Vec<NaiveDate>, Worth)> = Vec::new();
+    for what in all.into_iter().take(MOST_TRIED) {
+        if planner.is_stopped() || found.offers.len() == MOST_OFFERS {
+            break;
+        }
+        found.tried += 1;
+        let dates = what.dates(week);
+        let known = before.iter().position(|(of, _)| *of == dates);
+        let known = known.unwrap_or_else(|| {
+            let worth = Worth::of(week, planner, &dates);
+            before.push((dates, worth));
+            before.len() - 1
+        });
+        let Some(offer) = tried((week, planner), trouble, what, &before[known]) else { continue };
+        found.offers.push(offer);
+    }
+    found
+}
+
+/// A move tried beside what the days it touches come to without it.
+fn tried(
+    (week, planner): (&Week, &Planner<'_>),
+    trouble: &Trouble,
+    what: Move,
+    (dates, before): &(Vec<NaiveDate>, Worth),
+) -> Option<Offer> {
+    let then = what.made(week)?;
+    let after = Worth::of(&then, planner, dates);
+    // A plan that was cut short says nothing.
+    if planner.is_stopped() || !after.clears(trouble, before, (&then, planner)) {
+        return None;
+    }
+    let left = |entry: &&Entry| planner.alone(&then, entry).is_some_and(|a| a.not_out() > 0);
+    let on = |date: &NaiveDate| then.on(*date).filter(left).map(|e| e.number).collect::<Vec<_>>();
+    let not_all_out = dates.iter().flat_map(on).collect();
+    Some(Offer { effort: what.effort(week), what, not_all_out })
+}
+
+/// Moves that might clear a trouble, the least first.
+fn candidates(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Vec<Move> {
+    let movable = |number: &EntryNo| {
+        week.entry(*number).filter(|e| !e.held && matches!(e.what, What::Lesson(_)))
+    };
+    let entries = trouble.entries();
+    let in_it: Vec<&Entry> = entries.iter().filter_map(movable).collect();
+    let mut all = swaps(week, &in_it);
+    all.extend(loans(week, planner, trouble));
+    all.extend(in_it.iter().flat_map(|entry| elsewhere(week, entry)));
+    all.sort_by_key(|what| what.effort(week));
+    all
+}
+
+/// Swaps with other lessons of the class, on other days.
+fn swaps(week: &Week, in_it: &[&Entry]) -> Vec<Move> {
+    let mut all = Vec::new();
+    for one in in_it.iter().filter(|one| !one.class.is_empty()) {
+        for other in &week.entries {
+            let (Some(a), Some(b)) = (one.lesson(), other.lesson()) else { continue };
+            let differ = !Arc::ptr_eq(a, b) && one.slot.date != other.slot.date;
+            let swap = Move::Swap(one.number, other.number);
+            if other.class == one.class && !other.held && differ {
+                let again = Move::Swap(other.number, one.number);
+                if !all.contains(&again) {
+                    all.push(swap);
+                }
+            }
+        }
+    }
+    all
+}
+
+/// Loans of kit by rooms that have their own of what is wanted.
+fn loans(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Vec<Move> {
+    let Trouble::Clash(clash) = trouble else { return Vec::new() };
+    let Thing::Moving(moving) = clash.what else { return Vec::new() };
+    let Some(kind) = week.moves.get(moving) else { return Vec::new() };
+    let count = clash.span.count.saturating_sub(clash.there);
+    let in_it = |room: RoomNo| {
+        let rooms = |(entry, _): &(EntryNo, u32)| {
+            week.entry(*entry).is_some_and(|e| e.slot.rooms.contains(&room))
+        };
+        clash.by.iter().any(rooms)
+    };
+    let has = |room: &RoomNo| {
+        let own = week.rooms[room.0].kit.0.iter().filter(|(name, _)| *name == kind.name);
+        let own: i64 = own.map(|(_, kit)| kit.count.saturating_sub(kit.out_of_order)).sum();
+        let out = super::model::Place::Kit(*room, kind.name.clone());
+        own >= i64::from(count) + i64::from(week.out_of(&out, clash.date))
+    };
+    let rooms = (0..week.rooms.len()).map(RoomNo).filter(|room| !in_it(*room) && has(room));
+    let lend = |by: RoomNo| Move::Lend(Lent { moving, by, count, on: clash.date });
+    if planner.is_stopped() { Vec::new() } else { rooms.map(lend).collect() }
+}
+
+/// Slots that are free for a lesson: its room, its class and who teaches it.
+fn elsewhere(week: &Week, entry: &Entry) -> Vec<Move> {
+    let mut all = Vec::new();
+    for day in &week.days {
+        for bells in day.bells.windows(entry.slot.bells.len().max(1)) {
+            for rooms in rooms_for(week, entry) {
+                let slot = Slot { date: day.date, bells: bells.to_vec(), rooms };
+                let closed = slot.rooms.iter().any(|room| day.closed.contains(room));
+                if slot != entry.slot && !closed && is_free(week, entry, &slot) {
+                    all.push(Move::Elsewhere(entry.number, slot));
+                }
+            }
+        }
+    }
+    // Days without any lesson are no school days.
+    all.retain(|what| match what {
+        Move::Elsewhere(_, to) => week.on(to.date).next().is_some(),
+        Move::Swap(..) | Move::Lend(_) => true,
+    });
+    all
+}
+
+/// Its own rooms; of a lesson in one room every other too.
+fn rooms_for(week: &Week, entry: &Entry) -> Vec<Vec<RoomNo>> {
+    let mut all = vec![entry.slot.rooms.clone()];
+    if let [own] = entry.slot.rooms.as_slice() {
+        let others = (0..week.rooms.len()).map(RoomNo).filter(|room| room != own);
+        all.extend(others.map(|room| vec![room]));
+    }
+    all
+}
+
+fn is_free(week: &Week, entry: &Entry, slot: &Slot) -> bool {
+    let others = week.entries.iter().filter(|o| o.number != entry.number);
+    let mut meets = others.filter(|o| o.slot.meets(slot));
+    !meets.any(|o| {
+        let class = !entry.class.is_empty() && o.class == entry.class;
+        let adult = entry.adult.is_some() && o.adult == entry.adult;
+        o.slot.shares_room(slot) || class || adult
+    })
+}
+
+/// "Thursday P3, Room 1".
+pub fn where_and_when(week: &Week, slot: &Slot) -> String {
+    let rooms: Vec<String> = slot.rooms.iter().map(|r| week.room_name(*r).to_owned()).collect();
+    format!("{} {}, {}", slot.date.format("%A"), slot.period(), crate::words::list(&rooms))
+}

@@ -1,0 +1,429 @@
+//! A department's week: what is wanted twice is found with its sum and its least
+//! move; what an oven out of order breaks is what planning without it breaks; and
+//! nothing hangs on names, on the order of the file or on other days.
+
+use std::fs;
+use std::path::Path;
+use std::sync::atomic::AtomicBool;
+
+use chrono::NaiveDate;
+use ovenbell::check::judge_of;
+use ovenbell::export::week::{json, text};
+use ovenbell::file::lesson_of_shapes;
+use ovenbell::finding::{Finding, Severity};
+use ovenbell::planner::{Budget, plan_lesson};
+use ovenbell::week::{
+    EntryNo, LoadedWeek, Move, Planner, Report, Thing, Trouble, Week, load, out_of_order, put,
+    report, setting_up, troubles, wanted,
+};
+use serde_json::Value;
+
+const SPONGES: &str = include_str!("../../lessons/g-whisks-ten.ron");
+const SCONES: &str = include_str!("../../lessons/a-scones-hour.ron");
+
+/// So many plans of each lesson: few, as what is looked for is plain.
+const FEW: u64 = 100;
+
+static GO_ON: AtomicBool = AtomicBool::new(false);
+
+/// The sponges of scenario G for ten pairs and for eight, each with as many whisks
+/// as the department has; scones for eight.
+fn department() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let of = |pairs: u32| {
+        assert!(SPONGES.contains("count: 18, recipe"));
+        SPONGES.replace("count: 18, recipe", &format!("count: {pairs}, recipe"))
+    };
+    let lesson = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    lesson("ten.ron", &with_id(&of(10), "heron-4c2f"));
+    lesson("eight.ron", &with_id(&of(8), "finch-07d3"));
+    lesson("scones.ron", &SCONES.replace("count: 10, recipe", "count: 8, recipe"));
+    folder
+}
+
+fn with_id(text: &str, id: &str) -> String {
+    text.replacen("format: 2,", &format!("format: 2,\n    id: \"{id}\","), 1)
+}
+
+const TEN: &str = r#"(file: "ten.ron", class: "8A", on: Thu, at: "P3", room: "Room 1"),"#;
+const EIGHT: &str = r#"(file: "eight.ron", class: "9C", on: Thu, at: "P3", room: "Room 2"),"#;
+const OTHER: &str = r#"(file: "scones.ron", class: "9C", on: Mon, at: "P1", room: "Room 2"),"#;
+
+fn week_of(lessons: &[&str]) -> String {
+    format!(
+        r#"(
+    format: 1,
+    week: "2026-11-30",
+    bells: {{"P1": ("09:00", "10:00"), "P2": ("10:00", "11:00"), "P3": ("11:20", "12:20")}},
+    days: [(on: Wed, closed: ["Room 2"], why: "exam")],
+    rooms: [
+        (name: "Room 1", ovens: [(name: "Oven", count: 5, kind: Fan, shelves: 2, shelf_mm: (420, 360))]),
+        (name: "Room 2", ovens: [(name: "Oven", count: 4, kind: Fan, shelves: 2, shelf_mm: (420, 360))]),
+    ],
+    moves: {{"electric whisk": 10}},
+    lessons: [
+        {}
+    ],
+)"#,
+        lessons.join("\n        ")
+    )
+}
+
+fn loaded(folder: &Path, text: &str) -> LoadedWeek {
+    let path = folder.join("week.ron");
+    fs::write(&path, text).unwrap();
+    load(&path, &[]).unwrap_or_else(|findings| panic!("{findings:#?}"))
+}
+
+fn sound(folder: &Path, text: &str) -> Week {
+    let loaded = loaded(folder, text);
+    assert!(loaded.findings.is_empty(), "{:#?}", loaded.findings);
+    loaded.week
+}
+
+fn told(week: &Week) -> Report {
+    report(week, &Planner::new(&[], FEW, &GO_ON), None)
+}
+
+fn day(week: &Week, name: &str) -> NaiveDate {
+    week.day_called(name).unwrap()
+}
+
+#[test]
+fn eighteen_whisks_wanted_of_ten_are_found_and_a_swap_clears_it() {
+    let folder = department();
+    let week = sound(folder.path(), &week_of(&[TEN, EIGHT, OTHER]));
+    let report = told(&week);
+    // Each class alone is out.
+    for told in &report.lessons {
+        let alone = told.alone.as_ref().unwrap();
+        assert_eq!((alone.not_out(), alone.whole), (0, true), "{:?}", told.entry);
+    }
+    let [moves] = report.moves.as_slice() else { panic!("{:#?}", report.moves) };
+    let Trouble::Clash(clash) = &moves.trouble else { panic!("{:?}", moves.trouble) };
+    assert_eq!((clash.what, clash.date), (Thing::Moving(0), day(&week, "thu")));
+    assert_eq!((clash.span.count, clash.there), (18, 10));
+    assert_eq!(clash.by, [(EntryNo(0), 10), (EntryNo(1), 8)]);
+    // Who whisks does so for six minutes, after 16 of opening and weighing.
+    let clock = (clash.span.from_clock().to_string(), clash.span.until_clock().to_string());
+    assert_eq!(clock, ("11:36".to_owned(), "11:42".to_owned()));
+    // The least move: 9C bakes Monday's scones on Thursday.
+    assert_eq!(moves.offers[0].what, Move::Swap(EntryNo(1), EntryNo(2)));
+    assert!(moves.offers[0].not_all_out.is_empty());
+    let swapped = moves.offers[0].what.made(&week).unwrap();
+    assert!(told_troubles(&swapped).is_empty());
+    let words = text(&week, &report);
+    let sum = "10 + 8 = 18 electric whisks wanted, 10 there";
+    assert!(words.contains("Thursday 11:36 to 11:42"), "{words}");
+    assert!(words.split_whitespace().collect::<Vec<_>>().join(" ").contains(sum), "{words}");
+}
+
+fn told_troubles(week: &Week) -> Vec<Trouble> {
+    let planner = Planner::new(&[], FEW, &GO_ON);
+    week.days.iter().flat_map(|day| troubles(week, &planner, day.date)).collect()
+}
+
+#[test]
+fn a_room_lends_what_it_does_not_want_and_what_is_held_stays() {
+    let folder = department();
+    let held = |entry: &str| entry.replace("),", ", held: true),");
+    let text = week_of(&[&held(TEN), &held(EIGHT), OTHER]);
+    let third = r#"(name: "Room 3", kit: {"electric whisk": 8}),
+    ],
+    moves"#;
+    let text = text.replacen("],\n    moves", third, 1);
+    let lending = |text: &str| {
+        let report = told(&sound(folder.path(), text));
+        let moves = &report.moves[0];
+        assert_eq!(moves.tried, moves.of);
+        let lends = |o: &ovenbell::week::Offer| matches!(o.what, Move::Lend(_));
+        assert!(moves.offers.iter().all(lends), "what is held was moved: {:?}", moves.offers);
+        moves.offers.len()
+    };
+    assert_eq!(lending(&text), 1);
+    assert_eq!(lending(&text.replace("\"electric whisk\": 8", "\"electric whisk\": 7")), 0);
+    // A lesson in that room that wants them keeps them.
+    let there = EIGHT.replace("9C", "7B").replace("Room 2", "Room 3");
+    let wants = text.replace(OTHER, &there).replace("(name: \"Room 3\",", "(name: \"Room 3\", ovens: [(name: \"Oven\", count: 4, kind: Fan, shelves: 2, shelf_mm: (420, 360))],");
+    assert_eq!(lending(&wants), 0);
+}
+
+#[test]
+fn an_oven_out_breaks_what_planning_without_it_breaks() {
+    let folder = department();
+    let entries = [
+        r#"(file: "ten.ron", class: "8A", on: Mon, at: "P1", room: "Room 1"),"#,
+        r#"(file: "eight.ron", class: "8B", on: Mon, at: "P2", room: "Room 1"),"#,
+        r#"(file: "scones.ron", class: "8C", on: Tue, at: "P1", room: "Room 1"),"#,
+        r#"(file: "ten.ron", class: "8A", on: Wed, at: "P1", room: "Room 1"),"#,
+        r#"(file: "eight.ron", class: "9C", on: Mon, at: "P1", room: "Room 2"),"#,
+    ];
+    let week = sound(folder.path(), &week_of(&entries));
+    let mut out = week.clone();
+    out.out.push(out_of_order(&week, "Room 1/Oven 4=2026-11-30..2026-12-01").unwrap());
+    let report = told(&out);
+    let found: Vec<_> =
+        report.broken[0].breaks.iter().map(|b| (b.entry, b.before, b.now)).collect();
+    let mut expected = Vec::new();
+    for entry in &week.entries {
+        let served = |without: bool| {
+            let mut file = put(&week, &entry.lesson().unwrap().shapes, &entry.slot).unwrap();
+            if without {
+                file.room.out_of_order.push("Oven 4".to_owned());
+            }
+            let lesson = lesson_of_shapes(&file, &[]).unwrap();
+            let budget = Budget { within: None, decodings: Some(FEW), seed: 1 };
+            let plan = plan_lesson(&lesson, &budget, &GO_ON, judge_of(&lesson), |_| {}).unwrap();
+            plan.judged.objective().served
+        };
+        let there = entry.slot.date <= day(&week, "tue") && entry.number != EntryNo(4);
+        let (before, now) = (served(false), served(there));
+        if now < before {
+            expected.push((entry.number, before, now));
+        }
+    }
+    assert_eq!(found, expected);
+    assert_eq!(found, [(EntryNo(0), 10, 8)], "two pairs stand in an oven");
+    assert_eq!(report.broken[0].keeps, [EntryNo(1), EntryNo(2)]);
+    // What is out that day is not counted as there.
+    let oven = &report.lessons.iter().find(|t| t.entry == EntryNo(0)).unwrap();
+    assert_eq!(oven.ovens, Some(4));
+    for wrong in [
+        "Room 1/Oven 6=mon",
+        "Room 9/Oven 4=mon",
+        "Room 1/Oven 4",
+        "Room 1/Oven 4=2026-12-24",
+        "whisk=wed..mon",
+    ] {
+        assert!(out_of_order(&week, wrong).is_err(), "{wrong}");
+    }
+}
+
+#[test]
+fn the_fewest_ovens_are_enough_and_one_fewer_is_not() {
+    let folder = department();
+    let week = sound(folder.path(), &week_of(&[TEN, EIGHT, OTHER]));
+    let report = told(&week);
+    let served = |entry: EntryNo, ovens: u32| {
+        let of = report.lessons.iter().find(|t| t.entry == entry).unwrap();
+        let mut parts = of.alone.as_ref().unwrap().lesson.clone().into_parts();
+        parts.ovens.iter_mut().skip(ovens as usize).for_each(|oven| oven.out_of_order = true);
+        let lesson = ovenbell::model::Lesson::new(parts).unwrap();
+        let budget = Budget { within: None, decodings: Some(FEW), seed: 1 };
+        let found = plan_lesson(&lesson, &budget, &GO_ON, judge_of(&lesson), |_| {}).unwrap();
+        found.judged.objective().served
+    };
+    for told in &report.lessons {
+        let (needs, of) = (told.needs.unwrap(), told.alone.as_ref().unwrap().of());
+        assert_eq!(served(told.entry, needs.ovens), of, "{:?}", told.entry);
+        assert!(served(told.entry, needs.ovens - 1) < of, "{:?}", told.entry);
+    }
+    let tightest: Vec<EntryNo> = report.tightest().iter().map(|t| t.entry).collect();
+    assert_eq!(tightest[2], EntryNo(2), "scones have more time to spare");
+    let needs = |t: usize| report.tightest()[t].needs.unwrap();
+    assert_eq!((needs(0).ovens + needs(1).ovens, needs(0).proved), (9, true));
+    // With one oven fewer the last two pairs whisk when a place is free: the bake's
+    // 12 minutes and one to take out, less the 3 that are spare.
+    assert!(needs(0).late.unwrap().get() >= 8, "{:?}", needs(0));
+}
+
+/// What is told, without names of rooms and places in the file.
+fn told_of(week: &Week, rename: impl Fn(&str) -> String) -> Vec<String> {
+    let report = told(week);
+    let answer: Value = serde_json::from_str(&json(week, &report, Vec::new()).unwrap()).unwrap();
+    let mut all = Vec::new();
+    for lesson in answer["lessons"].as_array().unwrap() {
+        let rooms = rename(&lesson["rooms"].to_string());
+        let of = ["file", "date", "class", "served", "ovens", "needs_ovens", "late_with_one_fewer"];
+        let of: Vec<String> = of.iter().map(|field| lesson[*field].to_string()).collect();
+        all.push(format!("{rooms} {}", of.join(" ")));
+    }
+    for of in answer["contention"].as_array().unwrap() {
+        all.push(format!("{} {} {}", rename(&of["what"].to_string()), of["date"], of["spans"]));
+    }
+    for of in answer["troubles"].as_array().unwrap() {
+        let efforts: Vec<_> =
+            of["moves"].as_array().unwrap().iter().map(|m| &m["effort"]).collect();
+        all.push(format!("{} {} {efforts:?} {}", of["kind"], of["wanted"], of["to_try"]));
+    }
+    all.sort();
+    all
+}
+
+#[test]
+fn order_in_the_file_and_names_of_rooms_change_nothing() {
+    let folder = department();
+    let text = week_of(&[TEN, EIGHT, OTHER]);
+    let as_is = told_of(&sound(folder.path(), &text), str::to_owned);
+    let turned = sound(folder.path(), &week_of(&[OTHER, EIGHT, TEN]));
+    assert_eq!(told_of(&turned, str::to_owned), as_is);
+    let renamed = text.replace("Room 1", "Zebra").replace("Room 2", "Attic");
+    let back = |name: &str| name.replace("Zebra", "Room 1").replace("Attic", "Room 2");
+    assert_eq!(told_of(&sound(folder.path(), &renamed), back), as_is);
+}
+
+#[test]
+fn days_apart_never_influence_each_other() {
+    let folder = department();
+    let tuesday = EIGHT.replace("Thu", "Tue");
+    let on = |week: &Week, name: &str| {
+        let planner = Planner::new(&[], FEW, &GO_ON);
+        let of = wanted(week, &planner, day(week, name)).into_iter();
+        of.map(|c| (c.what, c.there, c.wanted.clone(), c.excess())).collect::<Vec<_>>()
+    };
+    let both = sound(folder.path(), &week_of(&[TEN, &tuesday]));
+    let one = sound(folder.path(), &week_of(&[TEN]));
+    assert_eq!(on(&both, "thu"), on(&one, "thu"));
+    assert!(!on(&both, "thu").is_empty() && !on(&both, "tue").is_empty());
+    assert!(told_troubles(&both).is_empty());
+    // A day by itself is told as it is among the others.
+    let all = told(&both);
+    let thu = report(&both, &Planner::new(&[], FEW, &GO_ON), Some(day(&both, "thu")));
+    assert_eq!(thu.lessons.len(), 1);
+    assert!(thu.contention.iter().all(|c| all.contention.contains(c)));
+}
+
+#[test]
+fn more_of_a_thing_never_makes_it_worse() {
+    let folder = department();
+    let mut before = i64::MAX;
+    for whisks in [8, 10, 14, 18] {
+        let text = week_of(&[TEN, EIGHT]).replace("whisk\": 10", &format!("whisk\": {whisks}"));
+        let week = sound(folder.path(), &text);
+        let planner = Planner::new(&[], FEW, &GO_ON);
+        let of = wanted(&week, &planner, day(&week, "thu"));
+        let excess = of.iter().find(|c| c.what == Thing::Moving(0)).unwrap().excess();
+        assert!(excess <= before, "{whisks} whisks: {excess}, with fewer {before}");
+        before = excess;
+    }
+    assert_eq!(before, 0);
+}
+
+fn codes(findings: &[Finding]) -> Vec<(&str, usize)> {
+    findings.iter().map(|f| (f.code, f.place.map_or(0, |p| p.line))).collect()
+}
+
+#[test]
+fn a_file_missing_moved_broken_or_there_twice_is_told_and_the_rest_goes_on() {
+    let folder = department();
+    let point = |file: &str, id: &str, at: &str| {
+        format!(r#"(file: "{file}", id: "{id}", on: Fri, at: "{at}", room: "Room 1"),"#)
+    };
+    fs::write(folder.path().join("broken.ron"), "(format: 2, title: ").unwrap();
+    let entries = [
+        TEN.to_owned(),
+        point("none.ron", "wren-91ab", "P1"),
+        point("broken.ron", "lark-55d0", "P2"),
+        point("eight.ron", "finch-07d3", "P3"),
+    ];
+    let text = week_of(&entries.iter().map(String::as_str).collect::<Vec<_>>());
+    let line = |n: usize| text.lines().position(|l| l.contains(&entries[n])).unwrap() + 1;
+    let planned = |week: &Week| {
+        let planner = Planner::new(&[], FEW, &GO_ON);
+        week.entries.iter().filter(|e| planner.alone(week, e).is_some()).count()
+    };
+    let found = loaded(folder.path(), &text);
+    assert_eq!(codes(&found.findings), [("pointer", line(1)), ("broken-lesson", line(2))]);
+    assert_eq!((found.week.entries.len(), planned(&found.week)), (4, 2));
+    assert!(!told(&found.week).is_well(&found.week), "what is not planned is not well");
+    // Another with the id of the one at its path: that is taken.
+    let (at, twin) = (folder.path().join("eight.ron"), folder.path().join("twin.ron"));
+    fs::copy(&at, &twin).unwrap();
+    let found = loaded(folder.path(), &text);
+    let all = [("pointer", line(1)), ("broken-lesson", line(2)), ("pointer", line(3))];
+    assert_eq!(codes(&found.findings), all);
+    assert_eq!(planned(&found.week), 2);
+    // Renamed: told where it is now, and left aside.
+    fs::remove_file(&at).unwrap();
+    let found = loaded(folder.path(), &text);
+    assert_eq!(codes(&found.findings), all);
+    assert!(found.findings[2].hint.contains("twin.ron"), "{}", found.findings[2].hint);
+    assert_eq!(planned(&found.week), 1);
+    // The folder as a whole goes anywhere.
+    fs::rename(&twin, &at).unwrap();
+    let other = tempfile::tempdir().unwrap();
+    let moved = other.path().join("elsewhere");
+    fs::create_dir(&moved).unwrap();
+    for file in fs::read_dir(folder.path()).unwrap().map(|f| f.unwrap().path()) {
+        fs::copy(&file, moved.join(file.file_name().unwrap())).unwrap();
+    }
+    assert_eq!(
+        codes(&loaded(&moved, &text).findings),
+        [("pointer", line(1)), ("broken-lesson", line(2))]
+    );
+}
+
+#[test]
+fn what_is_wrong_with_a_week_is_told_at_its_line() {
+    let folder = department();
+    for (from, to, code) in [
+        ("at: \"P3\"", "at: \"P7\"", "unknown-bell"),
+        ("at: \"P3\"", "at: (\"P3\", \"P1\")", "period-order"),
+        (
+            "on: Thu, at: \"P3\", room: \"Room 2\"",
+            "on: Wed, at: \"P3\", room: \"Room 2\"",
+            "closed-room",
+        ),
+        ("on: Thu", "on: Thu, date: \"2026-12-04\"", "date"),
+        ("room: \"Room 1\"", "room: \"Room 4\"", "unknown-name"),
+        ("room: \"Room 1\"", "room: (\"Room 1\", \"Room 2\")", "outside-period"),
+        ("class: \"9C\", on: Thu", "class: \"8A\", on: Thu", "class-twice"),
+        ("\"P3\", room: \"Room 2\"", "\"P3\", room: \"Room 1\"", "room-twice"),
+        ("(\"11:20\", \"12:20\")", "(\"11:20\", \"11:30\")", "outside-period"),
+        ("(\"11:20\", \"12:20\")", "(\"11:20\", \"12:25\")", "period-length"),
+        ("(file: \"ten.ron\"", "(booking: \"exam\", file: \"ten.ron\"", "lesson-or-booking"),
+        ("whisk\": 10", "whisk\": -1", "count"),
+        ("\"2026-11-30\"", "\"2026-12-01\"", "date"),
+        ("(\"11:20\", \"12:20\")", "(\"11:20\", \"11:10\")", "bells"),
+        ("name: \"Room 2\"", "name: \"Room 1\"", "duplicate-name"),
+        ("count: 4, kind", "count: 4000, kind", "count"),
+        ("week:", "weak:", "no-week"),
+    ] {
+        let text = week_of(&[TEN, EIGHT]);
+        assert!(text.contains(from), "{from}");
+        let path = folder.path().join("week.ron");
+        fs::write(&path, text.replacen(from, to, 1)).unwrap();
+        let findings = match load(&path, &[]) {
+            Ok(loaded) => loaded.findings,
+            Err(findings) => {
+                assert!(findings.iter().any(|f| f.severity == Severity::Error));
+                findings
+            }
+        };
+        assert!(
+            codes(&findings).iter().any(|(c, line)| *c == code && *line > 0),
+            "{to}: {findings:#?}"
+        );
+    }
+}
+
+#[test]
+fn the_worked_week_has_something_of_everything() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let loaded = load(&root.join("lessons/week/week.ron"), &[]).unwrap();
+    assert!(loaded.findings.is_empty(), "{:#?}", loaded.findings);
+    let week = &loaded.week;
+    assert_eq!((week.entries.len(), week.rooms.len()), (21, 3));
+    let planner = Planner::new(&[], FEW, &GO_ON);
+    let on = |name: &str| report(week, &planner, Some(day(week, name)));
+    let clash = |report: &Report, of: &str| {
+        report.moves.iter().any(|m| {
+            matches!(&m.trouble, Trouble::Clash(c) if c.what.name(week) == of)
+                && !m.offers.is_empty()
+        })
+    };
+    let thursday = on("thu");
+    assert!(clash(&thursday, "electric whisk"), "{}", text(week, &thursday));
+    let friday = on("fri");
+    assert!(clash(&friday, "18 cm sandwich tin"), "{}", text(week, &friday));
+    let monday = on("mon");
+    assert_eq!(monday.broken[0].breaks.len(), 1, "{}", text(week, &monday));
+    let tuesday = setting_up(week, &planner, day(week, "tue")).unwrap();
+    // Ten sets and eight, five minutes each; an hour is there before nine.
+    assert_eq!(tuesday.lacks(), 30);
+    let thursday = &thursday.setting_up[0];
+    assert_eq!(thursday.start_by.unwrap().to_string(), "09:50");
+    for report in [&monday, &friday] {
+        text(week, report).lines().for_each(|l| assert!(l.chars().count() <= 100, "{l}"));
+    }
+}
