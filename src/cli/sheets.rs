@@ -320,7 +320,7 @@ fn plan(
     let deadline = args.search.deadline();
     let budget = args.search.budget(args.search.within);
     if loaded.told.is_none() {
-        told::no_plan_is_kept(&args.lesson);
+        told::no_plan_is_kept(path);
     }
     // What is pasted elsewhere is the sheet alone.
     let found = match told::kept_plan(path, loaded, args.go_by.anew.anew, args.json || args.text) {

@@ -42,7 +42,7 @@ pub(super) struct WeekArgs {
     /// --decodings].
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     within: Option<Duration>,
-    /// Build so many plans of each lesson [default: 2000].
+    /// Build so many plans of each lesson [default: 500].
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
     decodings: Option<u64>,
     #[command(flatten)]
@@ -55,7 +55,7 @@ pub(super) struct WeekArgs {
 /// How long a week is worked on where the user says nothing of time.
 const USUAL_TIME: Duration = Duration::from_secs(30);
 /// How many plans of a lesson are built where the user says nothing of it.
-const USUAL_DECODINGS: u64 = 2_000;
+const USUAL_DECODINGS: u64 = 500;
 
 /// Plans the lessons of a week.
 pub(super) fn run(args: &WeekArgs) -> u8 {

@@ -74,7 +74,8 @@ fn lessons(text: &mut String, week: &Week, report: &Report) {
         let how = match (&entry.what, told.verdict()) {
             (What::Booking { .. }, _) => "a booking".to_owned(),
             (_, Some(verdict)) => format!("{}, {}", verdict_words(verdict), how_many_out(told)),
-            (_, None) => "not planned: see what is wrong with it".to_owned(),
+            (What::Unplanned(_), None) => "not planned: see what is wrong with it".to_owned(),
+            (What::Lesson(_), None) => "time was up before it was planned".to_owned(),
         };
         let (start, end) = (entry.slot.start(), entry.slot.end());
         let line =

@@ -1,12 +1,12 @@
 //! Lessons planned as if each were alone in the department, several at a time,
 //! and none twice.
 
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
-use std::thread;
 
 use super::model::{Entry, Week};
 use super::needs::{Needs, needs};
+use super::parallel::each;
 use super::put::put;
 use crate::check::{CheckedPlan, judge_of};
 use crate::file::format::LessonFile;
@@ -72,7 +72,8 @@ impl<'a> Planner<'a> {
         self.stop.load(Ordering::Relaxed)
     }
 
-    /// An entry planned alone; `None` if it is no lesson that can be planned there.
+    /// An entry planned alone; `None` if it is no lesson that can be planned there, or
+    /// time was up before all its groups had a place.
     pub fn alone(&self, week: &Week, entry: &Entry) -> Option<Arc<Alone>> {
         let file = put(week, &entry.lesson()?.shapes, &entry.slot).ok()?;
         if let Some(known) = self.remembered(&file) {
@@ -97,29 +98,19 @@ impl<'a> Planner<'a> {
         Some(found)
     }
 
-    /// Plans all of some entries, with the ovens they need, on all cores.
+    /// Plans all of some entries on all cores, and then looks which ovens they need.
     pub fn plan_all(&self, week: &Week, entries: &[&Entry]) {
-        let next = AtomicUsize::new(0);
-        let work = || {
-            while let Some(entry) = entries.get(next.fetch_add(1, Ordering::Relaxed)) {
-                self.needs(week, entry);
-            }
-        };
-        let threads = thread::available_parallelism().map_or(1, usize::from).min(entries.len());
-        thread::scope(|scope| {
-            for _ in 1..threads {
-                // Where the system has no more threads to give, fewer do it all.
-                let _ = thread::Builder::new().name("week".to_owned()).spawn_scoped(scope, work);
-            }
-            work();
-        });
+        each(entries, |entry| self.alone(week, entry));
+        each(entries, |entry| self.needs(week, entry));
     }
 
     fn planned(&self, file: &LessonFile) -> Option<Alone> {
         let lesson = lesson_of_shapes(file, self.past).ok()?;
         let budget = Budget { within: None, decodings: Some(self.decodings), seed: 1 };
         let found = plan_lesson(&lesson, &budget, self.stop, judge_of(&lesson), |_| {}).ok()?;
-        Some(Alone { plan: found.judged, whole: !self.is_stopped(), lesson })
+        let alone = Alone { plan: found.judged, whole: !self.is_stopped(), lesson };
+        // That groups are left out says nothing where there was no time to look.
+        (alone.whole || alone.not_out() == 0).then_some(alone)
     }
 
     fn remembered(&self, file: &LessonFile) -> Option<Known> {

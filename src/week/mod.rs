@@ -11,6 +11,7 @@ mod entries;
 mod model;
 mod moves;
 mod needs;
+mod parallel;
 mod profile;
 mod put;
 mod report;

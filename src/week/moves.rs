@@ -11,6 +11,7 @@ use super::alone::Planner;
 use super::model::{Entry, EntryNo, Lent, RoomNo, Slot, Week, What};
 use super::trouble::{Trouble, Worth};
 use super::wanted::Thing;
+use crate::file::format::KitCount;
 
 /// A move.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,7 +92,7 @@ pub struct Moves {
     pub of: usize,
 }
 
-/// So many moves are offered.
+/// So many moves are offered, the first of each effort that clears the trouble.
 const MOST_OFFERS: usize = 3;
 /// So many are tried for one trouble.
 const MOST_TRIED: usize = 60;
@@ -101,9 +102,14 @@ pub fn moves(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Moves {
     let all = candidates(week, planner, trouble);
     let mut found = Moves { trouble: trouble.clone(), offers: Vec::new(), tried: 0, of: all.len() };
     let mut before: Vec<(Vec<NaiveDate>, Worth)> = Vec::new();
-    for what in all.into_iter().take(MOST_TRIED) {
-        if planner.is_stopped() || found.offers.len() == MOST_OFFERS {
+    for what in all {
+        if planner.is_stopped() || found.offers.len() == MOST_OFFERS || found.tried == MOST_TRIED {
             break;
+        }
+        // Another that asks as much tells a head nothing new.
+        let effort = what.effort(week);
+        if found.offers.iter().any(|offer| offer.effort == effort) {
+            continue;
         }
         found.tried += 1;
         let dates = what.dates(week);
@@ -185,13 +191,18 @@ fn loans(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Vec<Move> {
     };
     let has = |room: &RoomNo| {
         let own = week.rooms[room.0].kit.0.iter().filter(|(name, _)| *name == kind.name);
-        let own: i64 = own.map(|(_, kit)| kit.count.saturating_sub(kit.out_of_order)).sum();
+        let own: i64 = own.map(|(_, kit)| working(*kit)).sum();
         let out = super::model::Place::Kit(*room, kind.name.clone());
         own >= i64::from(count) + i64::from(week.out_of(&out, clash.date))
     };
     let rooms = (0..week.rooms.len()).map(RoomNo).filter(|room| !in_it(*room) && has(room));
     let lend = |by: RoomNo| Move::Lend(Lent { moving, by, count, on: clash.date });
     if planner.is_stopped() { Vec::new() } else { rooms.map(lend).collect() }
+}
+
+/// How many of some kit of a room work, as far as that is plausible.
+fn working(kit: KitCount) -> i64 {
+    kit.count.saturating_sub(kit.out_of_order).clamp(0, 500)
 }
 
 /// Slots that are free for a lesson: its room, its class and who teaches it.

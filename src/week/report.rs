@@ -9,6 +9,7 @@ use super::broken::{Consequence, broken};
 use super::model::{Entry, EntryNo, Week, What};
 use super::moves::{Moves, moves};
 use super::needs::Needs;
+use super::parallel::each;
 use super::setting_up::{Setup, setting_up};
 use super::trouble::{Trouble, troubles};
 use super::wanted::{Contention, Thing, wanted};
@@ -19,7 +20,8 @@ use crate::check::Verdict;
 pub struct Told {
     /// The entry.
     pub entry: EntryNo,
-    /// Its plan as if it were alone; `None` of bookings, and of what cannot be planned.
+    /// Its plan as if it were alone; `None` of bookings, of what cannot be planned, and
+    /// where time was up before all its groups had a place.
     pub alone: Option<Arc<Alone>>,
     /// The ovens it needs, where all are out and it was found.
     pub needs: Option<Needs>,
@@ -69,7 +71,7 @@ pub fn report(week: &Week, planner: &Planner<'_>, day: Option<NaiveDate>) -> Rep
         .collect();
     let broken = broken(week, planner, day);
     let all: Vec<Trouble> = dates.iter().flat_map(|d| troubles(week, planner, *d)).collect();
-    let moves = all.iter().map(|trouble| moves(week, planner, trouble)).collect();
+    let moves = each(&all, |trouble| moves(week, planner, trouble));
     let cut_short = |told: &Told| told.alone.as_ref().is_some_and(|alone| !alone.whole);
     let whole = !planner.is_stopped() && !lessons.iter().any(cut_short);
     Report { day, lessons, contention, setting_up, broken, moves, whole }

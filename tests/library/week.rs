@@ -9,12 +9,12 @@ use std::sync::atomic::AtomicBool;
 use chrono::NaiveDate;
 use ovenbell::check::judge_of;
 use ovenbell::export::week::{json, text};
-use ovenbell::file::lesson_of_shapes;
+use ovenbell::file::{lesson_of_shapes, read_lesson};
 use ovenbell::finding::{Finding, Severity};
 use ovenbell::planner::{Budget, plan_lesson};
 use ovenbell::week::{
-    EntryNo, LoadedWeek, Move, Planner, Report, Thing, Trouble, Week, load, out_of_order, put,
-    report, setting_up, troubles, wanted,
+    EntryNo, LoadedWeek, Move, Planner, Report, RoomNo, Slot, Thing, Trouble, Week, load,
+    out_of_order, put, report, setting_up, troubles, wanted,
 };
 use serde_json::Value;
 
@@ -297,6 +297,124 @@ fn more_of_a_thing_never_makes_it_worse() {
         before = excess;
     }
     assert_eq!(before, 0);
+}
+
+#[test]
+fn a_booking_takes_what_it_takes_and_kit_out_of_order_is_not_there() {
+    let folder = department();
+    let booking = r#"(booking: "open day", on: Thu, time: ("11:30", "11:40"), room: "Room 2", takes: {"electric whisk": 2}),"#;
+    let week = sound(folder.path(), &week_of(&[TEN, booking]));
+    let found = told_troubles(&week);
+    let [Trouble::Clash(clash)] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!((clash.span.count, clash.there, clash.by.len()), (12, 10, 2));
+    // From when both want some until one of them has done.
+    assert_eq!(clash.span.from_clock().to_string(), "11:36");
+    assert_eq!(clash.span.until_clock().to_string(), "11:40");
+    let mut out = sound(folder.path(), &week_of(&[TEN]));
+    out.out.push(out_of_order(&out, "electric whisk=thu").unwrap());
+    let report = told(&out);
+    let whisks = report.contention.iter().find(|c| c.what == Thing::Moving(0)).unwrap();
+    assert_eq!(whisks.there, 9);
+    assert_eq!(report.broken[0].breaks.iter().map(|b| b.entry).collect::<Vec<_>>(), [EntryNo(0)]);
+}
+
+#[test]
+fn an_adult_is_wanted_once_at_a_time_and_only_within_their_hours() {
+    let folder = department();
+    let own = |name: &str| {
+        let path = folder.path().join(name);
+        let text = fs::read_to_string(&path).unwrap();
+        let text = text.replace("adults: [\"teacher\"]", "adults: [\"technician\"]");
+        let both = "adults: [(name: \"teacher\"), (name: \"technician\")],";
+        fs::write(&path, text.replace("adults: [(name: \"teacher\")],", both)).unwrap();
+    };
+    own("ten.ron");
+    own("eight.ron");
+    let hours = "adults: [(name: \"technician\", hours: [(on: Thu, from: \"08:00\", until: \"13:00\")])],\n    lessons:";
+    let text = week_of(&[TEN, EIGHT]).replace("whisk\": 10", "whisk\": 18");
+    let text = text.replacen("lessons:", hours, 1);
+    let found = told_troubles(&sound(folder.path(), &text));
+    let [Trouble::Clash(clash)] = found.as_slice() else { panic!("{found:#?}") };
+    assert_eq!((clash.what, clash.span.count, clash.there), (Thing::Adult(0), 2, 1));
+    // The demo, after register and hands.
+    assert_eq!(clash.span.from_clock().to_string(), "11:27");
+    assert_eq!(clash.span.length().get(), 5);
+    // On a day off there is nobody to give the demo.
+    let away = loaded(folder.path(), &text.replace("(on: Thu, from", "(on: Fri, from"));
+    let found: Vec<&str> = codes(&away.findings).into_iter().map(|(code, _)| code).collect();
+    assert_eq!(found, ["outside-period", "outside-period"]);
+    assert!(away.week.entries.iter().all(|entry| entry.lesson().is_none()));
+}
+
+#[test]
+fn a_double_period_is_one_stretch_and_rooms_of_a_lesson_go_in_turn() {
+    let folder = department();
+    let double = r#"(file: "ten.ron", on: Mon, at: ("P1", "P2"), room: "Room 2"),"#;
+    let loaded = loaded(folder.path(), &week_of(&[double]));
+    // An hour's lesson has two: told, and planned.
+    assert_eq!(codes(&loaded.findings), [("period-length", 12)]);
+    let (week, entry) = (&loaded.week, &loaded.week.entries[0]);
+    let there = put(week, &entry.lesson().unwrap().shapes, &entry.slot).unwrap();
+    assert_eq!((there.period.start.as_str(), there.period.end.as_str()), ("09:00", "11:00"));
+    assert_eq!((there.room.name(), there.date.as_deref()), ("Room 2", Some("2026-11-30")));
+    assert_eq!(there.room.ovens[0].count, Some(4));
+    // Two periods and two rooms of a lesson are taken in turn.
+    let two = read_lesson(include_str!("../cases/good/two_rooms.ron")).unwrap().file;
+    let day = &week.days[1];
+    let bells = vec![day.bells[0].clone(), day.bells[2].clone()];
+    let slot = Slot { date: day.date, bells, rooms: vec![RoomNo(1), RoomNo(0)] };
+    let there = put(week, &two, &slot).unwrap();
+    let bells: Vec<&str> =
+        there.periods().flat_map(|p| [p.start.as_str(), p.end.as_str()]).collect();
+    assert_eq!(bells, ["09:00", "10:00", "11:20", "12:20"]);
+    assert_eq!(there.rooms().map(|room| room.name()).collect::<Vec<_>>(), ["Room 2", "Room 1"]);
+    // Its own "Room 5", the second, is Room 1 now.
+    assert_eq!(there.groups[2].room.as_deref(), Some("Room 1"));
+    assert_eq!(there.adults[1].room.as_deref(), Some("Room 1"));
+    for slot in [&Slot { rooms: vec![RoomNo(0)], ..slot.clone() }, &entry.slot] {
+        assert!(put(week, &two, slot).is_err());
+    }
+}
+
+#[test]
+fn a_week_cut_short_says_so_and_claims_nothing() {
+    static STOP: AtomicBool = AtomicBool::new(true);
+    let folder = department();
+    let week = sound(folder.path(), &week_of(&[TEN, EIGHT, OTHER]));
+    let report = report(&week, &Planner::new(&[], FEW, &STOP), None);
+    assert!(!report.whole && report.lessons.iter().all(|told| told.needs.is_none()));
+    let not_all = |m: &ovenbell::week::Moves| matches!(m.trouble, Trouble::NotAllOut { .. });
+    assert!(!report.moves.iter().any(not_all), "{:#?}", report.moves);
+    assert!(text(&week, &report).contains("Time was up"));
+}
+
+#[test]
+fn no_text_of_a_week_is_too_odd_to_be_read() {
+    let folder = department();
+    let path = folder.path().join("week.ron");
+    let text = week_of(&[TEN, EIGHT]);
+    let mut read = 0;
+    let mut look = |text: &str| {
+        fs::write(&path, text).unwrap();
+        match load(&path, &[]) {
+            Ok(loaded) => read += usize::from(loaded.week.days.len() == 7),
+            Err(findings) => assert!(!findings.is_empty()),
+        }
+    };
+    let cuts = (0..text.len()).step_by(37).filter(|at| text.is_char_boundary(*at));
+    cuts.for_each(|at| look(&text[..at]));
+    let most = i64::MAX.to_string();
+    for odd in ["0", "-1", most.as_str(), "-9223372036854775808", "1e999", "\"\"", "()"] {
+        for figure in ["10}", "4,", "1,"] {
+            look(&text.replacen(figure, &figure.replace(char::is_numeric, odd), 1));
+        }
+        look(&text.replace("\"P3\", room", &format!("{odd}, room")));
+        look(&text.replace("\"2026-11-30\"", odd));
+    }
+    for date in ["0000-01-03", "9999-12-27", "+262142-12-29", "-0001-01-01"] {
+        look(&text.replace("2026-11-30", date));
+    }
+    assert!(read > 3, "only {read} were weeks");
 }
 
 fn codes(findings: &[Finding]) -> Vec<(&str, usize)> {
