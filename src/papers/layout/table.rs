@@ -328,21 +328,58 @@ impl Writer<'_> {
             of.iter().enumerate().filter(|(_, fits)| **fits).map(|(i, _)| wide(i)).sum()
         };
         let (taken, needed) = (sum(&natural), sum(&least));
-        let shares: f32 = table.columns.iter().map(|c| share(c.width)).sum();
-        let most = if shares > 0.0 { (1.0 - OTHERS) * whole } else { whole };
+        let shares: Vec<(f32, f32)> = table
+            .columns
+            .iter()
+            .enumerate()
+            .map(|(i, column)| match column.width {
+                Width::Fit => (0.0, 0.0),
+                Width::Share(_) => (share(column.width), least(i)),
+            })
+            .collect();
+        let has_shares = shares.iter().any(|(share, _)| *share > 0.0);
+        let words: f32 = shares.iter().map(|(_, least)| least).sum();
+        let others = (1.0 - OTHERS) * whole;
+        // So that the words of the others do not break either.
+        let most = if has_shares { others.min((whole - words).max(needed)) } else { whole };
         // Columns that fit what is in them give way as far as that goes, or take
         // all there is.
         let give = ((taken - most) / (taken - needed).max(0.001)).clamp(0.0, 1.0);
         let given = |column: usize| natural(column) - give * (natural(column) - least(column));
         let all = sum(&given);
-        let squeeze = if all > most || shares <= 0.0 { most / all.max(1.0) } else { 1.0 };
-        let left = whole - all * squeeze;
-        let wide = table.columns.iter().enumerate().map(|(i, column)| match column.width {
+        let squeeze = if all > most || !has_shares { most / all.max(1.0) } else { 1.0 };
+        let left = shared_out(whole - all * squeeze, &shares);
+        let wide = table.columns.iter().zip(left).enumerate();
+        let wide = wide.map(|(i, (column, left))| match column.width {
             Width::Fit => given(i) * squeeze,
-            Width::Share(_) => left * share(column.width) / shares.max(0.001),
+            Width::Share(_) => left,
         });
         wide.collect()
     }
+}
+
+/// A width shared out by shares, none narrower than its least if there is room
+/// for that.
+fn shared_out(width: f32, columns: &[(f32, f32)]) -> Vec<f32> {
+    let sum = |of: &dyn Fn(&(f32, f32)) -> f32| columns.iter().map(of).sum::<f32>();
+    let all = sum(&|(share, _)| *share).max(0.001);
+    if sum(&|(_, least)| *least) > width {
+        return columns.iter().map(|(share, _)| width * share / all).collect();
+    }
+    // Whoever would be too narrow has its least, and the others the rest.
+    let (mut rest, mut shares) = (width, all);
+    let mut is_least = vec![false; columns.len()];
+    while let Some(narrow) = (0..columns.len())
+        .find(|&i| !is_least[i] && rest * columns[i].0 / shares.max(0.001) < columns[i].1)
+    {
+        is_least[narrow] = true;
+        rest -= columns[narrow].1;
+        shares -= columns[narrow].0;
+    }
+    let each = columns.iter().zip(is_least).map(|((share, least), is_least)| {
+        if is_least { *least } else { rest * share / shares.max(0.001) }
+    });
+    each.collect()
 }
 
 fn share(width: Width) -> f32 {
@@ -356,5 +393,19 @@ fn weight_of(cell: &Cell) -> Weight {
     match cell {
         Cell::Time(_) | Cell::Strong(_) => Weight::Bold,
         _ => Weight::Plain,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shared_out;
+
+    #[test]
+    fn a_width_is_shared_out_so_that_words_have_room() {
+        assert_eq!(shared_out(100.0, &[(1.0, 10.0), (0.0, 0.0), (3.0, 20.0)]), [25.0, 0.0, 75.0]);
+        // The first has what its word needs, and the others share the rest.
+        assert_eq!(shared_out(100.0, &[(1.0, 40.0), (1.0, 0.0), (2.0, 0.0)]), [40.0, 20.0, 40.0]);
+        // There is no room for both words: shares as they are.
+        assert_eq!(shared_out(100.0, &[(1.0, 90.0), (3.0, 90.0)]), [25.0, 75.0]);
     }
 }

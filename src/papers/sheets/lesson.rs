@@ -144,7 +144,7 @@ fn if_it_slips<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
         let mut cells = vec![Cell::Strong(lesson.group(slip.group).name.clone())];
         cells.extend(moment(slip.filled));
         cells.extend(moment(slip.load));
-        cells.push(Cell::Name(minutes(slip.to_give)));
+        cells.push(Cell::Time(format!("{} min", slip.to_give)));
         table.row(Look::Plain, cells);
     }
     vec![

@@ -1,7 +1,7 @@
 //! The order list: what is bought for one lesson or several, for the office.
 
 use crate::model::Role;
-use crate::papers::sheet::{Block, Cell, Form, Look, Sheet, Table, Width};
+use crate::papers::sheet::{Block, Cell, Form, Look, Row, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
 use crate::stores::{OrderLine, order, told};
 use crate::view::words::{capital, list};
@@ -33,13 +33,7 @@ pub(super) fn sheet(matters: &[Matter<'_>]) -> Option<Sheet<'static>> {
          allergens."
             .to_owned(),
     )];
-    for (place, roles) in STORE {
-        let here: Vec<&OrderLine> = lines.iter().filter(|l| roles.contains(&l.role)).collect();
-        if !here.is_empty() {
-            blocks.push(Block::Heading(place.to_owned()));
-            blocks.push(Block::Table(table(matters, &here)));
-        }
-    }
+    blocks.push(Block::Table(table(matters, &lines)));
     let missing = matters.iter().flat_map(|matter| {
         let made = matter.stores.recipes.iter();
         let made = made.map(move |of| &matter.lesson.recipes[of.recipe.0]);
@@ -53,7 +47,8 @@ pub(super) fn sheet(matters: &[Matter<'_>]) -> Option<Sheet<'static>> {
     Some(Sheet { part: Part::OrderList, of: None, blocks, form: Form::Hand })
 }
 
-fn table(matters: &[Matter<'_>], lines: &[&OrderLine]) -> Table {
+/// A table with a shaded row for each place of the store.
+fn table(matters: &[Matter<'_>], lines: &[OrderLine]) -> Table {
     let columns = [
         ("What", Width::Share(1.3)),
         ("For", Width::Share(1.4)),
@@ -64,21 +59,32 @@ fn table(matters: &[Matter<'_>], lines: &[&OrderLine]) -> Table {
         ("Price, date", Width::Share(0.8)),
     ];
     let mut table = Table::new(&columns);
-    for line in lines {
-        let amount = |amount| told::measured(line.measure, amount);
-        let spare = if line.spare > 0.0 { amount(line.spare) } else { "–".to_owned() };
-        let cells = vec![
-            Cell::Strong(capital(&line.name)),
-            Cell::Prose(made(matters, line)),
-            Cell::Name(amount(line.needed)),
-            Cell::Name(spare),
-            Cell::Time(told::in_all_of(line.measure, line.total())),
-            Cell::Blank,
-            Cell::Blank,
-        ];
-        table.row(Look::Plain, cells);
+    for (place, roles) in STORE {
+        let here: Vec<&OrderLine> = lines.iter().filter(|l| roles.contains(&l.role)).collect();
+        if here.is_empty() {
+            continue;
+        }
+        let mut cells = vec![Cell::Strong(place.to_owned())];
+        cells.resize(columns.len(), Cell::Name(String::new()));
+        table.row(Look::Shaded, cells);
+        table.rows.extend(here.into_iter().map(|line| row(matters, line)));
     }
     table
+}
+
+fn row(matters: &[Matter<'_>], line: &OrderLine) -> Row {
+    let amount = |amount| told::measured(line.measure, amount);
+    let spare = if line.spare > 0.0 { amount(line.spare) } else { "–".to_owned() };
+    let cells = vec![
+        Cell::Prose(capital(&line.name)),
+        Cell::Prose(made(matters, line)),
+        Cell::Name(amount(line.needed)),
+        Cell::Name(spare),
+        Cell::Time(told::in_all_of(line.measure, line.total())),
+        Cell::Blank,
+        Cell::Blank,
+    ];
+    Row { cells, look: Look::Plain, symbol: None, home: Vec::new() }
 }
 
 /// The recipes it is for, by lesson if there are several.

@@ -13,17 +13,16 @@ use crate::view::words::{capital, list};
 pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
     let lesson = matter.lesson;
     let start = lesson.periods.iter().map(|p| p.start).min().unwrap_or_default();
+    let first = matter.plan.and_then(|plan| first_set(lesson, plan));
+    let fridge = first.map_or(String::new(), |first| {
+        let by = time(lesson, first);
+        format!("Out of the fridge and the store by {by}, when the first set is begun. ")
+    });
     let mut blocks = vec![Block::Prose(format!(
-        "Everything on trays by unit by {}. No swap of a brand without asking: another packet may \
+        "{fridge}Everything on trays by unit by {}. No swap of a brand without asking: another packet may \
          hold other allergens.",
         time(lesson, start)
     ))];
-    if let Some(first) = matter.plan.and_then(|plan| first_set(lesson, plan)) {
-        blocks.push(Block::Prose(format!(
-            "Out of the fridge and the store by {}, when the first set is begun.",
-            time(lesson, first)
-        )));
-    }
     blocks.extend(apart(matter));
     for recipe in &matter.stores.recipes {
         blocks.extend(of_recipe(lesson, recipe));
