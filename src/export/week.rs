@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::week_words::{a_move, asks, sum, then, trouble};
+use super::week_words::{a_move, asks, sum, then, together, trouble};
 use crate::week::{
     Consequence, Contention, EntryNo, Move, Moves, Offer, Place, Report, Setup, Told, Touched,
     Trouble, Week, What, name_of,
@@ -76,9 +76,19 @@ struct TroubleJson {
     sum: Option<String>,
     terms: Vec<TermJson>,
     sentence: String,
+    together: Option<TogetherJson>,
     moves: Vec<MoveJson>,
     tried: usize,
     to_try: usize,
+}
+
+#[derive(Serialize)]
+struct TogetherJson {
+    served: u32,
+    of: u32,
+    at_most: u32,
+    is_enough: bool,
+    sentence: String,
 }
 
 #[derive(Serialize)]
@@ -235,6 +245,13 @@ fn trouble_json(week: &Week, report: &Report, moves: &Moves) -> TroubleJson {
         sum: clash.map(|clash| sum(week, clash)),
         terms: terms.into_iter().map(|(entry, count)| TermJson { entry, count }).collect(),
         sentence: trouble(week, report, of),
+        together: moves.together.as_ref().map(|found| TogetherJson {
+            served: found.served,
+            of: found.of,
+            at_most: found.at_most,
+            is_enough: found.is_enough,
+            sentence: together(found),
+        }),
         moves: moves.offers.iter().map(|offer| move_json(week, offer)).collect(),
         tried: moves.tried,
         to_try: moves.of,

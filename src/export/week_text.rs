@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::text::{CAUTION, hanging, wrapped};
 use super::week_words::{
-    a_move, asks, day, how_many_out, looked, out, ovens, setting_up, then, trouble, who,
+    a_move, asks, day, how_many_out, looked, out, ovens, setting_up, then, together, trouble, who,
 };
 use crate::view::rows::verdict_words;
 use crate::week::{EntryNo, Report, Told, Touched, Week, What};
@@ -91,6 +91,9 @@ fn not_well(text: &mut String, week: &Week, report: &Report) {
     text.push_str("\nDoes not go well, and the least that clears it\n");
     for moves in &report.moves {
         let _ = writeln!(text, "{}", hanging(&trouble(week, report, &moves.trouble), 2, 4));
+        if let Some(found) = &moves.together {
+            let _ = writeln!(text, "{}", hanging(&together(found), 4, 6));
+        }
         for (n, offer) in moves.offers.iter().enumerate() {
             let (what, then) = (a_move(week, &offer.what), then(week, offer));
             let line = format!("{}. {what}: {then}. It asks: {}", n + 1, asks(week, &offer.what));

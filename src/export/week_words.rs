@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 
 use crate::units::Minutes;
 use crate::week::{
-    Clash, EntryNo, Move, Moves, Offer, Place, Report, Setup, Thing, Told, TooLittleTime, Trouble,
-    Week, where_and_when,
+    Clash, EntryNo, Move, Moves, Offer, Place, Report, Setup, Thing, Together, Told, TooLittleTime,
+    Trouble, Week, where_and_when,
 };
 use crate::words::{counted, list, minutes};
 
@@ -183,6 +183,20 @@ pub(super) fn then(week: &Week, offer: &Offer) -> String {
     let left: Vec<String> = offer.not_all_out.iter().map(|e| class(week, *e)).collect();
     let are = if left.len() == 1 { "is" } else { "are" };
     format!("only {} {are} still not all out, as without it", list(&left))
+}
+
+/// What came of planning the lessons of a clash together.
+pub(super) fn together(found: &Together) -> String {
+    let of = counted(found.of as usize, "group");
+    if found.is_enough {
+        format!(
+            "Planned together, with what is there, all {of} are out: a plan made for both does."
+        )
+    } else if found.at_most < found.of {
+        format!("Planned together no plan gets more than {} of {of} out: proved.", found.at_most)
+    } else {
+        format!("Planned together the best plan found gets {} of {of} out.", found.served)
+    }
 }
 
 /// How far was looked where no move, or few, were found.

@@ -79,7 +79,8 @@ impl<'a> Planner<'a> {
         if let Some(known) = self.remembered(&file) {
             return known.alone;
         }
-        let alone = self.planned(&file).map(Arc::new);
+        let lesson = lesson_of_shapes(&file, self.past).ok();
+        let alone = lesson.and_then(|lesson| self.planned_lesson(lesson)).map(Arc::new);
         self.remember(Known { file, alone: alone.clone(), needs: None });
         alone
     }
@@ -104,8 +105,8 @@ impl<'a> Planner<'a> {
         each(entries, |entry| self.needs(week, entry));
     }
 
-    fn planned(&self, file: &LessonFile) -> Option<Alone> {
-        let lesson = lesson_of_shapes(file, self.past).ok()?;
+    /// The plan of a lesson; `None` if time was up before all its groups had a place.
+    pub(super) fn planned_lesson(&self, lesson: Lesson) -> Option<Alone> {
         let budget = Budget { within: None, decodings: Some(self.decodings), seed: 1 };
         let found = plan_lesson(&lesson, &budget, self.stop, judge_of(&lesson), |_| {}).ok()?;
         let alone = Alone { plan: found.judged, whole: !self.is_stopped(), lesson };

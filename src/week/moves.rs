@@ -9,6 +9,7 @@ use chrono::NaiveDate;
 
 use super::alone::Planner;
 use super::model::{Entry, EntryNo, Lent, RoomNo, Slot, Week, What};
+use super::together::{Together, together};
 use super::trouble::{Trouble, Worth};
 use super::wanted::Thing;
 use crate::file::format::KitCount;
@@ -84,6 +85,8 @@ pub struct Offer {
 pub struct Moves {
     /// The trouble.
     pub trouble: Trouble,
+    /// What came of planning the lessons of a clash together, where they can be.
+    pub together: Option<Together>,
     /// Moves that clear it, the least first.
     pub offers: Vec<Offer>,
     /// How many moves were tried.
@@ -100,7 +103,12 @@ const MOST_TRIED: usize = 60;
 /// Moves that clear a trouble.
 pub fn moves(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Moves {
     let all = candidates(week, planner, trouble);
-    let mut found = Moves { trouble: trouble.clone(), offers: Vec::new(), tried: 0, of: all.len() };
+    let together = match trouble {
+        Trouble::Clash(clash) => together(week, planner, clash),
+        Trouble::NotAllOut { .. } | Trouble::SettingUp { .. } => None,
+    };
+    let (trouble, offers) = (trouble.clone(), Vec::new());
+    let mut found = Moves { trouble, together, offers, tried: 0, of: all.len() };
     let mut before: Vec<(Vec<NaiveDate>, Worth)> = Vec::new();
     for what in all {
         if planner.is_stopped() || found.offers.len() == MOST_OFFERS || found.tried == MOST_TRIED {
@@ -119,7 +127,9 @@ pub fn moves(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Moves {
             before.push((dates, worth));
             before.len() - 1
         });
-        let Some(offer) = tried((week, planner), trouble, what, &before[known]) else { continue };
+        let Some(offer) = tried((week, planner), &found.trouble, what, &before[known]) else {
+            continue;
+        };
         found.offers.push(offer);
     }
     found

@@ -197,7 +197,7 @@ fn ovens(alone: &Alone, (slot, room): (&Slot, RoomNo)) -> Profile {
 }
 
 /// Kit or tins of a name beyond what the lesson's rooms have of their own.
-fn kit(alone: &Alone, name: &str) -> Profile {
+pub(super) fn kit(alone: &Alone, name: &str) -> Profile {
     let lesson = &alone.lesson;
     let mut all = Profile::default();
     for of in &alone.plan.plan().uses {

@@ -107,6 +107,11 @@ fn eighteen_whisks_wanted_of_ten_are_found_and_a_swap_clears_it() {
     // Who whisks does so for six minutes, after 16 of opening and weighing.
     let clock = (clash.span.from_clock().to_string(), clash.span.until_clock().to_string());
     assert_eq!(clock, ("11:36".to_owned(), "11:42".to_owned()));
+    // Ten whisks serve ten pairs once, the second turn is three minutes too late:
+    // proved of the two planned together.
+    let together = moves.together.unwrap();
+    assert_eq!((together.served, together.of), (10, 18));
+    assert_eq!((together.at_most, together.is_enough), (10, false));
     // The least move: 9C bakes Monday's scones on Thursday.
     assert_eq!(moves.offers[0].what, Move::Swap(EntryNo(1), EntryNo(2)));
     assert!(moves.offers[0].not_all_out.is_empty());
@@ -116,6 +121,34 @@ fn eighteen_whisks_wanted_of_ten_are_found_and_a_swap_clears_it() {
     let sum = "10 + 8 = 18 electric whisks wanted, 10 there";
     assert!(words.contains("Thursday 11:36 to 11:42"), "{words}");
     assert!(words.split_whitespace().collect::<Vec<_>>().join(" ").contains(sum), "{words}");
+}
+
+#[test]
+fn lessons_that_can_be_reconciled_are_planned_together() {
+    let folder = department();
+    // Without the demo there is time for a second turn of whisking.
+    for name in ["ten.ron", "eight.ron"] {
+        let path = folder.path().join(name);
+        let text = fs::read_to_string(&path).unwrap();
+        let shorter =
+            text.replace("(name: \"demo\", minutes: (4, 5, 7), adults: [\"teacher\"]),", "");
+        assert_ne!(shorter, text);
+        fs::write(&path, shorter).unwrap();
+    }
+    let week = sound(folder.path(), &week_of(&[TEN, EIGHT]));
+    let clash = |week: &Week| {
+        let report = told(week);
+        report.moves.iter().find_map(|m| m.together).unwrap()
+    };
+    let found = clash(&week);
+    assert_eq!((found.served, found.of, found.is_enough), (18, 18, true));
+    // The other way round, and with the later bell first.
+    let turned = sound(folder.path(), &week_of(&[EIGHT, TEN]));
+    assert_eq!(clash(&turned), found);
+    // A booking among them keeps them from being joined.
+    let booking = r#"(booking: "fair", on: Thu, time: ("11:20", "12:20"), room: "Room 2", takes: {"electric whisk": 2}),"#;
+    let booked = loaded(folder.path(), &week_of(&[TEN, booking])).week;
+    assert!(told(&booked).moves.iter().all(|m| m.together.is_none()));
 }
 
 fn told_troubles(week: &Week) -> Vec<Trouble> {
