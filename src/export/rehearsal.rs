@@ -221,7 +221,7 @@ fn job_words(lesson: &Lesson, job: &Asked) -> String {
             format!("{} (assumed of the {})", capital(&job.what), lesson.adults[adult.0].name)
         }
         Some(adult) => format!("{} ({})", capital(&job.what), lesson.adults[adult.0].name),
-        None => format!("{}: nobody is named for it, and no adult is there", capital(&job.what)),
+        None => format!("{}: nobody is named for it", capital(&job.what)),
     }
 }
 

@@ -79,7 +79,10 @@ pub fn jobs(lesson: &Lesson, plan: &CheckedPlan) -> Jobs {
         let (adult, assumed) = match lesson.bell_after(setting.set_at) {
             Some(period) => {
                 let named = lesson.periods[period.0].ovens_on_by;
-                (named, named.is_none())
+                // Setting up is the technician's, where there is one by then.
+                let there = |a: &AdultId| lesson.adults[a.0].is_there(setting.set_at);
+                let technician = technician(&lesson.adults).filter(there);
+                (named.or(technician), named.is_none())
             }
             None => (there().map(AdultId), true),
         };
