@@ -7,7 +7,7 @@
 
 use super::beforehand::beforehand;
 use crate::check::CheckedPlan;
-use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, StepId};
+use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, StepId, technician};
 use crate::units::{Minute, Minutes};
 
 /// Something an adult does.

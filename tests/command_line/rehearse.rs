@@ -17,7 +17,7 @@ fn planned_with_technician_until(
     until: i64,
 ) -> (String, String, Value) {
     let demo = std::fs::read_to_string(lesson("demo.ron")).unwrap();
-    let hours = "hours: [(-30, 30), (45, 65)]";
+    let hours = "hours: [(-60, 30), (45, 65)]";
     assert!(demo.contains(hours));
     let changed = demo.replace(hours, &format!("hours: [(-30, {until})]"));
     let file = written(folder, "lesson.ron", &changed);

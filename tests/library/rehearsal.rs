@@ -19,7 +19,7 @@ fn demo(technician_leaves: bool) -> (Lesson, CheckedPlan) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
     let mut text = std::fs::read_to_string(path).unwrap();
     if technician_leaves {
-        let hours = "hours: [(-30, 30), (45, 65)]";
+        let hours = "hours: [(-60, 30), (45, 65)]";
         assert!(text.contains(hours));
         text = text.replace(hours, "hours: [(-30, 10)]");
     }
