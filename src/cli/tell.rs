@@ -42,7 +42,7 @@ fn told(args: &TodayArgs) -> Result<u8, u8> {
     let budget = args.search.budget(deadline.left());
     let responses = responses(of, &standing, &past, &budget, deadline.stop());
     let doubts = loaded.warnings.iter().filter(|f| DOUBTS.contains(&f.code));
-    let doubts: Vec<String> = doubts.map(|f| doubt_words(f)).collect();
+    let doubts: Vec<String> = doubts.map(doubt_words).collect();
     let answer = Told {
         day: (lesson, &plan),
         standing: &standing,

@@ -57,7 +57,7 @@ enum Change {
     /// Hands go on while the class has a step, or it is left out at the end.
     Drop { period: usize, step: String, closing: bool },
     /// One of the menu.
-    Item(Item),
+    Item(Box<Item>),
     /// A group's last steps are done after the bell.
     Collect { group: String, steps: Vec<String> },
     /// A group is left out.
@@ -202,7 +202,7 @@ fn changes(
         }
         _ => false,
     };
-    all.extend(shorter.filter(is_open).map(Change::Item));
+    all.extend(shorter.filter(is_open).map(|item| Change::Item(Box::new(item))));
     all.extend(dropped(told, standing, Phase::Closing));
     let others_suffer = standing.groups.iter().any(|g| !g.ready.is_out() && g.behind == 0);
     if others_suffer {

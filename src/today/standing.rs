@@ -46,8 +46,7 @@ impl Standing {
         let expected = outlook(lesson, plan, &slips, now);
         let groups = expected.into_iter().filter_map(|ready| {
             let group = ready.group;
-            let of_group = facts.iter().filter(|f| f.group == group);
-            let last = of_group.last();
+            let last = facts.iter().rfind(|f| f.group == group);
             let late = slips.iter().find(|s| s.group == group).map(|s| s.late);
             let planned = plan.group_outcome(group)?.ready?;
             let ready = match last.filter(|f| f.what == FactKind::Ready) {

@@ -83,7 +83,7 @@ fn slips() {
         let each = |_: &_| {
             soonest.get_or_insert_with(|| begun.elapsed());
         };
-        let by = (at, [slip].as_slice());
+        let by = (at, std::slice::from_ref(&slip));
         let found = replan_begun((&lesson, &plan), &lesson, by, &budget(), &never, each);
         if let (Ok(_), Some(soonest)) = (found, soonest) {
             first.push(soonest.as_secs_f64() * 1e3);
