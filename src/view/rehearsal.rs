@@ -137,7 +137,10 @@ impl Gap {
         let ovens = list(&ovens);
         match self.why.is_empty() {
             true => format!("Who watches {ovens}? The lesson has no adult."),
-            false => format!("Who watches {ovens}? {}.", self.why.join("; ")),
+            false => {
+                let why = self.why.join("; ").replace("; The ", "; the ");
+                format!("Who watches {ovens}? {why}.")
+            }
         }
     }
 }
