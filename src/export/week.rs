@@ -5,8 +5,8 @@ use serde_json::Value;
 
 use super::week_words::{a_move, asks, sum, then, together, trouble};
 use crate::week::{
-    Consequence, Contention, EntryNo, Move, Moves, Offer, Place, Report, Setup, Told, Touched,
-    Trouble, Week, What, name_of,
+    Consequence, Contention, EntryNo, Move, Moves, Offer, Place, Report, Setup, Stretch, Told,
+    Touched, Trouble, Week, What, name_of,
 };
 
 pub use super::week_text::text;
@@ -88,7 +88,15 @@ struct TogetherJson {
     of: u32,
     at_most: u32,
     is_enough: bool,
+    when: Vec<WhenJson>,
     sentence: String,
+}
+
+#[derive(Serialize)]
+struct WhenJson {
+    entry: usize,
+    from: String,
+    until: String,
 }
 
 #[derive(Serialize)]
@@ -250,12 +258,17 @@ fn trouble_json(week: &Week, report: &Report, moves: &Moves) -> TroubleJson {
             of: found.of,
             at_most: found.at_most,
             is_enough: found.is_enough,
-            sentence: together(found),
+            when: found.when.iter().map(when_json).collect(),
+            sentence: together(week, found),
         }),
         moves: moves.offers.iter().map(|offer| move_json(week, offer)).collect(),
         tried: moves.tried,
         to_try: moves.of,
     }
+}
+
+fn when_json((entry, (from, until)): &(EntryNo, Stretch)) -> WhenJson {
+    WhenJson { entry: number(*entry), from: from.to_string(), until: until.to_string() }
 }
 
 fn move_json(week: &Week, offer: &Offer) -> MoveJson {

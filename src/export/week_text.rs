@@ -92,7 +92,7 @@ fn not_well(text: &mut String, week: &Week, report: &Report) {
     for moves in &report.moves {
         let _ = writeln!(text, "{}", hanging(&trouble(week, report, &moves.trouble), 2, 4));
         if let Some(found) = &moves.together {
-            let _ = writeln!(text, "{}", hanging(&together(found), 4, 6));
+            let _ = writeln!(text, "{}", hanging(&together(week, found), 4, 6));
         }
         for (n, offer) in moves.offers.iter().enumerate() {
             let (what, then) = (a_move(week, &offer.what), then(week, offer));

@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 
 use crate::units::Minutes;
 use crate::week::{
-    Clash, EntryNo, Move, Moves, Offer, Place, Report, Setup, Thing, Together, Told, TooLittleTime,
-    Trouble, Week, where_and_when,
+    Clash, EntryNo, Move, Moves, Offer, Place, Report, Setup, Stretch, Thing, Together, Told,
+    TooLittleTime, Trouble, Week, where_and_when,
 };
 use crate::words::{counted, list, minutes};
 
@@ -186,11 +186,16 @@ pub(super) fn then(week: &Week, offer: &Offer) -> String {
 }
 
 /// What came of planning the lessons of a clash together.
-pub(super) fn together(found: &Together) -> String {
+pub(super) fn together(week: &Week, found: &Together) -> String {
     let of = counted(found.of as usize, "group");
     if found.is_enough {
+        let when = |(entry, (from, until)): &(EntryNo, Stretch)| {
+            format!("{} from {from} to {until}", class(week, *entry))
+        };
+        let when: Vec<String> = found.when.iter().map(when).collect();
         format!(
-            "Planned together, with what is there, all {of} are out: a plan made for both does."
+            "Planned together, with what is there, all {of} are out, if these are used by {}.",
+            list(&when)
         )
     } else if found.at_most < found.of {
         format!("Planned together no plan gets more than {} of {of} out: proved.", found.at_most)

@@ -9,16 +9,16 @@
 //! is said to be enough.
 
 use super::alone::{Alone, Planner};
-use super::model::Week;
-use super::wanted::{Clash, Thing, kit};
+use super::model::{EntryNo, Stretch, Week};
+use super::wanted::{Clash, Thing, by_day, is_called, kit};
 use crate::model::{
     AdultId, GroupId, KitId, KitPool, Lesson, LessonParts, LockedTo, OvenId, PeriodId, RecipeId,
     RoomId, Rules, Timing, TinId, UnitId,
 };
-use crate::units::{Minute, Minutes};
+use crate::units::{ClockTime, Minute, Minutes};
 
 /// What came of planning lessons together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Together {
     /// Groups out by the bell in the best plan found.
     pub served: u32,
@@ -28,6 +28,9 @@ pub struct Together {
     pub at_most: u32,
     /// All are out with what is there.
     pub is_enough: bool,
+    /// When each lesson uses what they clash over in that plan, from the first use to
+    /// the last.
+    pub when: Vec<(EntryNo, Stretch)>,
 }
 
 /// More groups than this are not planned together, as in one lesson's file.
@@ -48,8 +51,10 @@ pub(super) fn together(week: &Week, planner: &Planner<'_>, clash: &Clash) -> Opt
         return None;
     }
     let mut joined: Option<Lesson> = None;
+    let mut groups = Vec::new();
     for entry in entries {
         let alone = planner.alone(week, entry)?;
+        groups.extend(alone.lesson.groups.iter().map(|_| entry.number));
         joined = Some(match joined {
             None => own_adults(week, &alone.lesson)?,
             Some(first) => join(week, first, &own_adults(week, &alone.lesson)?)?,
@@ -62,7 +67,29 @@ pub(super) fn together(week: &Week, planner: &Planner<'_>, clash: &Clash) -> Opt
     }
     let at_most = all.plan.plan().bounds.map_or(all.of(), |b| b.served_at_most.min(all.of()));
     let is_enough = all.not_out() == 0 && tins_suffice(week, &all, clash);
-    Some(Together { served: all.served(), of: all.of(), at_most, is_enough })
+    let when = when(week, &all, (clash, &groups));
+    Some(Together { served: all.served(), of: all.of(), at_most, is_enough, when })
+}
+
+/// When each lesson uses what they clash over; the lesson of each group is given.
+fn when(
+    week: &Week,
+    all: &Alone,
+    (clash, groups): (&Clash, &[EntryNo]),
+) -> Vec<(EntryNo, Stretch)> {
+    let name = clash.what.name(week);
+    let mut found: Vec<(EntryNo, Stretch)> = Vec::new();
+    for of in all.plan.plan().uses.iter().filter(|of| is_called(&all.lesson, of.of, &name)) {
+        let Some(&entry) = groups.get(of.group.0) else { continue };
+        let clock = |minute| ClockTime::MIDNIGHT.after(by_day(&all.lesson, minute));
+        let (from, until) = (clock(of.start), clock(of.end));
+        match found.iter_mut().find(|(known, _)| *known == entry) {
+            Some((_, known)) => *known = (known.0.min(from), known.1.max(until)),
+            None => found.push((entry, (from, until))),
+        }
+    }
+    found.sort_by_key(|(entry, (from, _))| (*from, *entry));
+    found
 }
 
 /// Whether a plan keeps to the tins that go from room to room.

@@ -196,16 +196,20 @@ fn ovens(alone: &Alone, (slot, room): (&Slot, RoomNo)) -> Profile {
     all
 }
 
+/// Whether some kit or tins of a lesson are called so.
+pub(super) fn is_called(lesson: &Lesson, stock: Stock, name: &str) -> bool {
+    match stock {
+        Stock::Kit(pool) => lesson.kit_kinds[lesson.kit_pools[pool.0].kit.0].name == name,
+        Stock::Tin(tin) => lesson.tins[tin.0].name == name,
+    }
+}
+
 /// Kit or tins of a name beyond what the lesson's rooms have of their own.
 pub(super) fn kit(alone: &Alone, name: &str) -> Profile {
     let lesson = &alone.lesson;
     let mut all = Profile::default();
     for of in &alone.plan.plan().uses {
-        let is_it = match of.of {
-            Stock::Kit(pool) => lesson.kit_kinds[lesson.kit_pools[pool.0].kit.0].name == name,
-            Stock::Tin(tin) => lesson.tins[tin.0].name == name,
-        };
-        if is_it {
+        if is_called(lesson, of.of, name) {
             let count = u32::try_from(of.items.len()).unwrap_or(u32::MAX);
             all.add(by_day(lesson, of.start), by_day(lesson, of.end), count);
         }
