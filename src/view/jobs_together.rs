@@ -44,6 +44,15 @@ impl JobsTogether {
         groups
     }
 
+    /// Ovens that are switched on or set by them.
+    pub fn ovens_set(&self) -> Vec<OvenId> {
+        let set = |job: &Job| match job.task {
+            Task::Set(oven) => Some(oven),
+            _ => None,
+        };
+        self.jobs.iter().filter_map(set).collect()
+    }
+
     /// Minutes of each, if all of them take as long.
     pub fn each(&self) -> Option<Minutes> {
         let mut lengths = self.jobs.iter().map(|job| job.until - job.start_by);

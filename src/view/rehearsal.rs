@@ -75,8 +75,10 @@ pub struct Gap {
 /// one.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Asked {
-    /// The task, of the first of several groups.
+    /// The task, of the first of several groups or ovens.
     pub task: Task,
+    /// Ovens that are switched on or set by it.
+    pub ovens: Vec<OvenId>,
     /// Who; `None` if no adult is there.
     pub who: Option<AdultId>,
     /// Whether that is assumed, as the lesson names nobody.
@@ -234,6 +236,7 @@ fn asked(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Job]) -> Vec<Asked> {
     let told = together(lesson, plan, jobs).into_iter().filter_map(|of| {
         Some(Asked {
             task: of.jobs.first()?.task,
+            ovens: of.ovens_set(),
             who: of.adult(),
             assumed: of.is_assumed(),
             start_by: of.start_by(),

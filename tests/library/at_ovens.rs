@@ -66,7 +66,7 @@ fn no_oven_is_open_while_the_adult_who_is_wanted_in_the_room_is_away() {
     assert!(plan.plan().door_watches.is_empty());
     let card = cards::adult(&watched, &plan, AdultId(0), None);
     assert!(card.under.contains("while ovens are open: an adult in the room"), "{card:?}");
-    assert!(card.lines.iter().any(|(_, what)| what.starts_with("in the room:")), "{card:?}");
+    assert!(card.lines.iter().any(|(_, what)| what.starts_with("in the room,")), "{card:?}");
 }
 
 #[test]

@@ -194,3 +194,15 @@ fn a_cabinet_shows_which_shelves_are_taken() {
     assert_eq!(tins(&[false, false]), 0);
     assert_eq!(tins(&[true, false, true]), 2);
 }
+
+#[test]
+fn every_oven_has_somebody_who_has_it_on() {
+    let (lesson, plan) = demo(false);
+    let told = Rehearsal::of(&lesson, &plan).who_has_ovens_on(&lesson).join("; ");
+    let ovens = plan.plan().settings.iter().map(|s| s.oven.0 + 1);
+    for oven in ovens {
+        // "Oven 1 to Oven 3" stands for the one between.
+        let named = told.contains(&format!("Oven {oven}")) || (oven == 2 && told.contains("1 to "));
+        assert!(named, "nobody has Oven {oven} on: {told}");
+    }
+}

@@ -5,7 +5,7 @@ use super::{Asked, Gap, MinuteCard, Rehearsal};
 use crate::model::{AdultId, Lesson};
 use crate::play::Task;
 use crate::units::Minute;
-use crate::view::words::{capital, clock, minutes, number, plural};
+use crate::view::words::{capital, clock, in_short, list, minutes, number, plural};
 
 impl Rehearsal {
     /// The first minute and the last; `None` if there is nothing to go through.
@@ -82,15 +82,16 @@ impl Rehearsal {
 
     /// Who is to have switched which oven on, a line each.
     pub fn who_has_ovens_on(&self, lesson: &Lesson) -> Vec<String> {
-        let of = self.jobs.iter().filter_map(|job| {
-            let Task::Set(oven) = job.task else { return None };
+        let of = self.jobs.iter().filter(|job| !job.ovens.is_empty()).map(|job| {
             let at = clock(lesson, job.start_by);
             let who = match job.who {
                 Some(adult) if job.assumed => format!("the {}, assumed", adult_name(lesson, adult)),
                 Some(adult) => format!("the {}", adult_name(lesson, adult)),
                 None => "nobody is named for it".to_owned(),
             };
-            Some(format!("{} at {at}: {who}", lesson.ovens[oven.0].name))
+            let names: Vec<String> =
+                job.ovens.iter().map(|oven| lesson.ovens[oven.0].name.clone()).collect();
+            format!("{} at {at}: {who}", list(&in_short(&names)))
         });
         of.collect()
     }

@@ -125,8 +125,8 @@ fn what_nobody_is_named_for_is_assumed_of_who_is_there() {
     assert_eq!(whose, [(teacher, true), (teacher, false), (teacher, true)]);
     let set: Vec<_> = of(|t| matches!(t, Task::Set(OvenId(0)))).collect();
     let setting = &plan.plan().settings[0];
-    // Before the bell only who is named.
-    let expected = if setting.set_at.get() < 0 { None } else { teacher };
+    // Setting up before the bell is the technician's, who is there by then.
+    let expected = if setting.set_at.get() < 0 { technician } else { teacher };
     assert_eq!((set.len(), set[0].adult, set[0].assumed), (1, expected, true));
     assert_eq!(set[0].start_by, setting.set_at);
     assert_eq!(told.unwatched, [], "the technician is free all along");

@@ -29,16 +29,16 @@ pub fn show(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut C
             let print = Print { large, ..papers.print };
             out.push(choose(PapersChoice::Print(print)));
         }
+        let soft = |words: &str| {
+            RichText::new(say(words.to_owned())).color(palette.soft).font(fonts::plain(13.0))
+        };
+        ui.add(egui::Label::new(soft("No letters below 16 points, but in pictures.")).wrap());
         let mut symbols = papers.print.symbols;
         if ui.checkbox(&mut symbols, say("Symbols on time plans")).changed() {
             let print = Print { symbols, ..papers.print };
             out.push(choose(PapersChoice::Print(print)));
         }
         home(ui, laid, papers, out);
-        let soft = |words: &str| {
-            RichText::new(say(words.to_owned())).color(palette.soft).font(fonts::plain(13.0))
-        };
-        ui.add(egui::Label::new(soft("No letters below 16 points, but in pictures.")).wrap());
         let Some(laid) = laid else { return };
         if let Some(since) = laid.since.filter(|_| laid.is_reissue()) {
             ui.add_space(8.0);
