@@ -2,7 +2,6 @@
 
 use std::path::PathBuf;
 
-use chrono::Utc;
 use clap::Args;
 
 use super::kept::{self, Kind};
@@ -14,6 +13,7 @@ use crate::export::calendar::calendar;
 use crate::file::plain_words::{Doing, why};
 use crate::file::{Access, Backup, Loaded, write_new};
 use crate::model::GroupId;
+use crate::units::local_now;
 use crate::view::words::{in_short, list};
 
 pub(super) const HELP: &str = "Examples:
@@ -66,7 +66,7 @@ fn written(args: &CalendarArgs) -> Result<u8, u8> {
     }
     let lessons: Vec<_> =
         all.iter().map(|(l, plan)| (&l.lesson, plan, l.file.id.as_deref())).collect();
-    let text = calendar(&lessons, Utc::now()).map_err(|(number, fault)| {
+    let text = calendar(&lessons, local_now().to_utc()).map_err(|(number, fault)| {
         wrong(&format!("{}: {fault}", args.lessons[number].display()));
         CANNOT_READ
     })?;

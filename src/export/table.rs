@@ -23,7 +23,7 @@ pub fn table(lesson: &Lesson, plan: &CheckedPlan) -> csv::Result<Vec<u8>> {
     let mut lines = class_steps(lesson, plan);
     lines.extend(steps(lesson, plan));
     lines.extend(settings(lesson, plan));
-    lines.sort_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)));
+    lines.sort_by_key(|line| (line.0, line.1));
     let mut writer =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     writer.write_record(HEADS)?;

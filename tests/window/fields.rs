@@ -58,7 +58,7 @@ fn fields(hands: &Hands) -> Vec<(String, String)> {
 /// A bar of the picture of a recipe's steps, which is there to show what is typed
 /// of them.
 fn is_of_picture(label: &str) -> bool {
-    label.contains(" minutes, waits for ") || label.ends_with(" minutes")
+    label.contains(", waits for ") || label.ends_with(" minutes")
 }
 
 fn focus(hands: &Hands, field: &str) {

@@ -65,11 +65,6 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
     ui.horizontal_wrapped(|ui| {
         let name = Field::new(at.field("name"), format!("Group {}, name", i + 1)).width(110.0);
         form.cell(ui, &name, &group.name, |text, file| rename(file, &Named::Group(i), text));
-        if let Some(count) = group.count {
-            ui.label(RichText::new(say(format!("{count} alike"))).color(soft));
-            let what = format!("{} one by one", group.name);
-            form.small(ui, ("one by one", &what), true, groups::write_out);
-        }
         ui.label(RichText::new(say("pupils")).color(soft));
         let pupils = Field::new(at.field("pupils"), spoken("pupils")).width(30.0);
         form.cell(ui, &pupils, &group.pupils.unwrap_or(2).to_string(), |text, file| {
@@ -126,6 +121,12 @@ fn entry(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at:
         });
         let label = format!("Take {} out", group.name);
         form.small(ui, ("×", &label), true, |file| groups::remove(file, i));
+        // Last, so that nothing moves as it comes and goes.
+        if let Some(count) = group.count {
+            ui.label(RichText::new(say(format!("{count} alike"))).color(soft));
+            let what = format!("{} one by one", group.name);
+            form.small(ui, ("one by one", &what), true, groups::write_out);
+        }
     });
     form.told_of_all(at);
 }
