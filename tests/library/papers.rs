@@ -700,6 +700,38 @@ fn the_teachers_sheet_tells_how_late_each_group_may_load() {
     }
 }
 
+/// Notes of the teacher's own stand at the minutes the plan gives them, those
+/// whose place is gone last; and only on the teacher's own sheet.
+#[test]
+fn the_teachers_notes_stand_on_the_teachers_sheet() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+    let text = fs::read_to_string(path).unwrap();
+    let notes = r#"teacher: [
+        (at: "load the attic", say: "Quietly now"),
+        (at: "dismissal", do: "bins last"),
+        (at: "load Oven 2", say: "Gloves on", do: "watch the door")],
+    room: "#;
+    let lesson = read_lesson(&text.replacen("room: ", notes, 1)).unwrap().lesson;
+    let plan = planned(&lesson, DECODINGS);
+    let of_it = matter(&lesson, Some(&plan));
+    let (sheets, _) = papers::sheets(&of_it, &[Part::LessonSheet], "");
+    let rows = table_below(&sheets[0], "Your notes");
+    let into = plan.plan().loads.iter().filter(|l| l.oven == OvenId(1)).map(|l| l.start).min();
+    let at = clock(&lesson, into.unwrap()).to_string();
+    let wanted = [
+        [&*at, "load Oven 2", "Gloves on", "watch the door"],
+        ["11:08", "dismissal", "", "bins last"],
+        ["nowhere now", "load the attic", "Quietly now", ""],
+    ];
+    assert_eq!(rows, wanted);
+    let others: Vec<Part> = Part::ALL.into_iter().filter(|p| *p != Part::LessonSheet).collect();
+    let (sheets, _) = papers::sheets(&of_it, &others, "");
+    for sheet in &sheets {
+        let text = plain_text(sheet, &head(&lesson), &as_it_is);
+        assert!(!text.contains("Gloves on") && !text.contains("Quietly now"), "{text}");
+    }
+}
+
 /// When an oven is hot and nobody is free, it is asked who watches it.
 #[test]
 fn the_teachers_sheet_asks_who_watches_what_nobody_does() {

@@ -53,8 +53,10 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Option<Sheet<'a>> {
     }
     blocks.push(Block::Heading("Calls".to_owned()));
     blocks.push(Block::Table(calls(lesson, plan)));
+    let rehearsal = Rehearsal::of(lesson, plan);
+    blocks.extend(notes(lesson, &rehearsal));
     blocks.extend(if_it_slips(lesson, plan));
-    blocks.extend(adults(lesson, plan));
+    blocks.extend(adults(lesson, plan, &rehearsal));
     let assumed = assumed(lesson, plan);
     if !assumed.is_empty() {
         blocks.push(Block::Heading("Assumed, as the lesson does not say".to_owned()));
@@ -123,6 +125,37 @@ fn groups(lesson: &Lesson, plan: &CheckedPlan) -> Table {
 }
 
 /// What may be how late, so that all are still out.
+/// The teacher's own notes in the order of time; last those that belong nowhere
+/// now.
+fn notes<'a>(lesson: &Lesson, rehearsal: &Rehearsal) -> Vec<Block<'a>> {
+    let mut all: Vec<_> = rehearsal.notes.iter().collect();
+    if all.is_empty() {
+        return Vec::new();
+    }
+    all.sort_by_key(|note| (note.minute.is_none(), note.minute, note.number));
+    let columns = [
+        ("Time", Width::Fit),
+        ("At", Width::Share(1.0)),
+        ("You say", Width::Share(1.6)),
+        ("You do", Width::Share(1.2)),
+    ];
+    let mut table = Table::new(&columns);
+    for note in all {
+        let when = note.minute.map_or_else(
+            || Cell::Name("nowhere now".to_owned()),
+            |minute| Cell::Time(time(lesson, minute)),
+        );
+        let cells = vec![
+            when,
+            Cell::Prose(note.at.clone()),
+            Cell::Prose(note.say.clone()),
+            Cell::Prose(note.own.clone()),
+        ];
+        table.row(Look::Plain, cells);
+    }
+    vec![Block::Heading("Your notes".to_owned()), Block::Table(table)]
+}
+
 fn if_it_slips<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
     let slips = slips(lesson, plan);
     if slips.is_empty() {
@@ -160,8 +193,7 @@ fn if_it_slips<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
 
 /// What is asked of adults and by when, and when nobody is free while an oven is
 /// on.
-fn adults<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
-    let rehearsal = Rehearsal::of(lesson, plan);
+fn adults<'a>(lesson: &Lesson, plan: &CheckedPlan, rehearsal: &Rehearsal) -> Vec<Block<'a>> {
     let mut rows: Vec<(Minute, Minute, Look, String, String)> = Vec::new();
     for job in &rehearsal.jobs {
         let who = match job.who {
