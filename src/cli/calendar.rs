@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::kept::{self, Kind};
-use super::shared_args::{Anew, GoBy, Noted};
+use super::shared_args::{Anew, Decodings, GoBy, Noted};
 use super::told::plan_asked_for;
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, load, print, wrong};
 use crate::check::CheckedPlan;
@@ -33,10 +33,8 @@ pub(super) struct CalendarArgs {
     ics: PathBuf,
     #[command(flatten)]
     anew: Anew,
-    /// Stop planning after building so many plans [default: 20000, or as many
-    /// as 4 seconds allow].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    decodings: Option<u64>,
+    #[command(flatten)]
+    effort: Decodings,
     #[command(flatten)]
     noted: Noted,
 }
@@ -61,7 +59,7 @@ fn written(args: &CalendarArgs) -> Result<u8, u8> {
     for path in &args.lessons {
         let (loaded, _) = load(path, args.noted.outcomes.as_deref())?;
         let go_by = GoBy { plan: None, anew: args.anew.clone() };
-        let plan = plan_asked_for(path, &loaded, &go_by, (args.decodings, false))?;
+        let plan = plan_asked_for(path, &loaded, &go_by, (args.effort.decodings, false))?;
         all.push((loaded, plan));
     }
     let lessons: Vec<_> =

@@ -8,7 +8,7 @@ use clap::Args;
 use super::kept::{self, Kind};
 use super::plan::save;
 use super::say::{said, tell};
-use super::shared_args::{GoBy, Noted};
+use super::shared_args::{Decodings, GoBy, Noted};
 use super::told::plan_asked_for;
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, load, print_json, wrong};
 use crate::better::{Effort, Search, better};
@@ -56,10 +56,8 @@ pub(super) struct OddsArgs {
     /// Keep the plan with better odds in this file (RON), if there is one.
     #[arg(long, value_name = "PLAN", requires = "better")]
     save: Option<PathBuf>,
-    /// Stop planning after building so many plans [default: 20000, or as many
-    /// as 4 seconds allow].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    decodings: Option<u64>,
+    #[command(flatten)]
+    effort: Decodings,
     #[command(flatten)]
     noted: Noted,
     /// Print the answer as JSON.
@@ -82,7 +80,8 @@ pub(super) fn run(args: &OddsArgs) -> u8 {
         Ok((loaded, _)) => loaded,
         Err(status) => return status,
     };
-    let plan = plan_asked_for(&args.lesson, &loaded, &args.go_by, (args.decodings, args.json));
+    let plan =
+        plan_asked_for(&args.lesson, &loaded, &args.go_by, (args.effort.decodings, args.json));
     match plan {
         Ok(plan) => played(args, &loaded.lesson, &plan),
         Err(status) => status,

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::say::tell;
-use super::shared_args::{GoBy, Noted, Search};
+use super::shared_args::{Decodings, GoBy, Noted, Search};
 use super::today::{clock_time, refused};
 use super::told::plan_asked_for;
 use super::{CANNOT_READ, WELL, complain, load, print_json, wrong};
@@ -39,10 +39,8 @@ pub(super) struct RehearseArgs {
     slip: Option<(String, FactKind)>,
     #[command(flatten)]
     go_by: GoBy,
-    /// Stop planning after building so many plans [default: 20000, or as many
-    /// as 4 seconds allow].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
-    decodings: Option<u64>,
+    #[command(flatten)]
+    effort: Decodings,
     #[command(flatten)]
     noted: Noted,
     /// Print the answer as JSON.
@@ -65,7 +63,8 @@ pub(super) fn run(args: &RehearseArgs) -> u8 {
         Err(status) => return status,
     };
     let lesson = &loaded.lesson;
-    let plan = plan_asked_for(&args.lesson, &loaded, &args.go_by, (args.decodings, args.json));
+    let plan =
+        plan_asked_for(&args.lesson, &loaded, &args.go_by, (args.effort.decodings, args.json));
     let plan = match plan {
         Ok(plan) => plan,
         Err(status) => return status,
@@ -118,7 +117,7 @@ fn slipped(
     })?;
     let facts = lesson.today.as_ref().map_or(&[][..], |today| &today.facts);
     let standing = Standing::of(&lesson, plan, facts, minute_of(&lesson, at));
-    let search = Search { decodings: args.decodings, ..Search::default() };
+    let search = Search { decodings: args.effort.decodings, ..Search::default() };
     let deadline = search.deadline();
     let of = AsTold { file: &day, lesson: &lesson, plan };
     let budget = search.budget(deadline.left());

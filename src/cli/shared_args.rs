@@ -49,6 +49,15 @@ impl Search {
     }
 }
 
+/// How many plans are built before one is gone by.
+#[derive(Debug, Clone, Args)]
+pub(super) struct Decodings {
+    /// Stop planning after building so many plans [default: 20000, or as many
+    /// as 4 seconds allow].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    pub decodings: Option<u64>,
+}
+
 /// The bakes that minutes go by.
 #[derive(Debug, Clone, Default, Args)]
 pub(super) struct Noted {

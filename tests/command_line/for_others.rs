@@ -2,19 +2,8 @@
 //! from the command line: over what was written before, and over nothing else.
 
 use std::fs;
-use std::path::Path;
-use std::process::{Command, Output};
 
-fn ovenbell(args: &[&str]) -> Output {
-    let nowhere = Path::new(env!("CARGO_TARGET_TMPDIR")).join("no-data");
-    let mut program = Command::new(env!("CARGO_BIN_EXE_ovenbell"));
-    program.args(args).args(["--decodings", "50"]).env("OVENBELL_DATA", nowhere).output().unwrap()
-}
-
-fn lesson(name: &str) -> String {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
-    path.to_str().unwrap().to_owned()
-}
+use crate::common::program::{lesson, ovenbell};
 
 #[test]
 fn what_was_written_before_is_written_over_and_nothing_else() {

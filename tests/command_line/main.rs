@@ -10,6 +10,8 @@ mod common {
     #[allow(dead_code)] // the tests of the library look at more of a file
     pub mod pdf;
 
+    pub mod program;
+
     pub mod skipped;
 }
 

@@ -2,21 +2,10 @@
 //! what is left alone.
 
 use std::fs;
-use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Output;
 
 use crate::common::pdf::PdfFile;
-
-fn ovenbell(args: &[&str]) -> Output {
-    let nowhere = Path::new(env!("CARGO_TARGET_TMPDIR")).join("no-data");
-    let mut program = Command::new(env!("CARGO_BIN_EXE_ovenbell"));
-    program.args(args).args(["--decodings", "50"]).env("OVENBELL_DATA", nowhere).output().unwrap()
-}
-
-fn lesson(name: &str) -> String {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name);
-    path.to_str().unwrap().to_owned()
-}
+use crate::common::program::{lesson, ovenbell};
 
 fn pages(path: &str) -> usize {
     PdfFile::read(&fs::read(path).unwrap()).pages().len()
