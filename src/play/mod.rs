@@ -33,7 +33,7 @@ pub use luck::Luck;
 pub use marks::Mark;
 pub use minutes::{Dealer, Spread, SpreadError};
 pub use network::{
-    DoorUse, Minutes, Network, Node, Order, PlayedGroup, PlayedPeriod, Wait, What, Work,
+    DoorUse, Minutes, Network, Node, Order, PlayedGroup, PlayedPeriod, Relief, Wait, What, Work,
 };
 pub use odds::{ClassOdds, GroupOdds, Odds, OddsError, Settings, odds};
 pub use outlook::{Expected, outlook};

@@ -8,7 +8,7 @@ use crate::model::{
     Step, StepId, StepKind, ThreePoint, TinId,
 };
 use crate::plan::StepPlacement;
-use crate::units::{Celsius, ExactMinutes, Minute};
+use crate::units::{self, Celsius, ExactMinutes, Minute};
 
 /// The thing a node stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -77,6 +77,19 @@ pub struct DoorUse {
     pub tins: u32,
 }
 
+/// An adult who takes over at an open door, so that the one before may go.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Relief {
+    /// Minutes since the node began.
+    pub after: f64,
+    /// The door.
+    pub oven: OvenId,
+    /// Who has stood there.
+    pub from: AdultId,
+    /// Who takes over.
+    pub to: AdultId,
+}
+
 /// Something that is played.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Node {
@@ -94,8 +107,11 @@ pub struct Node {
     pub earliest: f64,
     /// The doors it opens.
     pub doors: Vec<DoorUse>,
-    /// The adults it occupies, and at whose oven.
+    /// The adults it occupies, and at whose oven; at a door who stands there in
+    /// its first minute.
     pub adults: Vec<(AdultId, Option<OvenId>)>,
+    /// Who takes over at an open door, in the order of their minutes.
+    pub reliefs: Vec<Relief>,
     /// It wants some adult in the room.
     pub near: bool,
     /// The door stays shut so many minutes from the end of its loading.
@@ -292,6 +308,7 @@ fn nodes(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Node> {
             earliest: f64::NEG_INFINITY,
             doors: Vec::new(),
             adults: step.adults.iter().map(|&a| (a, None)).collect(),
+            reliefs: Vec::new(),
             near: false,
             shut: None,
             listed: step.minutes,
@@ -326,6 +343,7 @@ fn step_node(lesson: &Lesson, plan: &CheckedPlan, placed: &StepPlacement) -> Opt
         earliest: f64::NEG_INFINITY,
         doors: Vec::new(),
         adults: placed.adult.iter().map(|&a| (a, None)).collect(),
+        reliefs: Vec::new(),
         near: step.adult == AdultNeed::Near,
         shut: None,
         listed,
@@ -364,7 +382,7 @@ fn work(step: &Step) -> Work {
     }
 }
 
-/// The doors it opens, and who stands there in its first minute.
+/// The doors it opens, who stands there and who takes over.
 fn at_the_doors(node: &mut Node, lesson: &Lesson, plan: &CheckedPlan, placed: &StepPlacement) {
     let minutes = u32::try_from((placed.end - placed.start).get()).unwrap_or(1).max(1);
     let mut ovens: Vec<(OvenId, u32)> = Vec::new();
@@ -376,12 +394,26 @@ fn at_the_doors(node: &mut Node, lesson: &Lesson, plan: &CheckedPlan, placed: &S
     }
     for (oven, tins) in ovens {
         node.doors.push(DoorUse { oven, tins: tins.div_ceil(minutes) });
-        let here = |w: &&crate::plan::DoorWatch| w.oven == oven && w.minute == placed.start;
-        let watch = plan.plan().door_watches.iter().find(here);
-        node.adults.extend(
-            watch
-                .filter(|_| lesson.rules.at_ovens == AtOvens::AtDoor)
-                .map(|w| (w.adult, Some(oven))),
-        );
+        if lesson.rules.at_ovens == AtOvens::AtDoor {
+            stand_there(node, oven, plan, placed);
+        }
+    }
+}
+
+fn stand_there(node: &mut Node, oven: OvenId, plan: &CheckedPlan, placed: &StepPlacement) {
+    let here = |minute: Minute| {
+        let watches = plan.plan().door_watches.iter();
+        watches.filter(move |w| w.oven == oven && w.minute == minute).map(|w| w.adult)
+    };
+    let Some(mut stands) = here(placed.start).next() else { return };
+    node.adults.push((stands, Some(oven)));
+    let mut minute = placed.start + units::Minutes::new(1);
+    while minute < placed.end {
+        if let Some(to) = here(minute).next().filter(|_| here(minute).all(|a| a != stands)) {
+            let after = f64::from((minute - placed.start).get());
+            node.reliefs.push(Relief { after, oven, from: stands, to });
+            stands = to;
+        }
+        minute = minute + units::Minutes::new(1);
     }
 }

@@ -1,8 +1,8 @@
 //! One run: a plan played with the minutes that everything takes.
 //!
 //! Events are taken in the order of their time; at one time what ends comes
-//! before what the class begins, and that before what groups begin, in the
-//! plan's order.
+//! before who takes over at a door, that before what the class begins, and that
+//! before what groups begin, in the plan's order.
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
@@ -37,8 +37,9 @@ pub enum Started {
 }
 
 const END: u8 = 0;
-const CLASS: u8 = 1;
-const START: u8 = 2;
+const RELIEF: u8 = 1;
+const CLASS: u8 = 2;
+const START: u8 = 3;
 
 /// An event: its time in an order of whole numbers, its kind, its node.
 type Event = Reverse<(i64, u8, usize)>;
@@ -193,13 +194,12 @@ impl<'n> Play<'n> {
             let now = f64::from_bits(
                 (key ^ ((key >> 63).cast_unsigned() >> 1).cast_signed()).cast_unsigned(),
             );
-            if kind == END {
+            match kind {
                 // An end that has been put off since is none.
-                if self.end[node] == now {
-                    self.over(node, now);
-                }
-            } else {
-                self.try_to_start(node, now, minutes);
+                END if self.end[node] != now => {}
+                END => self.over(node, now),
+                RELIEF => self.relieve(node, now),
+                _ => self.try_to_start(node, now, minutes),
             }
         }
     }
@@ -267,11 +267,8 @@ impl<'n> Play<'n> {
         if of.work == Work::Hands {
             self.at_work.retain(|&n| n != node);
         }
-        for (serving, at_oven) in self.serving.iter_mut().zip(&mut self.at_oven) {
-            serving.retain(|&n| n != node);
-            if serving.is_empty() {
-                *at_oven = None;
-            }
+        for adult in 0..self.serving.len() {
+            self.is_done_with(AdultId(adult), node);
         }
         for i in 0..self.next[node].len() {
             let wait = network.waits[self.next[node][i]];
@@ -290,6 +287,29 @@ impl<'n> Play<'n> {
             self.waiting[wait.to] -= 1;
             if self.waiting[wait.to] == 0 && self.begun[wait.to].is_none() {
                 self.freed(wait.to, now);
+            }
+        }
+    }
+
+    fn is_done_with(&mut self, adult: AdultId, node: usize) {
+        let serving = &mut self.serving[adult.0];
+        serving.retain(|&n| n != node);
+        if serving.is_empty() {
+            self.at_oven[adult.0] = None;
+        }
+    }
+
+    /// Lets another stand at an open door; who is busy takes over from nobody.
+    fn relieve(&mut self, node: usize, now: f64) {
+        let reliefs = self.network.nodes[node].reliefs.iter();
+        let due = reliefs.filter(|r| self.start[node] + r.after <= now + DUST);
+        for relief in due.copied().collect::<Vec<_>>() {
+            let stands = self.serving[relief.from.0].contains(&node);
+            let comes = self.there(relief.to, now) && self.is_free(relief.to, Some(relief.oven));
+            if stands && comes && now < self.end[node] {
+                self.is_done_with(relief.from, node);
+                self.serving[relief.to.0].push(node);
+                self.at_oven[relief.to.0] = Some(relief.oven);
             }
         }
     }
@@ -475,6 +495,9 @@ impl<'n> Play<'n> {
                 let from = (now + self.call.max(of.end - of.start)).max(end);
                 self.shut[door.oven.0].push(Shut { from, until: end + shut });
             }
+        }
+        for relief in &of.reliefs {
+            self.events.push(Reverse((ordered(now + relief.after), RELIEF, node)));
         }
         match of.work {
             Work::Hands => self.at_work.push(node),
