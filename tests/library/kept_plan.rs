@@ -13,7 +13,7 @@ use ovenbell::file::format::{GroupShape, LessonFile};
 use ovenbell::file::{RealDisk, load_lesson, read_lesson, write_lesson};
 use ovenbell::keep::{Keeps, keeps, told};
 use ovenbell::model::{GroupId, Lesson};
-use ovenbell::plan::Plan;
+use ovenbell::plan::{By, Plan, Refusal};
 use ovenbell::session::{Clock, Command, Session, SessionStart};
 use ovenbell::today::Happening;
 use rand::SeedableRng;
@@ -70,7 +70,7 @@ fn placed(plan: &Plan) -> Plan {
     let mut plan = plan.clone();
     for group in &mut plan.not_served {
         (group.rules, group.reason) = (Vec::new(), String::new());
-        group.refusal = ovenbell::plan::Refusal::NotFound;
+        (group.refusal, group.by) = (Refusal::NotFound, By::Nothing);
     }
     plan.not_served.sort_by_key(|n| n.group);
     Plan { bounds: None, ..plan }
