@@ -5,7 +5,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use super::{CANNOT_READ, say, wrong};
-use crate::export::{calendar, table};
+use crate::export::{calendar, order, table};
 use crate::file::{self, Disk, RealDisk, are_same, backup_path};
 use crate::papers::pdf;
 
@@ -24,6 +24,8 @@ pub(super) enum Kind {
     Calendar,
     /// A plan as a table.
     Table,
+    /// An order as a table.
+    Order,
 }
 
 impl Kind {
@@ -35,6 +37,7 @@ impl Kind {
             Kind::Sheets => "PDF of ovenbell's",
             Kind::Calendar => "calendar of ovenbell's",
             Kind::Table => "table of a plan",
+            Kind::Order => "table of an order",
         }
     }
 
@@ -47,6 +50,7 @@ impl Kind {
             Kind::Sheets => pdf::is_ours(bytes),
             Kind::Calendar => calendar::is_ours(text),
             Kind::Table => table::is_ours(text),
+            Kind::Order => order::is_ours(text),
         }
     }
 }

@@ -6,6 +6,7 @@ mod check;
 mod convert;
 mod kept;
 mod odds;
+mod order;
 mod plan;
 mod problem;
 mod rehearse;
@@ -167,6 +168,13 @@ enum Command {
     /// is to be done before the bell, and when ovens go on, with an alarm.
     #[command(after_help = calendar::HELP)]
     Calendar(calendar::CalendarArgs),
+    /// Say what to buy for lessons, and what its labels say.
+    ///
+    /// Every ingredient once, for all groups and spare sets, in whole packs where
+    /// the lesson tells what one holds; by supplier. Needs of groups stand against
+    /// the labels that were read.
+    #[command(after_help = order::HELP)]
+    Order(order::OrderArgs),
     /// Note what a bake really took.
     ///
     /// Adds it to your own table of bakes. Where a recipe states no minutes
@@ -234,6 +242,7 @@ pub fn run() -> Invocation {
         Some(Command::Today(args)) => today::run(&args),
         Some(Command::Odds(args)) => odds::run(&args),
         Some(Command::Calendar(args)) => calendar::run(&args),
+        Some(Command::Order(args)) => order::run(&args),
         Some(Command::Rehearse(args)) => rehearse::run(&args),
         Some(Command::Sheets(args)) => sheets::run(&args),
         Some(Command::Took(args)) => took::run(&args),

@@ -28,6 +28,7 @@ use crate::papers::reissue::{self, Standing};
 use crate::papers::sheet::Sheet;
 use crate::papers::{self, LaidSheet, LeftOut, Matter, Part, Printed};
 use crate::planner::PlanError;
+use crate::speech::allergens::list;
 use crate::stores::{Extra, Stores};
 use crate::units::local_now;
 
@@ -152,7 +153,12 @@ struct Ready<'a> {
 impl Ready<'_> {
     fn matter(&self, args: &SheetsArgs) -> Matter<'_> {
         let (lesson, plan) = (&self.loaded.lesson, self.plan.as_ref());
-        Matter { lesson, plan, stores: Stores::of(lesson, plan, args.extra(lesson)) }
+        Matter {
+            lesson,
+            plan,
+            stores: Stores::of(lesson, plan, args.extra(lesson)),
+            allergens: list(english()),
+        }
     }
 }
 
@@ -294,7 +300,7 @@ fn reissued<'a>(
     };
     let Some((lesson, plan)) = then else { return (sheets, 0) };
     let stores = Stores::of(&lesson, Some(&plan), args.extra(&lesson));
-    let then = Matter { lesson: &lesson, plan: Some(&plan), stores };
+    let then = Matter { lesson: &lesson, plan: Some(&plan), stores, allergens: list(english()) };
     let (was, _) = papers::sheets(&then, parts, "");
     let compare = |sheet| reissue::compare(sheet, &was, since);
     let standings: Vec<Standing> = sheets.iter_mut().map(compare).collect();

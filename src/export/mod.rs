@@ -7,6 +7,7 @@ pub mod changes;
 mod jobs;
 pub mod json;
 pub mod odds;
+pub mod order;
 pub mod problem;
 mod problem_json;
 pub mod rehearsal;

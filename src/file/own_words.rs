@@ -3,8 +3,8 @@
 //! kinds of steps and times of the day, is none of them.
 
 use super::format::{
-    ClassStepShape, Entries, GroupShape, LessonFile, MethodShape, OvenShape, PeriodShape,
-    RecipeShape, RoomShape, SavedClass, StepShape, TinChoiceShape, TinShape,
+    ClassStepShape, Entries, GroupShape, LessonFile, MethodShape, OvenShape, PacketShape,
+    PeriodShape, RecipeShape, RoomShape, SavedClass, StepShape, TinChoiceShape, TinShape,
 };
 
 /// The operation on each word.
@@ -68,6 +68,11 @@ pub fn lesson(file: &mut LessonFile, each: EachWord<'_>) {
         each(&mut lock.group);
         let named = [&mut lock.step, &mut lock.tin, &mut lock.method, &mut lock.oven];
         named.into_iter().flatten().for_each(&mut *each);
+    }
+    for packet in &mut file.packets {
+        let PacketShape { of, brand, supplier, store, read_by, .. } = packet;
+        [of, brand, supplier, store, read_by].into_iter().for_each(&mut *each);
+        packet.names.iter_mut().flatten().for_each(&mut *each);
     }
     for note in &mut file.teacher {
         [&mut note.at, &mut note.say, &mut note.r#do].into_iter().for_each(&mut *each);

@@ -15,6 +15,7 @@ use super::ids::{
     StepId, TinChoiceId, TinId, TinPoolId, UnitId,
 };
 use super::language::Language;
+use super::packet::Packet;
 use super::people::{Adult, Attendance, Group};
 use super::period::{ClassStep, Period, Phase, Timing};
 use super::recipe::{Method, Recipe, Step, TinChoice};
@@ -165,6 +166,8 @@ pub struct LessonParts {
     pub begun: Option<Begun>,
     /// The teacher's own notes, in the order of the file.
     pub teacher_notes: Vec<TeacherNote>,
+    /// Packets of ingredients, in the order of the file: one of each at most.
+    pub packets: Vec<Packet>,
 }
 
 /// Parts that do not make a lesson. A file's findings say this better; this

@@ -15,6 +15,7 @@ pub mod language;
 pub mod lesson;
 pub mod measure;
 pub mod outcome;
+pub mod packet;
 pub mod people;
 pub mod period;
 pub mod recipe;
@@ -43,6 +44,7 @@ pub use lesson::{
 };
 pub use measure::{Amount, GasMark, Measure};
 pub use outcome::PastBake;
+pub use packet::{Brought, Label, Packet, Price};
 pub use people::{Adult, Attendance, Group, technician};
 pub use period::{ClassStep, Period, Phase, Timing};
 pub use recipe::{

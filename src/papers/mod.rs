@@ -22,6 +22,7 @@ pub mod typeface;
 use crate::check::CheckedPlan;
 use crate::finding::Finding;
 use crate::model::Lesson;
+use crate::speech::allergens;
 use crate::stores::Stores;
 use head::Head;
 use layout::{Said, lay_out};
@@ -41,6 +42,8 @@ pub struct Matter<'a> {
     pub plan: Option<&'a CheckedPlan>,
     /// What the class needs.
     pub stores: Stores,
+    /// The allergens of the country's law.
+    pub allergens: &'static allergens::List,
 }
 
 /// Said of sheets for which there is nothing to go by.

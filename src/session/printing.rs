@@ -19,7 +19,7 @@ use crate::papers::paper::Print;
 use crate::papers::plain_text::plain_text;
 use crate::papers::reissue::{self, Standing};
 use crate::papers::{self, LaidSheet, LeftOut, Matter, Part, pdf};
-use crate::speech::{English, KeptNames, say};
+use crate::speech::{English, KeptNames, allergens, say};
 use crate::stores::{Extra, Stores};
 use crate::units::local_now;
 
@@ -92,7 +92,7 @@ pub(super) fn lay_out(
     tell: &dyn Fn(Arc<LaidSheets>),
 ) -> Result<(), String> {
     let ToPrint { lesson, plan, names, how: (print, english), issued, before } = of;
-    let now = matter(&lesson, plan.as_deref());
+    let now = matter(&lesson, plan.as_deref(), english);
     let head = Head::of(&lesson, issued);
     let said = |words: &str| say(words, english, &names).into_owned();
     let (mut sheets, mut left_out, mut order) = (Vec::new(), Vec::new(), None);
@@ -104,7 +104,7 @@ pub(super) fn lay_out(
         }
         let before = before.get(&part);
         let standings = before.map_or(vec![Standing::First; of_part.len()], |before| {
-            let then = matter(&before.lesson, before.plan.as_deref());
+            let then = matter(&before.lesson, before.plan.as_deref(), english);
             let (was, _) = papers::sheets(&then, &[part], NO_PLAN);
             let compare = |sheet| reissue::compare(sheet, &was, before.since);
             of_part.iter_mut().map(compare).collect()
@@ -125,8 +125,9 @@ pub(super) fn lay_out(
     Ok(())
 }
 
-fn matter<'a>(lesson: &'a Lesson, plan: Option<&'a CheckedPlan>) -> Matter<'a> {
-    Matter { lesson, plan, stores: Stores::of(lesson, plan, Extra::usual(lesson)) }
+fn matter<'a>(lesson: &'a Lesson, plan: Option<&'a CheckedPlan>, english: English) -> Matter<'a> {
+    let stores = Stores::of(lesson, plan, Extra::usual(lesson));
+    Matter { lesson, plan, stores, allergens: allergens::list(english) }
 }
 
 /// What sheets were laid out of, by which it is known whether they are still

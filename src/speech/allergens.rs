@@ -1,5 +1,6 @@
 //! The allergens that law names, by country. They are offered where a group's
-//! needs are entered; nothing here judges a recipe by them.
+//! needs are entered and where labels stand against them; nothing here judges a
+//! recipe by them.
 //!
 //! The categories are the law's, told in our own words; they were compared with
 //! lists that councils and trade papers print of it, the notes are from memory.
@@ -21,6 +22,18 @@ pub struct Allergen {
     pub need: &'static str,
     /// What it takes in, or what to know of it; empty where its name says it.
     pub note: &'static str,
+    /// Words by which labels and needs name it, in small letters.
+    words: &'static [&'static str],
+}
+
+impl Allergen {
+    /// Whether words of a label, or of a need, name it: "wheat" is a cereal that
+    /// contains gluten. Better once too often than once too seldom.
+    pub fn is_named_by(&self, text: &str) -> bool {
+        let text = text.to_lowercase();
+        let mut words = text.split(|c: char| !c.is_alphanumeric());
+        text.trim() == self.name || words.any(|word| self.words.contains(&word))
+    }
 }
 
 /// The categories of a country.
@@ -36,11 +49,54 @@ pub struct List {
     pub note: &'static str,
 }
 
-const fn allergen(name: &'static str, need: &'static str, note: &'static str) -> Allergen {
-    Allergen { name, need, note }
+const fn allergen(
+    name: &'static str,
+    need: &'static str,
+    note: &'static str,
+    words: &'static [&'static str],
+) -> Allergen {
+    Allergen { name, need, note, words }
 }
 
 const SHELLFISH: &str = "prawns, crabs, lobsters, crayfish";
+
+const CRUSTACEANS: &[&str] = &[
+    "crustacean",
+    "crustaceans",
+    "shellfish",
+    "prawn",
+    "prawns",
+    "shrimp",
+    "shrimps",
+    "crab",
+    "crabs",
+    "lobster",
+    "lobsters",
+    "crayfish",
+];
+const EGGS: &[&str] = &["egg", "eggs"];
+const SOY: &[&str] = &["soy", "soya", "soybean", "soybeans", "soyabeans"];
+const MILK: &[&str] = &["milk", "lactose", "dairy", "whey", "casein"];
+const NUTS: &[&str] = &[
+    "nut",
+    "nuts",
+    "almond",
+    "almonds",
+    "hazelnut",
+    "hazelnuts",
+    "walnut",
+    "walnuts",
+    "cashew",
+    "cashews",
+    "pecan",
+    "pecans",
+    "brazil",
+    "pistachio",
+    "pistachios",
+    "macadamia",
+    "macadamias",
+];
+const SESAME: &[&str] = &["sesame"];
 
 /// Annex II of the Regulation; the same fourteen in both countries.
 const FOURTEEN: [Allergen; 14] = [
@@ -48,49 +104,59 @@ const FOURTEEN: [Allergen; 14] = [
         "cereals containing gluten",
         "made without gluten ingredients",
         "wheat (spelt and khorasan too), rye, barley, oats",
+        &["gluten", "wheat", "spelt", "khorasan", "rye", "barley", "oat", "oats"],
     ),
-    allergen("crustaceans", "made without crustaceans", SHELLFISH),
-    allergen("eggs", "made without egg", ""),
-    allergen("fish", "made without fish", ""),
-    allergen("peanuts", "made without peanuts", ""),
-    allergen("soybeans", "made without soya", "soya drink, flour and lecithin"),
-    allergen("milk", "made without milk", "lactose too; butter, cheese, many spreads"),
+    allergen("crustaceans", "made without crustaceans", SHELLFISH, CRUSTACEANS),
+    allergen("eggs", "made without egg", "", EGGS),
+    allergen("fish", "made without fish", "", &["fish"]),
+    allergen("peanuts", "made without peanuts", "", &["peanut", "peanuts"]),
+    allergen("soybeans", "made without soya", "soya drink, flour and lecithin", SOY),
+    allergen("milk", "made without milk", "lactose too; butter, cheese, many spreads", MILK),
     allergen(
         "nuts",
         "made without tree nuts",
         "almonds, hazelnuts, walnuts, cashews, pecans, Brazil nuts, pistachios, macadamias",
+        NUTS,
     ),
-    allergen("celery", "made without celery", "celeriac too; stocks"),
-    allergen("mustard", "made without mustard", ""),
-    allergen("sesame seeds", "made without sesame", ""),
+    allergen("celery", "made without celery", "celeriac too; stocks", &["celery", "celeriac"]),
+    allergen("mustard", "made without mustard", "", &["mustard"]),
+    allergen("sesame seeds", "made without sesame", "", SESAME),
     allergen(
         "sulphur dioxide and sulphites",
         "made without sulphites",
         "above 10 mg/kg or 10 mg/litre, counted as sulphur dioxide; dried fruit, treacle",
+        &["sulphite", "sulphites", "sulphur"],
     ),
-    allergen("lupin", "made without lupin", "lupin flour in blends"),
-    allergen("molluscs", "made without molluscs", "mussels, oysters, squid, snails"),
+    allergen("lupin", "made without lupin", "lupin flour in blends", &["lupin"]),
+    allergen(
+        "molluscs",
+        "made without molluscs",
+        "mussels, oysters, squid, snails",
+        &["mollusc", "molluscs", "mussel", "mussels", "oyster", "oysters", "squid", "snails"],
+    ),
 ];
 
 /// The Food Allergen Labeling and Consumer Protection Act of 2004, and sesame.
 const NINE: [Allergen; 9] = [
-    allergen("milk", "made without milk", "butter, cheese, many margarines"),
-    allergen("eggs", "made without egg", ""),
-    allergen("fish", "made without fish", "the kind is to be named"),
-    allergen("crustacean shellfish", "made without crustacean shellfish", SHELLFISH),
+    allergen("milk", "made without milk", "butter, cheese, many margarines", MILK),
+    allergen("eggs", "made without egg", "", EGGS),
+    allergen("fish", "made without fish", "the kind is to be named", &["fish"]),
+    allergen("crustacean shellfish", "made without crustacean shellfish", SHELLFISH, CRUSTACEANS),
     allergen(
         "tree nuts",
         "made without tree nuts",
         "the kind is to be named; guidance of 2025 has a shorter list, without coconut",
+        NUTS,
     ),
-    allergen("peanuts", "made without peanuts", ""),
+    allergen("peanuts", "made without peanuts", "", &["peanut", "peanuts"]),
     allergen(
         "wheat",
         "made without wheat",
         "wheat alone: rye, barley and oats hold gluten and are not on this list",
+        &["wheat", "spelt", "khorasan"],
     ),
-    allergen("soybeans", "made without soy", "soy drink, flour and lecithin"),
-    allergen("sesame", "made without sesame", "since January 1, 2023"),
+    allergen("soybeans", "made without soy", "soy drink, flour and lecithin", SOY),
+    allergen("sesame", "made without sesame", "since January 1, 2023", SESAME),
 ];
 
 const BRITISH: List = List {
@@ -158,6 +224,24 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn words_of_labels_and_needs_name_what_the_law_names() {
+        let named = |english, text: &str| -> Vec<&str> {
+            let all = list(english).allergens.iter();
+            all.filter(|a| a.is_named_by(text)).map(|a| a.name).collect()
+        };
+        for english in English::ALL {
+            for allergen in list(english).allergens {
+                assert_eq!(named(english, allergen.need), [allergen.name], "{}", allergen.need);
+                assert_eq!(named(english, allergen.name), [allergen.name], "{}", allergen.name);
+            }
+        }
+        assert_eq!(named(English::British, "Wheat flour"), ["cereals containing gluten"]);
+        assert_eq!(named(English::British, "roast peanuts"), ["peanuts"]);
+        assert_eq!(named(English::American, "barley"), [""; 0]);
+        assert_eq!(named(English::British, "halal"), [""; 0]);
     }
 
     #[test]

@@ -4,12 +4,13 @@
 //! A total is the sum of its parts and is not rounded; rounding is for whoever
 //! writes an amount down ([`told`]).
 
+pub mod labels;
 mod order;
 mod sets;
 pub mod spoons;
 pub mod told;
 
-pub use order::{OrderLine, order};
+pub use order::{Cost, OrderLine, Packs, by_supplier, cost, is_bought, order};
 pub use sets::{Extra, MadeFor, Sets};
 
 use crate::check::CheckedPlan;

@@ -1,8 +1,8 @@
 //! What is ordered for lessons: every ingredient once, whatever recipes and
-//! lessons it is for.
+//! lessons it is for, in packets where they are known.
 
 use super::{MadeFor, RecipeStores, Stores};
-use crate::model::{Ingredient, Lesson, Measure, RecipeId, Role};
+use crate::model::{Brought, Ingredient, Lesson, Measure, Packet, Price, RecipeId, Role};
 
 /// An ingredient to be ordered. Its total is what is needed and what is spare.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +19,19 @@ pub struct OrderLine {
     pub spare: f64,
     /// What it is for: lessons by their place in the list, with their recipes.
     pub made: Vec<(usize, RecipeId)>,
+    /// How it is bought, of the first lesson that says.
+    pub packet: Option<Packet>,
+}
+
+/// Whole packets of an ingredient.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Packs {
+    /// How many.
+    pub count: u32,
+    /// What is left over of them, in the line's measure.
+    pub over: f64,
+    /// What they cost, if there is a price.
+    pub cost: Option<Price>,
 }
 
 impl OrderLine {
@@ -26,6 +39,68 @@ impl OrderLine {
     pub fn total(&self) -> f64 {
         self.needed + self.spare
     }
+
+    /// Whether pupils bring it, so that the school does not buy it.
+    pub fn comes_from_home(&self) -> bool {
+        self.packet.as_ref().is_some_and(|packet| packet.brought == Brought::FromHome)
+    }
+
+    /// The packets that are enough, if it is known what one holds in a measure that
+    /// this one can be added up with.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // `as` keeps to the range
+    pub fn packs(&self) -> Option<Packs> {
+        let packet = self.packet.as_ref()?;
+        let (holds, measure) = packet.holds?;
+        let ((unit, own), (other, of_packet)) = (base(self.measure), base(measure));
+        if unit != other {
+            return None;
+        }
+        let each = holds * of_packet / own;
+        // Forgives binary dust: 3 packets of 0.1 kg are 0.3 kg.
+        let count = (self.total() / each - 1e-9).ceil().max(0.0) as u32;
+        let price = packet.price.map(|p| Price { each: p.each * f64::from(count), on: p.on });
+        Some(Packs { count, over: (f64::from(count) * each - self.total()).max(0.0), cost: price })
+    }
+}
+
+/// What an order costs, as far as that is known.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Cost {
+    /// Sum of all lines whose price has its day.
+    pub counted: f64,
+    /// Names of lines that are not in it: no packet, no price, or no day of it.
+    pub not_counted: Vec<String>,
+}
+
+/// Adds up what lines cost. What comes from home costs the school nothing.
+pub fn cost(lines: &[OrderLine]) -> Cost {
+    let mut cost = Cost::default();
+    for line in lines.iter().filter(|line| !line.comes_from_home()) {
+        match line.packs().and_then(|packs| packs.cost) {
+            Some(Price { each, on: Some(_) }) => cost.counted += each,
+            _ => cost.not_counted.push(line.name.clone()),
+        }
+    }
+    cost
+}
+
+/// What is not bought: water comes from the tap.
+pub fn is_bought(line: &OrderLine) -> bool {
+    line.name.to_lowercase() != "water"
+}
+
+/// Lines by supplier, and of one supplier as packets stand in the lesson, which is
+/// the user's own order; those nobody sells come last, in the order they had.
+pub fn by_supplier(mut lines: Vec<OrderLine>, packets: &[Packet]) -> Vec<OrderLine> {
+    let supplier = |packet: &Packet| packet.supplier.trim().to_lowercase();
+    let place = |line: &OrderLine| {
+        let packet = line.packet.as_ref()?;
+        let own = packets.iter().position(|p| p.is_of(&packet.of))?;
+        let first = packets.iter().position(|p| supplier(p) == supplier(packet))?;
+        (!packet.supplier.trim().is_empty()).then_some((first, own))
+    };
+    lines.sort_by_key(|line| place(line).map_or((1, 0, 0), |(first, own)| (0, first, own)));
+    lines
 }
 
 /// All that lessons need, in the order in which it is first needed. Names that
@@ -40,7 +115,11 @@ pub fn order(lessons: &[(&Lesson, &Stores)]) -> Vec<OrderLine> {
                 let ingredient = &ingredients[amount.ingredient];
                 let spare = spare(of, &amount.each);
                 let (needed, made) = (amount.total - spare, (at, of.recipe));
-                add(&mut lines, ingredient, (needed, spare), made);
+                let line = add(&mut lines, ingredient, (needed, spare), made);
+                if line.packet.is_none() {
+                    let packet = lesson.packets.iter().find(|p| p.is_of(&ingredient.name));
+                    line.packet = packet.cloned();
+                }
             }
         }
     }
@@ -54,28 +133,30 @@ fn spare(of: &RecipeStores, each: &[f64]) -> f64 {
     sets.map(|(set, each)| each * f64::from(set.count)).sum()
 }
 
-fn add(
-    lines: &mut Vec<OrderLine>,
+fn add<'l>(
+    lines: &'l mut Vec<OrderLine>,
     ingredient: &Ingredient,
     (needed, spare): (f64, f64),
     made: (usize, RecipeId),
-) {
+) -> &'l mut OrderLine {
     let name = ingredient.name.trim();
-    let same = |line: &&mut OrderLine| {
+    let same = |line: &OrderLine| {
         line.name.to_lowercase() == name.to_lowercase()
             && base(line.measure).0 == base(ingredient.measure).0
     };
-    let Some(line) = lines.iter_mut().find(same) else {
+    let at = lines.iter().position(same).unwrap_or_else(|| {
         lines.push(OrderLine {
             name: name.to_owned(),
             role: ingredient.role,
             measure: ingredient.measure,
-            needed,
-            spare,
-            made: vec![made],
+            needed: 0.0,
+            spare: 0.0,
+            made: Vec::new(),
+            packet: None,
         });
-        return;
-    };
+        lines.len() - 1
+    });
+    let line = &mut lines[at];
     let (mut needed, mut spare) = (needed, spare);
     if line.measure != ingredient.measure {
         let (unit, own) = base(line.measure);
@@ -89,6 +170,7 @@ fn add(
     if !line.made.contains(&made) {
         line.made.push(made);
     }
+    line
 }
 
 /// What amounts in a measure can be added up in, and how many of it one is.

@@ -45,21 +45,28 @@ fn counted(amount: f64, thing: &str) -> String {
     format!("{} {thing}{}", plain_number(amount), if one { "" } else { "s" })
 }
 
+/// The short name of a measure.
+pub fn unit(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Gram => "g",
+        Measure::Millilitre => "ml",
+        Measure::Kilogram => "kg",
+        Measure::Litre => "l",
+        Measure::Ounce => "oz",
+        Measure::Pound => "lb",
+        Measure::Teaspoon => "tsp",
+        Measure::Tablespoon => "tbsp",
+        Measure::UsCup => "US cups",
+        Measure::Egg => "eggs",
+    }
+}
+
 /// An amount as it is: whole where scales have no decimals, not rounded up.
 pub fn measured(measure: Measure, amount: f64) -> String {
-    let whole = |unit: &str| format!("{} {unit}", rounded(amount));
-    let exact = |unit: &str| format!("{} {unit}", plain_number(amount));
     match measure {
-        Measure::Gram => whole("g"),
-        Measure::Millilitre => whole("ml"),
-        Measure::Kilogram => exact("kg"),
-        Measure::Litre => exact("l"),
-        Measure::Ounce => exact("oz"),
-        Measure::Pound => exact("lb"),
-        Measure::Teaspoon => exact("tsp"),
-        Measure::Tablespoon => exact("tbsp"),
-        Measure::UsCup => exact("US cups"),
+        Measure::Gram | Measure::Millilitre => format!("{} {}", rounded(amount), unit(measure)),
         Measure::Egg => counted(amount, "egg"),
+        _ => format!("{} {}", plain_number(amount), unit(measure)),
     }
 }
 

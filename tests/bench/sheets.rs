@@ -17,6 +17,8 @@ use ovenbell::model::Lesson;
 use ovenbell::papers::head::Head;
 use ovenbell::papers::paper::Print;
 use ovenbell::papers::{LaidSheet, Matter, Part, laid_out, printed, sheets};
+use ovenbell::speech::English;
+use ovenbell::speech::allergens::list;
 use ovenbell::stores::{Extra, Stores};
 use planned::planned;
 
@@ -41,7 +43,12 @@ fn main() {
         let lesson = of_groups(groups);
         let plan = planned(&lesson, 2_000);
         let stores = Stores::of(&lesson, Some(&plan), Extra::usual(&lesson));
-        let matter = Matter { lesson: &lesson, plan: Some(&plan), stores };
+        let matter = Matter {
+            lesson: &lesson,
+            plan: Some(&plan),
+            stores,
+            allergens: list(English::British),
+        };
         let issued = NaiveDate::from_ymd_opt(2026, 11, 20).unwrap().and_hms_opt(8, 0, 0).unwrap();
         let head = Head::of(&lesson, issued);
         let (mut to_lay, mut to_print) = (f64::MAX, f64::MAX);

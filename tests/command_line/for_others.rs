@@ -9,9 +9,11 @@ use crate::common::program::{lesson, ovenbell};
 fn what_was_written_before_is_written_over_and_nothing_else() {
     let folder = tempfile::tempdir().unwrap();
     let demo = lesson("demo.ron");
-    for (command, option, begins) in
-        [("calendar", "--ics", "BEGIN:VCALENDAR"), ("plan", "--csv", "begins,ends,")]
-    {
+    for (command, option, begins) in [
+        ("calendar", "--ics", "BEGIN:VCALENDAR"),
+        ("plan", "--csv", "begins,ends,"),
+        ("order", "--csv", "supplier,store,what,"),
+    ] {
         let path = folder.path().join(command);
         let to = path.to_str().unwrap();
         for _ in 0..2 {
@@ -27,7 +29,7 @@ fn what_was_written_before_is_written_over_and_nothing_else() {
         assert_eq!(output.status.code(), Some(2), "{output:?}");
     }
     // Nothing half written lies about.
-    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 3);
 }
 
 #[test]

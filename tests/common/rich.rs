@@ -453,6 +453,7 @@ pub fn parts() -> LessonParts {
         today: None,
         begun: None,
         teacher_notes: Vec::new(),
+        packets: Vec::new(),
     }
 }
 

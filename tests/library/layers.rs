@@ -53,11 +53,14 @@ const LAYERS: &[(&str, &[&str])] = &[
         "export",
         &[
             "words", "units", "finding", "model", "bake", "graph", "plan", "change", "check",
-            "play", "better", "view", "today", "week",
+            "play", "better", "view", "today", "week", "stores", "speech",
         ],
     ),
-    ("stores", &["units", "model", "check"]),
-    ("papers", &["words", "units", "finding", "model", "plan", "check", "stores", "view"]),
+    ("stores", &["words", "units", "model", "check", "speech"]),
+    (
+        "papers",
+        &["words", "units", "finding", "model", "plan", "check", "stores", "view", "speech"],
+    ),
     (
         "session",
         &[

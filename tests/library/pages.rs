@@ -114,6 +114,7 @@ fn serialized_fields(source: &str) -> Vec<&str> {
         } else if serialized && line.ends_with(',') && !line.starts_with("//") {
             let name = line.split(':').next().unwrap();
             let name = name.strip_prefix("pub ").unwrap_or(name);
+            let name = name.strip_prefix("r#").unwrap_or(name);
             fields.push(renamed.take().unwrap_or(name));
         }
     }
@@ -149,6 +150,7 @@ fn the_json_page_names_every_field() {
         ("today", "export/today.rs"),
         ("today", "export/standing.rs"),
         ("tins", "export/tins.rs"),
+        ("order", "export/order.rs"),
     ];
     let objects = [
         ("check", "cli/mod.rs"),

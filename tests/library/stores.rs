@@ -4,9 +4,12 @@
 use std::path::Path;
 
 use ovenbell::check::CheckedPlan;
-use ovenbell::file::load_lesson;
-use ovenbell::model::{Attendance, Lesson, Measure};
-use ovenbell::stores::{Extra, MadeFor, Stores, order, told};
+use ovenbell::file::{load_lesson, read_lesson};
+use ovenbell::model::{Attendance, Lesson, Measure, RecipeId};
+use ovenbell::speech::English;
+use ovenbell::speech::allergens::list;
+use ovenbell::stores::labels::{Stands, labels, needs, recipe_stands};
+use ovenbell::stores::{Extra, MadeFor, OrderLine, Stores, cost, order, told};
 use proptest::prelude::*;
 
 use crate::common::planned::planned;
@@ -174,4 +177,125 @@ fn amounts_are_written_as_they_are_weighed() {
     assert_eq!(told::for_a_set(named("eggs"), 1.5), "1.5 eggs: beat, weigh 75 g");
     assert_eq!(told::in_all(named("eggs"), 7.5), "8 eggs");
     assert_eq!(told::in_all(named("self-raising flour"), 612.25), "613 g");
+}
+
+/// The demo with packets written as in a file.
+fn with_packets(packets: &str) -> Lesson {
+    let text = include_str!("../../lessons/demo.ron");
+    let at = text.find("    packets: [").unwrap();
+    let rest = &text[at..];
+    let end = at + rest.find("\n    ],\n").unwrap() + "\n    ],\n".len();
+    let text = format!("{}    packets: [{packets}],\n{}", &text[..at], &text[end..]);
+    read_lesson(&text).unwrap().lesson
+}
+
+fn lines_of(lesson: &Lesson, extra: Extra) -> Vec<OrderLine> {
+    order(&[(lesson, &Stores::of(lesson, None, extra))])
+}
+
+#[test]
+fn whole_packets_are_enough_and_no_packet_too_many() {
+    let mut bought = 0;
+    for (holds, unit, spare) in
+        [(1500.0, "Gram", 0), (1.5, "Kilogram", 1), (0.1, "Kilogram", 3), (7.0, "Ounce", 2)]
+    {
+        let packet = format!("(of: \"Caster Sugar\", holds: {holds:?}, unit: {unit}),");
+        let lesson = with_packets(&packet);
+        for line in lines_of(&lesson, Extra { demo: 0, spare }) {
+            let Some(packs) = line.packs() else {
+                assert_ne!(line.name, "caster sugar");
+                continue;
+            };
+            let grams = lesson.packets[0].holds.map(|(n, measure)| measure.grams(n)).unwrap();
+            let needed = line.measure.grams(line.total());
+            let all = f64::from(packs.count) * grams;
+            assert!(all >= needed - 1e-6 && all < needed + grams, "{needed} of {grams}: {packs:?}");
+            assert!((all - needed - line.measure.grams(packs.over)).abs() < 1e-6);
+            bought += 1;
+        }
+    }
+    assert_eq!(bought, 4);
+    // Eggs are counted, and nobody knows what a carton of grams is of them.
+    let lesson = with_packets("(of: \"eggs\", holds: 700),");
+    assert!(lines_of(&lesson, Extra { demo: 0, spare: 0 }).iter().all(|l| l.packs().is_none()));
+}
+
+#[test]
+fn a_price_without_its_day_is_shown_and_not_counted() {
+    let lesson = with_packets(
+        "(of: \"caster sugar\", holds: 1000, price: 1.25, priced_on: \"2026-11-02\"),
+         (of: \"eggs\", holds: 12, unit: Egg, price: 2.0),
+         (of: \"plain flour\", holds: 500, price: 9.0, priced_on: \"2026-11-02\", from: Home),",
+    );
+    let lines = lines_of(&lesson, Extra { demo: 0, spare: 1 });
+    let packs = |name: &str| {
+        lines.iter().find(|l| l.name == name).and_then(OrderLine::packs).map_or(0, |p| p.count)
+    };
+    let cost = cost(&lines);
+    assert!(packs("eggs") > 0 && packs("caster sugar") > 0);
+    assert!((cost.counted - 1.25 * f64::from(packs("caster sugar"))).abs() < 1e-9, "{cost:?}");
+    assert!(cost.not_counted.contains(&"eggs".to_owned()));
+    assert!(!cost.not_counted.contains(&"plain flour".to_owned()), "it comes from home");
+}
+
+/// Numbers of the allergens of Annex II that a recipe names, and of those not known.
+fn stands(lesson: &Lesson, recipe: &str) -> (Vec<&'static str>, usize) {
+    let id = RecipeId(lesson.recipes.iter().position(|r| r.name == recipe).unwrap());
+    let labels = labels(lesson, id);
+    let all = list(English::British).allergens;
+    let of = |s: Stands| -> Vec<&'static str> {
+        all.iter().filter(|a| recipe_stands(&labels, a) == s).map(|a| a.name).collect()
+    };
+    (of(Stands::Named), of(Stands::NotKnown).len())
+}
+
+#[test]
+fn what_nobody_has_read_is_not_known_and_nothing_is_told_to_hold_none_of_it() {
+    let sponge = "whisked sponge";
+    let none = with_packets("");
+    assert_eq!(stands(&none, sponge), (vec!["cereals containing gluten", "eggs"], 0));
+    // Another packet that nobody has read: what is inherent stays, all else is open.
+    let swapped = with_packets("(of: \"Plain flour\", brand: \"another\"),");
+    assert_eq!(stands(&swapped, sponge), (vec!["cereals containing gluten", "eggs"], 12));
+    let read = "(of: \"plain flour\", names: [\"wheat\", \"soya\"], read_by: \"KT\", read_on: \"2026-11-24\"";
+    let named = vec!["cereals containing gluten", "eggs", "soybeans"];
+    assert_eq!(stands(&with_packets(&format!("{read}),")), sponge), (named.clone(), 0));
+    // From home it is another packet every time: read on the day, or not known.
+    let mut parts = with_packets(&format!("{read}, from: Home),")).into_parts();
+    parts.date = None;
+    let undated = Lesson::new(parts.clone()).unwrap();
+    assert_eq!(stands(&undated, sponge), (vec!["cereals containing gluten", "eggs"], 12));
+    parts.date = chrono::NaiveDate::from_ymd_opt(2026, 11, 24);
+    assert_eq!(stands(&Lesson::new(parts).unwrap(), sponge), (named, 0));
+}
+
+#[test]
+fn a_need_is_told_by_labels_and_never_as_yes_or_no() {
+    let lesson = with_packets("");
+    let mut parts = lesson.into_parts();
+    let of = |parts: &ovenbell::model::LessonParts, recipe: &str| {
+        parts.groups.iter().position(|g| parts.recipes[g.recipe.0].name == recipe).unwrap()
+    };
+    let (buns, sponge) = (of(&parts, "clear-day buns"), of(&parts, "whisked sponge"));
+    parts.groups[buns].needs = vec!["made without egg".into(), "halal".into()];
+    parts.groups[sponge].needs = vec!["No eggs, please".into(), "made without milk".into()];
+    let lesson = Lesson::new(parts).unwrap();
+    let told: Vec<String> = needs(&lesson, list(English::British))
+        .iter()
+        .filter(|n| [buns, sponge].contains(&n.group.0))
+        .map(|n| format!("{}: {}", n.need, n.told()))
+        .collect();
+    let of = |need: &str| told.iter().find(|t| t.starts_with(need)).unwrap().as_str();
+    let unread = "nobody has read the label of flour blend without gluten, baking powder without \
+                  gluten and dairy-free spread";
+    assert_eq!(of("made without egg"), format!("made without egg: not known: {unread}"));
+    assert!(of("halal").ends_with("ask who knows the pupil"));
+    assert_eq!(of("No eggs"), "No eggs, please: named on the label of eggs");
+    assert_eq!(
+        of("made without milk"),
+        "made without milk: not named on the labels that were read"
+    );
+    for told in told {
+        assert!(!told.contains("safe") && !told.contains("free from"), "{told}");
+    }
 }

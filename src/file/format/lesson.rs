@@ -4,8 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use super::super::told::ToldText;
 use super::{
-    Entries, KitCount, RecipeShape, RoomShape, StatedMinutes, TeacherNoteShape, TinShape,
-    TodayShape, TogetherShape, is_default,
+    Entries, KitCount, PacketShape, RecipeShape, RoomShape, StatedMinutes, TeacherNoteShape,
+    TinShape, TodayShape, TogetherShape, is_default,
 };
 
 /// A lesson file.
@@ -57,6 +57,9 @@ pub struct LessonFile {
     pub collected: Vec<String>,
     /// Recipes.
     pub recipes: Vec<RecipeShape>,
+    /// How ingredients are bought, and what their labels name.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub packets: Vec<PacketShape>,
     /// Kinds of tins.
     #[serde(default, skip_serializing_if = "is_default")]
     pub tins: Vec<TinShape>,

@@ -7,6 +7,7 @@ mod entries;
 mod lesson;
 mod minutes;
 mod numbered;
+mod packet;
 mod pointer;
 mod recipe;
 mod room;
@@ -22,6 +23,7 @@ pub use lesson::{
     PaceBand, PeriodShape, RulesShape,
 };
 pub use minutes::StatedMinutes;
+pub use packet::{FromShape, PacketShape};
 pub use pointer::PointerShape;
 pub use recipe::{
     AdultShapeNeed, BakeShape, FullnessShape, HoldShape, IngredientShape, LinkShape, MeasureShape,

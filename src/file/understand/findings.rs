@@ -1,5 +1,7 @@
 //! A collector of findings, with the checks of single figures.
 
+use chrono::NaiveDate;
+
 use crate::file::load::any_error;
 use crate::finding::{Finding, Path, shortened};
 use crate::model::figure::MinutesError;
@@ -108,6 +110,16 @@ impl Findings {
         let message = format!("{what} is {value}; it must lie between {low} and {high}");
         self.error("out-of-range", path, message, "");
         None
+    }
+
+    /// A day as "2026-11-24".
+    pub fn day(&mut self, path: &Path, text: &str) -> Option<NaiveDate> {
+        let day = NaiveDate::parse_from_str(text, "%Y-%m-%d").ok();
+        if day.is_none() {
+            let message = format!("{} is not a day", quoted(text));
+            self.error("date", path, message, "write year, month and day like \"2026-11-24\"");
+        }
+        day
     }
 
     /// Whether a list is no longer than is plausible.

@@ -17,6 +17,7 @@ mod methods;
 pub(in crate::file) mod names;
 mod outside;
 mod ovens;
+mod packets;
 mod periods;
 mod playing;
 mod pointer;
@@ -29,8 +30,6 @@ mod tins;
 mod today;
 mod ways;
 mod worked_out;
-
-use chrono::NaiveDate;
 
 pub use self::kit::touches_food_by_name;
 pub use self::playing::dropped_by_name;
@@ -68,6 +67,7 @@ pub(super) fn understood(file: &LessonFile, past: &[PastBake]) -> (Option<Lesson
     builder.check_ways();
     builder.today();
     builder.teacher();
+    builder.packets();
     builder.check_presence();
     builder.finish()
 }
@@ -142,12 +142,7 @@ impl<'a> Builder<'a> {
             }
         }
         if let Some(date) = &self.file.date {
-            self.parts.date = NaiveDate::parse_from_str(date, "%Y-%m-%d").ok();
-            if self.parts.date.is_none() {
-                let message = format!("{} is not a day", findings::quoted(date));
-                let hint = "write year, month and day like \"2026-11-24\"";
-                self.findings.error("date", &root.field("date"), message, hint);
-            }
+            self.parts.date = self.findings.day(&root.field("date"), date);
         }
         if let Some(zone) = &self.file.zone {
             self.parts.zone = zone.parse().ok();
@@ -282,5 +277,6 @@ fn empty_parts() -> LessonParts {
         today: None,
         begun: None,
         teacher_notes: Vec::new(),
+        packets: Vec::new(),
     }
 }

@@ -20,7 +20,7 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Option<Sheet<'a>> {
     for id in lesson.attending() {
         let group = lesson.group(id);
         let recipe = lesson.recipe_of(id);
-        let (entered, unread) = allergens(recipe);
+        let (entered, unread) = allergens(lesson, group.recipe);
         let mut lines = vec![(format!("{date} · {}", group.name), false)];
         lines.push(match entered.as_slice() {
             [] if unread.is_empty() && !recipe.ingredients.is_empty() => {

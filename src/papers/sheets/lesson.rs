@@ -124,7 +124,6 @@ fn groups(lesson: &Lesson, plan: &CheckedPlan) -> Table {
     table
 }
 
-/// What may be how late, so that all are still out.
 /// The teacher's own notes in the order of time; last those that belong nowhere
 /// now.
 fn notes<'a>(lesson: &Lesson, rehearsal: &Rehearsal) -> Vec<Block<'a>> {
@@ -156,6 +155,7 @@ fn notes<'a>(lesson: &Lesson, rehearsal: &Rehearsal) -> Vec<Block<'a>> {
     vec![Block::Heading("Your notes".to_owned()), Block::Table(table)]
 }
 
+/// What may be how late, so that all are still out.
 fn if_it_slips<'a>(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Block<'a>> {
     let slips = slips(lesson, plan);
     if slips.is_empty() {

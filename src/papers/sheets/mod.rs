@@ -4,6 +4,7 @@ mod cover;
 mod labels;
 mod lesson;
 mod letter;
+mod needs;
 mod order_list;
 mod ovens;
 mod requisition;

@@ -3,7 +3,8 @@
 use crate::model::Role;
 use crate::papers::sheet::{Block, Cell, Form, Look, Row, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
-use crate::stores::{OrderLine, order, told};
+use crate::stores::{OrderLine, by_supplier, cost, is_bought, order, told};
+use crate::units::plain_number;
 use crate::view::words::{capital, list};
 
 /// Ingredients as they stand in a store, by what they do in a mixture.
@@ -24,16 +25,23 @@ pub(super) fn sheet(matters: &[Matter<'_>]) -> Option<Sheet<'static>> {
         return None;
     }
     let of: Vec<_> = matters.iter().map(|matter| (matter.lesson, &matter.stores)).collect();
-    // Water comes from the tap.
-    let lines = order(&of).into_iter().filter(|line| line.name.to_lowercase() != "water");
-    let lines: Vec<OrderLine> = lines.collect();
+    let (home, bought): (Vec<OrderLine>, Vec<OrderLine>) =
+        order(&of).into_iter().filter(is_bought).partition(OrderLine::comes_from_home);
+    let packets: Vec<_> = matters.iter().flat_map(|m| m.lesson.packets.clone()).collect();
+    let lines = by_supplier(bought, &packets);
     let mut blocks = vec![Block::Prose(
-        "All sets with demo and spare ones, rounded up as a whole. Packs, price and its date are \
-         for whoever orders. No swap of a brand without asking: another packet may hold other \
-         allergens."
+        "All sets with demo and spare ones, rounded up as a whole. What is not filled in of packs \
+         and prices is for whoever orders. No swap of a brand without asking: another packet may \
+         hold other allergens."
             .to_owned(),
     )];
     blocks.push(Block::Table(table(matters, &lines)));
+    blocks.extend(money(matters, &lines).map(Block::Prose));
+    if !home.is_empty() {
+        let names: Vec<String> = home.iter().map(|line| line.name.clone()).collect();
+        let words = format!("Pupils bring from home: {}.", list(&names));
+        blocks.push(Block::Prose(words));
+    }
     let missing = matters.iter().flat_map(|matter| {
         let made = matter.stores.recipes.iter();
         let made = made.map(move |of| &matter.lesson.recipes[of.recipe.0]);
@@ -47,7 +55,33 @@ pub(super) fn sheet(matters: &[Matter<'_>]) -> Option<Sheet<'static>> {
     Some(Sheet { part: Part::OrderList, of: None, blocks, form: Form::Hand })
 }
 
-/// A table with a shaded row for each place of the store.
+/// What is known of the cost, if anything is.
+fn money(matters: &[Matter<'_>], lines: &[OrderLine]) -> Option<String> {
+    let cost = cost(lines);
+    if cost.counted <= 0.0 {
+        return None;
+    }
+    let pupils =
+        |m: &Matter<'_>| m.lesson.attending().map(|g| m.lesson.group(g).pupils).sum::<u32>();
+    let pupils: u32 = matters.iter().map(pupils).sum();
+    let mut words = format!("Whole packs cost {:.2}", cost.counted);
+    if pupils > 0 {
+        words.push_str(&format!(
+            ", {:.2} for each of {pupils} pupils",
+            cost.counted / f64::from(pupils)
+        ));
+    }
+    words.push('.');
+    if !cost.not_counted.is_empty() {
+        words.push_str(&format!(
+            " Not counted, as no price with its day is entered: {}.",
+            list(&cost.not_counted)
+        ));
+    }
+    Some(words)
+}
+
+/// A table with a shaded row for each supplier, then for each place of the store.
 fn table(matters: &[Matter<'_>], lines: &[OrderLine]) -> Table {
     let columns = [
         ("What", Width::Share(1.3)),
@@ -59,30 +93,58 @@ fn table(matters: &[Matter<'_>], lines: &[OrderLine]) -> Table {
         ("Price, date", Width::Share(0.8)),
     ];
     let mut table = Table::new(&columns);
-    for (place, roles) in STORE {
-        let here: Vec<&OrderLine> = lines.iter().filter(|l| roles.contains(&l.role)).collect();
+    let mut add = |heading: &str, here: &[&OrderLine]| {
         if here.is_empty() {
-            continue;
+            return;
         }
-        let mut cells = vec![Cell::Strong(place.to_owned())];
+        let mut cells = vec![Cell::Strong(heading.to_owned())];
         cells.resize(columns.len(), Cell::Name(String::new()));
         table.row(Look::Shaded, cells);
-        table.rows.extend(here.into_iter().map(|line| row(matters, line)));
+        table.rows.extend(here.iter().map(|line| row(matters, line)));
+    };
+    let (sold, others): (Vec<&OrderLine>, Vec<&OrderLine>) =
+        lines.iter().partition(|line| !supplier(line).is_empty());
+    for together in sold.chunk_by(|a, b| supplier(a).to_lowercase() == supplier(b).to_lowercase()) {
+        add(supplier(together[0]), together);
+    }
+    for (place, roles) in STORE {
+        let here = others.iter().copied().filter(|l| roles.contains(&l.role));
+        add(place, &here.collect::<Vec<_>>());
     }
     table
+}
+
+fn supplier(line: &OrderLine) -> &str {
+    line.packet.as_ref().map_or("", |packet| packet.supplier.trim())
 }
 
 fn row(matters: &[Matter<'_>], line: &OrderLine) -> Row {
     let amount = |amount| told::measured(line.measure, amount);
     let spare = if line.spare > 0.0 { amount(line.spare) } else { "–".to_owned() };
+    let packet = line.packet.as_ref();
+    let brand = packet.map_or("", |p| p.brand.trim());
+    let name = match brand {
+        "" => capital(&line.name),
+        brand => format!("{} ({brand})", capital(&line.name)),
+    };
+    let packs = line.packs().map_or(Cell::Blank, |packs| {
+        let holds = packet.and_then(|p| p.holds).map_or(String::new(), |(holds, measure)| {
+            format!(" × {}", told::measured(measure, holds))
+        });
+        Cell::Time(format!("{}{holds}", plain_number(f64::from(packs.count))))
+    });
+    let price = line.packs().and_then(|p| p.cost).map_or(Cell::Blank, |cost| match cost.on {
+        Some(on) => Cell::Name(format!("{:.2}, {}", cost.each, on.format("%-d %b"))),
+        None => Cell::Name(format!("{:.2}, no day", cost.each)),
+    });
     let cells = vec![
-        Cell::Prose(capital(&line.name)),
+        Cell::Prose(name),
         Cell::Prose(made(matters, line)),
         Cell::Name(amount(line.needed)),
         Cell::Name(spare),
         Cell::Time(told::in_all_of(line.measure, line.total())),
-        Cell::Blank,
-        Cell::Blank,
+        packs,
+        price,
     ];
     Row { cells, look: Look::Plain, symbol: None, home: Vec::new() }
 }

@@ -1,9 +1,11 @@
 //! The requisition: what the technician puts out, and the slip that comes back.
 
+use super::needs;
 use super::words::{allergens, names, time};
 use crate::model::{GroupId, Lesson, Recipe, TinId};
 use crate::papers::sheet::{Block, Cell, Form, Look, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
+use crate::stores::labels::label;
 use crate::stores::{MadeFor, RecipeStores, Sets, told};
 use crate::units::plain_number;
 use crate::view::ovens::dial_words;
@@ -27,6 +29,7 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
     for recipe in &matter.stores.recipes {
         blocks.extend(of_recipe(lesson, recipe));
     }
+    blocks.extend(needs::blocks(matter));
     blocks.push(Block::Heading("Trays".to_owned()));
     blocks.push(Block::Table(trays(matter)));
     blocks.extend(things(matter));
@@ -98,11 +101,15 @@ fn of_recipe<'a>(lesson: &Lesson, stores: &RecipeStores) -> Vec<Block<'a>> {
         let each = amount.each.iter().map(|&each| told::for_a_set(ingredient, each));
         cells.extend(each.map(Cell::Prose));
         cells.push(Cell::Time(told::in_all(ingredient, amount.total)));
-        cells.push(Cell::Blank);
+        let label = label(lesson, ingredient);
+        cells.push(label.read_by.map_or(Cell::Blank, |by| {
+            let on = label.read_on.map_or(String::new(), |on| format!(", {}", on.format("%-d %b")));
+            Cell::Name(format!("{by}{on}"))
+        }));
         table.row(Look::Plain, cells);
     }
     blocks.push(Block::Table(table));
-    let (entered, unread) = allergens(recipe);
+    let (entered, unread) = allergens(lesson, stores.recipe);
     let mut words = match entered.as_slice() {
         [] => "No allergens are entered.".to_owned(),
         entered => format!("Allergens as entered: {}.", list(entered)),

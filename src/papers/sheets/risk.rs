@@ -54,7 +54,8 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
 }
 
 fn hazards(lesson: &Lesson) -> Vec<Hazard> {
-    let recipes: Vec<_> = recipes_made(lesson).into_iter().map(|r| &lesson.recipes[r.0]).collect();
+    let made = recipes_made(lesson);
+    let recipes: Vec<_> = made.iter().map(|r| &lesson.recipes[r.0]).collect();
     let any =
         |is: &dyn Fn(&Ingredient) -> bool| recipes.iter().flat_map(|r| &r.ingredients).any(is);
     let mut all: Vec<Hazard> = Vec::new();
@@ -98,14 +99,14 @@ fn hazards(lesson: &Lesson) -> Vec<Hazard> {
     );
     let named: Vec<String> = {
         let mut named: Vec<String> = Vec::new();
-        for allergen in recipes.iter().flat_map(|r| allergens(r).0) {
+        for allergen in made.iter().flat_map(|&r| allergens(lesson, r).0) {
             if !named.contains(&allergen) {
                 named.push(allergen);
             }
         }
         named
     };
-    let unread = recipes.iter().any(|r| !allergens(r).1.is_empty());
+    let unread = made.iter().any(|&r| !allergens(lesson, r).1.is_empty());
     let mut words = match named.as_slice() {
         [] => "Allergens: none entered".to_owned(),
         named => format!("Allergens: {}", list(named)),

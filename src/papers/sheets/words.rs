@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use crate::check::CheckedPlan;
-use crate::model::{GroupId, Ingredient, Lesson, Recipe, RecipeId};
+use crate::model::{GroupId, Lesson, RecipeId};
 use crate::plan::Load;
+use crate::stores::labels::labels;
 use crate::units::Minute;
 use crate::view::words::{clock, in_short, list, shelf};
 
@@ -65,15 +66,14 @@ pub(super) fn recipes_made(lesson: &Lesson) -> Vec<RecipeId> {
 
 /// Allergens as they were entered, each once, and the ingredients whose labels
 /// nobody has read.
-pub(super) fn allergens(recipe: &Recipe) -> (Vec<String>, Vec<String>) {
-    let entered = recipe.ingredients.iter().filter_map(|i| i.allergens.as_ref()).flatten();
+pub(super) fn allergens(lesson: &Lesson, recipe: RecipeId) -> (Vec<String>, Vec<String>) {
+    let labels = labels(lesson, recipe);
     let mut all: Vec<String> = Vec::new();
-    for allergen in entered {
+    for allergen in labels.iter().flat_map(|label| &label.named) {
         if !all.contains(allergen) {
             all.push(allergen.clone());
         }
     }
-    let unread = |i: &&Ingredient| i.allergens.is_none();
-    let unread = recipe.ingredients.iter().filter(unread).map(|i| i.name.clone()).collect();
-    (all, unread)
+    let unread = labels.into_iter().filter(|label| !label.is_read).map(|l| l.ingredient);
+    (all, unread.collect())
 }
