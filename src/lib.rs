@@ -70,6 +70,7 @@
 //! assert_eq!(why.code, "no-such-entry");
 //! ```
 
+pub mod afterwards;
 #[cfg(feature = "gui")]
 pub mod app;
 pub mod bake;

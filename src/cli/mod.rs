@@ -1,5 +1,6 @@
 //! The command line: one file for each command.
 
+mod afterwards;
 mod calendar;
 mod changes;
 mod check;
@@ -168,6 +169,13 @@ enum Command {
     /// is to be done before the bell, and when ovens go on, with an alarm.
     #[command(after_help = calendar::HELP)]
     Calendar(calendar::CalendarArgs),
+    /// Say what a lesson really took, and what that teaches.
+    ///
+    /// Reads what was told in a copy for the day against its plan, asks three
+    /// things none of which has to be answered, and notes minutes for the next
+    /// lesson of the class.
+    #[command(after_help = afterwards::HELP)]
+    Afterwards(afterwards::AfterwardsArgs),
     /// Say what to buy for lessons, and what its labels say.
     ///
     /// Every ingredient once, for all groups and spare sets, in whole packs where
@@ -243,6 +251,7 @@ pub fn run() -> Invocation {
         Some(Command::Odds(args)) => odds::run(&args),
         Some(Command::Calendar(args)) => calendar::run(&args),
         Some(Command::Order(args)) => order::run(&args),
+        Some(Command::Afterwards(args)) => afterwards::run(&args),
         Some(Command::Rehearse(args)) => rehearse::run(&args),
         Some(Command::Sheets(args)) => sheets::run(&args),
         Some(Command::Took(args)) => took::run(&args),

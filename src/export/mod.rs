@@ -1,6 +1,7 @@
 //! A checked plan as text for people and as JSON for programs, and so is why
 //! groups are not served; the expanded problem as JSON for other solvers.
 
+pub mod afterwards;
 pub mod better;
 pub mod calendar;
 pub mod changes;

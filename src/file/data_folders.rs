@@ -1,6 +1,6 @@
 //! Where the program keeps what belongs to its user rather than to a lesson.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// A folder of this name beside the program keeps everything with it: for a
 /// stick, or where nothing may be installed.
@@ -29,6 +29,11 @@ pub fn documents_folder() -> Option<PathBuf> {
 /// The file of bakes as they really went.
 pub fn outcomes_file() -> Option<PathBuf> {
     data_folder().map(|folder| folder.join("outcomes.csv"))
+}
+
+/// The file of what parts of lessons took classes, beside the one of bakes.
+pub fn minutes_beside(outcomes: &Path) -> PathBuf {
+    outcomes.with_file_name("minutes.csv")
 }
 
 fn carried() -> Option<PathBuf> {

@@ -80,6 +80,10 @@ pub fn lesson(file: &mut LessonFile, each: EachWord<'_>) {
     if let Some(today) = &mut file.today {
         keys(&mut today.out_from, each);
         today.happened.iter_mut().filter_map(|h| h.who.as_mut()).for_each(&mut *each);
+        for after in today.afterwards.iter_mut() {
+            each(&mut after.held);
+            each(&mut after.next);
+        }
         for (group, with) in &mut today.joined.0 {
             each(group);
             each(with);

@@ -16,6 +16,7 @@ pub mod lesson;
 pub mod measure;
 pub mod outcome;
 pub mod packet;
+pub mod past_minutes;
 pub mod people;
 pub mod period;
 pub mod recipe;
@@ -45,6 +46,7 @@ pub use lesson::{
 pub use measure::{Amount, GasMark, Measure};
 pub use outcome::PastBake;
 pub use packet::{Brought, Label, Packet, Price};
+pub use past_minutes::{LessonPart, PastMinutes};
 pub use people::{Adult, Attendance, Group, technician};
 pub use period::{ClassStep, Period, Phase, Timing};
 pub use recipe::{
@@ -52,5 +54,5 @@ pub use recipe::{
     Step, StepKind, TinChoice,
 };
 pub use teacher_note::{Peg, TeacherNote};
-pub use today::{Fact, FactKind, Happened, NoFact, Slip, Today};
+pub use today::{Afterwards, Fact, FactKind, Happened, NoFact, Slip, Today};
 pub use together::Together;

@@ -19,6 +19,19 @@ pub struct Today {
     pub facts: Vec<Fact>,
     /// Groups whose pupils work with another group: who, with whom.
     pub joined: Vec<(GroupId, GroupId)>,
+    /// What was said once the lesson was over, if anything was.
+    pub afterwards: Option<Afterwards>,
+}
+
+/// What was said once the lesson was over.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Afterwards {
+    /// When groups set to work.
+    pub set_to_work: Option<ClockTime>,
+    /// What held groups up; may be empty.
+    pub held: String,
+    /// A line for next time; may be empty.
+    pub next: String,
 }
 
 /// An event of the day.

@@ -39,7 +39,7 @@ impl Head {
         for period in &lesson.periods {
             let name = if lesson.periods.len() > 1 { &*period.name } else { "" };
             let (from, until) = (clock(lesson, period.start), clock(lesson, period.end));
-            facts.push(format!("{name} bells {from} and {until}").trim_start().to_owned());
+            facts.push(format!("{name} bells {from} to {until}").trim_start().to_owned());
         }
         Self { title: title.to_owned(), facts, issued }
     }

@@ -8,7 +8,9 @@ use super::question::Question;
 use super::{Event, Session, SessionStart, first_of};
 use crate::file::clear;
 use crate::file::copies::{UnsavedCopy, left_behind, unsaved_folder};
+use crate::file::data_folders::minutes_beside;
 use crate::file::open_lesson::{NotSaved, Over, Safekeeping};
+use crate::file::past_minutes::forget_class;
 use crate::file::safe_name::safe_name;
 
 /// What keeps the user's work safe.
@@ -122,8 +124,15 @@ impl Session {
     /// Clears the class.
     pub(super) fn clear_class(&mut self) {
         let Some(doc) = &mut self.doc else { return };
+        let class = doc.file().class.name.clone();
         match doc.clear_class(self.library.own()) {
-            Ok(remains) => {
+            Ok(mut remains) => {
+                if let Some(path) = self.outcomes.as_deref().map(minutes_beside)
+                    && !class.trim().is_empty()
+                    && let Err(error) = forget_class(&path, &class)
+                {
+                    remains.push(format!("In {} it is still there: {error}.", path.display()));
+                }
                 self.changed("clearing the class");
                 self.laid.before = None;
                 self.tell(match remains.as_slice() {

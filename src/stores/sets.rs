@@ -73,9 +73,11 @@ pub(super) fn sets(
         return sets;
     }
     sets.sort_by(|a, b| b.apart.cmp(&a.apart).then(a.factor.total_cmp(&b.factor)));
+    // What only trays kept apart hold is kept apart with them.
+    let apart = sets.iter().all(|set| set.apart);
     for (made_for, count) in [(MadeFor::Demo, extra.demo), (MadeFor::Spare, extra.spare)] {
         if count > 0 {
-            sets.push(Sets { made_for, factor: 1.0, count, groups: Vec::new(), apart: false });
+            sets.push(Sets { made_for, factor: 1.0, count, groups: Vec::new(), apart });
         }
     }
     sets

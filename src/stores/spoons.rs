@@ -20,7 +20,7 @@ const LEVEL_TEASPOONS: [(&str, f64); 9] = [
     ("nutmeg", 2.0),
 ];
 
-/// Level teaspoons in quarters, as in "1¼ level tsp (5 ml)"; nothing where
+/// Level teaspoons in quarters, as in "1¼ level tsp"; nothing where
 /// scales do better or nobody knows what a spoon holds.
 pub fn level_spoons(ingredient: &str, grams: f64) -> Option<String> {
     let name = ingredient.to_lowercase();
@@ -39,7 +39,7 @@ pub fn level_spoons(ingredient: &str, grams: f64) -> Option<String> {
         .find(|(_, left)| (quarters - 4.0 * whole - left).abs() < 0.5)
         .map_or("", |(part, _)| part);
     let whole = if whole > 0.0 { format!("{whole:.0}") } else { String::new() };
-    Some(format!("{whole}{part} level tsp (5 ml)"))
+    Some(format!("{whole}{part} level tsp"))
 }
 
 #[cfg(test)]
@@ -49,9 +49,9 @@ mod tests {
     #[test]
     fn small_amounts_of_powders_are_told_in_spoons() {
         let told = |name, grams| level_spoons(name, grams).unwrap_or_default();
-        assert_eq!(told("baking powder", 4.5), "1 level tsp (5 ml)");
-        assert_eq!(told("Fast-action yeast", 5.0), "1¾ level tsp (5 ml)");
-        assert_eq!(told("salt", 3.0), "½ level tsp (5 ml)");
+        assert_eq!(told("baking powder", 4.5), "1 level tsp");
+        assert_eq!(told("Fast-action yeast", 5.0), "1¾ level tsp");
+        assert_eq!(told("salt", 3.0), "½ level tsp");
         assert_eq!(told("ground nutmeg", 0.1), "less than ¼ level tsp");
         assert_eq!(level_spoons("baking powder", 10.0), None, "scales do it");
         assert_eq!(level_spoons("flour", 4.0), None, "nobody knows");

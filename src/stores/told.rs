@@ -5,7 +5,7 @@ use super::spoons::level_spoons;
 use crate::model::{Ingredient, MEDIUM_EGG_GRAMS, Measure};
 use crate::units::plain_number;
 
-/// An amount for one set: "75 g", "4 g or 1 level tsp (5 ml)", "1½ eggs: beat,
+/// An amount for one set: "75 g", "4 g or 1 level tsp", "1½ eggs: beat,
 /// weigh 75 g".
 pub fn for_a_set(ingredient: &Ingredient, amount: f64) -> String {
     if ingredient.measure == Measure::Egg {

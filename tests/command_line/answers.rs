@@ -710,3 +710,38 @@ fn demanding_lessons_are_answered_or_refused_with_a_place() {
         }
     }
 }
+
+#[test]
+fn a_day_that_is_over_is_noted_once_and_only_as_it_was_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let (day, outcomes, few) = (at("day.ron"), at("outcomes.csv"), ["--decodings", "100"]);
+    let begin = ["today", &lesson("demo.ron"), "--forgotten", "Unit 2", "--at", "09:50"];
+    let begun = ovenbell(&[&begin[..], &["--save", &day], &few].concat());
+    assert!(status(&begun) < 2, "{}", text(&begun.stderr));
+    for (at, told) in [("10:13", "Unit 1=go"), ("10:31", "Unit 1=in"), ("10:49", "Unit 1=out")] {
+        let tell = ["today", &day, "--tell", told, "--at", at];
+        assert!(status(&ovenbell(&[&tell[..], &few].concat())) < 2);
+    }
+    let asked = |more: &[&str]| {
+        ovenbell(&[&["afterwards", day.as_str(), "--outcomes", &outcomes], more].concat())
+    };
+    let answer = json(&asked(&["--last", "Unit 1", "11:01", "--next", "Demo shorter.", "--json"]));
+    assert_eq!(answer["told"], 4);
+    assert_eq!(answer["next"], "Demo shorter.");
+    assert_eq!(answer["bakes"][0]["minutes"], 18.0);
+    let learned = answer["learned"].as_array().unwrap();
+    assert!(learned.iter().any(|l| l["what"] == "making up lemon bake (all-in-one)"), "{answer}");
+    assert!(
+        learned.iter().all(|l| l["lessons"] == 1) && answer["offered"] == serde_json::json!([])
+    );
+    let lines = |name: &str| std::fs::read_to_string(at(name)).unwrap().lines().count();
+    let before = (lines("minutes.csv"), lines("outcomes.csv"));
+    assert_eq!(before.1, 2);
+    let again = asked(&[]);
+    assert_eq!(status(&again), 0, "{}", text(&again.stderr));
+    assert!(text(&again.stdout).contains("Next time: Demo shorter."));
+    assert_eq!((lines("minutes.csv"), lines("outcomes.csv")), before, "noted once");
+    let of_lesson = ovenbell(&["afterwards", &lesson("demo.ron"), "--outcomes", &outcomes]);
+    assert_eq!(status(&of_lesson), 2);
+}

@@ -22,6 +22,7 @@ mod common {
     pub mod skipped;
 }
 
+mod afterwards;
 mod around_the_bells;
 mod at_ovens;
 mod bake;

@@ -151,6 +151,7 @@ fn the_json_page_names_every_field() {
         ("today", "export/standing.rs"),
         ("tins", "export/tins.rs"),
         ("order", "export/order.rs"),
+        ("afterwards", "export/afterwards.rs"),
     ];
     let objects = [
         ("check", "cli/mod.rs"),

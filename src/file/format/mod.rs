@@ -31,7 +31,7 @@ pub use recipe::{
 };
 pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
 pub use teacher::TeacherNoteShape;
-pub use today::{HappenedShape, TodayShape};
+pub use today::{AfterwardsShape, HappenedShape, TodayShape};
 pub use together::TogetherShape;
 pub use week::{
     DayShape, HoursShape, OutShape, Several, WeekAdultShape, WeekDayShape, WeekEntryShape, WeekFile,

@@ -24,6 +24,24 @@ pub struct TodayShape {
     /// Groups whose pupils work with another group, by their names.
     #[serde(skip_serializing_if = "is_default")]
     pub joined: Entries<String>,
+    /// What was said once the lesson was over.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub afterwards: Option<AfterwardsShape>,
+}
+
+/// What was said once the lesson was over.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct AfterwardsShape {
+    /// When groups set to work, by the clock.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set_to_work: Option<String>,
+    /// What held groups up.
+    #[serde(skip_serializing_if = "is_default")]
+    pub held: String,
+    /// A line for next time.
+    #[serde(skip_serializing_if = "is_default")]
+    pub next: String,
 }
 
 /// An event of the day.

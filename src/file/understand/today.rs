@@ -2,9 +2,9 @@
 
 use super::Builder;
 use super::findings::quoted;
-use crate::file::format::HappenedShape;
+use crate::file::format::{AfterwardsShape, HappenedShape};
 use crate::finding::Path;
-use crate::model::{Fact, FactKind, GroupId, Happened, Today};
+use crate::model::{Afterwards, Fact, FactKind, GroupId, Happened, Today};
 use crate::units::{ClockTime, Minute};
 
 /// Nobody keeps more spare sets.
@@ -23,6 +23,7 @@ impl Builder<'_> {
             happened: vec![],
             facts: vec![],
             joined: vec![],
+            afterwards: None,
         };
         if let Some(of) = &shape.of {
             self.pointer(&path.field("of"), of);
@@ -74,7 +75,21 @@ impl Builder<'_> {
             }
             today.joined.push((who, with));
         }
+        today.afterwards = shape.afterwards.as_ref().map(|after| self.afterwards(&path, after));
         self.parts.today = Some(today);
+    }
+
+    fn afterwards(&mut self, path: &Path, shape: &AfterwardsShape) -> Afterwards {
+        let path = path.field("afterwards");
+        let at = shape.set_to_work.as_ref();
+        let set_to_work = at.and_then(|at| self.time_of(&path.field("set_to_work"), at));
+        for (field, words) in [("held", &shape.held), ("next", &shape.next)] {
+            if words.chars().count() > LONGEST {
+                let message = format!("this account is over {LONGEST} characters long");
+                self.findings.error("long-name", &path.field(field), message, "shorten it");
+            }
+        }
+        Afterwards { set_to_work, held: shape.held.clone(), next: shape.next.clone() }
     }
 
     fn fact(

@@ -30,8 +30,8 @@ pub(super) fn sheet(matters: &[Matter<'_>]) -> Option<Sheet<'static>> {
     let packets: Vec<_> = matters.iter().flat_map(|m| m.lesson.packets.clone()).collect();
     let lines = by_supplier(bought, &packets);
     let mut blocks = vec![Block::Prose(
-        "All sets with demo and spare ones, rounded up as a whole. What is not filled in of packs \
-         and prices is for whoever orders. No swap of a brand without asking: another packet may \
+        "For all sets, demo and spare ones among them. Fill in blank packs and prices when you \
+         order. No swap of a brand without asking: another packet may \
          hold other allergens."
             .to_owned(),
     )];
@@ -109,7 +109,12 @@ fn table(matters: &[Matter<'_>], lines: &[OrderLine]) -> Table {
     }
     for (place, roles) in STORE {
         let here = others.iter().copied().filter(|l| roles.contains(&l.role));
-        add(place, &here.collect::<Vec<_>>());
+        let heading = if sold.is_empty() {
+            place.to_owned()
+        } else {
+            format!("{place}: no supplier entered")
+        };
+        add(&heading, &here.collect::<Vec<_>>());
     }
     table
 }

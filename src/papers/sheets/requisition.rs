@@ -2,11 +2,13 @@
 
 use super::needs;
 use super::words::{allergens, names, time};
+use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson, Recipe, TinId};
 use crate::papers::sheet::{Block, Cell, Form, Look, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
+use crate::plan::{Load, OvenSetting};
 use crate::stores::labels::label;
-use crate::stores::{MadeFor, RecipeStores, Sets, told};
+use crate::stores::{MadeFor, RecipeStores, Sets, is_bought, order, told};
 use crate::units::plain_number;
 use crate::view::ovens::dial_words;
 use crate::view::technicians_day::first_set;
@@ -26,27 +28,19 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
         time(lesson, start)
     ))];
     blocks.extend(apart(matter));
-    for recipe in &matter.stores.recipes {
+    blocks.extend(taken_out(matter));
+    // Trays kept apart are made up before flour of others is about.
+    let is_apart = |of: &&RecipeStores| of.sets.iter().any(|set| set.apart);
+    let (first, then): (Vec<_>, Vec<_>) = matter.stores.recipes.iter().partition(is_apart);
+    for recipe in first.into_iter().chain(then) {
         blocks.extend(of_recipe(lesson, recipe));
     }
     blocks.extend(needs::blocks(matter));
-    blocks.push(Block::Heading("Trays".to_owned()));
+    blocks.push(Block::Heading("Trays, out and back".to_owned()));
     blocks.push(Block::Table(trays(matter)));
     blocks.extend(things(matter));
     blocks.extend(ovens(matter));
     blocks.extend(afterwards(lesson));
-    blocks.push(Block::Heading("Comes back with the trays".to_owned()));
-    let columns = [
-        ("Left over", Width::Share(1.0)),
-        ("Broken", Width::Share(1.0)),
-        ("Swapped", Width::Share(1.0)),
-        ("Initials", Width::Share(0.5)),
-    ];
-    let mut slip = Table::new(&columns);
-    for _ in 0..3 {
-        slip.row(Look::Plain, vec![Cell::Blank; columns.len()]);
-    }
-    blocks.push(Block::Table(slip));
     Sheet { part: Part::Requisition, of: None, blocks, form: Form::Hand }
 }
 
@@ -61,24 +55,53 @@ fn apart<'a>(matter: &Matter<'_>) -> Vec<Block<'a>> {
         ("Unit", Width::Fit),
         ("Makes", Width::Share(1.0)),
         ("Keeps to", Width::Share(1.5)),
-        ("Covered, own kit, put out by", Width::Share(1.0)),
+        ("Covered", Width::Fit),
+        ("Own kit", Width::Fit),
+        ("Put out by", Width::Share(0.7)),
     ];
     let mut table = Table::new(&columns);
     for id in apart {
         let group = lesson.group(id);
         let needs = match group.needs.as_slice() {
-            [] => "kept apart from the others".to_owned(),
+            [] => "nothing that another unit has used".to_owned(),
             needs => list(needs),
         };
         let cells = vec![
             Cell::Strong(group.name.clone()),
             Cell::Name(lesson.recipe_of(id).name.clone()),
             Cell::Prose(needs),
+            Cell::Tick,
+            Cell::Tick,
             Cell::Blank,
         ];
         table.row(Look::Plain, cells);
     }
     vec![Block::Heading("First: covered trays kept apart".to_owned()), Block::Table(table)]
+}
+
+/// What comes out of which place of the store, over all recipes, where packets tell
+/// where they stand.
+fn taken_out<'a>(matter: &Matter<'_>) -> Vec<Block<'a>> {
+    let mut places: Vec<(String, Vec<String>)> = Vec::new();
+    let lines = order(&[(matter.lesson, &matter.stores)]).into_iter().filter(is_bought);
+    for line in lines {
+        let place = line.packet.as_ref().map_or("", |packet| packet.store.trim()).to_owned();
+        let what = format!("{} {}", line.name, told::in_all_of(line.measure, line.total()));
+        match places.iter_mut().find(|(of, _)| *of == place) {
+            Some((_, all)) => all.push(what),
+            None => places.push((place, vec![what])),
+        }
+    }
+    if places.iter().all(|(place, _)| place.is_empty()) {
+        return Vec::new();
+    }
+    places.sort_by_key(|(place, _)| place.is_empty());
+    let line = |(place, all): (String, Vec<String>)| match place.as_str() {
+        "" => format!("No place entered: {}", list(&all)),
+        place => format!("{}: {}", capital(place), list(&all)),
+    };
+    let lines = places.into_iter().map(line).collect();
+    vec![Block::Heading("Take out, for all trays".to_owned()), Block::List(lines)]
 }
 
 fn of_recipe<'a>(lesson: &Lesson, stores: &RecipeStores) -> Vec<Block<'a>> {
@@ -89,7 +112,17 @@ fn of_recipe<'a>(lesson: &Lesson, stores: &RecipeStores) -> Vec<Block<'a>> {
         blocks.push(Block::Prose(words.to_owned()));
         return blocks;
     }
-    let headings: Vec<String> = stores.sets.iter().map(|set| of_set(recipe, set)).collect();
+    // Sets that hold the same have one column.
+    let alike = stores.sets.windows(2).all(|pair| pair[0].factor == pair[1].factor);
+    let of_sets: Vec<String> = stores.sets.iter().map(|set| of_set(recipe, set)).collect();
+    let count: u32 = stores.sets.iter().map(|set| set.count).sum();
+    let headings = match stores.sets.as_slice() {
+        [_, _, ..] if alike => {
+            blocks.push(Block::Prose(format!("{count} sets alike: {}.", list(&of_sets))));
+            vec![format!("Each of {count} sets")]
+        }
+        _ => of_sets,
+    };
     let mut columns = vec![("Ingredient", Width::Share(1.4))];
     columns.extend(headings.iter().map(|h| (h.as_str(), Width::Share(1.0))));
     columns.push(("In all", Width::Fit));
@@ -97,8 +130,14 @@ fn of_recipe<'a>(lesson: &Lesson, stores: &RecipeStores) -> Vec<Block<'a>> {
     let mut table = Table::new(&columns);
     for amount in &stores.amounts {
         let ingredient = &recipe.ingredients[amount.ingredient];
-        let mut cells = vec![Cell::Name(ingredient.name.clone())];
-        let each = amount.each.iter().map(|&each| told::for_a_set(ingredient, each));
+        let packet = lesson.packets.iter().find(|packet| packet.is_of(&ingredient.name));
+        let name = match packet.map_or("", |packet| packet.brand.trim()) {
+            "" => ingredient.name.clone(),
+            brand => format!("{} ({brand})", ingredient.name),
+        };
+        let mut cells = vec![Cell::Name(name)];
+        let each = amount.each.iter().take(headings.len());
+        let each = each.map(|&each| told::for_a_set(ingredient, each));
         cells.extend(each.map(Cell::Prose));
         cells.push(Cell::Time(told::in_all(ingredient, amount.total)));
         let label = label(lesson, ingredient);
@@ -125,25 +164,34 @@ fn of_recipe<'a>(lesson: &Lesson, stores: &RecipeStores) -> Vec<Block<'a>> {
 fn of_set(recipe: &Recipe, set: &Sets) -> String {
     let apart = if set.apart { "kept apart, " } else { "" };
     match set.made_for {
-        MadeFor::Demo => format!("{} × demo", set.count),
-        MadeFor::Spare => format!("{} × spare", set.count),
+        MadeFor::Demo => format!("{apart}{} × demo", set.count),
+        MadeFor::Spare => format!("{apart}{} × spare", set.count),
         MadeFor::Groups(tin) => {
             let tin = tin.and_then(|tin| recipe.tins.get(tin.0));
             let tin = tin.map_or(String::new(), |tin| format!(", {}", tin.label));
-            format!("{apart}{} × {} batch{tin}", set.count, plain_number(set.factor))
+            format!("{apart}{} × {}{tin}", set.count, batches(set.factor))
         }
     }
 }
 
-/// A tray for each group, in the lesson's order.
+/// "1 batch", "1½ batches".
+fn batches(factor: f64) -> String {
+    let many = if factor > 1.0 { "es" } else { "" };
+    format!("{} batch{many}", plain_number(factor))
+}
+
+/// A tray for each group, in the lesson's order, then those beside; each with room
+/// for what comes back on it.
 fn trays(matter: &Matter<'_>) -> Table {
     let lesson = matter.lesson;
     let columns = [
         ("Tray", Width::Fit),
-        ("Makes", Width::Share(1.0)),
-        ("Tin", Width::Share(1.0)),
-        ("Batch", Width::Fit),
+        ("Makes", Width::Share(0.8)),
+        ("Tin", Width::Share(0.8)),
+        ("Holds", Width::Fit),
         ("Out", Width::Fit),
+        ("Left over, broken, swapped", Width::Share(1.3)),
+        ("Back", Width::Fit),
     ];
     let mut table = Table::new(&columns);
     for id in lesson.attending() {
@@ -157,10 +205,32 @@ fn trays(matter: &Matter<'_>) -> Table {
             Cell::Strong(lesson.group(id).name.clone()),
             Cell::Name(lesson.recipe_of(id).name.clone()),
             Cell::Name(tin),
-            Cell::Time(plain_number(set.factor)),
+            Cell::Name(batches(set.factor)),
+            Cell::Tick,
+            Cell::Blank,
             Cell::Tick,
         ];
         table.row(Look::Plain, cells);
+    }
+    for of in &matter.stores.recipes {
+        for set in &of.sets {
+            let beside = match set.made_for {
+                MadeFor::Groups(_) => continue,
+                MadeFor::Demo => "Demo",
+                MadeFor::Spare => "Spare",
+            };
+            let beside = if set.apart { format!("{beside}, covered") } else { beside.to_owned() };
+            let cells = vec![
+                Cell::Strong(beside),
+                Cell::Name(lesson.recipes[of.recipe.0].name.clone()),
+                Cell::Name("–".to_owned()),
+                Cell::Name(format!("{} × {}", set.count, batches(set.factor))),
+                Cell::Tick,
+                Cell::Blank,
+                Cell::Tick,
+            ];
+            table.row(Look::Plain, cells);
+        }
     }
     table
 }
@@ -210,6 +280,7 @@ fn ovens<'a>(matter: &Matter<'_>) -> Vec<Block<'a>> {
         ("Dial", Width::Share(1.0)),
         ("On at", Width::Fit),
         ("Hot for", Width::Fit),
+        ("First in", Width::Share(1.4)),
     ];
     let mut table = Table::new(&columns);
     for s in settings {
@@ -219,10 +290,24 @@ fn ovens<'a>(matter: &Matter<'_>) -> Vec<Block<'a>> {
             Cell::Name(dial_words(oven, s.celsius)),
             Cell::Time(time(lesson, s.set_at)),
             Cell::Time(time(lesson, s.hot_from)),
+            Cell::Prose(first_in(lesson, plan, s)),
         ];
         table.row(Look::Plain, cells);
     }
     vec![Block::Heading("Ovens on".to_owned()), Block::Table(table)]
+}
+
+/// When something first goes into an oven as it is set, and whose.
+fn first_in(lesson: &Lesson, plan: &CheckedPlan, setting: &OvenSetting) -> String {
+    let within =
+        |l: &&Load| l.oven == setting.oven && setting.set_at <= l.start && l.end <= setting.until;
+    let loads = || plan.plan().loads.iter().filter(within);
+    let Some(first) = loads().map(|load| load.start).min() else { return "nothing".to_owned() };
+    let mut groups: Vec<GroupId> =
+        loads().filter(|load| load.start == first).map(|load| load.group).collect();
+    groups.sort_unstable();
+    groups.dedup();
+    format!("{}, {}", time(lesson, first), names(lesson, &groups))
 }
 
 /// What is done before the bell, and finished after it.
@@ -249,6 +334,6 @@ fn afterwards<'a>(lesson: &Lesson) -> Vec<Block<'a>> {
     if lines.is_empty() {
         return Vec::new();
     }
-    lines.push("Collected by: ………………………  kept where: ………………………".to_owned());
+    lines.push("Bakes that stay: kept at ………………………  collected by ………………………".to_owned());
     vec![Block::Heading("Done for the groups".to_owned()), Block::List(lines)]
 }
