@@ -118,7 +118,7 @@ fn of_recipe<'a>(lesson: &Lesson, stores: &RecipeStores) -> Vec<Block<'a>> {
     let count: u32 = stores.sets.iter().map(|set| set.count).sum();
     let headings = match stores.sets.as_slice() {
         [_, _, ..] if alike => {
-            blocks.push(Block::Prose(format!("{count} sets alike: {}.", list(&of_sets))));
+            blocks.push(Block::Prose(format!("{count} sets alike: {}.", of_sets.join("; "))));
             vec![format!("Each of {count} sets")]
         }
         _ => of_sets,
@@ -141,7 +141,8 @@ fn of_recipe<'a>(lesson: &Lesson, stores: &RecipeStores) -> Vec<Block<'a>> {
         cells.extend(each.map(Cell::Prose));
         cells.push(Cell::Time(told::in_all(ingredient, amount.total)));
         let label = label(lesson, ingredient);
-        cells.push(label.read_by.map_or(Cell::Blank, |by| {
+        // Room for initials, in a row no higher than others.
+        cells.push(label.read_by.map_or(Cell::Name(String::new()), |by| {
             let on = label.read_on.map_or(String::new(), |on| format!(", {}", on.format("%-d %b")));
             Cell::Name(format!("{by}{on}"))
         }));
@@ -224,7 +225,10 @@ fn trays(matter: &Matter<'_>) -> Table {
                 Cell::Strong(beside),
                 Cell::Name(lesson.recipes[of.recipe.0].name.clone()),
                 Cell::Name("–".to_owned()),
-                Cell::Name(format!("{} × {}", set.count, batches(set.factor))),
+                Cell::Name(match set.count {
+                    1 => batches(set.factor),
+                    more => format!("{more} × {}", batches(set.factor)),
+                }),
                 Cell::Tick,
                 Cell::Blank,
                 Cell::Tick,
