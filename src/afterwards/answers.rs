@@ -2,9 +2,9 @@
 
 use crate::edit::FileChange;
 use crate::file::format::LessonFile;
-use crate::finding::{Finding, Path};
+use crate::finding::Finding;
 use crate::model::{FactKind, PastBake};
-use crate::today::Tell;
+use crate::today::{Tell, no_copy};
 use crate::units::ClockTime;
 
 /// What is answered once the lesson is over, written into the copy for its day.
@@ -39,11 +39,7 @@ impl FileChange for Answers<'_> {
         if let Some((group, at)) = self.last {
             Tell { group, what: FactKind::Ready, at, past: self.past }.apply(file)?;
         }
-        let Some(today) = &mut file.today else {
-            let message = "This is a lesson, not a copy for the day.";
-            let finding = Finding::error("no-day", Path::root(), message);
-            return Err(finding.hint("begin a copy for the day, and answer there"));
-        };
+        let Some(today) = &mut file.today else { return Err(no_copy()) };
         let after = today.afterwards.get_or_insert_default();
         if let Some(at) = self.set_to_work {
             after.set_to_work = Some(at.to_string());

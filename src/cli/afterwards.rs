@@ -16,6 +16,7 @@ use crate::file::past_minutes::{load_minutes, note_minutes};
 use crate::file::{Loaded, NotRewritten, rewrite};
 use crate::keep;
 use crate::model::PastMinutes;
+use crate::today::no_copy;
 use crate::units::{ClockTime, local_now};
 
 pub(super) const HELP: &str = "Examples:
@@ -29,7 +30,7 @@ beside it, in your own data folder; --outcomes CSV names another.";
 
 #[derive(Debug, Args)]
 pub(super) struct AfterwardsArgs {
-    /// The copy for the day (RON), as `today --keep` keeps one.
+    /// The copy for the day (RON), as `today LESSON --save COPY` makes one.
     copy: PathBuf,
     /// When groups set to work, by the clock.
     #[arg(long, value_name = "HH:MM", value_parser = ClockTime::parse)]
@@ -105,10 +106,7 @@ fn of_day(path: &Path, loaded: &Loaded) -> Result<Observed, u8> {
         CANNOT_READ
     };
     if lesson.today.is_none() {
-        return Err(no(
-            "this is a lesson, not a copy for the day: `ovenbell today LESSON --keep COPY` \
-                       keeps one, and `ovenbell today COPY --tell` tells it what happens",
-        ));
+        return Err(refused(&path.display().to_string(), &no_copy()));
     }
     let Some(kept) = &loaded.told else {
         return Err(no("no plan is kept with it, so there is nothing to hold the day against"));

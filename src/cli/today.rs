@@ -28,8 +28,8 @@ use crate::file::{
 use crate::finding::Finding;
 use crate::model::{Lesson, PastBake};
 use crate::today::{
-    Happening, NoReplan, Replanned, Standing, happens, happens_during, may_happen_during, presumed,
-    replan, replan_begun, start_of_day,
+    Happening, NO_COPY, NoReplan, Replanned, Standing, happens, happens_during, may_happen_during,
+    presumed, replan, replan_begun, start_of_day,
 };
 use crate::units::ClockTime;
 
@@ -206,7 +206,9 @@ fn file_of_day(
 /// Says why something cannot happen; the exit status that goes with it.
 pub(super) fn refused(what: &str, finding: &Finding) -> u8 {
     wrong(&format!("{}: {}", said(what), said(&finding.message)));
-    if !finding.hint.is_empty() {
+    if finding.code == NO_COPY {
+        wrong("    `ovenbell today LESSON --save COPY` begins one");
+    } else if !finding.hint.is_empty() {
         wrong(&format!("    {}", said(&finding.hint)));
     }
     CANNOT_READ

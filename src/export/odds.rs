@@ -374,7 +374,7 @@ fn points(text: &mut String, report: &OddsReport<'_>) {
 
 fn truths(text: &mut String, report: &OddsReport<'_>) {
     let Some((minute, groups)) = report.true_at else { return };
-    let _ = writeln!(text, "\nTrue at {}, if all are to be out", clock(report.lesson, minute));
+    let _ = writeln!(text, "\nDone by {} where all come out", clock(report.lesson, minute));
     for of in groups {
         let told = true_words(report.lesson, report.plan, of);
         let line = format!("{}: {told}", report.lesson.group(of.group).name);

@@ -1,6 +1,6 @@
 //! Facts of the day: what is told of groups while they are at work.
 
-use super::happens::{refused, worst};
+use super::happens::{no_copy, refused, worst};
 use crate::edit::FileChange;
 use crate::file::format::{HappenedShape, LessonFile};
 use crate::file::lesson_of_shapes;
@@ -31,8 +31,7 @@ impl FileChange for Tell<'_> {
     fn apply(&self, file: &mut LessonFile) -> Result<(), Finding> {
         let lesson = lesson_of_shapes(file, self.past).map_err(worst)?;
         let Some(today) = &mut file.today else {
-            let hint = "begin a copy for the day, and tell it of that";
-            return Err(refused("This is a lesson, not a copy for the day.", hint));
+            return Err(no_copy());
         };
         let Some(group) = lesson.groups.iter().find(|g| g.name == self.group) else {
             let all: Vec<String> = lesson.groups.iter().map(|g| g.name.clone()).collect();

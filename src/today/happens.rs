@@ -10,6 +10,9 @@ use crate::model::{Attendance, GroupId, Lesson, Oven, OvenId, PastBake, Today};
 use crate::units::ClockTime;
 use crate::words::{capital, list, number};
 
+/// The code of what [`no_copy`] says.
+pub const NO_COPY: &str = "no-copy";
+
 /// A copy of a lesson for the day on which it is taught, under no id: that is
 /// the lesson's. A file that is such a copy stays as it is.
 pub fn start_of_day(file: &LessonFile) -> LessonFile {
@@ -97,6 +100,12 @@ impl FileChange for Happens<'_> {
 /// A reason why something cannot happen.
 pub(super) fn refused(message: impl Into<String>, hint: impl Into<String>) -> Finding {
     Finding::error("not-today", Path::root(), message).hint(hint)
+}
+
+/// Said of a lesson where a copy for the day is wanted.
+pub fn no_copy() -> Finding {
+    Finding::error(NO_COPY, Path::root(), "This is a lesson, not a copy for the day.")
+        .hint("begin a copy for the day, and go on there")
 }
 
 /// The first error of several findings.

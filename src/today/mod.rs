@@ -17,7 +17,7 @@ pub use begun::{is_over, may_happen_during, not_begun, presumed};
 pub use differences::{Difference, Differences, differences};
 pub use fact::{Tell, tell};
 pub use happening::Happening;
-pub use happens::{Happens, happens, happens_during, start_of_day};
+pub use happens::{Happens, NO_COPY, happens, happens_during, no_copy, start_of_day};
 pub use replan::{
     KeptCounts, NoReplan, Replanned, replan, replan_around, replan_begun, replan_read,
 };

@@ -41,7 +41,7 @@ fn on_and_off(how: How) {
     let last = looks.last().unwrap().clone();
     let by = last["Look by ".len()..].split(':').take(2).collect::<Vec<_>>().join(":");
     hands.press(&last);
-    assert!(hands.says(&format!(", {by}")) && hands.says("True at minute "), "{by}: {last}");
+    assert!(hands.says(&format!("Done by {by} where all come out")), "{by}: {last}");
     hands.press("View");
     hands.press("Hide odds");
     hands.settle();

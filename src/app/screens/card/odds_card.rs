@@ -46,7 +46,11 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Comm
     }
     if !told.card.causes.is_empty() {
         heading(ui, "What makes it late");
-        soft(ui, "In how many of the late lessons; the bar is minutes.");
+        soft(
+            ui,
+            "Beside it: in how many of the late lessons. Its bar: the minutes it costs them, of all \
+             causes the longest the most.",
+        );
         for cause in &told.card.causes {
             cause_line(ui, shown, cause, out);
         }
@@ -134,7 +138,7 @@ fn look_shown<'a>(shown: &OnScreen<'_>, told: &'a ToldOdds) -> Option<&'a Look> 
 }
 
 fn look_at(ui: &mut Ui, all: &[Look], look: &Look, out: &mut Commands) {
-    heading(ui, &format!("True at minute {}, {}", look.at.get(), look.by));
+    heading(ui, &format!("Done by {} where all come out (minute {})", look.by, look.at.get()));
     for (what, odds) in &look.points {
         ui.add(egui::Label::new(say(what)).wrap());
         soft(ui, odds);
