@@ -410,7 +410,7 @@ impl Document {
         // What came with the file is a plan of the lesson before; that it no
         // longer held is of no more interest.
         let _ = self.read_plan();
-        // What the teacher notes changes nothing of the plan.
+        // What the teacher notes, and what labels say, changes nothing of the plan.
         let of_notes = differ_in_notes(&mut self.file, &mut file);
         let before = std::mem::replace(&mut self.file, file);
         let plan = if of_notes { self.kept.plan.clone() } else { self.kept.plan.take() };
@@ -600,11 +600,16 @@ impl Document {
     }
 }
 
-/// Whether two files differ in nothing but the teacher's notes; they stay as they are.
+/// Whether two files differ in nothing but the teacher's notes and how ingredients are
+/// bought; they stay as they are.
 fn differ_in_notes(one: &mut LessonFile, other: &mut LessonFile) -> bool {
-    let notes = (std::mem::take(&mut one.teacher), std::mem::take(&mut other.teacher));
+    let notes = |file: &mut LessonFile| {
+        (std::mem::take(&mut file.teacher), std::mem::take(&mut file.packets))
+    };
+    let (of_one, of_other) = (notes(one), notes(other));
     let is_all = one == other;
-    (one.teacher, other.teacher) = notes;
+    (one.teacher, one.packets) = of_one;
+    (other.teacher, other.packets) = of_other;
     is_all
 }
 

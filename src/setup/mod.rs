@@ -13,6 +13,7 @@ pub mod field;
 pub mod groups;
 mod makers;
 pub mod own_time;
+pub mod packets;
 pub mod recipe;
 pub mod rename;
 pub mod roles;

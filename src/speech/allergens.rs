@@ -27,6 +27,11 @@ pub struct Allergen {
 }
 
 impl Allergen {
+    /// A short word for it, at the head of a column.
+    pub fn short(&self) -> &'static str {
+        self.words.first().copied().unwrap_or(self.name)
+    }
+
     /// Whether words of a label, or of a need, name it: "wheat" is a cereal that
     /// contains gluten. Better once too often than once too seldom.
     pub fn is_named_by(&self, text: &str) -> bool {

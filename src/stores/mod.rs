@@ -6,11 +6,13 @@
 
 pub mod labels;
 mod order;
+mod page;
 mod sets;
 pub mod spoons;
 pub mod told;
 
 pub use order::{Cost, OrderLine, Packs, by_supplier, cost, is_bought, order};
+pub use page::{IngredientRow, IngredientsPage};
 pub use sets::{Extra, MadeFor, Sets};
 
 use crate::check::CheckedPlan;

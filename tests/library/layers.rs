@@ -89,7 +89,8 @@ const LAYERS: &[(&str, &[&str])] = &[
         "app",
         &[
             "units", "finding", "model", "plan", "file", "bake", "check", "change", "edit",
-            "setup", "today", "hand", "view", "export", "speech", "papers", "session", "play",
+            "setup", "today", "hand", "view", "export", "speech", "papers", "stores", "session",
+            "play",
         ],
     ),
     (

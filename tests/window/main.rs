@@ -26,6 +26,7 @@ mod evening;
 mod fields;
 mod first_use;
 mod help;
+mod ingredients;
 mod kept_pictures;
 mod killed;
 mod odds;

@@ -9,6 +9,7 @@ pub mod corner;
 pub mod foot;
 pub mod head;
 pub mod help;
+pub mod ingredients;
 pub mod list;
 mod on_screen;
 pub mod papers;

@@ -22,7 +22,9 @@ pub use start::{NoWindow, Start, run};
 use crate::app::looks::say::say;
 use crate::app::looks::{fonts, theme};
 use crate::app::screens::help;
-use crate::app::state::{Command, Commands, Hinting, Place, Prefs, Selection, ViewState};
+use crate::app::state::{
+    Command, Commands, Hinting, PapersChoice, Place, Prefs, Selection, ViewState,
+};
 use crate::check::CheckedPlan;
 use crate::session::{Document, PAUSE, Session};
 use crate::speech::English;
@@ -130,6 +132,11 @@ impl App {
             }
             Command::Rehearse(choice) => self.rehearse(choice),
             Command::Papers(choice) => self.view.papers.choose(choice),
+            Command::Ingredient(name) => self.view.ingredient = Some(name),
+            Command::PrintPart(part) => {
+                self.view.papers.choose(PapersChoice::Part(part, true));
+                self.go(Place::Papers);
+            }
             Command::BarOfTime(time, beside) => self.show_bar_of(&time, &beside),
             Command::ShowFinding(i) => self.view.show_finding(Some(i)),
             Command::Go(place) => self.go(place),

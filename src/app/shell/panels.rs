@@ -13,7 +13,7 @@ use crate::app::screens::head::hints::{self, Hints, Points};
 use crate::app::screens::head::{self, Head};
 use crate::app::screens::strip::{self, Strip};
 use crate::app::screens::{
-    OnScreen, board, broken, card, corner, foot, help, list, papers, rehearse, setup,
+    OnScreen, board, broken, card, corner, foot, help, ingredients, list, papers, rehearse, setup,
 };
 use crate::app::state::{Commands, Hint, Place, Region};
 use crate::view::scene::board::CLOCK_HEIGHT;
@@ -89,6 +89,10 @@ impl App {
                     let shown = (&self.view, on_screen.as_ref());
                     let field = field_now.as_ref();
                     regions.extend(rehearse::show(ui, &self.session, shown, field, out));
+                }
+                Place::Ingredients => {
+                    let shown = (&self.view, field_now.as_ref());
+                    regions.extend(ingredients::show(ui, &self.session, shown, out));
                 }
                 Place::Papers => {
                     regions.extend(papers::show(ui, &self.session, &self.view, out));

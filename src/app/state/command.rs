@@ -6,6 +6,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 use super::{Follows, Hint, InPlace, PLACES, Page, PapersChoice, Place, RehearseChoice, Selection};
 use crate::finding::Path;
 use crate::hand::Thing;
+use crate::papers::Part;
 use crate::play::Cause;
 use crate::session::Command as LessonCommand;
 use crate::speech::English;
@@ -28,6 +29,10 @@ pub enum Command {
     CopyOrder,
     /// Choose what is printed, or the page that is looked at.
     Papers(PapersChoice),
+    /// Show the packet of an ingredient.
+    Ingredient(String),
+    /// Go to the papers, with this part among those to be printed.
+    PrintPart(Part),
     /// Choose how the lesson is rehearsed.
     Rehearse(RehearseChoice),
     /// Go to the bar of a time on the page, which stands beside these words.
@@ -158,6 +163,8 @@ impl Command {
             Command::CopyOrder => "Copy running order",
             Command::Papers(PapersChoice::Usual) => "Everyone's two pages",
             Command::Papers(_) => "Papers",
+            Command::Ingredient(_) => "Show",
+            Command::PrintPart(_) => "Papers",
             Command::Rehearse(RehearseChoice::Play) => "Play",
             Command::Rehearse(RehearseChoice::Call(true)) => "Next call",
             Command::Rehearse(RehearseChoice::Call(false)) => "Call before",

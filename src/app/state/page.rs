@@ -27,6 +27,7 @@ pub enum Page {
 pub fn place_of(path: &Path) -> Place {
     match path.0.first() {
         Some(Segment::Field(first)) if first == "teacher" => Place::Rehearse,
+        Some(Segment::Field(first)) if first == "packets" => Place::Ingredients,
         _ => Place::SetUp,
     }
 }

@@ -10,6 +10,8 @@ pub enum Place {
     /// Its plan.
     #[default]
     Plan,
+    /// What is needed, and what labels say of it.
+    Ingredients,
     /// Its minutes, gone through before it is taught.
     Rehearse,
     /// Its sheets, to be printed.
@@ -38,6 +40,12 @@ const fn stop(place: Place, name: &'static str, key: Key, what: &'static str) ->
 pub const PLACES: &[Stop] = &[
     stop(Place::SetUp, "Set up", Key::Num1, "to Set up: what is baked, by whom, in which room"),
     stop(Place::Plan, "Plan", Key::Num2, "to Plan: when and where everything is done"),
+    stop(
+        Place::Ingredients,
+        "Ingredients",
+        Key::Num5,
+        "to Ingredients: what is needed, what labels say, and who read them",
+    ),
     stop(
         Place::Rehearse,
         "Rehearse",

@@ -62,6 +62,8 @@ pub struct ViewState {
     pub place: Place,
     /// The page of setting up that was shown last.
     pub page: Page,
+    /// The ingredient whose packet is shown.
+    pub ingredient: Option<String>,
     /// What is to be printed, and the page of it that is looked at.
     pub papers: Papers,
     /// How the lesson is rehearsed.

@@ -1,0 +1,96 @@
+//! Ingredients: what is needed, what labels say and who read them, and whom of the
+//! groups that concerns.
+
+mod card;
+mod label;
+mod table;
+
+use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, RichText, Ui};
+
+use crate::app::looks::button::button;
+use crate::app::looks::say::{english, say};
+use crate::app::looks::theme::Palette;
+use crate::app::looks::{fonts, landmark};
+use crate::app::state::{Command, Commands, Place, Region, ViewState};
+use crate::finding::Path;
+use crate::session::Session;
+use crate::speech::allergens;
+use crate::stores::IngredientsPage;
+
+/// Shows the place; where its regions are.
+pub fn show(
+    ui: &mut Ui,
+    session: &Session,
+    (view, field_now): (&ViewState, Option<&Path>),
+    out: &mut Commands,
+) -> Vec<(Region, Rect)> {
+    let palette = Palette::of(ui.ctx());
+    let now = view.region_now;
+    let page = page_of(session);
+    let sheet = Frame::new()
+        .fill(palette.card)
+        .stroke(egui::Stroke::new(1.0, palette.line))
+        .corner_radius(8)
+        .inner_margin(Margin::same(10));
+    let width = (ui.available_width() * 0.26).clamp(250.0, 360.0);
+    let chosen = page.as_ref().and_then(|page| chosen(page, view.ingredient.as_deref()));
+    let right = Panel::right("packet")
+        .exact_size(width)
+        .resizable(false)
+        .frame(sheet.outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 }))
+        .show_separator_line(false)
+        .show(ui, |ui| {
+            // What is too wide for the card must not widen it.
+            let place = ui.available_rect_before_wrap();
+            let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(place));
+            inside.shrink_clip_rect(place.expand(5.0));
+            landmark(&inside, Region::Card, now, "Packet");
+            if let Some(page) = &page {
+                card::show(&mut inside, session, (page, chosen.as_deref()), field_now, out);
+            }
+            ui.advance_cursor_after_rect(place);
+        });
+    let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
+    let middle = CentralPanel::default().frame(sheet.outer_margin(inset)).show(ui, |ui| {
+        landmark(ui, Region::Middle, now, "Ingredients");
+        let Some(page) = &page else {
+            let words = "The lesson cannot be read as it stands; Set up says what is missing.";
+            ui.add(egui::Label::new(say(words)).wrap());
+            button(ui, true, Command::Go(Place::SetUp), None, out);
+            return;
+        };
+        ui.add(egui::Label::new(RichText::new(say(&page.sentence)).font(fonts::bold(16.0))).wrap());
+        if let Some(second) = &page.second {
+            let soft = RichText::new(say(second)).color(palette.soft);
+            ui.add(egui::Label::new(soft).wrap());
+        }
+        if page.shelves.is_empty() {
+            button(ui, true, Command::Go(Place::SetUp), None, out);
+            return;
+        }
+        table::show(ui, page, chosen.as_deref(), out);
+    });
+    vec![(Region::Middle, middle.response.rect), (Region::Card, right.response.rect)]
+}
+
+/// The page of the lesson that the plan on screen is of; before there is a plan, of
+/// the lesson as it stands.
+fn page_of(session: &Session) -> Option<IngredientsPage> {
+    let law = allergens::list(english());
+    if let Some(planned) = session.planned() {
+        return Some(IngredientsPage::of(&planned.lesson, Some(&planned.plan), law));
+    }
+    let lesson = session.document()?.lesson()?;
+    Some(IngredientsPage::of(lesson, None, law))
+}
+
+/// The ingredient that was chosen, or else the first whose label nobody has read, or
+/// else the first.
+fn chosen(page: &IngredientsPage, wanted: Option<&str>) -> Option<String> {
+    if let Some(row) = wanted.and_then(|name| page.row(name)) {
+        return Some(row.name.clone());
+    }
+    let rows = || page.shelves.iter().flat_map(|(_, rows)| rows);
+    let row = rows().find(|row| !row.is_read).or_else(|| rows().next());
+    row.map(|row| row.name.clone())
+}

@@ -1,0 +1,161 @@
+//! All ingredients of a class on one page: by where they stand in the store, what is
+//! needed, and what their labels say.
+
+use super::labels::{IngredientLabel, NeedStands, Stands, label, labels, needs, recipe_stands};
+use super::{Extra, OrderLine, Stores, order, told};
+use crate::check::CheckedPlan;
+use crate::model::{Lesson, RecipeId};
+use crate::speech::allergens::{Allergen, List};
+use crate::words::{capital, list, number};
+
+/// The page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct IngredientsPage {
+    /// How it stands, in a sentence.
+    pub sentence: String,
+    /// A need of which nothing can be said yet, if there is one.
+    pub second: Option<String>,
+    /// Allergens with a column of their own: what labels name and groups need.
+    pub columns: Vec<&'static Allergen>,
+    /// How many more the law lists, in the last column together.
+    pub others: usize,
+    /// Ingredients by where they stand; last those whose place is not entered.
+    pub shelves: Vec<(String, Vec<IngredientRow>)>,
+    /// Recipes that are made, each against the columns.
+    pub recipes: Vec<(String, Vec<Stands>)>,
+    /// Needs by unit.
+    pub needs: Vec<(String, NeedStands)>,
+}
+
+/// An ingredient.
+#[derive(Debug, Clone, PartialEq)]
+pub struct IngredientRow {
+    /// Its name.
+    pub name: String,
+    /// For the groups.
+    pub needed: String,
+    /// For demo and spare sets.
+    pub spare: String,
+    /// In whole packs, where it is known what one holds.
+    pub packs: String,
+    /// Against the columns; the last is all others together.
+    pub stands: Vec<Stands>,
+    /// Who read its label, and when.
+    pub read: String,
+    /// Whether somebody did.
+    pub is_read: bool,
+}
+
+impl IngredientRow {
+    /// All of it in a sentence.
+    pub fn told(&self, columns: &[&'static Allergen]) -> String {
+        let named = columns.iter().zip(&self.stands).filter(|(_, s)| **s == Stands::Named);
+        let named: Vec<String> = named.map(|(a, _)| a.name.to_owned()).collect();
+        let label = match (named.as_slice(), self.is_read) {
+            ([], false) => "not known: nobody has read its label".to_owned(),
+            ([], true) => "its label names none of these".to_owned(),
+            (named, true) => format!("its label names {}", list(named)),
+            (named, false) => format!("names {}; nobody has read the rest", list(named)),
+        };
+        format!("{}: {}, {label}", self.name, self.needed)
+    }
+}
+
+impl IngredientsPage {
+    /// Of a lesson and, if there is one, its plan; against a law's allergens.
+    pub fn of(lesson: &Lesson, plan: Option<&CheckedPlan>, law: &'static List) -> Self {
+        let stores = Stores::of(lesson, plan, Extra::usual(lesson));
+        let lines = order(&[(lesson, &stores)]);
+        let made: Vec<RecipeId> = stores.recipes.iter().map(|of| of.recipe).collect();
+        let needs = needs(lesson, law);
+        let all: Vec<IngredientLabel> = made.iter().flat_map(|&r| labels(lesson, r)).collect();
+        let (columns, others): (Vec<&'static Allergen>, Vec<&'static Allergen>) =
+            law.allergens.iter().partition(|allergen| {
+                all.iter().any(|label| label.stands(allergen) == Stands::Named)
+                    || needs.iter().any(|need| allergen.is_named_by(&need.need))
+            });
+        let against = |labels: &[IngredientLabel]| -> Vec<Stands> {
+            let own = columns.iter().map(|allergen| recipe_stands(labels, allergen));
+            let rest = others.iter().map(|allergen| recipe_stands(labels, allergen)).max();
+            own.chain(rest).collect()
+        };
+        let row = |line: &OrderLine| {
+            let of_line: Vec<IngredientLabel> = line
+                .made
+                .iter()
+                .flat_map(|(_, recipe)| &lesson.recipes[recipe.0].ingredients)
+                .filter(|i| i.name.trim().to_lowercase() == line.name.to_lowercase())
+                .map(|ingredient| label(lesson, ingredient))
+                .collect();
+            let packs = line.packs().zip(line.packet.as_ref().and_then(|p| p.holds));
+            let is_read = of_line.iter().all(|label| label.is_read);
+            IngredientRow {
+                name: line.name.clone(),
+                needed: told::measured(line.measure, line.needed),
+                spare: told::measured(line.measure, line.spare),
+                packs: packs.map_or(String::new(), |(packs, (holds, measure))| {
+                    format!("{} × {}", packs.count, told::measured(measure, holds))
+                }),
+                stands: against(&of_line),
+                read: read_words(&of_line, is_read),
+                is_read,
+            }
+        };
+        let mut shelves: Vec<(String, Vec<IngredientRow>)> = Vec::new();
+        for line in &lines {
+            let place = line.packet.as_ref().map_or("", |packet| packet.store.trim());
+            match shelves.iter_mut().find(|(of, _)| of == place) {
+                Some((_, rows)) => rows.push(row(line)),
+                None => shelves.push((place.to_owned(), vec![row(line)])),
+            }
+        }
+        shelves.sort_by_key(|(place, _)| place.is_empty());
+        let recipes = made
+            .iter()
+            .map(|&id| (lesson.recipes[id.0].name.clone(), against(&labels(lesson, id))));
+        let recipes = recipes.collect();
+        let unread: Vec<&IngredientRow> =
+            shelves.iter().flat_map(|(_, rows)| rows).filter(|row| !row.is_read).collect();
+        Self {
+            sentence: sentence(lines.len(), unread.len()),
+            second: needs.iter().find(|n| n.stands == Some(Stands::NotKnown)).map(|need| {
+                let group = lesson.group(need.group);
+                let recipe = &lesson.recipe_of(need.group).name;
+                format!("{} needs “{}” and makes {recipe}: {}.", group.name, need.need, need.told())
+            }),
+            columns,
+            others: others.len(),
+            shelves,
+            recipes,
+            needs: needs.into_iter().map(|n| (lesson.group(n.group).name.clone(), n)).collect(),
+        }
+    }
+
+    /// The row of an ingredient, whatever its capitals.
+    pub fn row(&self, name: &str) -> Option<&IngredientRow> {
+        let mut rows = self.shelves.iter().flat_map(|(_, rows)| rows);
+        rows.find(|row| row.name.to_lowercase() == name.trim().to_lowercase())
+    }
+}
+
+fn read_words(labels: &[IngredientLabel], is_read: bool) -> String {
+    let read = labels.iter().find_map(|label| Some((label.read_by.clone()?, label.read_on)));
+    match read {
+        Some((by, Some(on))) => format!("{by} {}", on.format("%-d %b")),
+        Some((by, None)) => by,
+        None if is_read => "as entered".to_owned(),
+        None => "nobody yet".to_owned(),
+    }
+}
+
+fn sentence(all: usize, unread: usize) -> String {
+    match unread {
+        _ if all == 0 => "The recipe has no ingredients yet: add them in Set up.".to_owned(),
+        0 => "Every label has been read.".to_owned(),
+        1 => "One ingredient has no label read: nothing can be said of it.".to_owned(),
+        n => format!(
+            "{} ingredients have no label read: nothing can be said of them.",
+            capital(&number(n))
+        ),
+    }
+}
