@@ -95,8 +95,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (name, packet): (&str, &PacketShap
 fn chip(ui: &mut Ui, allergen: &Allergen, names: &mut String) {
     let words: Vec<&str> = names.split(',').map(str::trim).filter(|w| !w.is_empty()).collect();
     let is = words.iter().any(|word| allergen.is_named_by(word));
-    let words = RichText::new(say(allergen.short())).font(fonts::plain(12.5));
-    let response = ui.add(egui::Button::new(words).selected(is).min_size(egui::vec2(0.0, 22.0)));
+    let shown = RichText::new(say(allergen.short())).font(fonts::plain(12.5));
+    let response = ui.add(egui::Button::new(shown).selected(is).min_size(egui::vec2(0.0, 22.0)));
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(say(allergen.name)));
     if response.clicked() {
         let mut words: Vec<&str> =
