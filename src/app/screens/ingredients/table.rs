@@ -18,6 +18,8 @@ const ROW: f32 = 25.0;
 const MARK: f32 = 12.0;
 /// Widths of the columns for the groups, the spare sets, the packs and the reader.
 const AMOUNTS: [f32; 4] = [70.0, 62.0, 92.0, 84.0];
+/// In less room spare sets and packs are left to the card.
+const NARROW: f32 = 560.0;
 /// The widest and the narrowest column of an allergen.
 const ALLERGEN: (f32, f32) = (58.0, 26.0);
 
@@ -31,13 +33,17 @@ struct Columns {
     read: f32,
     /// How wide an allergen's column is.
     each: f32,
+    /// There is no room for spare sets and packs.
+    is_narrow: bool,
 }
 
 impl Columns {
     fn of(room: Rect, page: &IngredientsPage) -> Self {
         let count = page.columns.len() + usize::from(page.others > 0);
-        let [_, spare, packs, read] = AMOUNTS;
-        let fixed: f32 = AMOUNTS.iter().sum();
+        let is_narrow = room.width() < NARROW;
+        let [needed, spare, packs, read] = AMOUNTS;
+        let (spare, packs) = if is_narrow { (0.0, 0.0) } else { (spare, packs) };
+        let fixed = needed + spare + packs + read;
         let left = room.width() - fixed;
         #[allow(clippy::cast_precision_loss)] // the law's allergens
         let count_f = count.max(1) as f32;
@@ -47,7 +53,13 @@ impl Columns {
         let packs = first - packs;
         #[allow(clippy::cast_precision_loss)]
         let allergens = (0..count).map(|i| first + each * (i as f32 + 0.5)).collect();
-        Self { amounts: [packs - spare - 6.0, packs - 6.0, packs], allergens, read, each }
+        Self {
+            amounts: [packs - spare - 6.0, packs - 6.0, packs],
+            allergens,
+            read,
+            each,
+            is_narrow,
+        }
     }
 }
 
@@ -87,10 +99,17 @@ fn headings(ui: &Ui, room: Rect, columns: &Columns, page: &IngredientsPage) {
         let words = fitted(ui.painter(), &words, font.clone(), most);
         ui.painter().text(pos2(x, y), align, words, font.clone(), palette.soft);
     };
-    text(room.left(), Align2::LEFT_CENTER, "ingredient", 120.0);
+    text(
+        room.left(),
+        Align2::LEFT_CENTER,
+        "ingredient",
+        (columns.amounts[0] - room.left() - 60.0).max(60.0),
+    );
     text(columns.amounts[0], Align2::RIGHT_CENTER, "groups", 66.0);
-    text(columns.amounts[1], Align2::RIGHT_CENTER, "+ spare", 58.0);
-    text(columns.amounts[2] + 4.0, Align2::LEFT_CENTER, "packs", 80.0);
+    if !columns.is_narrow {
+        text(columns.amounts[1], Align2::RIGHT_CENTER, "+ spare", 58.0);
+        text(columns.amounts[2] + 4.0, Align2::LEFT_CENTER, "packs", 80.0);
+    }
     let names = page.columns.iter().map(|a| a.short());
     let others = format!("{} more", page.others);
     let names = names.chain((page.others > 0).then_some(others.as_str()));
@@ -136,8 +155,10 @@ fn ingredient(
     let name_room = columns.amounts[0] - rect.left() - 64.0;
     text(rect.left(), Align2::LEFT_CENTER, &row.name, name_room, false);
     text(columns.amounts[0], Align2::RIGHT_CENTER, &say(&row.needed), 66.0, false);
-    text(columns.amounts[1], Align2::RIGHT_CENTER, &say(&row.spare), 58.0, true);
-    text(columns.amounts[2] + 4.0, Align2::LEFT_CENTER, &say(&row.packs), 86.0, true);
+    if !columns.is_narrow {
+        text(columns.amounts[1], Align2::RIGHT_CENTER, &say(&row.spare), 58.0, true);
+        text(columns.amounts[2] + 4.0, Align2::LEFT_CENTER, &say(&row.packs), 86.0, true);
+    }
     text(columns.read, Align2::LEFT_CENTER, &say(&row.read), 82.0, !bold);
     marks(ui, columns, &row.stands, y);
     ui.painter().hline(rect.x_range(), rect.bottom(), Stroke::new(0.5, palette.line));
