@@ -17,5 +17,6 @@ pub use screens::class_view::show as show_class;
 pub use screens::help::keys::{Line, Where, lines};
 pub use shell::{App, NoWindow, Start, run};
 pub use state::{
-    Command, Follows, Hint, PLACES, Page, Place, Prefs, RehearseChoice, Selection, keys,
+    Command, DayChoice, DayStop, Follows, Hint, PLACES, Page, Place, Prefs, RehearseChoice,
+    Selection, keys,
 };

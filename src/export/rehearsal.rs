@@ -5,12 +5,13 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use super::standing::{ResponseJson, behind_words, if_nothing, response_lines, responses_json};
+use super::standing::{ResponseJson, response_lines, responses_json};
 use super::text::{hanging, heading};
 use crate::model::Lesson;
 use crate::today::{Response, Standing};
 use crate::units::Minute;
 use crate::view::at_minute::Doing;
+use crate::view::day::{behind_words, if_nothing};
 use crate::view::rehearsal::{Asked, Gap, MinuteCard, Rehearsal};
 use crate::view::words::{capital, clock};
 

@@ -12,7 +12,8 @@ use crate::model::Lesson;
 use crate::today::{GroupStanding, Response, Standing};
 use crate::units::{Minute, Minutes};
 use crate::view::at_minute::at_minute;
-use crate::view::words::{clock_in, number};
+use crate::view::day::{behind_words, if_nothing};
+use crate::view::words::clock_in;
 use crate::words::capital;
 
 /// A lesson at a minute of its day.
@@ -189,43 +190,6 @@ pub fn text(told: &Told<'_>) -> String {
     part("Look again", told.doubts.to_vec());
     out.push_str(CAUTION);
     out
-}
-
-/// "Unit 3 is 3 behind, still ready 11:01."
-pub fn behind_words(lesson: &Lesson, group: &GroupStanding) -> String {
-    let (name, behind) = (&lesson.group(group.group).name, group.behind);
-    let is = format!("{name} is {behind} behind");
-    match group.ready.ready.map(|ready| (ready, at(lesson, group, ready))) {
-        None => format!("{is}: nobody is there any more to serve it."),
-        Some((ready, clock)) if ready <= group.planned => format!("{is}, still ready {clock}."),
-        Some((_, clock)) => {
-            format!("{is}, ready {clock} instead of {}.", at(lesson, group, group.planned))
-        }
-    }
-}
-
-/// What becomes of the groups that are not out, a sentence each.
-pub(super) fn if_nothing(lesson: &Lesson, standing: &Standing) -> Vec<String> {
-    let not_out = standing.groups.iter().filter(|g| !g.ready.is_out());
-    let words = not_out.map(|g| {
-        let name = &lesson.group(g.group).name;
-        match g.ready.ready {
-            None => format!("{name} is not served any more: nobody is there."),
-            Some(_) if g.ready.spare >= 0 => {
-                format!("A mixture of {name} waits longer than it may.")
-            }
-            Some(ready) => {
-                let late = usize::try_from(-g.ready.spare).unwrap_or(0);
-                let minutes = if late == 1 { "minute" } else { "minutes" };
-                format!(
-                    "{name} is ready {}, {} {minutes} after the closing steps begin.",
-                    at(lesson, g, ready),
-                    number(late)
-                )
-            }
-        }
-    });
-    words.map(|words| capital(&words)).collect()
 }
 
 /// What a group does by its plan, played on.

@@ -10,7 +10,7 @@ use crate::edit::Edit;
 use crate::file::own_library::LibraryShelf;
 use crate::finding::Path;
 use crate::hand::{Held, Spot, Thing};
-use crate::model::{GroupId, Lock, OvenId, PastBake};
+use crate::model::{FactKind, GroupId, Lock, OvenId, PastBake};
 use crate::papers::Part;
 use crate::setup::again::Pupils;
 use crate::today::Happening;
@@ -51,6 +51,22 @@ pub enum Command {
     UseLesson(PathBuf),
     /// Something happens on the day.
     Happened(Happening),
+    /// The lesson is taught on this very day.
+    TeachToday,
+    /// Something is told of groups at work.
+    Tell(Vec<String>, FactKind),
+    /// The fact told last is taken back.
+    TakeBack,
+    /// What can be done about who will not be out, by its words, becomes the plan.
+    KeepResponse(String),
+    /// Nothing is done about it, until more is told.
+    LeaveAsItWas,
+    /// What can be done is worked out again.
+    RespondAgain,
+    /// A bell of the lesson goes at this moment: the clock is set to it.
+    BellNow,
+    /// The clock is the computer's again.
+    BellAsComputer,
     /// A field was left: what is typed next is another change.
     Typed,
     /// Keep a part of the lesson in the user's own library.
@@ -145,6 +161,14 @@ impl Command {
             Command::ToLesson => "The lesson of this day",
             Command::UseLesson(_) => "Use it",
             Command::Happened(_) => "It happened",
+            Command::TeachToday => "Teach it today",
+            Command::Tell(..) => "Tell",
+            Command::TakeBack => "Undo tap",
+            Command::KeepResponse(_) => "Keep",
+            Command::LeaveAsItWas => "Leave it as it was",
+            Command::RespondAgain => "Again?",
+            Command::BellNow => "Bell now",
+            Command::BellAsComputer => "Computer's clock",
             Command::Typed | Command::Untype(_) => "Enter",
             Command::KeepInLibrary(_) => "Keep in my library",
             Command::RemoveFromLibrary(..) => "Remove from my library",

@@ -9,7 +9,9 @@ use super::{Document, Event, Leaving, Planned, Question, Session};
 use crate::file::format::{LessonFile, PointerShape};
 use crate::file::safe_name::safe_name;
 use crate::file::{LARGEST_FILE, Target, read_lesson_shapes};
-use crate::today::{Happening, differences, happens, is_over, not_begun, start_of_day};
+use crate::today::{
+    Happening, differences, happens, happens_during, may_happen_during, start_of_day,
+};
 
 /// What is known of the day.
 #[derive(Default)]
@@ -17,7 +19,9 @@ pub(super) struct Day {
     /// The plan before what happened last, which later plans of the day keep to.
     before: Option<Planned>,
     /// What has changed since then, in sentences.
-    changed: Vec<String>,
+    pub changed: Vec<String>,
+    /// Something happened in mid-lesson that is not in the file yet.
+    pub unwritten: bool,
 }
 
 impl Session {
@@ -127,6 +131,7 @@ impl Session {
         if let (Some(lesson), Some(today)) = (&doc.path, &mut file.today) {
             today.of = PointerShape::to(lesson, None, doc.file().id.clone());
         }
+        file.date.get_or_insert_with(|| self.clock.today().to_string());
         let id = self.next_id();
         let (past, told) = self.past_bakes();
         let mut day = Document::new(file, id, past);
@@ -137,23 +142,26 @@ impl Session {
         self.events.push(Event::ShowDay);
     }
 
-    /// Something happens on the day.
+    /// Something happens on the day. Once somebody has begun that is presumed to go on
+    /// as planned, or later where it was told so.
     pub(super) fn happened(&mut self, what: &Happening) {
         let at = self.clock.time_of_that_day();
-        let today = self.clock.today().to_string();
+        let told = self.planned.as_ref().map(|is| (&*is.lesson, &*is.plan));
+        let begun = told.and_then(|told| Some((told, self.presumed_by(told)?.0)));
+        let may =
+            begun.map_or(Ok(()), |(told, now)| may_happen_during(told, slice::from_ref(what), now));
+        let during = begun.map(|(_, now)| now);
         let Some(doc) = &mut self.doc else { return };
-        // Somebody may look at another day's lesson, or at this one's in the evening before.
-        let now = at.filter(|_| doc.file().date.as_ref() == Some(&today));
-        let begun = match (&self.planned, now) {
-            (Some(is), Some(now)) if !is_over(&is.lesson, now) => {
-                not_begun((&is.lesson, &is.plan), slice::from_ref(what), now)
-            }
-            _ => Ok(()),
-        };
-        let made = begun.and_then(|()| happens(doc.file(), what, at, &doc.past));
+        let made = may.and_then(|()| match during {
+            Some(now) => happens_during(doc.file(), what, now, &doc.past),
+            None => happens(doc.file(), what, at, &doc.past),
+        });
         let made: Result<LessonFile, _> = made.map_err(|finding| vec![finding]);
         match made.and_then(|file| doc.change_to(what.label(), file)) {
-            Ok(()) => self.changed(&what.label()),
+            Ok(()) => {
+                self.changed(&what.label());
+                self.write_the_day_when_planned();
+            }
             Err(findings) => {
                 let why = findings.first().map(|f| match f.hint.as_str() {
                     "" => f.message.clone(),
@@ -167,7 +175,8 @@ impl Session {
     /// What changes from here on is told, if the document is a copy for the day.
     pub(super) fn begin_to_tell_the_day(&mut self) {
         if self.is_today() {
-            self.day = Day { before: self.planned.clone(), changed: Vec::new() };
+            self.day.before.clone_from(&self.planned);
+            self.day.changed.clear();
         }
     }
 

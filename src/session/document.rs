@@ -410,10 +410,10 @@ impl Document {
         // What came with the file is a plan of the lesson before; that it no
         // longer held is of no more interest.
         let _ = self.read_plan();
-        // What the teacher notes, and what labels say, changes nothing of the plan.
-        let of_notes = differ_in_notes(&mut self.file, &mut file);
+        // No plan goes by what the teacher notes, what labels say, or what is told of groups.
+        let is_said = differ_in_what_is_said(&mut self.file, &mut file);
         let before = std::mem::replace(&mut self.file, file);
-        let plan = if of_notes { self.kept.plan.clone() } else { self.kept.plan.take() };
+        let plan = if is_said { self.kept.plan.clone() } else { self.kept.plan.take() };
         self.undo.made(label, before, plan, typing);
         self.is_another(read);
     }
@@ -600,16 +600,23 @@ impl Document {
     }
 }
 
-/// Whether two files differ in nothing but the teacher's notes and how ingredients are
-/// bought; they stay as they are.
-fn differ_in_notes(one: &mut LessonFile, other: &mut LessonFile) -> bool {
-    let notes = |file: &mut LessonFile| {
-        (std::mem::take(&mut file.teacher), std::mem::take(&mut file.packets))
+/// Whether two files differ in nothing but the teacher's notes, how ingredients are
+/// bought and the log of the day; they stay as they are.
+fn differ_in_what_is_said(one: &mut LessonFile, other: &mut LessonFile) -> bool {
+    let take = |file: &mut LessonFile| {
+        let log = file.today.as_mut().map(|today| std::mem::take(&mut today.happened));
+        (std::mem::take(&mut file.teacher), std::mem::take(&mut file.packets), log)
     };
-    let (of_one, of_other) = (notes(one), notes(other));
+    let give = |file: &mut LessonFile, (notes, packets, log)| {
+        (file.teacher, file.packets) = (notes, packets);
+        if let (Some(today), Some(log)) = (&mut file.today, log) {
+            today.happened = log;
+        }
+    };
+    let (of_one, of_other) = (take(one), take(other));
     let is_all = one == other;
-    (one.teacher, one.packets) = of_one;
-    (other.teacher, other.packets) = of_other;
+    give(one, of_one);
+    give(other, of_other);
     is_all
 }
 

@@ -25,6 +25,8 @@ pub enum Event {
     PutRight(Option<Path>),
     /// The day is to be shown.
     ShowDay,
+    /// By so many seconds the school's bell is ahead of the computer's clock.
+    BellAhead(i32),
     /// Odds were switched on, or off.
     Odds(bool),
     /// A change of these words is laid over the board.

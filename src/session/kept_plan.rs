@@ -142,7 +142,8 @@ impl Session {
     /// The plan on screen stays; what can be proved of groups it does not serve
     /// is looked for.
     fn prove_of(&mut self, lesson: &Arc<Lesson>, plan: Arc<CheckedPlan>) {
-        if may_prove_more(lesson, &plan) {
+        // Nor is it of use to anybody once groups are at work.
+        if may_prove_more(lesson, &plan) && !self.is_being_taught() {
             self.plan(ToPlan::Proofs(Arc::clone(lesson), plan));
         }
     }

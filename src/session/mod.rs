@@ -7,6 +7,7 @@
 mod at_ovens;
 mod bakes;
 mod beginning;
+mod bell;
 mod better_odds;
 mod carrying;
 mod choosing;
@@ -20,6 +21,7 @@ mod ids;
 mod kept_plan;
 mod laid_over;
 mod library;
+mod mid_lesson;
 mod odds;
 mod offers;
 mod opening;
@@ -29,10 +31,12 @@ mod printing;
 mod probing;
 mod question;
 mod renaming;
+mod responding;
 mod saving;
 mod start;
 mod studies;
 mod study;
+mod telling;
 mod typing;
 mod undo;
 pub mod words;
@@ -58,6 +62,7 @@ pub use planned::Planned;
 pub use printing::LaidSheets;
 pub use probing::{ChoiceOutcome, TinsTried};
 pub use question::{Leaving, Question, Unsaved};
+pub use responding::{Responses, StandingNow};
 pub use start::{Clock, SessionStart};
 pub use study::{Heard, Study, Wake, Work};
 pub use typing::{PAUSE, Refused};
@@ -87,6 +92,7 @@ pub struct Session {
     questions: question::Questions,
     typing: typing::Typing,
     day: day::Day,
+    responding: responding::Responding,
     studies: studies::Studies,
     tried: Option<(Revision, GroupId, TinsTried)>,
     explained: Option<(Revision, GroupId, String)>,
@@ -118,6 +124,7 @@ impl Session {
             questions: question::Questions::default(),
             typing: typing::Typing::default(),
             day: day::Day::default(),
+            responding: responding::Responding::default(),
             studies: studies::Studies::new(&start.wake),
             tried: None,
             explained: None,
@@ -161,6 +168,14 @@ impl Session {
             Command::ToLesson => self.go_to_lesson(),
             Command::UseLesson(file) => self.use_lesson(&file),
             Command::Happened(what) => self.happened(&what),
+            Command::TeachToday => self.teach_today(),
+            Command::Tell(groups, what) => self.tell_facts(&groups, what),
+            Command::TakeBack => self.take_back_fact(),
+            Command::KeepResponse(words) => self.keep_response(&words),
+            Command::LeaveAsItWas => self.leave_as_it_was(),
+            Command::RespondAgain => self.respond_again(),
+            Command::BellNow => self.bell_now(),
+            Command::BellAsComputer => self.bell_as_computer(),
             Command::Note(bake) => self.note(&bake),
             Command::TakeUp(things, mouse) => self.take_up(&things, mouse),
             Command::CarryTo(by, place) => self.carry_to(by, place),
@@ -197,6 +212,8 @@ impl Session {
     pub fn listen(&mut self, selected: Option<GroupId>) {
         self.plan_when_due();
         self.hear_plans();
+        self.look_at_the_day();
+        self.hear_responses();
         self.hear_tins_tried();
         self.hear_of_choices();
         self.hear_explanations();
@@ -307,6 +324,11 @@ impl Session {
         self.clock.today()
     }
 
+    /// Goes by another clock.
+    pub fn go_by(&mut self, clock: Clock) {
+        self.clock = clock;
+    }
+
     /// By which clock it goes.
     pub fn clock(&self) -> &Clock {
         &self.clock
@@ -319,6 +341,7 @@ impl Session {
             || self.studies.odds.is_busy()
             || self.studies.better.is_busy()
             || self.studies.choice.is_busy()
+            || self.studies.responses.is_busy()
             || self.studies.sheets.is_busy()
             || self.is_typing()
             || self.moving.is_busy()

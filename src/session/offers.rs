@@ -178,7 +178,9 @@ impl Session {
         let (Some(doc), Some(planned)) = (&self.doc, &self.planned) else { return };
         let revision = doc.revision();
         let is_known = self.offering.of == Some(revision);
-        if self.is_planning() || planned.revision != revision || is_known {
+        // Once groups are at work only what belongs to the day is of use.
+        if self.is_planning() || planned.revision != revision || is_known || self.is_being_taught()
+        {
             return;
         }
         let Some(lesson) = doc.lesson() else { return };

@@ -6,6 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use super::kept_plan::may_prove_more;
+use super::mid_lesson::Begun;
 use super::study::Heard;
 use super::{LookedForBetter, Planned, Session};
 use crate::check::{CheckedPlan, judge_of};
@@ -13,7 +14,7 @@ use crate::file::lesson_of_shapes;
 use crate::model::Lesson;
 use crate::plan::Plan;
 use crate::planner::{Budget, plan_lesson, told_beside};
-use crate::today::{Replanned, replan_read};
+use crate::today::{Replanned, replan_begun, replan_read};
 
 /// How long to look for better plans.
 pub(super) const BUDGET: Budget =
@@ -35,6 +36,8 @@ pub(super) struct ToReplan {
     pub before: (Arc<Lesson>, Arc<CheckedPlan>),
     /// The lesson as it now is.
     pub after: Arc<Lesson>,
+    /// What has begun of the plan before, in mid-lesson.
+    pub begun: Option<Begun>,
 }
 
 /// The checker, as the planner wants it.
@@ -56,9 +59,18 @@ pub(super) fn plan(
         ToPlan::Keeping(of) => {
             let before = (&*of.before.0, &*of.before.1);
             let each = |found: &Replanned| tell(Arc::new(found.plan.clone()));
-            let found = replan_read(before, &of.after, &BUDGET, stop, each);
+            let found = match &of.begun {
+                Some((by, slips)) => {
+                    replan_begun(before, &of.after, (*by, slips), &BUDGET, stop, each)
+                }
+                None => replan_read(before, &of.after, &BUDGET, stop, each),
+            };
             let plan = Arc::new(found.map_err(|fault| fault.to_string())?.plan);
             tell(Arc::clone(&plan));
+            // What is proved of a lesson that has not begun says nothing of one that has.
+            if of.begun.is_some() {
+                return Ok(());
+            }
             let more = |other: &CheckedPlan| other.objective().served > plan.objective().served;
             if let Some(proved) = prove(&of.after, &plan, more, stop)? {
                 tell(proved);
@@ -122,7 +134,10 @@ impl Session {
         };
         self.begin_to_tell_the_day();
         let what = match self.plan_to_keep() {
-            Some(before) => ToPlan::Keeping(Box::new(ToReplan { before, after: lesson })),
+            Some(before) => {
+                let begun = self.begun((&before.0, &before.1));
+                ToPlan::Keeping(Box::new(ToReplan { before, after: lesson, begun }))
+            }
             None => ToPlan::Lesson(lesson),
         };
         self.plan(what);
@@ -154,6 +169,10 @@ impl Session {
     /// Plans the lesson anew: what is held stays, all else goes where it is
     /// best. Undo goes back to the plan there was.
     pub(super) fn plan_anew(&mut self) {
+        if self.is_being_taught() {
+            self.tell("The lesson is under way: what has begun stays, and no plan is made anew.");
+            return;
+        }
         let label = "all but what is held planned anew";
         let Some(doc) = &mut self.doc else { return };
         let Some(lesson) = doc.lesson().map(Arc::clone) else { return };
@@ -186,7 +205,12 @@ impl Session {
                         self.heard_of_day();
                     }
                 }
-                Heard::Ended => self.tell_what_is_replaced(),
+                Heard::Ended => {
+                    self.tell_what_is_replaced();
+                    if self.day.unwritten {
+                        self.write_the_day_when_planned();
+                    }
+                }
                 Heard::Fault(fault) => self.tell_of_fault(&fault),
             }
         }

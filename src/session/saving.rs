@@ -67,7 +67,11 @@ impl Session {
         self.heard_of_saving(Some(path), done);
     }
 
-    fn heard_of_saving(&mut self, to: Option<PathBuf>, done: Result<Option<String>, NotSaved>) {
+    pub(super) fn heard_of_saving(
+        &mut self,
+        to: Option<PathBuf>,
+        done: Result<Option<String>, NotSaved>,
+    ) {
         let Some(own) = self.doc.as_ref().map(|d| d.path.clone()) else { return };
         match done {
             Ok(told) => {

@@ -6,13 +6,15 @@ use super::ids::Revision;
 use super::planning::{ToPlan, plan};
 use super::study::{Study, Wake};
 use super::{
-    at_ovens, better_odds, carrying, choosing, explaining, holding, odds, offers, printing, probing,
+    at_ovens, better_odds, carrying, choosing, explaining, holding, odds, offers, printing,
+    probing, responding,
 };
 use crate::better::Search;
 use crate::change::{Offer, Offers};
 use crate::check::CheckedPlan;
 use crate::hand::{Contradiction, SpotRow};
 use crate::model::{AtOvens, GroupId, Lesson};
+use crate::today::Response;
 
 /// The studies of a session.
 pub(super) struct Studies {
@@ -32,6 +34,8 @@ pub(super) struct Studies {
     pub hangs_on: Study<offers::ToWeigh, Vec<String>>,
     /// What each answer to who must be where while ovens are open comes to.
     pub at_ovens: Study<at_ovens::ToCompare, Vec<(AtOvens, at_ovens::AtOvensOutcome)>>,
+    /// What can be done about who will not be out, on the day.
+    pub responses: Study<responding::ToRespond, Vec<Response>>,
     /// The odds of the plan.
     pub odds: Study<odds::ToPlay, Arc<odds::ToldOdds>>,
     /// A plan with better odds.
@@ -57,6 +61,7 @@ impl Studies {
             offers: Study::new(wake, offers::look),
             hangs_on: Study::new(wake, offers::weigh),
             at_ovens: Study::new(wake, at_ovens::compare),
+            responses: Study::new(wake, responding::respond),
             odds: Study::new(wake, odds::play),
             better: Study::new(wake, better_odds::look),
             sheets: Study::new(wake, printing::lay_out),
@@ -75,6 +80,7 @@ impl Studies {
         self.offers.forget();
         self.hangs_on.forget();
         self.at_ovens.forget();
+        self.responses.forget();
         self.odds.forget();
         self.better.forget();
         self.contradictions.forget();

@@ -219,6 +219,7 @@ impl Session {
         way(doc);
         if doc.revision() != before {
             self.changed(&what.unwrap_or_default());
+            self.write_the_day_when_planned();
         }
     }
 }

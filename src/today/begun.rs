@@ -3,11 +3,11 @@
 
 use super::happening::Happening;
 use super::happens::refused;
-use super::standing::minute_of;
 use crate::check::CheckedPlan;
 use crate::finding::Finding;
 use crate::model::Lesson;
 use crate::plan::StepPlacement;
+use crate::play::minute_of;
 use crate::units::{ClockTime, Minute, Minutes};
 use crate::words::{capital, number};
 
@@ -59,7 +59,7 @@ pub fn may_happen_during(
 ///
 /// # Errors
 /// What has begun, and what would have to be known.
-pub fn not_begun(
+fn not_begun(
     (lesson, plan): (&Lesson, &CheckedPlan),
     happened: &[Happening],
     at: ClockTime,

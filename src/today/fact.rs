@@ -1,4 +1,4 @@
-//! Facts of the day: what is told of groups while they are at work.
+//! Facts of the day: what is told of groups while they are at work, and taken back.
 
 use super::happens::{no_copy, refused, worst};
 use crate::edit::FileChange;
@@ -61,4 +61,35 @@ pub fn tell(
     past: &[PastBake],
 ) -> Result<LessonFile, Finding> {
     Tell { group, what, at, past }.made(file)
+}
+
+/// The fact told last is taken back. What happened after it was planned with it, so
+/// such a fact stays.
+#[derive(Debug, Clone, Copy)]
+pub struct TakeBack;
+
+impl TakeBack {
+    /// What it would take back: of whom, and what; `None` if nothing was told last.
+    pub fn of(file: &LessonFile) -> Option<(&str, &str)> {
+        let last = file.today.as_ref()?.happened.last()?;
+        let who = last.who.as_deref()?;
+        last.what.parse::<FactKind>().is_ok().then_some((who, &last.what))
+    }
+}
+
+impl FileChange for TakeBack {
+    fn label(&self) -> String {
+        "a fact taken back".to_owned()
+    }
+
+    fn apply(&self, file: &mut LessonFile) -> Result<(), Finding> {
+        if Self::of(file).is_none() {
+            let hint = "what happened since is taken back by Undo";
+            return Err(refused("Nothing was told last that could be taken back.", hint));
+        }
+        if let Some(today) = &mut file.today {
+            today.happened.pop();
+        }
+        Ok(())
+    }
 }

@@ -11,15 +11,14 @@ mod lost;
 mod replan;
 mod reserve;
 mod responses;
-mod standing;
 
-pub use begun::{is_over, may_happen_during, not_begun, presumed};
+pub use crate::play::{GroupStanding, Standing, minute_of};
+pub use begun::{is_over, may_happen_during, presumed};
 pub use differences::{Difference, Differences, differences};
-pub use fact::{Tell, tell};
+pub use fact::{TakeBack, Tell, tell};
 pub use happening::Happening;
 pub use happens::{Happens, NO_COPY, happens, happens_during, no_copy, start_of_day};
 pub use replan::{
     KeptCounts, NoReplan, Replanned, replan, replan_around, replan_begun, replan_read,
 };
 pub use responses::{AsTold, Response, responses};
-pub use standing::{GroupStanding, Standing, minute_of};

@@ -7,7 +7,6 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::differences::{Differences, differences};
 use super::replan::{Replanned, replan_begun};
-use super::standing::Standing;
 use crate::change::{Goal, Item, is_plenary, menu};
 use crate::check::CheckedPlan;
 use crate::edit::{FileChange, own_group};
@@ -16,6 +15,7 @@ use crate::file::lesson_of_shapes;
 use crate::finding::Finding;
 use crate::model::{Attendance, ChangeKind, GroupId, Lesson, PastBake, Phase};
 use crate::planner::Budget;
+use crate::play::{GroupStanding, Standing};
 
 /// No more are shown: who is asked has a class in front of them.
 const MOST: usize = 4;
@@ -240,7 +240,7 @@ fn dropped(told: AsTold<'_>, standing: &Standing, phase: Phase) -> Vec<Change> {
 /// allow it and have not begun.
 fn collected(told: AsTold<'_>, standing: &Standing) -> Vec<Change> {
     let late = standing.groups.iter().filter(|g| !g.ready.is_out());
-    let of = |g: &super::standing::GroupStanding| {
+    let of = |g: &GroupStanding| {
         let choice = told.plan.plan().choice(g.group)?;
         let (group, method) =
             (told.lesson.group(g.group), told.lesson.method_of(g.group, choice.method));

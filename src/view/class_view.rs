@@ -8,7 +8,7 @@ use super::ovens::dial_words;
 use super::washing_up::{ALL, WashingUp, called, washing_up};
 use super::words::{capital, clock, in_short, list, minutes, shelf};
 use crate::check::CheckedPlan;
-use crate::model::{GroupId, Lesson, OvenId, ShelfId};
+use crate::model::{GroupId, Lesson, OvenId, RoomId, ShelfId};
 use crate::plan::{Load, OvenSetting, StepPlacement};
 use crate::units::{ClockTime, Minute};
 
@@ -128,12 +128,25 @@ pub enum Stage {
 impl ClassView {
     /// What the class is shown at a minute of a plan.
     pub fn of(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> Self {
-        let works = |o: &OvenId| !lesson.ovens[o.0].out_of_order;
+        Self::of_room(lesson, plan, minute, None)
+    }
+
+    /// What is shown of it in one room, or of all of them: its ovens, and calls of those
+    /// who work there.
+    pub fn of_room(
+        lesson: &Lesson,
+        plan: &CheckedPlan,
+        minute: Minute,
+        room: Option<RoomId>,
+    ) -> Self {
+        let is_there = |o: &OvenId| room.is_none_or(|room| lesson.ovens[o.0].room == room);
+        let works = |o: &OvenId| !lesson.ovens[o.0].out_of_order && is_there(o);
         let ovens = (0..lesson.ovens.len()).map(OvenId).filter(works);
+        let of = Shown { lesson, plan, room };
         Self {
             clock: clock(lesson, minute),
-            on: on(lesson, plan, minute),
-            next: next(lesson, plan, minute),
+            on: on(of, minute),
+            next: next(of, minute),
             ovens: ovens.map(|o| oven(lesson, plan, o, minute)).collect(),
         }
     }
@@ -295,13 +308,28 @@ impl Slot {
     }
 }
 
-fn on(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> On {
+/// A plan, and the room of which it is shown; all of it if `None`.
+#[derive(Clone, Copy)]
+struct Shown<'a> {
+    lesson: &'a Lesson,
+    plan: &'a CheckedPlan,
+    room: Option<RoomId>,
+}
+
+impl Shown<'_> {
+    fn has(&self, group: GroupId) -> bool {
+        self.room.is_none_or(|room| self.lesson.group(group).room == room)
+    }
+}
+
+fn on(of: Shown<'_>, minute: Minute) -> On {
+    let lesson = of.lesson;
     let bell = |of: fn(&crate::model::Period) -> Minute| lesson.periods.iter().map(of);
     let next_start = bell(|p| p.start).filter(|&s| s > minute).min();
     if lesson.periods.iter().any(|p| p.start <= minute && minute < p.end) {
-        let calls = calls(lesson, plan, |from, until| from <= minute && minute < until);
+        let calls = calls(of, |from, until| from <= minute && minute < until);
         return if calls.is_empty() {
-            On::Work(washing_up(lesson, plan, minute))
+            On::Work(washing_up(lesson, of.plan, minute, |group| of.has(group)))
         } else {
             On::Calls(calls)
         };
@@ -314,13 +342,14 @@ fn on(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> On {
     }
 }
 
-fn next(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> Option<Next> {
-    let doors = doors(lesson, plan);
+fn next(of: Shown<'_>, minute: Minute) -> Option<Next> {
+    let (lesson, plan) = (of.lesson, of.plan);
+    let doors = doors(of);
     let starts = doors.iter().map(|d| d.step.start);
     let class = plan.plan().class_steps.iter().map(|c| c.start);
     let bells = lesson.periods.iter().flat_map(|p| [p.start, p.end]);
     let at = starts.chain(class).chain(bells).filter(|&m| m > minute).min()?;
-    let mut calls = calls(lesson, plan, |from, _| from == at);
+    let mut calls = calls(of, |from, _| from == at);
     if calls.is_empty() || lesson.periods.iter().any(|p| p.end == at) {
         calls.insert(0, Call::Bell);
     }
@@ -329,7 +358,8 @@ fn next(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> Option<Next> {
 
 /// The calls whose minutes satisfy a condition: the class's own first, then
 /// what comes out of the ovens, then what goes in.
-fn calls(lesson: &Lesson, plan: &CheckedPlan, is_on: impl Fn(Minute, Minute) -> bool) -> Vec<Call> {
+fn calls(of: Shown<'_>, is_on: impl Fn(Minute, Minute) -> bool) -> Vec<Call> {
+    let (lesson, plan) = (of.lesson, of.plan);
     let class = plan.plan().class_steps.iter().filter(|c| is_on(c.start, c.end));
     let mut calls: Vec<Call> = class
         .map(|c| Call::Class {
@@ -339,7 +369,7 @@ fn calls(lesson: &Lesson, plan: &CheckedPlan, is_on: impl Fn(Minute, Minute) -> 
         .collect();
     // Groups that go to the same places are called together.
     let mut together: BTreeMap<(bool, Vec<Place>), Vec<String>> = BTreeMap::new();
-    for door in doors(lesson, plan) {
+    for door in doors(of) {
         if is_on(door.step.start, door.step.end) {
             let places = places(plan, &door);
             let name = lesson.group(door.step.group).name.clone();
@@ -350,7 +380,7 @@ fn calls(lesson: &Lesson, plan: &CheckedPlan, is_on: impl Fn(Minute, Minute) -> 
         into,
         groups,
         places: places.iter().map(|&p| place(lesson, p)).collect(),
-        of: lesson.attending().count(),
+        of: lesson.attending().filter(|group| of.has(*group)).count(),
     }));
     calls
 }
@@ -374,9 +404,10 @@ struct AtDoor<'a> {
 
 /// Loading and taking out within the lesson: what is done before or after the
 /// bells is not for the class.
-fn doors<'a>(lesson: &Lesson, plan: &'a CheckedPlan) -> Vec<AtDoor<'a>> {
+fn doors(of: Shown<'_>) -> Vec<AtDoor<'_>> {
+    let (lesson, plan) = (of.lesson, of.plan);
     let mut doors = Vec::new();
-    for choice in &plan.plan().choices {
+    for choice in plan.plan().choices.iter().filter(|choice| of.has(choice.group)) {
         let method = lesson.method_of(choice.group, choice.method);
         let Some((load, _, out)) = method.bake_steps() else { continue };
         let period = &lesson.periods[lesson.group(choice.group).period.0];

@@ -411,10 +411,17 @@ fn by_hand() -> Vec<Part> {
 fn day() -> Vec<Part> {
     vec![
         Part::Words(
-            "Today makes a copy of the lesson for the day it is taught. Say there what happens: a \
-             pupil is absent, ingredients are forgotten, an oven is out, the start is late, a \
-             group makes its reserve recipe. The others keep their times as far as that can be, \
-             and the card lists what changed.",
+            "The day has a copy of the lesson. Say there what happens: a pupil is absent, \
+             ingredients are forgotten, an oven is out, the start is late, a group makes its \
+             reserve recipe. The others keep their times as far as that can be, and what changed \
+             is listed. Once groups are at work, what has begun stays where it is.",
+        ),
+        Part::Words(
+            "While the lesson is taught each unit has a tile. A tap tells what it says: go, in, \
+             out or ready; late is beside it. What was told has an ink frame; what nobody told is \
+             presumed as planned, with a thin one. It is written at once. Where a unit is behind \
+             and will not be out, up to four ways are named, and nothing changes until you keep \
+             one. Bell now sets the clock to the school's bell.",
         ),
         Part::Words(
             "The lesson itself stays as it was. Teach it again, in the menu Lesson, makes the lesson of \

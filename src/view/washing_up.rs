@@ -22,11 +22,18 @@ pub struct WashingUp {
     of: usize,
 }
 
-/// Who washes up at a minute, and who comes to it next, before the bell.
-pub(super) fn washing_up(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> WashingUp {
+/// Who washes up at a minute, and who comes to it next, before the bell, of the groups
+/// that are shown.
+pub(super) fn washing_up(
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    minute: Minute,
+    is_shown: impl Fn(GroupId) -> bool,
+) -> WashingUp {
     let mut now = Vec::new();
     let mut next: Option<(Minute, Vec<String>)> = None;
-    for id in lesson.attending() {
+    let shown = || lesson.attending().filter(|id| is_shown(*id));
+    for id in shown() {
         let group = lesson.group(id);
         let period = &lesson.periods[group.period.0];
         if minute < period.start || period.end <= minute {
@@ -46,7 +53,7 @@ pub(super) fn washing_up(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) ->
         }
     }
     let next = next.map(|(at, names)| (clock(lesson, at), names));
-    WashingUp { now, next, of: lesson.attending().count() }
+    WashingUp { now, next, of: shown().count() }
 }
 
 /// When a group clears away.

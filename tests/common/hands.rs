@@ -9,7 +9,8 @@ use egui::{Event, Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Command, Start};
-use ovenbell::session::Command as LessonCommand;
+use ovenbell::session::{Clock, Command as LessonCommand};
+use ovenbell::units::ClockTime;
 
 /// With what.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,6 +39,30 @@ impl Hands {
 
     /// The same with a window of that size.
     pub fn sized(how: How, size: [f32; 2], prepare: impl FnOnce(&Path)) -> Self {
+        Self::started(how, size, prepare, |start| start)
+    }
+
+    /// The same on the day of the sample lesson, at a time that stays until another is
+    /// gone by.
+    pub fn on_its_day(how: How, size: [f32; 2], time: &str) -> Self {
+        let day = chrono::NaiveDate::from_ymd_opt(2026, 11, 26);
+        let time = ClockTime::parse(time).ok();
+        Self::started(how, size, |_| {}, |start| Start { day, time, ..start })
+    }
+
+    /// Another time of that day.
+    pub fn go_by(&mut self, time: ClockTime) {
+        let clock = Clock { time: Some(time), ..*self.app().session().clock() };
+        self.harness.state_mut().go_by(clock);
+        self.settle();
+    }
+
+    fn started(
+        how: How,
+        size: [f32; 2],
+        prepare: impl FnOnce(&Path),
+        with: impl FnOnce(Start) -> Start,
+    ) -> Self {
         let folder = tempfile::tempdir().unwrap();
         prepare(folder.path());
         let start = Start {
@@ -47,6 +72,7 @@ impl Hands {
             runs: Some(300),
             ..Start::default()
         };
+        let start = with(start);
         let harness = Harness::builder()
             .with_size(size)
             .with_max_steps(200)

@@ -203,7 +203,7 @@ fn opened(path: &Path) -> Session {
     let mut session = Session::new(SessionStart {
         wake: Arc::new(|| {}),
         disk: Arc::new(RealDisk),
-        clock: Clock { day: Some("2026-11-24".parse().unwrap()), time: None },
+        clock: Clock { day: Some("2026-11-24".parse().unwrap()), ..Clock::default() },
         outcomes: None,
         data: None,
         documents: None,

@@ -23,7 +23,7 @@ fn at(how: How, size: [f32; 2]) -> Hands {
     hands.settle();
     match how {
         How::Access => hands.apply(Command::Go(Place::Ingredients)),
-        _ => hands.command(Key::Num5),
+        _ => hands.command(Key::Num6),
     }
     hands.wait(2);
     hands

@@ -38,6 +38,7 @@ mod random_input;
 mod recipe_page;
 mod rehearse;
 mod setting_up;
+mod the_day;
 mod today;
 mod typing;
 mod undo;

@@ -14,13 +14,14 @@ use ovenbell::model::GroupId;
 use ovenbell::session::Command as LessonCommand;
 
 /// Everything in the row.
-const ROW: [&str; 10] = [
+const ROW: [&str; 11] = [
     "Lesson",
     "Undo",
     "Redo",
     "Set up",
     "Plan",
     "Rehearse",
+    "The day",
     "Papers",
     "Class view",
     "Help",

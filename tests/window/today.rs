@@ -77,6 +77,7 @@ fn a_day(how: How) {
     hands.press("5 min later");
     hands.settle();
     holds(&hands);
+    hands.command(Key::Num2);
     assert!(hands.says("late start"), "the board shows it");
     // And all of it back.
     for _ in 0..4 {

@@ -35,7 +35,7 @@ fn entries(session: &Session, view: &ViewState) -> Vec<Entry> {
         ("Adults", Command::Select(Selection::Adults), "what each of them does"),
     ];
     if session.is_today() {
-        all.push(("Today", LessonCommand::Today.into(), "what may happen on the day"));
+        all.push(("Today", LessonCommand::Today.into(), "what happens on the day"));
     }
     if view.shown.is_some() && !view.as_list {
         all.push(("Whole lesson", Command::Show(None), ""));

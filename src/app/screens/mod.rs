@@ -6,6 +6,7 @@ pub mod broken;
 pub mod card;
 pub mod class_view;
 pub mod corner;
+pub mod day;
 pub mod foot;
 pub mod head;
 pub mod help;

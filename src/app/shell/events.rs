@@ -28,9 +28,12 @@ impl App {
                     self.apply(at.map_or(Command::SetUp(Page::Start), Command::GoTo));
                 }
                 Event::ShowDay => {
-                    self.view.place = Place::Plan;
+                    self.view.place = Place::Day;
                     self.view.help = None;
-                    self.view.selection = Selection::Today;
+                }
+                Event::BellAhead(seconds) => {
+                    self.prefs.bell_ahead = seconds;
+                    self.prefs.keep();
                 }
                 Event::Odds(on) => {
                     (self.view.look, self.view.cause) = (None, None);

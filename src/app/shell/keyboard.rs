@@ -10,6 +10,10 @@ impl App {
     /// Heeds the keys of commands, Escape, and files dropped on the window.
     pub(super) fn keys(&mut self, ctx: &egui::Context, out: &mut Commands) {
         let typing = ctx.text_edit_focused();
+        let is_asked = self.session.leaving().is_some() || self.session.question().is_some();
+        if !typing && !is_asked && !self.view.keys && !egui::Popup::is_any_open(ctx) {
+            self.day_keys(ctx, out);
+        }
         for (modifiers, key, command) in keys() {
             let writes = modifiers == Modifiers::NONE && ![Key::F1, Key::F6].contains(&key);
             if typing && writes {

@@ -5,6 +5,7 @@ mod ended;
 mod events;
 mod hinting;
 mod keyboard;
+mod on_the_day;
 mod open;
 mod panels;
 mod projector;
@@ -26,7 +27,8 @@ use crate::app::state::{
     Command, Commands, Hinting, PapersChoice, Place, Prefs, Selection, ViewState,
 };
 use crate::check::CheckedPlan;
-use crate::session::{Document, PAUSE, Session};
+use crate::model::RoomId;
+use crate::session::{Clock, Document, PAUSE, Session};
 use crate::speech::English;
 use crate::view::sentence;
 use dialogs::Dialogs;
@@ -72,6 +74,8 @@ impl App {
             wake: ctx.clone(),
             session: Session::new(start.session(ctx)),
         };
+        let ahead = app.prefs.bell_ahead;
+        app.session.go_by(Clock { ahead, ..*app.session.clock() });
         app.looks(ctx);
         app.speak();
         let last = app.prefs.recent.first().cloned();
@@ -98,6 +102,12 @@ impl App {
     /// The session that is shown.
     pub fn session(&self) -> &Session {
         &self.session
+    }
+
+    /// Goes by another clock.
+    pub fn go_by(&mut self, clock: Clock) {
+        self.session.go_by(clock);
+        self.wake.request_repaint();
     }
 
     /// Whose words, units and allergen list.
@@ -131,6 +141,7 @@ impl App {
                 }
             }
             Command::Rehearse(choice) => self.rehearse(choice),
+            Command::Day(choice) => self.choose_on_the_day(choice),
             Command::Papers(choice) => self.view.papers.choose(choice),
             Command::Ingredient(name) => self.view.ingredient = Some(name),
             Command::PrintPart(part) => {
@@ -171,6 +182,7 @@ impl App {
             Command::ToggleList => self.view.as_list = !self.view.as_list,
             Command::ClassView => self.toggle_class_view(),
             Command::ClassViewFollows(what) => self.class_view_follows(what),
+            Command::ClassViewRoom(room) => self.projector.room = room.map(RoomId),
             Command::English(english) => {
                 self.prefs.english = english;
                 self.prefs.keep();
@@ -264,6 +276,7 @@ impl eframe::App for App {
         let ctx = ui.ctx().clone();
         self.speak();
         self.play_on(&ctx);
+        self.wake_at_the_minute(&ctx);
         self.keys(&ctx, &mut commands);
         if !self.project_here(ui) {
             self.panels(ui, &mut commands);

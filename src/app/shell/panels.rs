@@ -13,7 +13,8 @@ use crate::app::screens::head::hints::{self, Hints, Points};
 use crate::app::screens::head::{self, Head};
 use crate::app::screens::strip::{self, Strip};
 use crate::app::screens::{
-    OnScreen, board, broken, card, corner, foot, help, ingredients, list, papers, rehearse, setup,
+    OnScreen, board, broken, card, corner, day, foot, help, ingredients, list, papers, rehearse,
+    setup,
 };
 use crate::app::state::{Commands, Hint, Place, Region};
 use crate::view::scene::board::CLOCK_HEIGHT;
@@ -28,6 +29,7 @@ impl App {
             view: &self.view,
             prefs: &self.prefs,
             class_view: self.class_view(),
+            class_view_room: self.projector.room,
             hints: self.hints(),
         }
     }
@@ -94,6 +96,7 @@ impl App {
                     let shown = (&self.view, field_now.as_ref());
                     regions.extend(ingredients::show(ui, &self.session, shown, out));
                 }
+                Place::Day => regions.extend(day::show(ui, &self.session, &self.view, out)),
                 Place::Papers => {
                     regions.extend(papers::show(ui, &self.session, &self.view, out));
                 }

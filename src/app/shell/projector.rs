@@ -3,9 +3,7 @@
 //! teacher's window. It wakes when the minute changes, and not before.
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::time::Duration;
 
-use chrono::{NaiveTime, Timelike};
 use eframe::egui::{self, Key, Modifiers, Ui, ViewportBuilder, ViewportCommand, ViewportId};
 
 use super::App;
@@ -13,7 +11,7 @@ use crate::app::looks::icon::icon;
 use crate::app::screens::class_view;
 use crate::app::state::{Command, Follows};
 use crate::check::CheckedPlan;
-use crate::model::Lesson;
+use crate::model::{Lesson, RoomId};
 use crate::session::Clock;
 use crate::units::Minute;
 use crate::view::class_view::ClassView;
@@ -29,6 +27,8 @@ pub struct Projector {
     pub open: bool,
     /// What it follows.
     pub follows: Follows,
+    /// The room that is shown; all of them if `None`.
+    pub room: Option<RoomId>,
     /// What was pressed in its own window.
     pressed: Arc<Mutex<Pressed>>,
     /// What its window was last given.
@@ -48,6 +48,7 @@ struct Given {
     lesson: Arc<Lesson>,
     plan: Arc<CheckedPlan>,
     minute: Option<i32>,
+    room: Option<RoomId>,
     clock: Clock,
 }
 
@@ -56,20 +57,23 @@ impl Given {
         Arc::ptr_eq(&self.lesson, &other.lesson)
             && Arc::ptr_eq(&self.plan, &other.plan)
             && self.minute == other.minute
+            && self.room == other.room
             && self.clock == other.clock
     }
 
     fn view(&self) -> ClassView {
         let minute =
             self.minute.map_or_else(|| by_the_clock(&self.lesson, &self.clock), Minute::new);
-        ClassView::of(&self.lesson, &self.plan, minute)
+        ClassView::of_room(&self.lesson, &self.plan, minute, self.room)
     }
 
     /// Paints it, and asks to be painted again when the minute changes.
     fn show(&self, ui: &mut Ui) {
         class_view::show(ui, &self.view());
-        if self.minute.is_none() && self.clock.time.is_none() {
-            ui.ctx().request_repaint_after(to_the_next_minute(crate::units::local_now().time()));
+        if self.minute.is_none()
+            && let Some(left) = self.clock.to_the_next_minute()
+        {
+            ui.ctx().request_repaint_after(left);
         }
     }
 }
@@ -78,11 +82,6 @@ impl Given {
 fn by_the_clock(lesson: &Lesson, clock: &Clock) -> Minute {
     let start = lesson.periods[0].start_clock;
     clock.now().map_or(Minute::BELL, |now| Minute::BELL + now.minutes_since(start))
-}
-
-fn to_the_next_minute(now: NaiveTime) -> Duration {
-    let gone = now.second() * 1000 + (now.nanosecond() / 1_000_000).min(999);
-    Duration::from_millis(u64::from(60_050 - gone))
 }
 
 fn id() -> ViewportId {
@@ -138,7 +137,9 @@ impl App {
         let (lesson, plan) = (Arc::clone(&planned.lesson), Arc::clone(&planned.plan));
         let line = self.view.minute.unwrap_or(lesson.periods[0].start.get());
         let minute = (self.projector.follows == Follows::Line).then_some(line);
-        Some(Given { lesson, plan, minute, clock: *self.session.clock() })
+        // Another lesson may have fewer rooms.
+        let room = self.projector.room.filter(|room| room.0 < lesson.rooms.len());
+        Some(Given { lesson, plan, minute, room, clock: *self.session.clock() })
     }
 
     /// The class view in a window of its own.
@@ -233,18 +234,4 @@ fn heard(ctx: &egui::Context) -> Pressed {
         ctx.send_viewport_cmd(ViewportCommand::Fullscreen(!full));
     }
     Pressed { close, steps }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn it_wakes_just_after_the_minute_has_changed() {
-        let at = |h, m, s, ms| NaiveTime::from_hms_milli_opt(h, m, s, ms).unwrap_or_default();
-        assert_eq!(to_the_next_minute(at(10, 5, 0, 0)), Duration::from_millis(60_050));
-        assert_eq!(to_the_next_minute(at(10, 5, 59, 900)), Duration::from_millis(150));
-        // A leap second is told as a second of 60.
-        assert_eq!(to_the_next_minute(at(23, 59, 59, 1_500)), Duration::from_millis(51));
-    }
 }

@@ -73,7 +73,7 @@ impl Start {
         SessionStart {
             wake: Arc::new(move || ctx.request_repaint()),
             disk: Arc::new(RealDisk),
-            clock: Clock { day: self.day, time: self.time },
+            clock: Clock { day: self.day, time: self.time, ..Clock::default() },
             outcomes: self.outcomes,
             data,
             documents,

@@ -3,7 +3,9 @@
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
-use super::{Follows, Hint, InPlace, PLACES, Page, PapersChoice, Place, RehearseChoice, Selection};
+use super::{
+    DayChoice, Follows, Hint, InPlace, PLACES, Page, PapersChoice, Place, RehearseChoice, Selection,
+};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::papers::Part;
@@ -35,6 +37,8 @@ pub enum Command {
     PrintPart(Part),
     /// Choose how the lesson is rehearsed.
     Rehearse(RehearseChoice),
+    /// Choose what is looked at while the lesson is taught.
+    Day(DayChoice),
     /// Go to the bar of a time on the page, which stands beside these words.
     BarOfTime(String, String),
     /// Go to a place of the lesson.
@@ -79,6 +83,8 @@ pub enum Command {
     ClassView,
     /// The class view follows the clock or the minute line.
     ClassViewFollows(Follows),
+    /// The class view shows one room, by its number, or all of them.
+    ClassViewRoom(Option<usize>),
     /// Light or dark.
     ToggleTheme,
     /// Larger or smaller text, in hundredths.
@@ -170,6 +176,9 @@ impl Command {
             Command::Rehearse(RehearseChoice::Call(false)) => "Call before",
             Command::Rehearse(RehearseChoice::Show) => "Show it",
             Command::Rehearse(_) => "Rehearse",
+            Command::Day(DayChoice::Slips(true)) => "Slip…",
+            Command::Day(DayChoice::Slips(false)) => "Back",
+            Command::Day(_) => "Choose",
             Command::BarOfTime(..) => "Show on the running order",
             Command::Go(place) => place.name(),
             Command::NextRegion(_) => "Next part of the window",
@@ -192,6 +201,7 @@ impl Command {
             Command::ClassView => "Show it to the class",
             Command::ClassViewFollows(Follows::Clock) => "It follows the clock",
             Command::ClassViewFollows(Follows::Line) => "It follows the minute line",
+            Command::ClassViewRoom(_) => "It shows this room",
             Command::ToggleTheme => "Light or dark",
             Command::Text(_) => "Text size",
             Command::English(english) => english.label(),

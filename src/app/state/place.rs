@@ -14,6 +14,8 @@ pub enum Place {
     Ingredients,
     /// Its minutes, gone through before it is taught.
     Rehearse,
+    /// Its day: what is told of groups while they are at work.
+    Day,
     /// Its sheets, to be printed.
     Papers,
 }
@@ -43,7 +45,7 @@ pub const PLACES: &[Stop] = &[
     stop(
         Place::Ingredients,
         "Ingredients",
-        Key::Num5,
+        Key::Num6,
         "to Ingredients: what is needed, what labels say, and who read them",
     ),
     stop(
@@ -51,6 +53,12 @@ pub const PLACES: &[Stop] = &[
         "Rehearse",
         Key::Num4,
         "to Rehearse: what you say and do at each minute, and where you are not",
+    ),
+    stop(
+        Place::Day,
+        "The day",
+        Key::Num5,
+        "to The day: what happens while the lesson is taught, and what can be done about it",
     ),
     stop(
         Place::Papers,

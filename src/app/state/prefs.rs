@@ -29,6 +29,8 @@ pub struct Prefs {
     pub contrast: bool,
     /// Bars glide to new places, and whatever else moves by itself does.
     pub glide: bool,
+    /// By so many seconds the school's bell is ahead of this computer's clock.
+    pub bell_ahead: i32,
     /// Recent files, the last one first.
     pub recent: Vec<PathBuf>,
     /// Hints of the first start that were put away.
@@ -47,6 +49,7 @@ impl Default for Prefs {
             english: English::British,
             contrast: false,
             glide: true,
+            bell_ahead: 0,
             recent: Vec::new(),
             kept_in: None,
         }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{InPlace, Page, Papers, Place, Region, Rehearsing};
+use super::{InPlace, OnTheDay, Page, Papers, Place, Region, Rehearsing};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
@@ -28,8 +28,6 @@ pub enum Selection {
     Adults,
     /// The minute line.
     Minute,
-    /// The day on which the lesson is taught.
-    Today,
     /// The change laid over the board.
     Offer,
     /// The odds by the bell.
@@ -68,6 +66,8 @@ pub struct ViewState {
     pub papers: Papers,
     /// How the lesson is rehearsed.
     pub rehearsing: Rehearsing,
+    /// What is looked at while the lesson is taught.
+    pub day: OnTheDay,
     /// The region that must take the keyboard now.
     pub region_now: Option<Region>,
     /// The topic of the help that is shown instead of a place.
@@ -117,5 +117,6 @@ impl ViewState {
         self.finding_now = false;
         self.region_now = None;
         self.rehearsing.focus_now = false;
+        self.day.focus_now = None;
     }
 }

@@ -9,6 +9,7 @@
 pub mod bar;
 pub mod board;
 mod colour;
+pub mod day;
 mod item;
 pub mod job;
 mod pattern;

@@ -2,7 +2,7 @@
 
 use crate::app::state::Commands;
 use crate::session::Command as LessonCommand;
-mod day_card;
+pub mod day_card;
 mod hand_card;
 mod note_card;
 mod odds_card;
@@ -99,7 +99,6 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Comm
                 Laid::Before => {}
             },
             Selection::Odds if session.shows_odds() => odds_card::show(ui, shown, session, out),
-            Selection::Today => day_card::show(ui, lesson, session.changed_today(), out),
             Selection::Minute => minute_card(ui, shown, lesson, plan, out),
             _ => key(ui, shown, session, out),
         }

@@ -11,23 +11,21 @@ use crate::app::looks::{fonts, is_low, width_of};
 use crate::app::state::{Command, Commands, Follows};
 use crate::session::{Command as LessonCommand, Document};
 
-/// Air between the lesson's own buttons, its places, and the rest.
-const APART: f32 = 14.0;
-
 /// What may be said of how the lesson stands to its file.
 const STANDINGS: [&str; 5] = ["Saved", "Not saved", "No file yet", "Sample", "Read only"];
 
 /// Shows the row; where the way to setting up is.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
     if is_low(ui.ctx()) {
-        ui.spacing_mut().button_padding = vec2(6.0, 2.0);
-        ui.spacing_mut().item_spacing.x = 5.0;
+        ui.spacing_mut().button_padding = vec2(5.0, 2.0);
+        ui.spacing_mut().item_spacing.x = 4.0;
     }
     let gap = ui.spacing().item_spacing.x;
     let left = widths(ui, &["Lesson", "Undo", "Redo"]) + standing_width(ui) + 4.0 * gap;
     let right = widths(ui, &["Class view", "Help", "Looks"]) + 3.0 * gap;
     let room = ui.available_width();
-    if left + places::width(ui) + right + APART <= room {
+    let apart = apart(ui);
+    if left + places::width(ui) + right + apart <= room {
         return ui.horizontal(|ui| all(ui, head, out)).inner;
     }
     // The places have a row of their own, with the rest where the first is full.
@@ -50,10 +48,15 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
 
 fn all(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
     of_the_lesson(ui, head, out);
-    ui.add_space(APART);
+    ui.add_space(apart(ui));
     let set_up = places::show(ui, head, out);
     at_the_right(ui, head, out);
     set_up
+}
+
+/// Air between the lesson's own buttons, its places, and the rest.
+fn apart(ui: &Ui) -> f32 {
+    if is_low(ui.ctx()) { 6.0 } else { 14.0 }
 }
 
 /// Its menu, undo, and whether it is saved.
@@ -128,7 +131,24 @@ fn class_view(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
                 ui.close();
             }
         }
+        rooms(ui, head, out);
     });
+}
+
+/// Which room the class sees, where the lesson has several.
+fn rooms(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
+    let Some(lesson) = head.session.planned().map(|p| &p.lesson) else { return };
+    let (Some(_), true) = (head.class_view, lesson.rooms.len() > 1) else { return };
+    ui.separator();
+    let all = std::iter::once((None, "All rooms"));
+    let rooms = lesson.rooms.iter().enumerate().map(|(i, room)| (Some(i), room.name.as_str()));
+    for (room, name) in all.chain(rooms) {
+        let is_shown = head.class_view_room.map(|room| room.0) == room;
+        if ui.radio(is_shown, say(name)).clicked() {
+            out.push(Command::ClassViewRoom(room));
+            ui.close();
+        }
+    }
 }
 
 /// Width of buttons with these words, without the air between them.

@@ -11,7 +11,8 @@ mod places;
 use eframe::egui::Ui;
 
 use self::hints::{Hints, Points};
-use crate::app::state::{Commands, Follows, Hint, Prefs, ViewState};
+use crate::app::state::{Commands, Follows, Hint, Place, Prefs, ViewState};
+use crate::model::RoomId;
 use crate::session::Session;
 
 /// What the head reads.
@@ -25,6 +26,8 @@ pub struct Head<'a> {
     pub prefs: &'a Prefs,
     /// What the class view follows, if it is shown.
     pub class_view: Option<Follows>,
+    /// The room that the class sees; all of them if `None`.
+    pub class_view_room: Option<RoomId>,
     /// Hints of the first start.
     pub hints: Hints<'a>,
 }
@@ -35,7 +38,10 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
     if let Some(button) = set_up {
         hints::show(ui, &head.hints, Hint::SetUp, Points::Up(button.center().x), out);
     }
-    if head.session.broken().is_none() {
+    // While the lesson is taught the clock stands here.
+    let is_day = head.view.place == Place::Day && head.view.help.is_none();
+    let has_clock = is_day && head.session.standing_now().is_some();
+    if head.session.broken().is_none() && !has_clock {
         outcome::show(ui, head, out);
     }
 }

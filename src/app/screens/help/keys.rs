@@ -23,6 +23,8 @@ pub enum Where {
     MinuteLine,
     /// About the clock of a rehearsal.
     Rehearsal,
+    /// About the day on which the lesson is taught.
+    Day,
     /// About the changes along the bottom.
     Changes,
     /// On the pages of setting up.
@@ -35,12 +37,13 @@ pub enum Where {
 
 impl Where {
     /// All, in the order in which they are listed.
-    pub const ALL: [Where; 9] = [
+    pub const ALL: [Where; 10] = [
         Where::Anywhere,
         Where::Lesson,
         Where::Board,
         Where::MinuteLine,
         Where::Rehearsal,
+        Where::Day,
         Where::Changes,
         Where::Pages,
         Where::ClassView,
@@ -55,6 +58,7 @@ impl Where {
             Where::Board => "The running order",
             Where::MinuteLine => "The minute line",
             Where::Rehearsal => "The rehearsal",
+            Where::Day => "The day",
             Where::Changes => "What would help",
             Where::Pages => "Setting up",
             Where::ClassView => "The class view",
@@ -152,6 +156,24 @@ const OWN: &[Own] = &[
         &[(NONE, Key::Space)],
         "show what is said at a call, then play on; with the keyboard on Play, play or stop",
     ),
+    (Where::Day, &[(NONE, Key::Num1), (NONE, Key::Num9)], "a digit, or two: to that unit"),
+    (Where::Day, &[(NONE, Key::Space)], "tell what its tile says, with the keyboard on it"),
+    (
+        Where::Day,
+        &[(NONE, Key::PageDown), (NONE, Key::PageUp)],
+        "to the next tile or answer, or the one before; so by a remote",
+    ),
+    (
+        Where::Day,
+        &[(NONE, Key::Period), (NONE, Key::B)],
+        "tell what the tile says, or press the answer; so by a remote",
+    ),
+    (
+        Where::Day,
+        &[(NONE, Key::Equals), (NONE, Key::F5)],
+        "the unit is two minutes later, as by +; F5 is on a remote",
+    ),
+    (Where::Day, &[(NONE, Key::Backspace)], "take the last fact back"),
     (
         Where::Changes,
         &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],

@@ -1,0 +1,140 @@
+//! The one question of the day: who will not be out, what becomes of it if nothing is
+//! done, and what would do it. Nothing is changed until one is kept.
+
+use eframe::egui::{
+    self, Button, Frame, Margin, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo,
+};
+
+use super::{Taught, slips};
+use crate::app::looks::fonts;
+use crate::app::looks::say::say;
+use crate::app::looks::theme::Palette;
+use crate::app::state::{Command, Commands, DayChoice, DayStop};
+use crate::session::{Command as LessonCommand, Responses};
+use crate::today::Response;
+use crate::view::day::{behind_words, if_nothing};
+use crate::view::words::{capital, clock_in};
+
+/// Shows it.
+pub fn show(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
+    let (lesson, standing) = (&of.now.told.0, &of.now.standing);
+    ScrollArea::vertical().id_salt("question").auto_shrink(false).show(ui, |ui| {
+        let behind: Vec<String> =
+            standing.behind().map(|group| behind_words(lesson, group)).collect();
+        let title = RichText::new(say(behind.join(" "))).font(fonts::bold(17.0));
+        ui.add(egui::Label::new(title).wrap());
+        heading(ui, "If nothing is done");
+        for sentence in if_nothing(lesson, standing) {
+            words(ui, &sentence);
+        }
+        heading(ui, "What would do it");
+        for (i, response) in responses.found.iter().enumerate() {
+            row(ui, of, (i, response), out);
+        }
+        match (responses.found.is_empty(), responses.looking) {
+            (true, true) => words(ui, "Looking for what can be done…"),
+            (true, false) => words(ui, "Nothing was found that would have all of them out."),
+            _ => {}
+        }
+        ui.add_space(4.0);
+        ui.horizontal_wrapped(|ui| answers(ui, of, responses, out));
+        age(ui, of, responses, out);
+    });
+}
+
+fn heading(ui: &mut Ui, words: &str) {
+    let soft = Palette::of(ui.ctx()).soft;
+    ui.add_space(4.0);
+    ui.label(RichText::new(say(words)).font(fonts::bold(13.5)).color(soft));
+}
+
+fn words(ui: &mut Ui, words: &str) {
+    ui.add(egui::Label::new(say(words)).wrap());
+}
+
+/// What it asks, who moves, and when those are ready who would not have been out.
+fn beside(of: &Taught<'_>, response: &Response) -> String {
+    let late = of.now.standing.groups.iter().filter(|g| !g.ready.is_out());
+    let after = &response.after;
+    let ready = late.filter_map(|g| {
+        let name = &of.now.told.0.group(g.group).name;
+        let same = after.lesson.attending().find(|id| after.lesson.group(*id).name == *name)?;
+        let ready = after.plan.group_outcome(same)?.ready?;
+        let at = clock_in(&after.lesson, after.lesson.group(same).period, ready);
+        Some(format!("{name} is ready {at}."))
+    });
+    let all: Vec<String> =
+        ready.chain(response.moves.sentences()).chain(response.asks.iter().cloned()).collect();
+    all.join(" ")
+}
+
+fn row(ui: &mut Ui, of: &Taught<'_>, (i, response): (usize, &Response), out: &mut Commands) {
+    let palette = Palette::of(ui.ctx());
+    let is_chosen = of.view.day.response == i;
+    let frame = Frame::new()
+        .fill(if is_chosen { palette.chosen } else { palette.card })
+        .stroke(Stroke::new(if is_chosen { 2.0 } else { 1.0 }, palette.edge))
+        .corner_radius(6)
+        .inner_margin(Margin::symmetric(8, 5));
+    let title = format!("{}  {}", i + 1, capital(&response.words));
+    let more = beside(of, response);
+    let drawn = frame.show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        ui.add(egui::Label::new(RichText::new(say(&title)).font(fonts::bold(15.5))).wrap());
+        let small = RichText::new(say(&more)).font(fonts::plain(13.0)).color(palette.soft);
+        ui.add(egui::Label::new(small).wrap());
+    });
+    let stop = DayStop::Response(i);
+    let response = ui.interact(drawn.response.rect, super::id_of(stop), egui::Sense::click());
+    response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_chosen, say(&title)));
+    of.heed(stop, &response);
+    if response.has_focus() {
+        let stroke = Stroke::new(3.0, palette.focus);
+        ui.painter().rect_stroke(drawn.response.rect, 6.0, stroke, egui::StrokeKind::Inside);
+    }
+    if response.clicked() {
+        out.push(Command::Day(DayChoice::Response(i)));
+    }
+}
+
+fn answers(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
+    let number = of.view.day.response;
+    if let Some(response) = responses.found.get(number) {
+        let label = format!("Keep {}", number + 1);
+        let keep = LessonCommand::KeepResponse(response.words.clone());
+        push(ui, of, (DayStop::Keep, &label), keep, out);
+    }
+    let leave = LessonCommand::LeaveAsItWas;
+    push(ui, of, (DayStop::Leave, leave.label()), leave.clone(), out);
+    slips(ui, of, out);
+}
+
+fn push(
+    ui: &mut Ui,
+    of: &Taught<'_>,
+    (stop, label): (DayStop, &str),
+    command: LessonCommand,
+    out: &mut Commands,
+) {
+    let button = Button::new(RichText::new(say(label)).font(fonts::bold(15.0)));
+    let response = ui.add(button.min_size(egui::vec2(0.0, 30.0)));
+    of.heed(stop, &response);
+    if response.clicked() {
+        out.push(command);
+    }
+}
+
+/// For when it was worked out; older than the clock, it can be worked out again.
+fn age(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
+    let soft = Palette::of(ui.ctx()).soft;
+    ui.horizontal_wrapped(|ui| {
+        let words = format!("Worked out for {}.", responses.at);
+        ui.label(RichText::new(say(words)).color(soft));
+        if responses.at != of.now.at {
+            let again = LessonCommand::RespondAgain;
+            if ui.button(say(again.label())).clicked() {
+                out.push(again);
+            }
+        }
+    });
+}

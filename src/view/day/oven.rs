@@ -1,0 +1,112 @@
+//! An oven of the day: who is in it, who comes next, and what can be told of all of
+//! them at once.
+
+use crate::check::CheckedPlan;
+use crate::model::{FactKind, GroupId, Lesson, OvenId};
+use crate::play::{GroupStanding, Standing, planned_minutes};
+use crate::units::{Minute, Minutes};
+use crate::view::washing_up::called;
+use crate::view::words::clock;
+
+/// Groups whose minutes lie no further apart are called together.
+const TOGETHER: Minutes = Minutes::new(4);
+
+/// An oven's tile.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OvenTile {
+    /// Which.
+    pub oven: OvenId,
+    /// Its name.
+    pub name: String,
+    /// Who is in it: "Unit 1, 2 and 4"; "empty".
+    pub who: String,
+    /// "out 10:44"; "Unit 6 and 7 in 10:29".
+    pub next: String,
+    /// What can be told of all of these at once.
+    pub tell: Option<(FactKind, Vec<String>)>,
+    /// Which of its shelves have something on them.
+    pub shelves: Vec<bool>,
+}
+
+impl OvenTile {
+    pub(super) fn of(
+        lesson: &Lesson,
+        plan: &CheckedPlan,
+        standing: &Standing,
+        oven: OvenId,
+    ) -> Self {
+        let now = standing.now;
+        let loads = || plan.plan().loads.iter().filter(move |l| l.oven == oven);
+        let users: Vec<&GroupStanding> =
+            standing.groups.iter().filter(|g| loads().any(|l| l.group == g.group)).collect();
+        let is_in = |g: &&GroupStanding| g.reached(lesson, plan, now) == Some(FactKind::In);
+        let inside: Vec<GroupId> = users.iter().copied().filter(is_in).map(|g| g.group).collect();
+        let names = |groups: &[GroupId]| {
+            let names: Vec<String> = groups.iter().map(|g| lesson.group(*g).name.clone()).collect();
+            called(&names, usize::MAX)
+        };
+        let minute = |g: &GroupStanding, what| {
+            let (from, _) = planned_minutes(lesson, plan, g.group, what)?;
+            Some(from + g.late())
+        };
+        let next = soonest(users.iter().copied(), |g| {
+            let what = match g.reached(lesson, plan, now) {
+                Some(FactKind::In) => FactKind::Out,
+                Some(FactKind::Out | FactKind::Ready) => return None,
+                _ => FactKind::In,
+            };
+            Some((what, minute(g, what)?))
+        });
+        let to_tell = soonest(users.iter().copied(), |g| {
+            let what = g.to_tell(lesson, plan, now)?;
+            let at_door = match what {
+                FactKind::Go => FactKind::In,
+                other => other,
+            };
+            matches!(at_door, FactKind::In | FactKind::Out)
+                .then(|| Some((at_door, minute(g, at_door)?)))?
+        });
+        let next = next.map_or(String::new(), |(what, at, groups)| {
+            let at = clock(lesson, at);
+            match what {
+                FactKind::In => format!("{} in {at}", names(&groups)),
+                what if groups.len() == inside.len() => format!("{what} {at}"),
+                what => format!("{} {what} {at}", names(&groups)),
+            }
+        });
+        let tell = to_tell.map(|(what, _, groups)| {
+            (what, groups.iter().map(|g| lesson.group(*g).name.clone()).collect())
+        });
+        let shelves = (0..lesson.ovens[oven.0].shelves.len())
+            .map(|shelf| loads().any(|l| l.shelf.0 == shelf && inside.contains(&l.group)));
+        Self {
+            oven,
+            name: lesson.ovens[oven.0].name.clone(),
+            who: if inside.is_empty() { "empty".to_owned() } else { names(&inside) },
+            next,
+            tell,
+            shelves: shelves.collect(),
+        }
+    }
+
+    /// All of it, for a screen reader.
+    pub fn spoken(&self) -> String {
+        match self.next.as_str() {
+            "" => format!("{}: {}", self.name, self.who),
+            next => format!("{}: {}, {next}", self.name, self.who),
+        }
+    }
+}
+
+/// The first thing at a door, its minute, and who does it at about that minute.
+fn soonest<'a>(
+    users: impl Iterator<Item = &'a GroupStanding>,
+    of: impl Fn(&GroupStanding) -> Option<(FactKind, Minute)>,
+) -> Option<(FactKind, Minute, Vec<GroupId>)> {
+    let mut all: Vec<(Minute, FactKind, GroupId)> =
+        users.filter_map(|g| of(g).map(|(what, at)| (at, what, g.group))).collect();
+    all.sort_by_key(|(at, _, group)| (*at, *group));
+    let &(first, what, _) = all.first()?;
+    let together = all.iter().filter(|(at, of, _)| *of == what && *at <= first + TOGETHER);
+    Some((what, first, together.map(|(_, _, group)| *group).collect()))
+}

@@ -1,0 +1,289 @@
+//! A lesson while it is taught, without a window: what is told is written at once, what
+//! has begun stays, and what can be done is kept apart until it is kept.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, OnceLock};
+use std::time::{Duration, Instant};
+
+use ovenbell::check::{CheckedPlan, check};
+use ovenbell::file::{RealDisk, load_lesson};
+use ovenbell::model::{FactKind, GroupId, Lesson};
+use ovenbell::play::groups_to_give;
+use ovenbell::session::{Clock, Command, Event, Session, SessionStart};
+use ovenbell::today::Happening;
+use ovenbell::units::{ClockTime, Minute, Minutes};
+
+const DAY: &str = "2026-11-26";
+
+fn session(data: &Path) -> Session {
+    Session::new(SessionStart {
+        wake: Arc::new(|| {}),
+        disk: Arc::new(RealDisk),
+        clock: Clock { day: DAY.parse().ok(), time: ClockTime::parse("09:00").ok(), ahead: 0 },
+        outcomes: None,
+        data: Some(data.to_owned()),
+        documents: Some(data.to_owned()),
+        runs: Some(200),
+    })
+}
+
+fn settle(session: &mut Session) {
+    let begun = Instant::now();
+    session.listen(None);
+    while session.is_busy() {
+        assert!(begun.elapsed() < Duration::from_secs(120), "no plan comes");
+        std::thread::sleep(Duration::from_millis(5));
+        session.listen(None);
+    }
+    session.listen(None);
+}
+
+/// The sample lesson with the plan that was found of it, as it is saved.
+fn saved() -> &'static [u8] {
+    static SAVED: OnceLock<Vec<u8>> = OnceLock::new();
+    SAVED.get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let lesson = folder.path().join("demo.ron");
+        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+        std::fs::copy(from, &lesson).unwrap();
+        let mut session = session(folder.path());
+        session.begin(Some(lesson.clone()), None);
+        settle(&mut session);
+        session.apply(Command::Save);
+        std::fs::read(lesson).unwrap()
+    })
+}
+
+/// The day of the sample lesson, before its bell, and where its copy is to be.
+fn day(folder: &Path) -> (Session, PathBuf) {
+    let lesson = folder.join("demo.ron");
+    std::fs::write(&lesson, saved()).unwrap();
+    let mut session = session(folder);
+    session.begin(Some(lesson), None);
+    settle(&mut session);
+    session.apply(Command::Today);
+    settle(&mut session);
+    assert!(session.is_today());
+    assert!(session.events().contains(&Event::ShowDay));
+    (session, folder.join(format!("demo {DAY}.ron")))
+}
+
+fn plan(session: &Session) -> (Arc<Lesson>, Arc<CheckedPlan>) {
+    let planned = session.planned().unwrap();
+    (Arc::clone(&planned.lesson), Arc::clone(&planned.plan))
+}
+
+fn at(session: &mut Session, minute: Minute) {
+    let (lesson, _) = plan(session);
+    let time = lesson.periods[0].start_clock.after(minute - Minute::BELL);
+    session.go_by(Clock { time: Some(time), ..*session.clock() });
+    session.listen(None);
+}
+
+fn tell(session: &mut Session, group: GroupId, what: FactKind) {
+    let name = session.planned().unwrap().lesson.group(group).name.clone();
+    session.apply(Command::Tell(vec![name], what));
+    session.listen(None);
+}
+
+/// When everything that has begun by a minute began, by names; where tins stand.
+fn begun((lesson, plan): (&Lesson, &CheckedPlan), by: Minute) -> BTreeMap<String, i32> {
+    let mut all = BTreeMap::new();
+    for step in plan.plan().steps.iter().filter(|s| Minute::BELL <= s.start && s.start < by) {
+        let choice = plan.plan().choice(step.group).unwrap();
+        let method = lesson.method_of(step.group, choice.method);
+        let name = &lesson.group(step.group).name;
+        all.insert(format!("{name} {}", method.steps[step.step.0].name), step.start.get());
+    }
+    for load in plan.plan().loads.iter().filter(|l| l.start < by) {
+        let name = &lesson.group(load.group).name;
+        let oven = &lesson.ovens[load.oven.0].name;
+        all.insert(format!("{name} {} {oven} {:?}", load.number, load.shelf), load.start.get());
+    }
+    all
+}
+
+/// The group with the least to give, by how much more it is late, and from when on.
+fn one_too_late(session: &Session) -> (GroupId, Minutes, Minute) {
+    let (lesson, plan) = plan(session);
+    let to_give = groups_to_give(&lesson, &plan);
+    let (group, give) = to_give.into_iter().min_by_key(|(_, give)| *give).unwrap();
+    let steps = plan.plan().steps.iter().filter(|s| s.group == group);
+    let first = steps.map(|s| s.start).filter(|s| Minute::BELL <= *s).min().unwrap();
+    (group, Minutes::new(give + 1), first)
+}
+
+#[test]
+fn what_is_told_is_in_the_file_at_once_and_there_after_a_restart() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, copy) = day(folder.path());
+    let (_, before) = plan(&session);
+    at(&mut session, Minute::new(20));
+    tell(&mut session, GroupId(2), FactKind::Go);
+    tell(&mut session, GroupId(2), FactKind::Late(Minutes::new(2)));
+    let told = |path: &Path| -> Vec<FactKind> {
+        let today = load_lesson(path).unwrap().lesson.today.clone().unwrap();
+        today.facts.iter().map(|f| f.what).collect()
+    };
+    // Nothing has been waited for.
+    assert_eq!(told(&copy), [FactKind::Go, FactKind::Late(Minutes::new(2))]);
+    assert!(load_lesson(&copy).unwrap().told.is_some(), "with the plan that was told");
+    assert!(Arc::ptr_eq(&plan(&session).1, &before) || *plan(&session).1.plan() == *before.plan());
+    assert!(!session.document().unwrap().changed);
+    drop(session);
+
+    let mut again = self::session(folder.path());
+    again.begin(Some(copy.clone()), None);
+    settle(&mut again);
+    at(&mut again, Minute::new(21));
+    let now = again.standing_now().unwrap();
+    let stands = now.standing.groups.iter().find(|g| g.group == GroupId(2)).unwrap();
+    assert_eq!((stands.behind, stands.far), (2, Some(FactKind::Go)));
+    assert_eq!(*plan(&again).1.plan(), *before.plan());
+    assert_eq!(again.told_last().unwrap(), "Unit 3: late 2");
+    again.apply(Command::TakeBack);
+    assert_eq!(told(&copy), [FactKind::Go]);
+    again.apply(Command::Undo);
+    settle(&mut again);
+    assert_eq!(told(&copy).len(), 2, "taking back is taken back, and written");
+}
+
+#[test]
+fn on_another_day_nothing_is_told_until_it_is_taught_that_day() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, copy) = day(folder.path());
+    session.go_by(Clock { day: "2026-11-27".parse().ok(), ..*session.clock() });
+    session.listen(None);
+    assert!(session.standing_now().is_none());
+    tell(&mut session, GroupId(0), FactKind::Go);
+    assert!(session.message().unwrap().contains("not the day of the lesson"));
+    assert!(!copy.exists());
+    session.apply(Command::TeachToday);
+    settle(&mut session);
+    assert!(session.standing_now().is_some());
+    tell(&mut session, GroupId(0), FactKind::Go);
+    let file = load_lesson(&session.document().unwrap().path.clone().unwrap()).unwrap();
+    assert_eq!(file.lesson.today.as_ref().unwrap().facts.len(), 1);
+}
+
+#[test]
+fn what_happens_in_mid_lesson_leaves_what_has_begun() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, copy) = day(folder.path());
+    let (lesson, before) = plan(&session);
+    let last = before.plan().loads.iter().max_by_key(|l| l.start).unwrap();
+    let oven = lesson.ovens[last.oven.0].name.clone();
+    // Others bake by then; the last oven is not yet loaded for the last time.
+    let now = Minute::new(last.start.get() - 4);
+    at(&mut session, now);
+    let held = begun((&lesson, &before), now);
+    assert!(!held.is_empty());
+    session.apply(Command::Happened(Happening::OvenOut { oven: oven.clone() }));
+    settle(&mut session);
+    assert_eq!(session.message(), None, "it is not refused");
+    let (after, plan_after) = plan(&session);
+    check(&after, plan_after.plan().clone()).unwrap();
+    assert!(session.current_plan().is_some());
+    let lost: Vec<&str> = after
+        .attending()
+        .filter(|g| plan_after.plan().choice(*g).is_none())
+        .map(|g| after.group(g).name.as_str())
+        .collect();
+    let is = begun((&after, &plan_after), now);
+    for (what, start) in &held {
+        let of_lost = lost.iter().any(|name| what.starts_with(name));
+        assert!(of_lost || is.get(what) == Some(start), "{what} began at {start}: {is:?}");
+    }
+    assert_eq!(is.len(), held.keys().filter(|k| !lost.iter().any(|n| k.starts_with(n))).count());
+    // It is in the file, with the plan.
+    let file = load_lesson(&copy).unwrap();
+    assert!(file.told.is_some() && file.lesson.ovens[last.oven.0].out_from.is_some());
+    assert!(!session.document().unwrap().changed);
+    // Nothing is made anew while groups are at work.
+    session.apply(Command::PlanAnew);
+    assert!(session.message().unwrap().contains("under way"));
+}
+
+#[test]
+fn what_can_be_done_is_kept_apart_until_it_is_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, copy) = day(folder.path());
+    let (lesson, before) = plan(&session);
+    let (group, late, first) = one_too_late(&session);
+    let now = first + late;
+    at(&mut session, now);
+    assert!(session.responses().is_none(), "nobody is known to be late");
+    if late.get() > 1 {
+        tell(&mut session, group, FactKind::Late(late - Minutes::new(1)));
+        settle(&mut session);
+        assert!(session.responses().is_none(), "what is to give takes it up");
+        assert_eq!(session.standing_now().unwrap().standing.behind().count(), 1);
+    }
+    tell(&mut session, group, FactKind::Late(late));
+    settle(&mut session);
+    let responses = session.responses().unwrap().clone();
+    assert!(!responses.looking && !responses.found.is_empty(), "{responses:?}");
+    assert_eq!(*plan(&session).1.plan(), *before.plan(), "nothing is changed by looking");
+    let words = responses.found[0].words.clone();
+
+    session.apply(Command::LeaveAsItWas);
+    session.listen(None);
+    assert!(session.responses().unwrap().left);
+    session.apply(Command::RespondAgain);
+    settle(&mut session);
+    session.apply(Command::KeepResponse(words.clone()));
+    settle(&mut session);
+    let kept = plan(&session);
+    assert_eq!(*kept.1.plan(), *responses.found[0].after.plan.plan());
+    assert!(session.standing_now().unwrap().standing.all_out(), "it does what it says");
+    assert!(session.responses().is_none());
+    let held = begun((&lesson, &before), now - late);
+    let is = begun((&kept.0, &kept.1), now - late);
+    assert!(held.iter().all(|(what, start)| is.get(what) == Some(start)), "{held:?} {is:?}");
+    let file = load_lesson(&copy).unwrap();
+    let today = file.lesson.today.as_ref().unwrap();
+    assert!(today.happened.last().unwrap().what.contains(&words));
+    assert!(today.facts.iter().all(|fact| fact.settled));
+    // One step of undo, and the file goes with it.
+    session.apply(Command::Undo);
+    settle(&mut session);
+    assert_eq!(*plan(&session).1.plan(), *before.plan());
+    assert!(load_lesson(&copy).unwrap().lesson.today.as_ref().unwrap().happened.is_empty());
+}
+
+#[test]
+fn what_was_worked_out_before_something_else_began_is_not_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, _) = day(folder.path());
+    let (_, before) = plan(&session);
+    let (group, late, first) = one_too_late(&session);
+    at(&mut session, first + late);
+    tell(&mut session, group, FactKind::Late(late));
+    settle(&mut session);
+    let words = session.responses().unwrap().found[0].words.clone();
+    let by = first + late;
+    let next = before.plan().steps.iter().map(|s| s.start).filter(|s| by <= *s).min().unwrap();
+    at(&mut session, next + Minutes::new(1));
+    session.apply(Command::KeepResponse(words));
+    assert!(session.message().unwrap().contains("worked out again"));
+    assert_eq!(*plan(&session).1.plan(), *before.plan());
+    settle(&mut session);
+    let again = session.responses().map(|r| r.at);
+    assert!(again.is_none_or(|at| Some(at) == session.time_of_lesson()));
+}
+
+#[test]
+fn the_clock_is_set_to_the_bell_that_is_near() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, _) = day(folder.path());
+    session.apply(Command::BellNow);
+    assert!(session.message().unwrap().contains("No bell"), "it is an hour before the bell");
+    at(&mut session, Minute::new(2));
+    session.events();
+    session.apply(Command::BellNow);
+    assert_eq!(session.time_of_lesson(), ClockTime::parse("10:05").ok());
+    assert!(session.events().contains(&Event::BellAhead(-120)));
+    session.apply(Command::BellAsComputer);
+    assert_eq!(session.time_of_lesson(), ClockTime::parse("10:07").ok());
+}
