@@ -18,5 +18,5 @@ pub use screens::help::keys::{Line, Where, lines};
 pub use shell::{App, NoWindow, Start, run};
 pub use state::{
     Command, DayChoice, DayStop, Follows, Hint, PLACES, Page, Place, Prefs, RehearseChoice,
-    Selection, keys,
+    Selection, WeekChoice, keys,
 };

@@ -73,7 +73,7 @@ struct Cli {
 /// What the window is to open with.
 #[derive(Debug, Clone, PartialEq, Args)]
 pub struct Window {
-    /// The lesson file (RON) to open in the window.
+    /// The lesson file or the week's file (RON) to open in the window.
     pub lesson: Option<PathBuf>,
     /// Size of the window in points.
     #[arg(long, value_name = "WIDTHxHEIGHT", value_parser = size)]
@@ -264,10 +264,12 @@ pub fn run() -> Invocation {
     Invocation::Done(ExitCode::from(status))
 }
 
-/// Plans the lesson meant for the window in the terminal instead, where there
-/// can be no window.
+/// Plans the lesson or the week meant for the window in the terminal instead, where
+/// there can be no window.
 pub fn without_window(window: &Window) -> ExitCode {
-    let status = plan::instead_of_window(window.lesson.as_deref());
+    let file = window.lesson.as_deref();
+    let of_week = file.and_then(week::instead_of_window);
+    let status = of_week.unwrap_or_else(|| plan::instead_of_window(file));
     ExitCode::from(if terminal::is_lost() { NOT_WRITTEN } else { status })
 }
 

@@ -1,6 +1,6 @@
 //! `ovenbell week`: where a department's lessons want the same thing.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use clap::Args;
@@ -10,9 +10,9 @@ use super::shared_args::{Noted, seconds};
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, as_json, complain, past_bakes, print_json, wrong};
 use crate::deadline::Deadline;
 use crate::export::week::{json, text};
-use crate::file::own_words;
+use crate::file::is_week;
 use crate::finding::Severity;
-use crate::week::{Planner, Week, load, out_of_order, report};
+use crate::week::{Planner, USUAL_DECODINGS, load, out_of_order, own_words, report};
 
 pub(super) const HELP: &str = "Examples:
   ovenbell week lessons/week/week.ron
@@ -54,8 +54,6 @@ pub(super) struct WeekArgs {
 
 /// How long a week is worked on where the user says nothing of time.
 const USUAL_TIME: Duration = Duration::from_secs(30);
-/// How many plans of a lesson are built where the user says nothing of it.
-const USUAL_DECODINGS: u64 = 500;
 
 /// Plans the lessons of a week.
 pub(super) fn run(args: &WeekArgs) -> u8 {
@@ -69,7 +67,7 @@ pub(super) fn run(args: &WeekArgs) -> u8 {
             return CANNOT_READ;
         }
     };
-    keep_names(|| names(&loaded.week));
+    keep_names(|| own_words(&loaded.week));
     complain(&args.week, &loaded.findings);
     for text in &args.out {
         match out_of_order(&loaded.week, text) {
@@ -96,20 +94,24 @@ pub(super) fn run(args: &WeekArgs) -> u8 {
     if sound && report.is_well(&loaded.week) { WELL } else { DOES_NOT_FIT }
 }
 
+/// Plans the week meant for the window; `None` if that file is no week's.
+pub(super) fn instead_of_window(file: &Path) -> Option<u8> {
+    let text = std::fs::read(file).ok()?;
+    let is_it = is_week(&String::from_utf8_lossy(&text));
+    is_it.then(|| {
+        run(&WeekArgs {
+            week: file.to_path_buf(),
+            out: Vec::new(),
+            day: None,
+            within: None,
+            decodings: None,
+            noted: Noted { outcomes: None },
+            json: false,
+        })
+    })
+}
+
 fn refused(why: &str) -> u8 {
     wrong(why);
     CANNOT_READ
-}
-
-/// The user's own words in a week and its lessons.
-fn names(week: &Week) -> Vec<String> {
-    let of_rooms = week.rooms.iter().flat_map(own_words::of_room);
-    let lessons = week.entries.iter().filter_map(|entry| entry.lesson());
-    let of_lessons = lessons.flat_map(|taught| own_words::of_lesson(&taught.shapes));
-    let bells = week.days.iter().flat_map(|d| d.bells.iter().map(|b| b.name.clone()));
-    let moving = week.moves.iter().map(|m| m.name.clone());
-    let adults = week.adults.iter().map(|a| a.name.clone());
-    let entries = week.entries.iter().flat_map(|e| [e.class.clone(), e.title().to_owned()]);
-    let all = of_rooms.chain(of_lessons).chain(bells).chain(moving).chain(adults);
-    all.chain(entries).filter(|name| !name.is_empty()).collect()
 }

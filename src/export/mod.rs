@@ -19,5 +19,4 @@ pub mod tins;
 pub mod today;
 pub mod week;
 mod week_text;
-mod week_words;
 pub mod why;

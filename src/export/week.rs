@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::week_words::{a_move, asks, sum, then, together, trouble};
+use crate::view::week::words::{a_move, asks, sum, then, together, trouble};
 use crate::week::{
     Consequence, Contention, EntryNo, Move, Moves, Offer, Place, Report, Setup, Stretch, Told,
     Touched, Trouble, Week, What, name_of,

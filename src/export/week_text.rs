@@ -3,12 +3,12 @@
 use std::fmt::Write as _;
 
 use super::text::{CAUTION, hanging, wrapped};
-use super::week_words::{
-    a_move, asks, day, how_many_out, looked, out, ovens, setting_up, then, together, trouble, who,
-};
 use crate::view::rows::verdict_words;
-use crate::week::{EntryNo, Report, Told, Touched, Week, What};
-use crate::words::{capital, counted, number};
+use crate::view::week::words::{
+    a_move, asks, at, day, heading, how_many_out, looked, lost, out, ovens, sentence, setting_up,
+    then, together, trouble, who,
+};
+use crate::week::{Report, Told, Week, What};
 
 /// So many of the lessons that are tightest in ovens are told.
 const TIGHTEST: usize = 5;
@@ -18,7 +18,7 @@ const TIGHTEST: usize = 5;
 /// what is out of order.
 pub fn text(week: &Week, report: &Report) -> String {
     let mut text = String::new();
-    let _ = writeln!(text, "{}\n", wrapped(&heading(week, report), 0));
+    let _ = writeln!(text, "{}\n", wrapped(&heading(week, report.day), 0));
     let _ = writeln!(text, "{}", wrapped(&sentence(week, report), 0));
     if !report.whole {
         let words = "Time was up before all was planned: what stands here is not the last word.";
@@ -31,36 +31,6 @@ pub fn text(week: &Week, report: &Report) -> String {
     broken(&mut text, week, report);
     text.push_str(CAUTION);
     text
-}
-
-fn heading(week: &Week, report: &Report) -> String {
-    let dates = (week.days.first().map(|d| d.date), week.days.last().map(|d| d.date));
-    match (report.day, dates) {
-        (Some(date), _) => date.format("%A %-d %B %Y").to_string(),
-        (None, (Some(first), Some(_))) => format!("Week of {}", first.format("%-d %B %Y")),
-        _ => "Week".to_owned(),
-    }
-}
-
-fn sentence(week: &Week, report: &Report) -> String {
-    let is_lesson = |told: &&Told| {
-        week.entry(told.entry).is_some_and(|e| !matches!(e.what, What::Booking { .. }))
-    };
-    let lessons: Vec<&Told> = report.lessons.iter().filter(is_lesson).collect();
-    let well = lessons.iter().filter(|told| told.is_well(week)).count();
-    let fit = match lessons.len() {
-        0 => "there is no lesson".to_owned(),
-        1 if well == 1 => "the one lesson fits".to_owned(),
-        1 => "the one lesson does not fit".to_owned(),
-        n if well == n => format!("all {} fit, each as if it were alone", counted(n, "lesson")),
-        n => format!("{well} of {} fit, each as if it were alone", counted(n, "lesson")),
-    };
-    let not_well = match report.moves.len() {
-        0 => "nothing is wanted twice".to_owned(),
-        1 => "one thing does not go well".to_owned(),
-        n => format!("{} things do not go well", number(n)),
-    };
-    format!("{}; {not_well}.", capital(&fit))
 }
 
 fn lessons(text: &mut String, week: &Week, report: &Report) {
@@ -110,9 +80,7 @@ fn tightest(text: &mut String, week: &Week, report: &Report) {
 
 fn broken(text: &mut String, week: &Week, report: &Report) {
     let line = |of: &crate::week::Consequence| {
-        let lost =
-            |t: &Touched| format!("{}, {} out instead of {}", at(week, t.entry), t.now, t.before);
-        let breaks: Vec<String> = of.breaks.iter().map(lost).collect();
+        let breaks: Vec<String> = of.breaks.iter().map(|t| lost(week, t)).collect();
         let breaks = match breaks.as_slice() {
             [] => "breaks no lesson".to_owned(),
             all => format!("breaks {}", all.join("; ")),
@@ -120,13 +88,6 @@ fn broken(text: &mut String, week: &Week, report: &Report) {
         format!("{}: {breaks}", out(week, &of.out))
     };
     part(text, "Out of order", report.broken.iter().map(line));
-}
-
-/// "Thursday P3, 8A, Room 1, whisked sponge".
-fn at(week: &Week, entry: EntryNo) -> String {
-    week.entry(entry).map_or_else(String::new, |of| {
-        format!("{} {}, {}", of.slot.date.format("%A"), of.slot.period(), who(week, entry))
-    })
 }
 
 fn part(text: &mut String, heading: &str, lines: impl Iterator<Item = String>) {

@@ -1,10 +1,13 @@
-//! Writing a changed lesson into the text it was read from, so that comments
-//! and the layout of a hand-written file stay: only what differs is written
-//! anew.
+//! Writing a changed lesson or week into the text it was read from, so that
+//! comments and the layout of a hand-written file stay: only what differs is
+//! written anew.
 
-use super::format::LessonFile;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
+use super::format::{LessonFile, WeekFile};
 use super::layout::laid_out_at;
-use super::save::{SaveError, write_lesson};
+use super::save::{SaveError, write_lesson, write_week};
 use super::syntax;
 use super::tree::{Brackets, Entry, Tree, Value};
 
@@ -14,18 +17,33 @@ use super::tree::{Brackets, Entry, Tree, Value};
 /// # Errors
 /// If the library refuses to write it.
 pub fn merged(old: &str, new: &LessonFile) -> Result<String, SaveError> {
-    let laid_out = write_lesson(new)?;
-    let Ok(before) = read(old) else { return Ok(laid_out) };
+    merged_shapes(old, new, write_lesson)
+}
+
+/// The same of a week.
+///
+/// # Errors
+/// As [`merged`].
+pub fn merged_week(old: &str, new: &WeekFile) -> Result<String, SaveError> {
+    merged_shapes(old, new, write_week)
+}
+
+fn merged_shapes<T: Serialize + DeserializeOwned>(
+    old: &str,
+    new: &T,
+    write: fn(&T) -> Result<String, SaveError>,
+) -> Result<String, SaveError> {
+    let laid_out = write(new)?;
+    let Ok(before) = read::<T>(old) else { return Ok(laid_out) };
     let plain = syntax::written(&before)?;
     let merged = splice(old, &plain, &laid_out);
     // Whatever the text looks like, it must say what is to be saved.
-    let says_the_same = |text: &String| {
-        read(text).is_ok_and(|file| write_lesson(&file).is_ok_and(|t| t == laid_out))
-    };
+    let says_the_same =
+        |text: &String| read::<T>(text).is_ok_and(|file| write(&file).is_ok_and(|t| t == laid_out));
     Ok(merged.filter(says_the_same).unwrap_or(laid_out))
 }
 
-fn read(text: &str) -> Result<LessonFile, ron::error::SpannedError> {
+fn read<T: DeserializeOwned>(text: &str) -> Result<T, ron::error::SpannedError> {
     syntax::options().from_str(syntax::without_mark(text))
 }
 
@@ -276,10 +294,10 @@ mod tests {
 "#;
 
     fn changed(change: impl Fn(&mut LessonFile)) -> String {
-        let mut file = read(OLD).unwrap_or_default();
+        let mut file: LessonFile = read(OLD).unwrap_or_default();
         change(&mut file);
         let text = merged(OLD, &file).unwrap_or_default();
-        let again = read(&text).unwrap_or_default();
+        let again: LessonFile = read(&text).unwrap_or_default();
         assert_eq!(again, file, "{text}");
         text
     }

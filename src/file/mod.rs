@@ -56,7 +56,7 @@ pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
     load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
 };
-pub use merge::merged;
+pub use merge::{merged, merged_week};
 pub use picture::picture_in;
 pub use plain_file::{NotPlain, are_same};
 pub use plan_file::{is_plan, load_plan, read_plan, write_plan};
@@ -64,5 +64,8 @@ pub use pointer::{Target, doubt_of_day, id_of};
 pub use rewrite::{NotRewritten, rewrite};
 pub use save::{SaveError, write_lesson};
 pub use understand::{dropped_by_name, touches_food_by_name};
-pub use week::{WeekText, did_you_mean, load_week, oven_names, read_week};
+pub use week::{
+    WeekNotSaved, WeekText, did_you_mean, is_week, load_week, oven_names, read_week, save_week,
+    save_week_as,
+};
 pub use write::{Backup, backup_path, write_atomically, write_new};

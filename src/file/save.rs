@@ -1,15 +1,15 @@
-//! From the shapes of a lesson to its file.
+//! From the shapes of a lesson or a week to its file.
 
 use thiserror::Error;
 
-use super::format::{FORMAT, LessonFile};
+use super::format::{FORMAT, LessonFile, WEEK_FORMAT, WeekFile};
 use super::syntax;
 
-/// Why a lesson was not saved. What was there before is there still.
+/// Why a lesson or a week was not saved. What was there before is there still.
 #[derive(Debug, Error)]
 pub enum SaveError {
-    /// The lesson cannot be written down.
-    #[error("the lesson cannot be written down: {0}")]
+    /// It cannot be written down.
+    #[error("it cannot be written down: {0}")]
     Text(#[from] ron::Error),
 }
 
@@ -19,5 +19,14 @@ pub enum SaveError {
 /// If the library refuses to write it.
 pub fn write_lesson(file: &LessonFile) -> Result<String, SaveError> {
     let file = LessonFile { format: FORMAT, ..file.clone() };
+    Ok(syntax::written(&file)?)
+}
+
+/// The text of a week's file, which begins with its format number.
+///
+/// # Errors
+/// If the library refuses to write it.
+pub fn write_week(file: &WeekFile) -> Result<String, SaveError> {
+    let file = WeekFile { format: WEEK_FORMAT, ..file.clone() };
     Ok(syntax::written(&file)?)
 }

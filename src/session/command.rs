@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use super::carrying::Place;
 use super::library::ToKeep;
 use super::odds::ToldWith;
+use super::week::WeekCommand;
 use crate::edit::Edit;
 use crate::file::own_library::LibraryShelf;
 use crate::finding::Path;
@@ -140,6 +141,8 @@ pub enum Command {
     ToggleBefore,
     /// Put a message away.
     Dismiss,
+    /// Do something to the week.
+    Week(WeekCommand),
 }
 
 impl Command {
@@ -196,6 +199,7 @@ impl Command {
             Command::Keep => "Keep",
             Command::Drop => "Drop",
             Command::ToggleBefore => "Plan before",
+            Command::Week(command) => command.label(),
             Command::Dismiss => "Close",
         }
     }

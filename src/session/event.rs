@@ -9,6 +9,8 @@ use crate::finding::Path;
 pub enum Event {
     /// Another document is on screen: nothing of the one before is selected.
     AnotherDocument,
+    /// A week was opened: nothing of the one before is selected.
+    AnotherWeek,
     /// The sample lesson was opened.
     Demo,
     /// A file that cannot be planned was opened.

@@ -39,6 +39,7 @@ mod study;
 mod telling;
 mod typing;
 mod undo;
+mod week;
 pub mod words;
 
 use std::path::{Path, PathBuf};
@@ -61,11 +62,12 @@ pub use opening::Broken;
 pub use planned::Planned;
 pub use printing::LaidSheets;
 pub use probing::{ChoiceOutcome, TinsTried};
-pub use question::{Leaving, Question, Unsaved};
+pub use question::{Leaving, Loses, Question, Unsaved};
 pub use responding::{Responses, StandingNow};
 pub use start::{Clock, SessionStart};
 pub use study::{Heard, Study, Wake, Work};
 pub use typing::{PAUSE, Refused};
+pub use week::{OfWeek, Tried, WeekCommand, WeekDocument};
 
 use crate::check::CheckedPlan;
 use crate::file::copies::UnsavedCopy;
@@ -101,6 +103,7 @@ pub struct Session {
     odds: odds::OddsAtWork,
     better: better_odds::BetterOdds,
     sheets: printing::Sheets,
+    weeks: week::WeekAtWork,
     laid: laid_over::LaidOver,
     moving: Moving,
     message: Option<String>,
@@ -133,6 +136,7 @@ impl Session {
             odds: odds::OddsAtWork::new(start.runs),
             better: better_odds::BetterOdds::default(),
             sheets: printing::Sheets::default(),
+            weeks: week::WeekAtWork::default(),
             laid: laid_over::LaidOver::default(),
             moving: Moving::default(),
             message: None,
@@ -142,7 +146,9 @@ impl Session {
 
     /// Does what it is told.
     pub fn apply(&mut self, command: Command) {
+        let Some(command) = self.apply_to_week(command) else { return };
         match command {
+            Command::Week(command) => self.week_command(&command),
             Command::Open(path) => self.leave(Leaving::Open(path)),
             Command::OpenDemo => self.leave(Leaving::Demo),
             Command::New => self.leave(Leaving::New),
@@ -227,6 +233,7 @@ impl Session {
         self.hear_better_odds();
         self.hear_of_moves();
         self.hear_of_contradictions();
+        self.hear_of_week();
         self.hear_of_copies();
     }
 
@@ -343,6 +350,7 @@ impl Session {
             || self.studies.choice.is_busy()
             || self.studies.responses.is_busy()
             || self.studies.sheets.is_busy()
+            || self.is_planning_week()
             || self.is_typing()
             || self.moving.is_busy()
     }

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::document::{Document, Reading};
+use super::question::Loses;
 use super::{Event, Leaving, Offering, Session};
 use crate::file::plain_words::{Doing, why};
 use crate::file::{LARGEST_FILE, picture_in, read_lesson_shapes};
@@ -46,11 +47,11 @@ impl Session {
         }
         if let Some(last) = last.filter(|_| self.doc.is_none()) {
             self.open(last);
-            if self.doc.is_none() {
+            if self.doc.is_none() && self.week().is_none() {
                 told.extend(self.message.take());
             }
         }
-        if self.doc.is_none() && self.broken.is_none() {
+        if self.doc.is_none() && self.broken.is_none() && self.week().is_none() {
             self.open_demo();
         }
         let more = match self.keeping.left.len() {
@@ -80,7 +81,9 @@ impl Session {
 
     /// Opens a file, or the copy of a lesson that was not saved.
     pub(super) fn open(&mut self, path: &Path) {
-        self.open_as(path, Document::read);
+        if !self.open_if_week(path) {
+            self.open_as(path, Document::read);
+        }
     }
 
     fn open_as(&mut self, path: &Path, read: Reading) {
@@ -137,7 +140,7 @@ impl Session {
         }
     }
 
-    fn show_broken(&mut self, path: &Path, text: &str, findings: Vec<Finding>) {
+    pub(super) fn show_broken(&mut self, path: &Path, text: &str, findings: Vec<Finding>) {
         let lines = text.lines().map(str::to_owned).collect();
         let path = path.to_path_buf();
         let can_be_put_right = read_lesson_shapes(text).is_ok();
@@ -170,6 +173,8 @@ impl Session {
         self.offering = Offering::default();
         self.laid = super::laid_over::LaidOver::default();
         self.message = told;
+        self.lesson_is_shown();
+        self.tell_of_week();
         self.events.push(Event::AnotherDocument);
         self.forget_typed();
         self.moving = super::Moving::default();
@@ -177,12 +182,23 @@ impl Session {
         self.replan();
     }
 
-    /// Leaves the lesson on screen, but asks first if changes would be lost.
+    /// Leaves the lesson on screen, but asks first if changes would be lost. A week
+    /// is opened beside the lesson.
     pub(super) fn leave(&mut self, to: Leaving) {
-        if self.doc.as_ref().is_some_and(|d| d.changed) {
-            self.questions.leaving = Some(to);
-        } else {
-            self.go(&to);
+        match self.would_lose(&to) {
+            None => self.go(&to),
+            Some(loses) => self.questions.ask_before(to, loses),
+        }
+    }
+
+    /// What would lose its changes on the way.
+    pub(super) fn would_lose(&self, to: &Leaving) -> Option<Loses> {
+        let lesson = self.doc.as_ref().is_some_and(|d| d.changed);
+        let week = self.week_changed();
+        match to {
+            Leaving::Open(path) if self.is_week(path) => week.then_some(Loses::Week),
+            Leaving::Close if !lesson && week => Some(Loses::Week),
+            _ => lesson.then_some(Loses::Lesson),
         }
     }
 
@@ -203,7 +219,10 @@ impl Session {
             Leaving::New => self.new_lesson(),
             Leaving::Again(pupils) => self.lesson_again(*pupils),
             Leaving::Today => self.begin_day(),
-            Leaving::Close => self.events.push(Event::Close),
+            Leaving::Close => match self.would_lose(to) {
+                Some(Loses::Week) => self.leave(Leaving::Close),
+                _ => self.events.push(Event::Close),
+            },
         }
     }
 }

@@ -2,7 +2,6 @@
 
 use std::path::PathBuf;
 
-use super::command::Command;
 use crate::file::open_lesson::Over;
 use crate::setup::again::Pupils;
 
@@ -21,6 +20,16 @@ pub enum Leaving {
     Today,
     /// Nothing: the program ends.
     Close,
+}
+
+/// What would lose changes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Loses {
+    /// The lesson.
+    #[default]
+    Lesson,
+    /// The week.
+    Week,
 }
 
 /// A question before something is written.
@@ -56,16 +65,29 @@ pub enum Unsaved {
 pub struct Questions {
     /// Where to, once it is known that changes may be lost.
     pub(super) leaving: Option<Leaving>,
+    /// What would lose them.
+    loses: Loses,
     /// What must be known before something is written.
     pub(super) before_writing: Option<Question>,
     /// Where to, once the lesson is saved.
     pub(super) then: Option<Leaving>,
 }
 
+impl Questions {
+    pub(super) fn ask_before(&mut self, to: Leaving, loses: Loses) {
+        (self.leaving, self.loses) = (Some(to), loses);
+    }
+}
+
 impl super::Session {
     /// Where to, if changes would be lost on the way.
     pub fn leaving(&self) -> Option<&Leaving> {
         self.questions.leaving.as_ref()
+    }
+
+    /// What would lose its changes on the way.
+    pub fn loses(&self) -> Loses {
+        self.questions.loses
     }
 
     /// What must be known before something is written.
@@ -76,13 +98,24 @@ impl super::Session {
     /// Answers whether changes may be lost.
     pub fn answer_leaving(&mut self, answer: Unsaved) {
         let Some(to) = self.questions.leaving.take() else { return };
-        match answer {
-            Unsaved::Save => {
+        match (answer, self.questions.loses) {
+            (Unsaved::Save, loses) => {
                 self.questions.then = Some(to);
-                self.apply(Command::Save);
+                match loses {
+                    Loses::Lesson => {
+                        // Whatever is asked about it is asked where it is seen.
+                        self.leave_week();
+                        self.save(Over::Nothing);
+                    }
+                    Loses::Week => self.save_week(),
+                }
             }
-            Unsaved::Lose => self.go_without_saving(&to),
-            Unsaved::Stay => {}
+            (Unsaved::Lose, Loses::Lesson) => self.go_without_saving(&to),
+            (Unsaved::Lose, Loses::Week) => {
+                self.lose_week_changes();
+                self.go(&to);
+            }
+            (Unsaved::Stay, _) => {}
         }
     }
 
@@ -102,10 +135,10 @@ impl super::Session {
 
     /// Wants to end the program; says whether it may, now.
     pub fn may_close(&mut self) -> bool {
-        let unsaved = self.doc.as_ref().is_some_and(|d| d.changed);
-        if unsaved {
-            self.questions.leaving = Some(Leaving::Close);
+        let loses = self.would_lose(&Leaving::Close);
+        if let Some(loses) = loses {
+            self.questions.ask_before(Leaving::Close, loses);
         }
-        !unsaved
+        loses.is_none()
     }
 }

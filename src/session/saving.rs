@@ -169,6 +169,9 @@ impl Session {
     /// A path that a dialog or field starts from; `last` is the file that was
     /// used last.
     pub fn likely_path(&self, to_save: bool, last: Option<&Path>) -> PathBuf {
+        if let Some(week) = self.week_on_screen() {
+            return if to_save { free(week.path()) } else { week.folder().join("") };
+        }
         let own = self.doc.as_ref().and_then(|doc| doc.path.clone());
         if own.is_none()
             && to_save

@@ -7,7 +7,7 @@ use super::planning::{ToPlan, plan};
 use super::study::{Study, Wake};
 use super::{
     at_ovens, better_odds, carrying, choosing, explaining, holding, odds, offers, printing,
-    probing, responding,
+    probing, responding, week,
 };
 use crate::better::Search;
 use crate::change::{Offer, Offers};
@@ -15,6 +15,7 @@ use crate::check::CheckedPlan;
 use crate::hand::{Contradiction, SpotRow};
 use crate::model::{AtOvens, GroupId, Lesson};
 use crate::today::Response;
+use crate::week::Report;
 
 /// The studies of a session.
 pub(super) struct Studies {
@@ -42,6 +43,10 @@ pub(super) struct Studies {
     pub better: Study<better_odds::ToBetter, Search>,
     /// The sheets, laid out.
     pub sheets: Study<printing::ToPrint, Arc<printing::LaidSheets>>,
+    /// The week.
+    pub week: Study<week::ToPlanWeek, Arc<Report>>,
+    /// The week with a change that is tried.
+    pub week_tried: Study<week::ToPlanWeek, Arc<Report>>,
     /// Where something taken hold of may be put.
     pub spots: Study<carrying::ToMove, SpotRow>,
     /// What putting things somewhere comes to.
@@ -65,6 +70,8 @@ impl Studies {
             odds: Study::new(wake, odds::play),
             better: Study::new(wake, better_odds::look),
             sheets: Study::new(wake, printing::lay_out),
+            week: Study::new(wake, week::plan),
+            week_tried: Study::new(wake, week::plan),
             spots: Study::new(wake, carrying::find_spots),
             puts: Study::new(wake, carrying::find_put),
             contradictions: Study::new(wake, holding::find_contradiction),

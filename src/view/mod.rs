@@ -36,4 +36,5 @@ pub mod step_threads;
 pub mod technicians_day;
 pub mod tin_words;
 pub mod washing_up;
+pub mod week;
 pub mod words;

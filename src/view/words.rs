@@ -3,7 +3,7 @@
 
 use crate::model::{Lesson, PeriodId};
 use crate::units::{ClockTime, Minute};
-pub use crate::words::{capital, in_short, list, minutes, number, plural};
+pub use crate::words::{capital, counted, in_short, list, minutes, number, plural};
 
 /// A minute of the lesson by the clock.
 pub fn clock(lesson: &Lesson, minute: Minute) -> ClockTime {

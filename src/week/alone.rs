@@ -2,11 +2,10 @@
 //! and none twice.
 
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::model::{Entry, Week};
 use super::needs::{Needs, needs};
-use super::parallel::each;
 use super::put::put;
 use crate::check::{CheckedPlan, judge_of};
 use crate::file::format::LessonFile;
@@ -42,6 +41,26 @@ impl Alone {
     }
 }
 
+/// How many plans of a lesson are built where nobody says how many.
+pub const USUAL_DECODINGS: u64 = 500;
+
+/// Lessons that were planned, by all that they are made of: shared by those who plan
+/// the same week one after another, with the same bakes noted and as many plans
+/// built.
+#[derive(Debug, Clone, Default)]
+pub struct Memory(Arc<Mutex<Vec<Known>>>);
+
+impl Memory {
+    fn known(&self) -> MutexGuard<'_, Vec<Known>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Forgets what was not planned to the end.
+    fn forget_what_was_cut_short(&self) {
+        self.known().retain(|known| known.alone.as_ref().is_some_and(|alone| alone.whole));
+    }
+}
+
 /// Plans lessons of a week, and remembers them by all that they are made of: a
 /// lesson that does not change is not planned again.
 #[derive(Debug)]
@@ -50,7 +69,7 @@ pub struct Planner<'a> {
     /// So many plans are built of a lesson, and of each number of ovens.
     decodings: u64,
     stop: &'a AtomicBool,
-    known: Mutex<Vec<Known>>,
+    memory: Memory,
 }
 
 #[derive(Debug, Clone)]
@@ -64,7 +83,14 @@ impl<'a> Planner<'a> {
     /// Goes by what earlier bakes took; builds so many plans of each lesson, fewer
     /// once `stop` is set.
     pub fn new(past: &'a [PastBake], decodings: u64, stop: &'a AtomicBool) -> Self {
-        Self { past, decodings, stop, known: Mutex::new(Vec::new()) }
+        Self { past, decodings, stop, memory: Memory::default() }
+    }
+
+    /// The same, knowing what was planned before.
+    #[must_use]
+    pub fn remembering(self, memory: &Memory) -> Self {
+        memory.forget_what_was_cut_short();
+        Self { memory: memory.clone(), ..self }
     }
 
     /// Whether all work is to end.
@@ -94,15 +120,15 @@ impl<'a> Planner<'a> {
             return Some(needs);
         }
         let found = needs(&alone, self.decodings, self.stop)?;
-        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut known = self.memory.known();
         known.iter_mut().filter(|k| k.file == file).for_each(|k| k.needs = Some(found));
         Some(found)
     }
 
-    /// Plans all of some entries on all cores, and then looks which ovens they need.
-    pub fn plan_all(&self, week: &Week, entries: &[&Entry]) {
-        each(entries, |entry| self.alone(week, entry));
-        each(entries, |entry| self.needs(week, entry));
+    /// The plan of an entry if it was planned before, here or elsewhere.
+    pub(super) fn planned_before(&self, week: &Week, entry: &Entry) -> Option<Arc<Alone>> {
+        let file = put(week, &entry.lesson()?.shapes, &entry.slot).ok()?;
+        self.remembered(&file)?.alone
     }
 
     /// The plan of a lesson; `None` if time was up before all its groups had a place.
@@ -115,12 +141,12 @@ impl<'a> Planner<'a> {
     }
 
     fn remembered(&self, file: &LessonFile) -> Option<Known> {
-        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = self.memory.known();
         known.iter().find(|known| known.file == *file).cloned()
     }
 
     fn remember(&self, known: Known) {
-        let mut all = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut all = self.memory.known();
         // Two threads may have planned the same; both found the same.
         if !all.iter().any(|other| other.file == known.file) {
             all.push(known);

@@ -7,10 +7,12 @@
 
 mod alone;
 mod broken;
+mod change;
 mod entries;
 mod model;
 mod moves;
 mod needs;
+mod own_words;
 mod parallel;
 mod profile;
 mod put;
@@ -22,19 +24,21 @@ mod trouble;
 mod understand;
 mod wanted;
 
-pub use alone::{Alone, Planner};
+pub use alone::{Alone, Memory, Planner, USUAL_DECODINGS};
 pub use broken::{Consequence, Touched};
+pub use change::{Change, NotInTheFile};
 pub use model::{
     Bell, Day, Entry, EntryNo, Lent, Moving, Out, Place, RoomNo, Slot, Stretch, Taught, Week,
     WeekAdult, What,
 };
 pub use moves::{Move, Moves, Offer, moves, where_and_when};
 pub use needs::Needs;
+pub use own_words::own_words;
 pub use profile::{Profile, Span};
 pub use put::put;
-pub use report::{Report, Told, report};
+pub use report::{Asked, Report, Stage, Told, report, report_as_it_comes};
 pub use setting_up::{SettingOut, Setup, TooLittleTime, setting_up};
-pub use things::{name_of, out_of_order, place_called};
+pub use things::{name_of, out_of_order, ovens_of, place_called};
 pub use together::Together;
 pub use trouble::{Trouble, troubles};
 pub use understand::{LoadedWeek, load, understood};

@@ -95,6 +95,13 @@ pub struct Moves {
     pub of: usize,
 }
 
+impl Moves {
+    /// A trouble for which no move was looked for yet.
+    pub(super) fn not_looked_for(trouble: Trouble) -> Self {
+        Self { trouble, together: None, offers: Vec::new(), tried: 0, of: 0 }
+    }
+}
+
 /// So many moves are offered, the first of each effort that clears the trouble.
 const MOST_OFFERS: usize = 3;
 /// So many are tried for one trouble.
@@ -107,8 +114,8 @@ pub fn moves(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Moves {
         Trouble::Clash(clash) => together(week, planner, clash),
         Trouble::NotAllOut { .. } | Trouble::SettingUp { .. } => None,
     };
-    let (trouble, offers) = (trouble.clone(), Vec::new());
-    let mut found = Moves { trouble, together, offers, tried: 0, of: all.len() };
+    let of = all.len();
+    let mut found = Moves { together, of, ..Moves::not_looked_for(trouble.clone()) };
     let mut before: Vec<(Vec<NaiveDate>, Worth)> = Vec::new();
     for what in all {
         if planner.is_stopped() || found.offers.len() == MOST_OFFERS || found.tried == MOST_TRIED {

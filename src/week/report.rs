@@ -1,6 +1,6 @@
 //! All that is told of a week, or of one of its days.
 
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::NaiveDate;
 
@@ -12,7 +12,7 @@ use super::needs::Needs;
 use super::parallel::each;
 use super::setting_up::{Setup, setting_up};
 use super::trouble::{Trouble, troubles};
-use super::wanted::{Contention, Thing, wanted};
+use super::wanted::{Contention, Thing, wanted, wanted_so_far};
 use crate::check::Verdict;
 
 /// A lesson, a booking, or what cannot be planned.
@@ -29,9 +29,25 @@ pub struct Told {
     pub ovens: Option<u32>,
 }
 
+/// How far a report is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// Lessons are planned alone: what is wanted is that of these so far.
+    Lessons,
+    /// What is wanted is known; it is looked which ovens are needed, and what comes
+    /// of what is out of order.
+    Ovens,
+    /// Moves are tried.
+    Moves,
+    /// Nothing more follows.
+    Whole,
+}
+
 /// What is told of a week.
 #[derive(Debug, Clone)]
 pub struct Report {
+    /// How far it is.
+    pub stage: Stage,
     /// The one day it is about; `None` for all of them.
     pub day: Option<NaiveDate>,
     /// Lessons and bookings in the order of time.
@@ -50,31 +66,107 @@ pub struct Report {
 
 /// Works out all that is told of a week or of a day of it.
 pub fn report(week: &Week, planner: &Planner<'_>, day: Option<NaiveDate>) -> Report {
+    report_as_it_comes(week, planner, Asked { day, moves: true }, &|_| {})
+}
+
+/// What is asked of a report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Asked {
+    /// The one day it is about; `None` for all of them.
+    pub day: Option<NaiveDate>,
+    /// Whether moves are looked for that clear what does not go well.
+    pub moves: bool,
+}
+
+/// The same, told as far as it is known whenever there is more: each lesson as it is
+/// planned, then what is wanted, then what ovens are needed, then moves.
+pub fn report_as_it_comes(
+    week: &Week,
+    planner: &Planner<'_>,
+    Asked { day, moves: looks_for_moves }: Asked,
+    tell: &(dyn Fn(&Report) + Sync),
+) -> Report {
     let is_on = |date: NaiveDate| day.is_none_or(|day| day == date);
     let mut entries: Vec<&Entry> = week.entries.iter().filter(|e| is_on(e.slot.date)).collect();
     entries.sort_by_key(|e| (e.slot.date, e.slot.start(), e.slot.rooms.clone(), e.number));
-    planner.plan_all(week, &entries);
-    let told = |entry: &&Entry| Told {
-        entry: entry.number,
-        alone: planner.alone(week, entry),
-        needs: planner.needs(week, entry),
-        ovens: ovens(week, entry),
-    };
-    let lessons: Vec<Told> = entries.iter().map(told).collect();
     let dates: Vec<NaiveDate> =
         week.days.iter().map(|d| d.date).filter(|date| is_on(*date)).collect();
-    let contention = dates.iter().flat_map(|date| wanted(week, planner, *date)).collect();
-    let setting_up = dates
+    let mut report = planned(week, planner, (day, &entries), tell);
+
+    report.stage = Stage::Ovens;
+    report.contention = dates.iter().flat_map(|date| wanted(week, planner, *date)).collect();
+    report.setting_up = dates
         .iter()
         .filter_map(|date| setting_up(week, planner, *date))
         .filter(|setup| !setup.jobs.is_empty())
         .collect();
-    let broken = broken(week, planner, day);
     let all: Vec<Trouble> = dates.iter().flat_map(|d| troubles(week, planner, *d)).collect();
-    let moves = each(&all, |trouble| moves(week, planner, trouble));
+    report.moves = all.iter().map(|trouble| Moves::not_looked_for(trouble.clone())).collect();
+    report.whole = is_whole(&report, planner);
+    tell(&report);
+
+    let needs = each(&entries, |entry| planner.needs(week, entry));
+    report.lessons.iter_mut().zip(needs).for_each(|(told, needs)| told.needs = needs);
+    report.broken = broken(week, planner, day);
+    if looks_for_moves {
+        report.stage = Stage::Moves;
+        tell(&report);
+        let so_far = Mutex::new(report.clone());
+        let numbers: Vec<usize> = (0..all.len()).collect();
+        report.moves = each(&numbers, |&i| {
+            let found = moves(week, planner, &all[i]);
+            let mut so_far = so_far.lock().unwrap_or_else(PoisonError::into_inner);
+            so_far.moves[i] = found.clone();
+            tell(&so_far);
+            found
+        });
+    }
+    report.stage = Stage::Whole;
+    report.whole = is_whole(&report, planner);
+    tell(&report);
+    report
+}
+
+/// Plans lessons alone, on all cores; what they want is added up as they come.
+fn planned(
+    week: &Week,
+    planner: &Planner<'_>,
+    (day, entries): (Option<NaiveDate>, &[&Entry]),
+    tell: &(dyn Fn(&Report) + Sync),
+) -> Report {
+    let told = |entry: &&Entry| Told {
+        entry: entry.number,
+        alone: None,
+        needs: None,
+        ovens: ovens(week, entry),
+    };
+    let so_far = Mutex::new(Report {
+        stage: Stage::Lessons,
+        day,
+        lessons: entries.iter().map(told).collect(),
+        contention: Vec::new(),
+        setting_up: Vec::new(),
+        broken: Vec::new(),
+        moves: Vec::new(),
+        whole: true,
+    });
+    each(entries, |entry| {
+        let alone = planner.alone(week, entry);
+        let mut so_far = so_far.lock().unwrap_or_else(PoisonError::into_inner);
+        let told = so_far.lessons.iter_mut().filter(|told| told.entry == entry.number);
+        told.for_each(|told| told.alone.clone_from(&alone));
+        let date = entry.slot.date;
+        so_far.contention.retain(|of| of.date != date);
+        so_far.contention.extend(wanted_so_far(week, planner, date));
+        so_far.contention.sort_by_key(|of| (of.date, of.what));
+        tell(&so_far);
+    });
+    so_far.into_inner().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn is_whole(report: &Report, planner: &Planner<'_>) -> bool {
     let cut_short = |told: &Told| told.alone.as_ref().is_some_and(|alone| !alone.whole);
-    let whole = !planner.is_stopped() && !lessons.iter().any(cut_short);
-    Report { day, lessons, contention, setting_up, broken, moves, whole }
+    !planner.is_stopped() && !report.lessons.iter().any(cut_short)
 }
 
 /// Ovens that work in the rooms of an entry on its day.

@@ -40,6 +40,11 @@ pub fn place_called(week: &Week, name: &str) -> Result<Place, (String, String)> 
     Err((format!("{} has no \"{}\"", short(room), short(thing)), hint))
 }
 
+/// The names of a room's ovens, in their order.
+pub fn ovens_of(week: &Week, room: RoomNo) -> Vec<String> {
+    week.rooms.get(room.0).map(oven_names).unwrap_or_default()
+}
+
 /// Kinds of kit that a room has.
 fn kit_names(room: &RoomShape) -> Vec<&str> {
     let units = room.units.iter().flat_map(|unit| &unit.kit.0);

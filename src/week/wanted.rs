@@ -1,6 +1,8 @@
 //! What lessons want of what a department shares, each as if it were alone, and
 //! where all together want more than is there.
 
+use std::sync::Arc;
+
 use chrono::NaiveDate;
 
 use super::alone::{Alone, Planner};
@@ -134,8 +136,25 @@ impl Contention {
 /// What the lessons of a day want of everything that is shared; things that nobody
 /// wants are left out.
 pub fn wanted(week: &Week, planner: &Planner<'_>, date: NaiveDate) -> Vec<Contention> {
+    wanted_by(week, date, |entry| planner.alone(week, entry))
+}
+
+/// The same of those lessons that were planned so far.
+pub(super) fn wanted_so_far(
+    week: &Week,
+    planner: &Planner<'_>,
+    date: NaiveDate,
+) -> Vec<Contention> {
+    wanted_by(week, date, |entry| planner.planned_before(week, entry))
+}
+
+fn wanted_by(
+    week: &Week,
+    date: NaiveDate,
+    alone: impl Fn(&Entry) -> Option<Arc<Alone>>,
+) -> Vec<Contention> {
     let mut all = Vec::new();
-    let on: Vec<_> = week.on(date).map(|entry| (entry, planner.alone(week, entry))).collect();
+    let on: Vec<_> = week.on(date).map(|entry| (entry, alone(entry))).collect();
     for what in Thing::all(week) {
         let Some(there) = what.there(week, date) else { continue };
         let mut of = Contention { what, date, there, wanted: Profile::default(), by: Vec::new() };

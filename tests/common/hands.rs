@@ -70,6 +70,7 @@ impl Hands {
             day: chrono::NaiveDate::from_ymd_opt(2026, 11, 27),
             paths_by_field: true,
             runs: Some(300),
+            week_decodings: Some(50),
             ..Start::default()
         };
         let start = with(start);

@@ -49,7 +49,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "check", "change", "view", "keep", "edit", "today",
         ],
     ),
-    ("view", &["words", "units", "finding", "model", "plan", "bake", "check", "play"]),
+    ("view", &["words", "units", "finding", "model", "plan", "bake", "check", "play", "week"]),
     (
         "export",
         &[
@@ -82,7 +82,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         &[
             "units", "finding", "model", "plan", "file", "bake", "planner", "check", "change",
             "edit", "setup", "keep", "today", "hand", "view", "export", "speech", "play", "better",
-            "stores", "papers",
+            "stores", "papers", "week",
         ],
     ),
     (
@@ -90,7 +90,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         &[
             "units", "finding", "model", "plan", "file", "bake", "check", "change", "edit",
             "setup", "today", "hand", "view", "export", "speech", "papers", "stores", "session",
-            "play",
+            "play", "week",
         ],
     ),
     (

@@ -82,5 +82,6 @@ mod teacher_notes;
 mod today;
 mod trade_figures;
 mod week;
+mod week_at_work;
 mod why;
 mod written_and_read;

@@ -22,13 +22,13 @@ const SPONGES: &str = include_str!("../../lessons/g-whisks-ten.ron");
 const SCONES: &str = include_str!("../../lessons/a-scones-hour.ron");
 
 /// So many plans of each lesson: few, as what is looked for is plain.
-const FEW: u64 = 100;
+pub(crate) const FEW: u64 = 100;
 
 static GO_ON: AtomicBool = AtomicBool::new(false);
 
 /// The sponges of scenario G for ten pairs and for eight, each with as many whisks
 /// as the department has; scones for eight.
-fn department() -> tempfile::TempDir {
+pub(crate) fn department() -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     let of = |pairs: u32| {
         assert!(SPONGES.contains("count: 18, recipe"));
@@ -45,11 +45,14 @@ fn with_id(text: &str, id: &str) -> String {
     text.replacen("format: 2,", &format!("format: 2,\n    id: \"{id}\","), 1)
 }
 
-const TEN: &str = r#"(file: "ten.ron", class: "8A", on: Thu, at: "P3", room: "Room 1"),"#;
-const EIGHT: &str = r#"(file: "eight.ron", class: "9C", on: Thu, at: "P3", room: "Room 2"),"#;
-const OTHER: &str = r#"(file: "scones.ron", class: "9C", on: Mon, at: "P1", room: "Room 2"),"#;
+pub(crate) const TEN: &str =
+    r#"(file: "ten.ron", class: "8A", on: Thu, at: "P3", room: "Room 1"),"#;
+pub(crate) const EIGHT: &str =
+    r#"(file: "eight.ron", class: "9C", on: Thu, at: "P3", room: "Room 2"),"#;
+pub(crate) const OTHER: &str =
+    r#"(file: "scones.ron", class: "9C", on: Mon, at: "P1", room: "Room 2"),"#;
 
-fn week_of(lessons: &[&str]) -> String {
+pub(crate) fn week_of(lessons: &[&str]) -> String {
     format!(
         r#"(
     format: 1,
@@ -69,23 +72,23 @@ fn week_of(lessons: &[&str]) -> String {
     )
 }
 
-fn loaded(folder: &Path, text: &str) -> LoadedWeek {
+pub(crate) fn loaded(folder: &Path, text: &str) -> LoadedWeek {
     let path = folder.join("week.ron");
     fs::write(&path, text).unwrap();
     load(&path, &[]).unwrap_or_else(|findings| panic!("{findings:#?}"))
 }
 
-fn sound(folder: &Path, text: &str) -> Week {
+pub(crate) fn sound(folder: &Path, text: &str) -> Week {
     let loaded = loaded(folder, text);
     assert!(loaded.findings.is_empty(), "{:#?}", loaded.findings);
     loaded.week
 }
 
-fn told(week: &Week) -> Report {
+pub(crate) fn told(week: &Week) -> Report {
     report(week, &Planner::new(&[], FEW, &GO_ON), None)
 }
 
-fn day(week: &Week, name: &str) -> NaiveDate {
+pub(crate) fn day(week: &Week, name: &str) -> NaiveDate {
     week.day_called(name).unwrap()
 }
 

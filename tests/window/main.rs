@@ -43,5 +43,6 @@ mod today;
 mod typing;
 mod undo;
 mod unsaved_work;
+mod week;
 mod whole_job;
 mod words;

@@ -18,5 +18,6 @@ pub mod rehearse;
 pub mod setup;
 pub mod strip;
 pub mod sure;
+pub mod week;
 
 pub use on_screen::OnScreen;

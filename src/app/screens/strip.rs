@@ -22,7 +22,7 @@ const TITLE: &str = "What would help";
 /// Height of the heading's line.
 const HEAD: f32 = 26.0;
 /// Size of a chip, and where there is little height.
-const CHIP: (f32, f32) = (268.0, 62.0);
+pub const CHIP: (f32, f32) = (268.0, 62.0);
 const LOW: (f32, f32) = (262.0, 28.0);
 
 /// Air between the heading and the chips.
@@ -183,11 +183,11 @@ fn chips(ui: &mut Ui, strip: &Strip<'_>, size: (f32, f32), out: &mut Commands) {
 
 /// What a chip is like now.
 #[derive(Clone, Copy)]
-struct State {
+pub struct State {
     /// It takes the keyboard when the strip does.
-    current: bool,
+    pub current: bool,
     /// Its plan is laid over the board.
-    laid: bool,
+    pub laid: bool,
 }
 
 fn arrows(ui: &Ui, id: Id, all: &[Chip], at: usize, out: &mut Commands) {
@@ -208,7 +208,8 @@ fn arrows(ui: &Ui, id: Id, all: &[Chip], at: usize, out: &mut Commands) {
     }
 }
 
-fn chip(ui: &mut Ui, of: &Chip, state: State, (width, height): (f32, f32)) -> egui::Response {
+/// Shows a chip.
+pub fn chip(ui: &mut Ui, of: &Chip, state: State, (width, height): (f32, f32)) -> egui::Response {
     let palette = Palette::of(ui.ctx());
     let sense = if state.current { Sense::click() } else { Sense::CLICK };
     let (_, rect) = ui.allocate_space(vec2(width, height));

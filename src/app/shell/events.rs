@@ -4,7 +4,7 @@ use eframe::egui::ViewportCommand;
 
 use super::App;
 use super::open::PathFor;
-use crate::app::state::{Column, Command, Page, Place, Selection, page_of, place_of};
+use crate::app::state::{Column, Command, Page, Place, Selection, WeekView, page_of, place_of};
 use crate::finding::Path;
 use crate::session::Event;
 use crate::view::bar_of_time::bar_of_time;
@@ -15,6 +15,10 @@ impl App {
         for event in self.session.events() {
             match event {
                 Event::AnotherDocument => self.view = self.view.of_another_document(),
+                Event::AnotherWeek => {
+                    self.view.week = WeekView::default();
+                    self.view.help = None;
+                }
                 Event::Demo => self.hinting.on |= self.hinting.wanted,
                 Event::Broken => {
                     let any = self.session.broken().is_some_and(|b| !b.findings.is_empty());
@@ -80,6 +84,7 @@ impl App {
             self.view.page = Page::Start;
         }
         self.session.back_to_lesson();
+        self.session.leave_week();
         self.view.help = None;
         self.view.place = place;
         self.view.rehearsing.stop();

@@ -31,6 +31,7 @@ use crate::model::RoomId;
 use crate::session::{Clock, Document, PAUSE, Session};
 use crate::speech::English;
 use crate::view::sentence;
+use crate::view::week::words as week_words;
 use dialogs::Dialogs;
 use open::PathFor;
 use projector::Projector;
@@ -60,7 +61,7 @@ impl App {
     pub fn new(ctx: &egui::Context, start: Start) -> Self {
         fonts::install(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
-        let file = start.file.clone();
+        let (file, week_decodings) = (start.file.clone(), start.week_decodings);
         let mut app = Self {
             view: ViewState::default(),
             prefs: start.prefs(),
@@ -76,6 +77,7 @@ impl App {
         };
         let ahead = app.prefs.bell_ahead;
         app.session.go_by(Clock { ahead, ..*app.session.clock() });
+        app.session.plan_weeks_with(week_decodings);
         app.looks(ctx);
         app.speak();
         let last = app.prefs.recent.first().cloned();
@@ -148,6 +150,10 @@ impl App {
                 self.view.papers.choose(PapersChoice::Part(part, true));
                 self.go(Place::Papers);
             }
+            Command::Week(choice) => {
+                self.view.week.choose(choice);
+                self.view.help = None;
+            }
             Command::BarOfTime(time, beside) => self.show_bar_of(&time, &beside),
             Command::ShowFinding(i) => self.view.show_finding(Some(i)),
             Command::Go(place) => self.go(place),
@@ -177,6 +183,9 @@ impl App {
                 self.view.selection = Selection::Odds;
             }
             Command::ShowCause(cause) => self.view.cause = cause,
+            Command::Show(_) if self.session.week_on_screen().is_some() => {
+                self.view.week.day = None;
+            }
             Command::Show(stretch) => self.view.shown = stretch,
             Command::Zoom(factor) => self.zoom(factor),
             Command::ToggleList => self.view.as_list = !self.view.as_list,
@@ -227,20 +236,30 @@ impl App {
             ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(name));
             return;
         }
-        let outcome = self.session.planned().map(|p| sentence::outcome(&p.lesson, &p.plan));
+        let outcome = match self.session.week_on_screen() {
+            Some(week) => week.report().map(|report| week_words::sentence(week.week(), report)),
+            None => self.session.planned().map(|p| sentence::outcome(&p.lesson, &p.plan)),
+        };
         let name = outcome.map_or_else(|| self.title.clone(), |o| format!("{}: {o}", self.title));
         ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| node.set_label(say(name)));
     }
 
     fn name_window(&mut self, ctx: &egui::Context) {
-        let name = self.session.document().map_or("ovenbell".to_owned(), |doc| {
-            let mark = match (doc.care().read_only(), doc.changed) {
-                (Some(_), _) => " (read only)",
-                (None, true) => " (not saved)",
-                (None, false) => "",
-            };
-            format!("{}{mark} · ovenbell", doc.name())
+        let of_week = self.session.week_on_screen().map(|week| {
+            let mark = if week.changed() { " (not saved)" } else { "" };
+            format!("{}{mark} · ovenbell", week.name())
         });
+        let of_lesson = || {
+            self.session.document().map_or("ovenbell".to_owned(), |doc| {
+                let mark = match (doc.care().read_only(), doc.changed) {
+                    (Some(_), _) => " (read only)",
+                    (None, true) => " (not saved)",
+                    (None, false) => "",
+                };
+                format!("{}{mark} · ovenbell", doc.name())
+            })
+        };
+        let name = of_week.unwrap_or_else(of_lesson);
         if name != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(name.clone()));
             self.title = name;
@@ -259,7 +278,8 @@ impl App {
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.session.listen(self.selected_group());
-        if self.view.place == Place::Papers {
+        let week = self.session.week_on_screen().is_some();
+        if self.view.place == Place::Papers && !week {
             self.session.want_sheets(self.view.papers.print, self.prefs.english);
         }
         if self.session.is_typing() {

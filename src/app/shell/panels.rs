@@ -14,7 +14,7 @@ use crate::app::screens::head::{self, Head};
 use crate::app::screens::strip::{self, Strip};
 use crate::app::screens::{
     OnScreen, board, broken, card, corner, day, foot, help, ingredients, list, papers, rehearse,
-    setup,
+    setup, week,
 };
 use crate::app::state::{Commands, Hint, Place, Region};
 use crate::view::scene::board::CLOCK_HEIGHT;
@@ -77,6 +77,8 @@ impl App {
                 broken::show(ui, of, (&self.view, self.session.document().is_some()), out);
             });
             regions.push((Region::Middle, middle));
+        } else if self.session.week_on_screen().is_some() {
+            regions.extend(week::show(ui, &self.session, (&self.view.week, now), out));
         } else {
             match self.view.place {
                 Place::SetUp => {

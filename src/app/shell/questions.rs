@@ -6,7 +6,7 @@ use super::App;
 use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands};
 use crate::file::open_lesson::Over;
-use crate::session::{Command as LessonCommand, Leaving, Question, Unsaved};
+use crate::session::{Command as LessonCommand, Leaving, Loses, Question, Unsaved};
 use crate::setup::again::Pupils;
 
 impl App {
@@ -63,7 +63,10 @@ impl App {
             Some(Leaving::Open(_) | Leaving::Demo) => "Open without saving",
             Some(_) => "Go without saving",
         };
-        let words = ["The lesson has changes that are not saved."];
+        let words = [match self.session.loses() {
+            Loses::Lesson => "The lesson has changes that are not saved.",
+            Loses::Week => "The week has changes that are not saved.",
+        }];
         let answers =
             [("Save", Unsaved::Save), (without, Unsaved::Lose), ("Stay here", Unsaved::Stay)];
         let answers = answers.map(|(label, answer)| (label, Some(answer)));

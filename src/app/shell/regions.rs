@@ -3,7 +3,7 @@
 use eframe::egui::{self, Rect};
 
 use super::App;
-use crate::app::state::{Command, Place, Region};
+use crate::app::state::{Command, Place, Region, WeekChoice};
 
 /// Where the regions that are shown are.
 pub(super) type Regions = Vec<(Region, Rect)>;
@@ -49,6 +49,11 @@ impl App {
             let chip = current.or_else(|| chips.first().map(|c| c.words.clone()));
             chip.filter(|_| !self.view.folded).map(Command::FocusChip)
         };
+        if self.session.week_on_screen().is_some() && self.view.help.is_none() {
+            let current = self.view.week.current;
+            let item = current.filter(|_| region == Region::Middle);
+            return item.map(|item| Command::Week(WeekChoice::Focus(item)));
+        }
         match region {
             Region::Middle => board(),
             Region::Offers => offers(),

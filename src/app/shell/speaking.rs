@@ -7,8 +7,9 @@ use super::App;
 use crate::app::looks::say::speak;
 use crate::file::own_words;
 use crate::model::Lesson;
-use crate::session::{Document, PlanBefore, Revision};
+use crate::session::{Document, PlanBefore, Revision, WeekDocument};
 use crate::speech::{English, KeptNames, names_in};
+use crate::week::own_words as own_words_of_week;
 
 /// The user's own names, gathered anew when what they stand in changes.
 #[derive(Default)]
@@ -22,8 +23,8 @@ pub struct Names {
 struct Of {
     revision: Option<Revision>,
     path: Option<PathBuf>,
-    /// Lessons, by where they are: the one planned and the one before.
-    lessons: [usize; 2],
+    /// Lessons and the week, by where they are: the one planned, the one before.
+    lessons: [usize; 3],
     /// Entries of the user's own library.
     own: u64,
     /// Files in the list of recent ones.
@@ -44,11 +45,12 @@ impl App {
         let doc = self.session.document();
         let planned = self.session.planned().map(|p| &p.lesson);
         let before = self.session.before().map(PlanBefore::lesson);
+        let week = self.session.week().map(WeekDocument::week);
         let place = |lesson: Option<&Arc<Lesson>>| lesson.map_or(0, |l| Arc::as_ptr(l) as usize);
         let of = Of {
             revision: doc.map(Document::revision),
             path: doc.and_then(|d| d.path.clone()),
-            lessons: [place(planned), place(before)],
+            lessons: [place(planned), place(before), week.map_or(0, |w| Arc::as_ptr(w) as usize)],
             own: self.session.library().changes(),
             recent: self.prefs.recent.len() + self.session.left_behind().len(),
         };
@@ -60,6 +62,7 @@ impl App {
         for lesson in planned.into_iter().chain(before) {
             names.extend(names_in(lesson).into_iter().map(str::to_owned));
         }
+        names.extend(week.iter().flat_map(|week| own_words_of_week(week)));
         let own = doc.and_then(|d| d.path.as_ref());
         let left = self.session.left_behind().iter().map(|copy| &copy.path);
         for path in self.prefs.recent.iter().chain(left).chain(own) {

@@ -46,6 +46,8 @@ pub struct Start {
     pub time: Option<ClockTime>,
     /// How often a plan is played for its odds; as often as usual if `None`.
     pub runs: Option<u32>,
+    /// How many plans of each lesson of a week are built; as many as usual if `None`.
+    pub week_decodings: Option<u64>,
 }
 
 impl Start {

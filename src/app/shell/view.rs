@@ -1,8 +1,8 @@
 //! Commands that change only what is shown.
 
 use super::App;
-use crate::app::screens::board;
-use crate::app::state::{Command, InPlace, Selection};
+use crate::app::screens::{board, week};
+use crate::app::state::{Command, InPlace, Selection, WeekChoice};
 use crate::check::CheckedPlan;
 use crate::hand::Thing;
 use crate::model::Lesson;
@@ -41,6 +41,11 @@ impl App {
 
     /// Shows less or more time, about the minute line or the middle.
     pub(super) fn zoom(&mut self, factor: f32) {
+        if let Some(week) = self.session.week_on_screen() {
+            let day = week::day_beside(week.week(), &self.view.week);
+            self.view.week.day = day.filter(|_| factor < 1.0);
+            return;
+        }
         let Some(board) = self.session.planned().map(|p| &p.board) else { return };
         let whole = board::whole(board, self.session.overlay().map(|o| &*o.ghosts));
         let (from, until) = self.view.shown.unwrap_or(whole);
@@ -94,6 +99,14 @@ impl App {
     pub(super) fn to_put_away(&self) -> Option<Command> {
         if self.view.help.is_some() {
             return Some(Command::Help(None));
+        }
+        if let Some(week) = self.session.week_on_screen() {
+            if week.tried().is_some() {
+                return Some(LessonCommand::Drop.into());
+            }
+            if self.session.message().is_none() && self.view.week.day.is_some() {
+                return Some(Command::Week(WeekChoice::Day(None)));
+            }
         }
         if self.session.overlay().is_some() {
             return Some(LessonCommand::Ghost(None).into());

@@ -4,13 +4,14 @@
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::{
-    DayChoice, Follows, Hint, InPlace, PLACES, Page, PapersChoice, Place, RehearseChoice, Selection,
+    DayChoice, Follows, Hint, InPlace, PLACES, Page, PapersChoice, Place, RehearseChoice,
+    Selection, WeekChoice,
 };
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::papers::Part;
 use crate::play::Cause;
-use crate::session::Command as LessonCommand;
+use crate::session::{Command as LessonCommand, WeekCommand};
 use crate::speech::English;
 use crate::units::Minute;
 use crate::view::board::BarId;
@@ -39,6 +40,8 @@ pub enum Command {
     Rehearse(RehearseChoice),
     /// Choose what is looked at while the lesson is taught.
     Day(DayChoice),
+    /// Choose what is shown of a week.
+    Week(WeekChoice),
     /// Go to the bar of a time on the page, which stands beside these words.
     BarOfTime(String, String),
     /// Go to a place of the lesson.
@@ -120,6 +123,7 @@ const KEYS: &[(Modifiers, Key, Command)] = &[
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z, Command::Lesson(LessonCommand::Redo)),
     (CTRL, Key::Z, Command::Lesson(LessonCommand::Undo)),
     (CTRL, Key::Y, Command::Lesson(LessonCommand::Redo)),
+    (CTRL, Key::Num7, Command::Lesson(LessonCommand::Week(WeekCommand::Show))),
     (CTRL, Key::L, Command::ToggleList),
     (CTRL, Key::J, Command::ClassView),
     (CTRL, Key::D, Command::ToggleTheme),
@@ -179,6 +183,8 @@ impl Command {
             Command::Day(DayChoice::Slips(true)) => "Slip…",
             Command::Day(DayChoice::Slips(false)) => "Back",
             Command::Day(_) => "Choose",
+            Command::Week(WeekChoice::Day(_)) => "Show the day",
+            Command::Week(_) => "Show",
             Command::BarOfTime(..) => "Show on the running order",
             Command::Go(place) => place.name(),
             Command::NextRegion(_) => "Next part of the window",

@@ -14,6 +14,7 @@ mod prefs;
 mod region;
 mod rehearsing;
 mod view_state;
+mod week;
 
 pub use command::{Command, keys};
 pub use commands::Commands;
@@ -28,3 +29,4 @@ pub use prefs::Prefs;
 pub use region::Region;
 pub use rehearsing::{Column, PACES, RehearseChoice, Rehearsing};
 pub use view_state::{Selection, ViewState};
+pub use week::{WeekChoice, WeekView};

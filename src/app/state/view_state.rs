@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{InPlace, OnTheDay, Page, Papers, Place, Region, Rehearsing};
+use super::{InPlace, OnTheDay, Page, Papers, Place, Region, Rehearsing, WeekView};
 use crate::finding::Path;
 use crate::hand::Thing;
 use crate::model::{GroupId, OvenId, StepId};
@@ -68,6 +68,8 @@ pub struct ViewState {
     pub rehearsing: Rehearsing,
     /// What is looked at while the lesson is taught.
     pub day: OnTheDay,
+    /// What is shown of a week.
+    pub week: WeekView,
     /// The region that must take the keyboard now.
     pub region_now: Option<Region>,
     /// The topic of the help that is shown instead of a place.
@@ -100,7 +102,8 @@ impl ViewState {
     #[must_use]
     pub fn of_another_document(&self) -> Self {
         let papers = Papers { page: 0, time: 0, ..self.papers.clone() };
-        Self { as_list: self.as_list, folded: self.folded, papers, ..Self::default() }
+        let (as_list, folded, week) = (self.as_list, self.folded, self.week);
+        Self { as_list, folded, papers, week, ..Self::default() }
     }
 
     /// The finding of this number is shown in the text of a broken file.
@@ -118,5 +121,6 @@ impl ViewState {
         self.region_now = None;
         self.rehearsing.focus_now = false;
         self.day.focus_now = None;
+        self.week.focus_now = false;
     }
 }

@@ -20,6 +20,7 @@ pub mod sign;
 pub mod squares;
 mod text;
 pub mod tins;
+pub mod week;
 
 pub use colour::Colour;
 pub use item::{Circle, Corners, Item, Of, Polygon, Rect, Scene, Shape, Stretch};

@@ -7,7 +7,7 @@ mod hand_card;
 mod note_card;
 mod odds_card;
 mod offer_card;
-mod parts;
+pub mod parts;
 mod tin_card;
 
 use self::parts::{heading, title};

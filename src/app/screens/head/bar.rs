@@ -9,7 +9,7 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, is_low, width_of};
 use crate::app::state::{Command, Commands, Follows};
-use crate::session::{Command as LessonCommand, Document};
+use crate::session::{Command as LessonCommand, Document, WeekCommand, WeekDocument};
 
 /// What may be said of how the lesson stands to its file.
 const STANDINGS: [&str; 5] = ["Saved", "Not saved", "No file yet", "Sample", "Read only"];
@@ -22,10 +22,11 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
     }
     let gap = ui.spacing().item_spacing.x;
     let left = widths(ui, &["Lesson", "Undo", "Redo"]) + standing_width(ui) + 4.0 * gap;
+    let left = left + back_to_week(ui, head);
     let right = widths(ui, &["Class view", "Help", "Looks"]) + 3.0 * gap;
     let room = ui.available_width();
     let apart = apart(ui);
-    if left + places::width(ui) + right + apart <= room {
+    if left + places::width(ui, head) + right + apart <= room {
         return ui.horizontal(|ui| all(ui, head, out)).inner;
     }
     // The places have a row of their own, with the rest where the first is full.
@@ -37,6 +38,7 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
         }
     });
     let way = |ui: &mut Ui| {
+        to_the_week(ui, head, out);
         let set_up = places::show(ui, head, out);
         if !both {
             at_every_place(ui, head, out);
@@ -49,6 +51,7 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
 fn all(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
     of_the_lesson(ui, head, out);
     ui.add_space(apart(ui));
+    to_the_week(ui, head, out);
     let set_up = places::show(ui, head, out);
     at_the_right(ui, head, out);
     set_up
@@ -62,20 +65,46 @@ fn apart(ui: &Ui) -> f32 {
 /// Its menu, undo, and whether it is saved.
 fn of_the_lesson(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
     lesson_menu::show(ui, head, out);
-    let doc = head.session.document();
-    let undo = doc.and_then(Document::can_undo).map(|what| format!("take back: {what}"));
+    let week = head.session.week_on_screen();
+    let doc = head.session.document().filter(|_| week.is_none());
+    let undo = doc.and_then(Document::can_undo).or(week.and_then(WeekDocument::can_undo));
+    let undo = undo.map(|what| format!("take back: {what}"));
     button(ui, undo.is_some(), LessonCommand::Undo, undo, out);
-    let redo = doc.and_then(Document::can_redo).map(|what| format!("again: {what}"));
+    let redo = doc.and_then(Document::can_redo).or(week.and_then(WeekDocument::can_redo));
+    let redo = redo.map(|what| format!("again: {what}"));
     button(ui, redo.is_some(), LessonCommand::Redo, redo, out);
     // What follows it stays where it is whatever it says.
     let width = standing_width(ui);
-    let standing = doc.map_or("", standing);
+    let of_week = week.map_or("", |week| if week.changed() { STANDINGS[1] } else { STANDINGS[0] });
+    let standing = doc.map_or(of_week, standing);
     let height = ui.spacing().interact_size.y;
     ui.allocate_ui_with_layout(vec2(width, height), Layout::left_to_right(Align::Center), |ui| {
         ui.set_width(width);
         let words = RichText::new(say(standing)).color(Palette::of(ui.ctx()).soft);
         ui.label(words);
     });
+}
+
+/// From a lesson back to the week that is open.
+const BACK: &str = "‹ Week";
+
+/// The room that the way back to the week takes.
+fn back_to_week(ui: &Ui, head: &Head<'_>) -> f32 {
+    match head.session.week() {
+        Some(_) if head.session.week_on_screen().is_none() => {
+            widths(ui, &[BACK]) + 2.0 * ui.spacing().item_spacing.x
+        }
+        _ => 0.0,
+    }
+}
+
+fn to_the_week(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
+    if head.session.week_on_screen().is_some() || head.session.week().is_none() {
+        return;
+    }
+    let from = head.session.from_week();
+    let hint = from.unwrap_or_else(|| "the week that is open beside the lesson".to_owned());
+    named(ui, true, BACK, LessonCommand::Week(WeekCommand::Show), Some(hint), out);
 }
 
 /// How a lesson stands to its file.
@@ -110,7 +139,7 @@ fn at_every_place(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
 
 /// What a projector shows, and what that follows.
 fn class_view(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
-    if head.session.planned().is_none() {
+    if head.session.planned().is_none() || head.session.week_on_screen().is_some() {
         ui.add_enabled(false, egui::Button::new(say("Class view")));
         return;
     }

@@ -8,17 +8,39 @@ use super::Head;
 use crate::app::looks::button::button;
 use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands, Region};
-use crate::session::Command as LessonCommand;
+use crate::session::{Command as LessonCommand, WeekCommand};
 
 /// Shows the menu.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
-    let menu = ui.menu_button(say("Lesson"), |ui| {
+    let week = head.session.week_on_screen();
+    let name = if week.is_some() { "Week" } else { "Lesson" };
+    let menu = ui.menu_button(say(name), |ui| {
         // Longer names of files go to another line.
         ui.set_max_width(300.0);
         entry(ui, true, LessonCommand::New, "a new lesson", out);
         entry(ui, true, Command::AskOpen, "", out);
         recent(ui, head, out);
+        if let Some(week) = week {
+            ui.separator();
+            entry(ui, week.changed(), LessonCommand::Save, "", out);
+            entry(ui, true, Command::AskSaveAs, "another file in the same folder", out);
+            if head.session.document().is_some() {
+                ui.separator();
+                entry(ui, true, LessonCommand::Week(WeekCommand::Leave), "", out);
+            }
+            return;
+        }
+        if head.session.week().is_some() {
+            ui.separator();
+            let week = LessonCommand::Week(WeekCommand::Show);
+            entry(ui, true, week, "the week that is open", out);
+        }
         let Some(doc) = head.session.document() else { return };
+        if head.session.of_week().is_some() {
+            let take = LessonCommand::Week(WeekCommand::TakeOver);
+            let what = "its bells, room and what it shares, as the week has them";
+            entry(ui, true, take, what, out);
+        }
         ui.separator();
         let may_save = doc.care().read_only().is_none();
         let save = may_save && (doc.changed || doc.path.is_none());

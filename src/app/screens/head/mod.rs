@@ -7,6 +7,7 @@ mod lesson_menu;
 mod looks_menu;
 mod outcome;
 mod places;
+mod week;
 
 use eframe::egui::Ui;
 
@@ -41,7 +42,9 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
     // While the lesson is taught the clock stands here.
     let is_day = head.view.place == Place::Day && head.view.help.is_none();
     let has_clock = is_day && head.session.standing_now().is_some();
-    if head.session.broken().is_none() && !has_clock {
+    if let Some(doc) = head.session.week_on_screen() {
+        week::show(ui, head, doc, out);
+    } else if head.session.broken().is_none() && !has_clock {
         outcome::show(ui, head, out);
     }
 }

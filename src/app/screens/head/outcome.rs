@@ -37,7 +37,11 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
         (None, None) => "There is no plan.".to_owned(),
     };
     line(ui, if low { 25.0 } else { 30.0 }, |ui| {
-        first_line(ui, head, &first, if low { 20.0 } else { 24.0 });
+        let largest = if low { 20.0 } else { 24.0 };
+        match head.session.document() {
+            Some(doc) => first_line(ui, (&first, largest), |ui, room| heading(ui, doc, room)),
+            None => first_line(ui, (&first, largest), |_, _| Default::default()),
+        }
     });
     hints::show(ui, &head.hints, Hint::Sentence, Points::Up(ui.min_rect().left() + 60.0), out);
     let second = match (draft, planned) {
@@ -75,7 +79,7 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
 }
 
 /// A line of a height of its own, whatever is in it.
-fn line(ui: &mut Ui, height: f32, show: impl FnOnce(&mut Ui)) {
+pub(super) fn line(ui: &mut Ui, height: f32, show: impl FnOnce(&mut Ui)) {
     let size = vec2(ui.available_width(), height);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
     let layout = Layout::left_to_right(Align::Center);
@@ -83,20 +87,24 @@ fn line(ui: &mut Ui, height: f32, show: impl FnOnce(&mut Ui)) {
     show(&mut within);
 }
 
-/// How the lesson ends, and at the right what lesson it is.
-fn first_line(ui: &mut Ui, head: &Head<'_>, words: &str, largest: f32) {
+/// How it ends, in letters of this size at most, and at the right what it is of: as much
+/// as fits the room, and all of it.
+pub(super) fn first_line(
+    ui: &mut Ui,
+    (words, largest): (&str, f32),
+    heading: impl FnOnce(&Ui, f32) -> (String, String),
+) {
     let room = ui.available_width();
     let fits = |size: &&f32| **size <= largest && width_of(ui, words, fonts::bold(**size)) <= room;
     let size = SIZES.iter().find(fits).copied().unwrap_or(SIZES[SIZES.len() - 1]);
     let left = room - width_of(ui, words, fonts::bold(size)) - 2.0 * ui.spacing().item_spacing.x;
     let sentence = RichText::new(say(words)).font(fonts::bold(size));
     ui.add(Label::new(sentence).truncate());
-    let Some(doc) = head.session.document() else { return };
     if left < HEADING {
         return;
     }
     let palette = Palette::of(ui.ctx());
-    let (shown, whole) = heading(ui, doc, left);
+    let (shown, whole) = heading(ui, left);
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
         let text = RichText::new(say(shown)).color(palette.soft);
         let label = Label::new(text).truncate().show_tooltip_when_elided(false);

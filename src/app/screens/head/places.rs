@@ -35,8 +35,11 @@ impl Sizes {
 }
 
 /// How wide they are together, with the air that follows the last.
-pub fn width(ui: &Ui) -> f32 {
+pub fn width(ui: &Ui, head: &Head<'_>) -> f32 {
     let sizes = Sizes::of(ui);
+    if head.session.week_on_screen().is_some() {
+        return place_width(ui, WEEK, sizes) + ui.spacing().item_spacing.x;
+    }
     let names = PLACES.iter().map(|stop| place_width(ui, stop.name, sizes));
     let threads = sizes.thread * PLACES.len().saturating_sub(1) as f32;
     names.sum::<f32>() + threads + ui.spacing().item_spacing.x
@@ -50,6 +53,10 @@ fn place_width(ui: &Ui, name: &str, sizes: Sizes) -> f32 {
 /// Shows them; where the way to setting up is.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
     let palette = Palette::of(ui.ctx());
+    if head.session.week_on_screen().is_some() {
+        the_week(ui, palette);
+        return None;
+    }
     let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 0.0);
     let may = head.session.document().is_some();
     let mut set_up = None;
@@ -74,6 +81,22 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
     }
     ui.spacing_mut().item_spacing.x = gap;
     set_up
+}
+
+/// The one place of a week.
+const WEEK: &str = "Week";
+
+/// Its name, where a lesson has its places: there is no other to go to.
+fn the_week(ui: &mut Ui, palette: &Palette) {
+    let sizes = Sizes::of(ui);
+    let height = ui.spacing().interact_size.y.max(sizes.height);
+    let size = vec2(place_width(ui, WEEK, sizes), height);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(WEEK)));
+    let font = fonts::bold(sizes.letters);
+    ui.painter().text(rect.center(), Align2::CENTER_CENTER, say(WEEK), font, palette.ink);
+    let line = rect.x_range().shrink(sizes.air);
+    ui.painter().hline(line, rect.bottom() - 1.5, Stroke::new(2.5, palette.ink));
 }
 
 fn place(ui: &mut Ui, (name, may, is_here): (&str, bool, bool), palette: &Palette) -> Response {

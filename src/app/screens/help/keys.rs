@@ -25,6 +25,8 @@ pub enum Where {
     Rehearsal,
     /// About the day on which the lesson is taught.
     Day,
+    /// On the picture of a week.
+    Week,
     /// About the changes along the bottom.
     Changes,
     /// On the pages of setting up.
@@ -44,6 +46,7 @@ impl Where {
         Where::MinuteLine,
         Where::Rehearsal,
         Where::Day,
+        Where::Week,
         Where::Changes,
         Where::Pages,
         Where::ClassView,
@@ -59,6 +62,7 @@ impl Where {
             Where::MinuteLine => "The minute line",
             Where::Rehearsal => "The rehearsal",
             Where::Day => "The day",
+            Where::Week => "The week",
             Where::Changes => "What would help",
             Where::Pages => "Setting up",
             Where::ClassView => "The class view",
@@ -175,6 +179,20 @@ const OWN: &[Own] = &[
     ),
     (Where::Day, &[(NONE, Key::Backspace)], "take the last fact back"),
     (
+        Where::Week,
+        &[
+            (NONE, Key::ArrowLeft),
+            (NONE, Key::ArrowRight),
+            (NONE, Key::ArrowUp),
+            (NONE, Key::ArrowDown),
+        ],
+        "to the next lesson, room or clash that way",
+    ),
+    (Where::Week, &[(NONE, Key::Space)], "the card of what has the keyboard"),
+    (Where::Week, &[(NONE, Key::Enter)], "open the lesson that has the keyboard"),
+    (Where::Week, &[(NONE, Key::Plus)], "the day of what has the keyboard"),
+    (Where::Week, &[(NONE, Key::Minus), (NONE, Key::Num0)], "all days again"),
+    (
         Where::Changes,
         &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
         "to the change before or after, with the keyboard on one",
@@ -241,6 +259,7 @@ fn told_of_lesson(command: &LessonCommand) -> Option<(Where, &'static str)> {
         LessonCommand::Redo => (Where::Lesson, "do it once more"),
         LessonCommand::Again => (Where::Lesson, "teach it again: the same lesson for another day"),
         LessonCommand::Today => (Where::Lesson, "today: a copy for what happens on the day"),
+        LessonCommand::Week(_) => (Where::Anywhere, "to the week that is open"),
         LessonCommand::Keep => (Where::Changes, "keep the change that is shown"),
         LessonCommand::ToggleOdds => (Where::Board, "the odds by the bell, or none"),
         LessonCommand::ToggleBefore => {

@@ -1,21 +1,76 @@
-//! A week in sentences: what is wanted twice, and the moves that clear it.
+//! A week in sentences: how it stands, what is wanted twice, the moves that clear it.
 
 use chrono::NaiveDate;
 
 use crate::units::Minutes;
 use crate::week::{
-    Clash, EntryNo, Move, Moves, Offer, Place, Report, Setup, Stretch, Thing, Together, Told,
-    TooLittleTime, Trouble, Week, where_and_when,
+    Change, Clash, EntryNo, Move, Moves, Offer, Out, Place, Report, Setup, Stretch, Thing,
+    Together, Told, TooLittleTime, Touched, Trouble, Week, What, name_of, where_and_when,
 };
-use crate::words::{counted, list, minutes};
+use crate::words::{capital, counted, list, minutes, number};
+
+/// "Week of 30 November 2026", or the one day that is told of.
+pub fn heading(week: &Week, day: Option<NaiveDate>) -> String {
+    match (day, week.days.first()) {
+        (Some(date), _) => date.format("%A %-d %B %Y").to_string(),
+        (None, Some(first)) => format!("Week of {}", first.date.format("%-d %B %Y")),
+        (None, None) => "Week".to_owned(),
+    }
+}
+
+/// How the week stands, in a sentence.
+pub fn sentence(week: &Week, report: &Report) -> String {
+    let is_lesson = |told: &&Told| {
+        week.entry(told.entry).is_some_and(|e| !matches!(e.what, What::Booking { .. }))
+    };
+    let lessons: Vec<&Told> = report.lessons.iter().filter(is_lesson).collect();
+    let well = lessons.iter().filter(|told| told.is_well(week)).count();
+    let fit = match lessons.len() {
+        0 => "there is no lesson".to_owned(),
+        1 if well == 1 => "the one lesson fits".to_owned(),
+        1 => "the one lesson does not fit".to_owned(),
+        n if well == n => format!("all {} fit, each as if it were alone", counted(n, "lesson")),
+        n => format!("{well} of {} fit, each as if it were alone", counted(n, "lesson")),
+    };
+    let not_well = match report.moves.len() {
+        0 => "nothing is wanted twice".to_owned(),
+        1 => "one thing does not go well".to_owned(),
+        n => format!("{} things do not go well", number(n)),
+    };
+    format!("{}; {not_well}.", capital(&fit))
+}
+
+/// "Thursday P3, 8A, Room 1, whisked sponge".
+pub fn at(week: &Week, entry: EntryNo) -> String {
+    week.entry(entry).map_or_else(String::new, |of| {
+        format!("{} {}, {}", of.slot.date.format("%A"), of.slot.period(), who(week, entry))
+    })
+}
+
+/// "Monday P4, 8B, Room 1, whisked sponge, 8 out instead of 10".
+pub fn lost(week: &Week, of: &Touched) -> String {
+    format!("{}, {} out instead of {}", at(week, of.entry), of.now, of.before)
+}
+
+/// What a change does, in a sentence.
+pub fn a_change(week: &Week, change: &Change) -> String {
+    let class_of = |entry| capital(&class(week, entry));
+    match change {
+        Change::Move(what) => a_move(week, what),
+        Change::Out(what) => out(week, what),
+        Change::Works(what) => format!("{} works again", name_of(week, &what.what)),
+        Change::Hold(entry, true) => format!("{} stays where it is", class_of(*entry)),
+        Change::Hold(entry, false) => format!("{} may move", class_of(*entry)),
+    }
+}
 
 /// "Thursday 3 December".
-pub(super) fn day(date: NaiveDate) -> String {
+pub fn day(date: NaiveDate) -> String {
     date.format("%A %-d %B").to_string()
 }
 
 /// "8A, Room 1, whisked sponge": who is meant by an entry.
-pub(super) fn who(week: &Week, entry: EntryNo) -> String {
+pub fn who(week: &Week, entry: EntryNo) -> String {
     let Some(entry) = week.entry(entry) else { return String::new() };
     let rooms: Vec<String> =
         entry.slot.rooms.iter().map(|room| week.room_name(*room).to_owned()).collect();
@@ -35,7 +90,7 @@ fn class(week: &Week, entry: EntryNo) -> String {
 }
 
 /// "10 + 8 = 18 electric whisks wanted, 10 there"; of one term without the sum.
-pub(super) fn sum(week: &Week, clash: &Clash) -> String {
+pub fn sum(week: &Week, clash: &Clash) -> String {
     let terms: Vec<String> = clash.by.iter().map(|(_, count)| count.to_string()).collect();
     let sum = if terms.len() > 1 { format!("{} = ", terms.join(" + ")) } else { String::new() };
     let wanted = clash.span.count as usize;
@@ -57,7 +112,7 @@ fn so_many(n: usize, name: &str) -> String {
 }
 
 /// What is not well, in a sentence.
-pub(super) fn trouble(week: &Week, report: &Report, trouble: &Trouble) -> String {
+pub fn trouble(week: &Week, report: &Report, trouble: &Trouble) -> String {
     match trouble {
         Trouble::Clash(clash) => {
             let by = |(entry, count): &(EntryNo, u32)| format!("{} {count}", who(week, *entry));
@@ -88,6 +143,57 @@ pub(super) fn trouble(week: &Week, report: &Report, trouble: &Trouble) -> String
     }
 }
 
+/// The same in a few words, without who is in it: "Thu 11:32 to 11:38: 18 electric
+/// whisks wanted, 10 there".
+pub fn trouble_in_short(week: &Week, report: &Report, trouble: &Trouble) -> String {
+    match trouble {
+        Trouble::Clash(clash) => {
+            let sum = sum(week, clash);
+            let sum = sum.split_once(" = ").map_or(sum.as_str(), |(_, sum)| sum);
+            let (from, until) = (clash.span.from_clock(), clash.span.until_clock());
+            format!("{} {from} to {until}: {sum}", clash.date.format("%a"))
+        }
+        Trouble::NotAllOut { entry, .. } => {
+            let told = report.lessons.iter().find(|told| told.entry == *entry);
+            let how = told.map_or_else(String::new, how_many_out);
+            let when = week.entry(*entry).map_or_else(String::new, |e| {
+                format!("{} {}", e.slot.date.format("%a"), e.slot.period())
+            });
+            format!("{when} {}: {how}, even alone", class(week, *entry))
+        }
+        Trouble::SettingUp { date, .. } => {
+            let setup = report.setting_up.iter().find(|setup| setup.date == *date);
+            let day = date.format("%a");
+            match setup.and_then(|setup| setup.lacking.as_ref()) {
+                Some(lacking) => format!("{day} {}", lacks(week, lacking)),
+                None => day.to_string(),
+            }
+        }
+    }
+}
+
+/// "before 09:00: 90 minutes of the technician wanted, 60 there".
+fn lacks(week: &Week, lacking: &TooLittleTime) -> String {
+    let adult = week.who_sets_up().map_or("", |adult| adult.name.as_str());
+    format!(
+        "before {}: {} of the {adult} wanted, {} there",
+        lacking.before,
+        minutes(lacking.wanted.get()),
+        minutes(lacking.there.get())
+    )
+}
+
+/// When setting out must begin on a day, in a few words.
+pub fn setting_up_in_short(week: &Week, setup: &Setup) -> String {
+    let adult = week.who_sets_up().map_or("", |adult| adult.name.as_str());
+    let day = setup.date.format("%a");
+    match (&setup.start_by, &setup.lacking) {
+        (Some(start), _) => format!("{day}: the {adult} starts by {start}"),
+        (None, Some(lacking)) => format!("{day} {}", lacks(week, lacking)),
+        (None, None) => format!("{day}: nothing to set out"),
+    }
+}
+
 fn too_little(week: &Week, lacking: &TooLittleTime) -> String {
     let term = |(_, m): &(EntryNo, Minutes)| m.get().to_string();
     let terms: Vec<String> = lacking.by.iter().map(term).collect();
@@ -105,7 +211,7 @@ fn too_little(week: &Week, lacking: &TooLittleTime) -> String {
 }
 
 /// "all 10 groups out", "6 of 10 groups out".
-pub(super) fn how_many_out(told: &Told) -> String {
+pub fn how_many_out(told: &Told) -> String {
     match &told.alone {
         None => "not planned".to_owned(),
         Some(alone) if alone.not_out() == 0 => {
@@ -118,7 +224,7 @@ pub(super) fn how_many_out(told: &Told) -> String {
 }
 
 /// "needs 5 of 5 ovens; with one fewer 11 minutes late".
-pub(super) fn ovens(told: &Told) -> Option<String> {
+pub fn ovens(told: &Told) -> Option<String> {
     let needs = told.needs?;
     let of = told.ovens.map_or_else(String::new, |there| format!(" of {there}"));
     let fewer = match (needs.late, needs.proved) {
@@ -134,7 +240,7 @@ pub(super) fn ovens(told: &Told) -> Option<String> {
 }
 
 /// A move in a sentence.
-pub(super) fn a_move(week: &Week, what: &Move) -> String {
+pub fn a_move(week: &Week, what: &Move) -> String {
     match what {
         Move::Swap(one, other) => {
             let (Some(a), Some(b)) = (week.entry(*one), week.entry(*other)) else {
@@ -163,7 +269,7 @@ pub(super) fn a_move(week: &Week, what: &Move) -> String {
 }
 
 /// What a move asks of others.
-pub(super) fn asks(week: &Week, what: &Move) -> String {
+pub fn asks(week: &Week, what: &Move) -> String {
     match what {
         Move::Swap(one, _) => format!("{} only; its orders change", class(week, *one)),
         Move::Lend(lent) => {
@@ -176,7 +282,7 @@ pub(super) fn asks(week: &Week, what: &Move) -> String {
 }
 
 /// What a move leaves that is not well on its days.
-pub(super) fn then(week: &Week, offer: &Offer) -> String {
+pub fn then(week: &Week, offer: &Offer) -> String {
     if offer.not_all_out.is_empty() {
         return "all are out then".to_owned();
     }
@@ -186,7 +292,7 @@ pub(super) fn then(week: &Week, offer: &Offer) -> String {
 }
 
 /// What came of planning the lessons of a clash together.
-pub(super) fn together(week: &Week, found: &Together) -> String {
+pub fn together(week: &Week, found: &Together) -> String {
     let of = counted(found.of as usize, "group");
     if found.is_enough {
         let when = |(entry, (from, until)): &(EntryNo, Stretch)| {
@@ -205,7 +311,7 @@ pub(super) fn together(week: &Week, found: &Together) -> String {
 }
 
 /// How far was looked where no move, or few, were found.
-pub(super) fn looked(moves: &Moves) -> String {
+pub fn looked(moves: &Moves) -> String {
     let all = moves.tried == moves.of;
     let tried = match (moves.of, all) {
         (0, _) => "there was none to try".to_owned(),
@@ -219,12 +325,12 @@ pub(super) fn looked(moves: &Moves) -> String {
 }
 
 /// What is out of order and when.
-pub(super) fn out(week: &Week, out: &crate::week::Out) -> String {
+pub fn out(week: &Week, out: &Out) -> String {
     let count = match out.what {
         Place::Oven(..) => String::new(),
         Place::Kit(..) | Place::Moving(_) => format!("{} × ", out.count),
     };
-    let name = crate::week::name_of(week, &out.what);
+    let name = name_of(week, &out.what);
     let when = if out.from == out.until {
         day(out.from)
     } else {
@@ -234,7 +340,7 @@ pub(super) fn out(week: &Week, out: &crate::week::Out) -> String {
 }
 
 /// When setting out must begin on a day.
-pub(super) fn setting_up(week: &Week, setup: &Setup) -> String {
+pub fn setting_up(week: &Week, setup: &Setup) -> String {
     let adult = week.who_sets_up().map_or("", |adult| adult.name.as_str());
     match (&setup.start_by, &setup.lacking) {
         (Some(start), _) => format!("{}: the {adult} starts by {start}", day(setup.date)),

@@ -1,0 +1,109 @@
+//! Week: a department's week along one clock, the card of what is selected in it, and
+//! the moves that would clear what does not go well.
+
+mod board;
+mod card;
+mod strip;
+
+use std::sync::Arc;
+
+use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, Ui};
+
+use crate::app::looks::landmark;
+use crate::app::looks::theme::Palette;
+use crate::app::state::{Commands, Region, WeekView};
+use crate::session::{Session, Tried, WeekDocument};
+use crate::view::week::{Item, TroubleId};
+use crate::week::{Moves, Report, Week};
+
+pub use board::day_beside;
+
+/// The week that is shown: as it stands, or with the change that is tried.
+#[derive(Clone, Copy)]
+struct Shown<'a> {
+    doc: &'a WeekDocument,
+    week: &'a Arc<Week>,
+    report: Option<&'a Arc<Report>>,
+    view: &'a WeekView,
+    /// Whether more is still found out.
+    planning: bool,
+}
+
+impl<'a> Shown<'a> {
+    fn tried(&self) -> Option<&'a Tried> {
+        self.doc.tried()
+    }
+
+    /// What the strip offers moves for: what is selected, or else what does not go well
+    /// first of all.
+    fn trouble(&self) -> Option<(TroubleId, &'a Moves)> {
+        let report: &'a Report = self.doc.report()?;
+        let with_id = |moves: &'a Moves| (TroubleId::of(&moves.trouble), moves);
+        let selected = match self.view.selected {
+            Some(Item::Trouble(id)) => id.among(report),
+            Some(Item::Entry(entry)) => {
+                report.moves.iter().find(|m| m.trouble.entries().contains(&entry))
+            }
+            Some(Item::Room(_)) | None => None,
+        };
+        selected.or_else(|| report.moves.first()).map(with_id)
+    }
+}
+
+/// Shows the place; where its regions are.
+pub fn show(
+    ui: &mut Ui,
+    session: &Session,
+    (view, now): (&WeekView, Option<Region>),
+    out: &mut Commands,
+) -> Vec<(Region, Rect)> {
+    let Some(doc) = session.week() else { return Vec::new() };
+    let (week, report) = match doc.tried() {
+        Some(tried) => (&tried.week, tried.report.as_ref()),
+        None => (doc.week(), doc.report()),
+    };
+    let shown = Shown { doc, week, report, view, planning: session.is_planning_week() };
+    let palette = Palette::of(ui.ctx());
+    let sheet = Frame::new()
+        .fill(palette.card)
+        .stroke(egui::Stroke::new(1.0, palette.line))
+        .corner_radius(8)
+        .inner_margin(Margin::same(10));
+    let width = (ui.available_width() * 0.25).clamp(250.0, 380.0);
+    let card = Panel::right("card of the week")
+        .exact_size(width)
+        .resizable(false)
+        .frame(sheet.outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 }))
+        .show_separator_line(false)
+        .show(ui, |ui| {
+            // What is too wide for the card must not widen it.
+            let place = ui.available_rect_before_wrap();
+            let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(place));
+            inside.shrink_clip_rect(place.expand(5.0));
+            landmark(&inside, Region::Card, now, "Card");
+            card::show(&mut inside, &shown, out);
+            ui.advance_cursor_after_rect(place);
+        });
+    let mut regions = vec![(Region::Card, card.response.rect)];
+    if let Some((_, moves)) = shown.trouble() {
+        let inset = Margin { left: 14, right: 10, top: 0, bottom: 10 };
+        let moves_below = Panel::bottom("moves of the week")
+            .exact_size(strip::height(ui.ctx()))
+            .resizable(false)
+            .frame(Frame::new().outer_margin(inset))
+            .show_separator_line(false)
+            .show(ui, |ui| {
+                landmark(ui, Region::Offers, now, "What would clear it");
+                strip::show(ui, &shown, moves, out);
+            });
+        regions.push((Region::Offers, moves_below.response.rect));
+    }
+    let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
+    let frame = sheet.inner_margin(Margin::symmetric(6, 4)).outer_margin(inset);
+    let middle = CentralPanel::default().frame(frame).show(ui, |ui| {
+        landmark(ui, Region::Middle, now, "Week");
+        board::show(ui, &shown, out);
+    });
+    regions.push((Region::Middle, middle.response.rect));
+    regions
+}

@@ -1,0 +1,198 @@
+//! A week's file at work: its text, the week it says, undo.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::super::ids::{DocumentId, Revision};
+use super::Tried;
+use crate::file::format::WeekFile;
+use crate::file::{WeekText, merged_week, read_week};
+use crate::finding::Finding;
+use crate::model::PastBake;
+use crate::week::{Change, LoadedWeek, Report, Week, understood};
+
+/// A state of the file, and what was done to it next.
+#[derive(Debug, Clone)]
+struct Step {
+    label: String,
+    text: WeekText,
+}
+
+/// A week's file at work.
+pub struct WeekDocument {
+    path: PathBuf,
+    text: WeekText,
+    /// What its file says.
+    pub(super) on_disk: String,
+    week: Arc<Week>,
+    findings: Vec<Finding>,
+    past: Arc<[PastBake]>,
+    pub(super) revision: Revision,
+    undo: Vec<Step>,
+    redo: Vec<Step>,
+    pub(super) report: Option<Arc<Report>>,
+    pub(super) tried: Option<Tried>,
+}
+
+impl WeekDocument {
+    /// Reads a week's file.
+    ///
+    /// # Errors
+    /// What keeps it from being a week.
+    pub(super) fn open(
+        path: &Path,
+        text: &str,
+        id: DocumentId,
+        past: Arc<[PastBake]>,
+    ) -> Result<Self, Vec<Finding>> {
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
+        let text = read_week(text)?;
+        let LoadedWeek { week, findings } = understood(&text, folder_of(&path), &past)?;
+        Ok(Self {
+            path,
+            on_disk: text.text().to_owned(),
+            text,
+            week: Arc::new(week),
+            findings,
+            past,
+            revision: Revision::first(id),
+            undo: Vec::new(),
+            redo: Vec::new(),
+            report: None,
+            tried: None,
+        })
+    }
+
+    /// Its file.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    pub(super) fn set_path(&mut self, path: &Path) {
+        self.path = path.to_path_buf();
+        self.on_disk = self.text.text().to_owned();
+    }
+
+    /// The folder from which it points to lessons.
+    pub fn folder(&self) -> &Path {
+        folder_of(&self.path)
+    }
+
+    /// What it is called: by its file.
+    pub fn name(&self) -> String {
+        self.path.file_name().unwrap_or(self.path.as_os_str()).to_string_lossy().into_owned()
+    }
+
+    /// The week.
+    pub fn week(&self) -> &Arc<Week> {
+        &self.week
+    }
+
+    /// What is wrong or doubtful in the file.
+    pub fn findings(&self) -> &[Finding] {
+        &self.findings
+    }
+
+    /// The shapes of its file.
+    pub(super) fn shapes(&self) -> &WeekFile {
+        &self.text.file
+    }
+
+    /// Its text as it now stands.
+    pub fn text(&self) -> &str {
+        self.text.text()
+    }
+
+    /// Whether it differs from its file.
+    pub fn changed(&self) -> bool {
+        self.text.text() != self.on_disk
+    }
+
+    /// What is told of it so far.
+    pub fn report(&self) -> Option<&Arc<Report>> {
+        self.report.as_ref()
+    }
+
+    /// The change that is tried.
+    pub fn tried(&self) -> Option<&Tried> {
+        self.tried.as_ref()
+    }
+
+    /// Bakes noted so far.
+    pub(super) fn past(&self) -> &Arc<[PastBake]> {
+        &self.past
+    }
+
+    /// What undo would take back.
+    pub fn can_undo(&self) -> Option<&str> {
+        self.undo.last().map(|step| step.label.as_str())
+    }
+
+    /// What redo would do again.
+    pub fn can_redo(&self) -> Option<&str> {
+        self.redo.last().map(|step| step.label.as_str())
+    }
+
+    /// Makes a change, as one step of undo.
+    ///
+    /// # Errors
+    /// Why it is not made, in words; all is as it was.
+    pub(super) fn make(&mut self, change: &Change, label: String) -> Result<(), String> {
+        let file = change.written(&self.text.file, &self.week).map_err(|why| why.to_string())?;
+        let merged = merged_week(self.text.text(), &file).map_err(|why| why.to_string())?;
+        let text = read_week(&merged).map_err(|findings| first_of(&findings))?;
+        let before = self.text.clone();
+        self.become_text(text)?;
+        self.undo.push(Step { label, text: before });
+        self.redo.clear();
+        Ok(())
+    }
+
+    /// Takes the last change back, or does it again; what that was.
+    pub(super) fn step(&mut self, back: bool) -> Option<Result<String, String>> {
+        let step = if back { self.undo.pop() } else { self.redo.pop() }?;
+        let before = self.text.clone();
+        if let Err(why) = self.become_text(step.text.clone()) {
+            if back {
+                self.undo.push(step)
+            } else {
+                self.redo.push(step)
+            }
+            return Some(Err(why));
+        }
+        let other = Step { label: step.label.clone(), text: before };
+        if back {
+            self.redo.push(other)
+        } else {
+            self.undo.push(other)
+        }
+        Some(Ok(step.label))
+    }
+
+    /// Reads the lessons' files anew; whether that makes another week.
+    pub(super) fn read_lessons_again(&mut self) -> bool {
+        let before = (Arc::clone(&self.week), self.findings.clone());
+        let read = self.become_text(self.text.clone());
+        read.is_ok() && (*before.0 != *self.week || before.1 != self.findings)
+    }
+
+    fn become_text(&mut self, text: WeekText) -> Result<(), String> {
+        let read = understood(&text, folder_of(&self.path), &self.past);
+        let LoadedWeek { week, findings } = read.map_err(|findings| first_of(&findings))?;
+        self.text = text;
+        self.findings = findings;
+        if *self.week != week {
+            self.week = Arc::new(week);
+            self.revision = self.revision.next();
+        }
+        Ok(())
+    }
+}
+
+fn folder_of(path: &Path) -> &Path {
+    path.parent().unwrap_or(Path::new("."))
+}
+
+fn first_of(findings: &[Finding]) -> String {
+    super::super::first_of(findings)
+}

@@ -1,0 +1,96 @@
+//! A lesson opened from its week: what the week says of it, and how the lesson takes
+//! that over.
+
+use std::path::PathBuf;
+
+use super::super::{Leaving, first_of};
+use super::{Session, WeekDocument};
+use crate::file::format::LessonFile;
+use crate::week::{EntryNo, Slot, put, where_and_when};
+
+/// A lesson that was opened from the week.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OfWeek {
+    /// Its entry there.
+    pub entry: EntryNo,
+    /// Its file.
+    path: PathBuf,
+}
+
+impl WeekDocument {
+    /// The file of a lesson of the week.
+    pub fn file_of(&self, entry: EntryNo) -> Option<PathBuf> {
+        let taught = self.week().entry(entry)?.lesson()?;
+        Some(self.folder().join(&taught.file))
+    }
+
+    /// "Thursday P3, Room 1, 11:20 to 12:20".
+    fn when(&self, slot: &Slot) -> String {
+        format!("{}, {} to {}", where_and_when(self.week(), slot), slot.start(), slot.end())
+    }
+}
+
+impl Session {
+    pub(super) fn open_lesson_of_week(&mut self, entry: EntryNo) {
+        let Some(week) = &self.weeks.open else { return };
+        let Some(path) = week.file_of(entry) else { return };
+        let of = OfWeek { entry, path: path.clone() };
+        let is_open = self.doc.as_ref().and_then(|doc| doc.path.as_deref()) == Some(&*path);
+        self.weeks.of_week = Some(of);
+        if is_open {
+            self.weeks.shown = false;
+            self.tell_of_week();
+        } else {
+            self.leave(Leaving::Open(path));
+        }
+    }
+
+    /// The lesson of the week that is on screen, if it was opened from there.
+    pub fn of_week(&self) -> Option<&OfWeek> {
+        let own = self.doc.as_ref()?.path.as_deref()?;
+        self.weeks.open.as_ref()?;
+        self.weeks.of_week.as_ref().filter(|of| of.path == own)
+    }
+
+    /// What the week says of the lesson on screen; `None` if it is of none.
+    pub fn from_week(&self) -> Option<String> {
+        let (week, of) = (self.weeks.open.as_ref()?, self.of_week()?);
+        let entry = week.week().entry(of.entry)?;
+        Some(format!("From the week: {}", week.when(&entry.slot)))
+    }
+
+    /// Tells what the week has of a lesson that was just opened, where its own file
+    /// has other.
+    pub(in super::super) fn tell_of_week(&mut self) {
+        let Some(words) = self.from_week() else { return };
+        let Some(doc) = &self.doc else { return };
+        let differs = self.as_in_week().is_some_and(|there| there != *doc.file());
+        let more = if differs {
+            "The lesson's own file has other bells, another room or other kit, and is shown as it \
+             is; the menu Lesson can take over what the week has."
+        } else {
+            "The lesson's own file has the same."
+        };
+        self.tell_more([format!("{words}. {more}")]);
+    }
+
+    /// The lesson on screen as the week has it.
+    fn as_in_week(&self) -> Option<LessonFile> {
+        let (week, of) = (self.weeks.open.as_ref()?, self.of_week()?);
+        let slot = &week.week().entry(of.entry)?.slot;
+        let own = self.doc.as_ref()?.file();
+        let there = put(week.week(), own, slot).ok()?;
+        // What was planned for it before stays: it is planned around.
+        Some(LessonFile { today: own.today.clone(), told: own.told.clone(), ..there })
+    }
+
+    pub(super) fn take_over(&mut self) {
+        let Some(there) = self.as_in_week() else { return };
+        let Some(doc) = &mut self.doc else { return };
+        let label = "what the week has";
+        match doc.change_to(label.to_owned(), there) {
+            Ok(()) => self.changed(label),
+            Err(findings) => self.tell(format!("Not done: {}.", first_of(&findings))),
+        }
+    }
+}

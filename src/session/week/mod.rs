@@ -1,0 +1,192 @@
+//! A department's week at work beside the lesson: its file, what is told of it, and
+//! changes that are tried before they are kept.
+//!
+//! A week is open beside a lesson, not instead of it: opening one loses nothing of
+//! the other, and going from one to the other closes neither.
+
+mod document;
+mod lessons;
+mod planning;
+mod saving;
+mod tried;
+
+use std::path::Path;
+
+pub use document::WeekDocument;
+pub use lessons::OfWeek;
+pub use tried::Tried;
+
+pub(super) use planning::{ToPlanWeek, plan};
+
+use super::{Command, Event, Session};
+use crate::file::{LARGEST_FILE, is_week};
+use crate::week::{Change, EntryNo, Memory};
+
+/// Something to do to a week.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WeekCommand {
+    /// Go to the week that is open.
+    Show,
+    /// Go from the week to the lesson that is open.
+    Leave,
+    /// Open the file of a lesson of the week.
+    OpenLesson(EntryNo),
+    /// Try a change: what comes of it is shown, nothing is changed.
+    Try(Change),
+    /// Keep the change that is tried, as one step of undo.
+    Keep,
+    /// Leave the change that is tried.
+    Drop,
+    /// Change the week at once, as one step of undo.
+    Make(Change),
+    /// The lesson on screen takes over what its week says of its bells, its room and
+    /// what it shares.
+    TakeOver,
+}
+
+impl WeekCommand {
+    /// What a button for it says.
+    pub const fn label(&self) -> &'static str {
+        match self {
+            Self::Show => "Week",
+            Self::Leave => "To the lesson",
+            Self::OpenLesson(_) => "Open the lesson",
+            Self::Try(Change::Works(_)) | Self::Make(Change::Works(_)) => "Works again",
+            Self::Try(_) => "See it on the picture",
+            Self::Keep => "Keep",
+            Self::Drop => "Leave it as it is",
+            Self::Make(Change::Hold(_, true)) => "Hold",
+            Self::Make(Change::Hold(_, false)) => "Let go",
+            Self::Make(_) => "Change the week",
+            Self::TakeOver => "Take over from the week",
+        }
+    }
+}
+
+/// The week that is open, and how it is worked on.
+#[derive(Default)]
+pub(super) struct WeekAtWork {
+    open: Option<WeekDocument>,
+    /// It is what is shown, not the lesson.
+    shown: bool,
+    /// What was planned so far.
+    memory: Memory,
+    /// How many plans of each lesson are built; as many as usual if `None`.
+    decodings: Option<u64>,
+    /// The lesson that was opened from the week.
+    of_week: Option<OfWeek>,
+}
+
+impl Session {
+    /// The week that is open, if one is.
+    pub fn week(&self) -> Option<&WeekDocument> {
+        self.weeks.open.as_ref()
+    }
+
+    /// The week, if it is what is shown, not the lesson.
+    pub fn week_on_screen(&self) -> Option<&WeekDocument> {
+        self.weeks.open.as_ref().filter(|_| self.weeks.shown && self.broken.is_none())
+    }
+
+    /// Builds so many plans of each lesson of a week.
+    pub fn plan_weeks_with(&mut self, decodings: Option<u64>) {
+        self.weeks.decodings = decodings;
+    }
+
+    /// The text of a file, if it is that of a week.
+    fn text_of_week(&self, path: &Path) -> Option<String> {
+        let disk = &self.keeping.safe.disk;
+        let bytes = disk.read(&disk.resolved(path), LARGEST_FILE).ok()?;
+        Some(String::from_utf8_lossy(&bytes).into_owned()).filter(|text| is_week(text))
+    }
+
+    /// Whether a file is that of a week.
+    pub(super) fn is_week(&self, path: &Path) -> bool {
+        self.text_of_week(path).is_some()
+    }
+
+    /// Opens a file if it is that of a week; whether it is.
+    pub(super) fn open_if_week(&mut self, path: &Path) -> bool {
+        let Some(text) = self.text_of_week(path) else { return false };
+        let id = self.next_id();
+        let (past, told) = self.past_bakes();
+        match WeekDocument::open(path, &text, id, past) {
+            Ok(week) => {
+                self.weeks = WeekAtWork {
+                    open: Some(week),
+                    shown: true,
+                    decodings: self.weeks.decodings,
+                    ..WeekAtWork::default()
+                };
+                self.broken = None;
+                self.message = told;
+                self.events.push(Event::AnotherWeek);
+                self.events.push(Event::FileUsed(path.to_path_buf()));
+                self.plan_week();
+            }
+            Err(findings) => self.show_broken(path, &text, findings),
+        }
+        true
+    }
+
+    /// What is done while the week is what is shown; a command that is none of the
+    /// week's comes back, one that would change a lesson out of sight does not.
+    pub(super) fn apply_to_week(&mut self, command: Command) -> Option<Command> {
+        if self.week_on_screen().is_none() {
+            return Some(command);
+        }
+        match command {
+            Command::Save => self.save_week(),
+            Command::SaveAs(path) | Command::SaveAsOver(path, _) => self.save_week_as(&path),
+            Command::Undo => self.undo_in_week(),
+            Command::Redo => self.redo_in_week(),
+            Command::Stop => self.studies.week.stop(),
+            Command::Keep => self.keep_tried(),
+            Command::Drop => self.drop_tried(),
+            Command::Open(_)
+            | Command::OpenDemo
+            | Command::New
+            | Command::PutRight(_)
+            | Command::BackToLesson
+            | Command::Week(_)
+            | Command::Dismiss => return Some(command),
+            _ => {}
+        }
+        None
+    }
+
+    pub(super) fn week_command(&mut self, command: &WeekCommand) {
+        match command {
+            WeekCommand::Show => self.show_week(),
+            WeekCommand::Leave => self.leave_week(),
+            WeekCommand::OpenLesson(entry) => self.open_lesson_of_week(*entry),
+            WeekCommand::Try(change) => self.try_in_week(change),
+            WeekCommand::Keep => self.keep_tried(),
+            WeekCommand::Drop => self.drop_tried(),
+            WeekCommand::Make(change) => self.make_in_week(change),
+            WeekCommand::TakeOver => self.take_over(),
+        }
+    }
+
+    /// Goes to the week; what its lessons' files say by now is read.
+    fn show_week(&mut self) {
+        let Some(week) = &mut self.weeks.open else { return };
+        self.broken = None;
+        self.weeks.shown = true;
+        if week.read_lessons_again() {
+            self.plan_week();
+        }
+    }
+
+    /// Goes to the lesson that is open, if one is.
+    pub fn leave_week(&mut self) {
+        if self.doc.is_some() {
+            self.weeks.shown = false;
+        }
+    }
+
+    /// The lesson is what is shown from now on.
+    pub(super) fn lesson_is_shown(&mut self) {
+        self.weeks.shown = false;
+    }
+}

@@ -1,0 +1,10 @@
+//! A department's week as a picture and as cards: rooms along one clock line, what is
+//! wanted of what they share, and what does not go well.
+
+mod board;
+pub mod card;
+mod item;
+pub mod words;
+
+pub use board::{Bar, Column, Contents, RibbonOfDay, RoomOfDay, RoomRow, WeekBoard, WeekRibbon};
+pub use item::{Item, TroubleId};
