@@ -27,16 +27,24 @@ pub const NAMES: f32 = 132.0;
 const NIGHT: f32 = 9.0;
 /// Air at the right end.
 const RIGHT: f32 = 6.0;
-/// Height of a ribbon.
-const RIBBON: f32 = 46.0;
+/// Height of a ribbon, and where there is little height.
+const RIBBON: (f32, f32) = (46.0, 36.0);
+/// Less than this is little.
+const LITTLE: f32 = 450.0;
 /// Least and greatest height of a room's row.
-const ROOM: (f32, f32) = (88.0, 150.0);
+const ROOM: (f32, f32) = (76.0, 240.0);
+/// From this height on a bar has room for what is baked, upright below the class.
+const HIGH: f32 = 160.0;
 /// Air above and below what is in a row.
 const AIR: f32 = 4.0;
 /// What a bar has above its ovens: the class, and how it stands.
 const TOP: f32 = 50.0;
+/// The same where there is room for what is baked.
+const HIGH_TOP: f32 = 130.0;
 /// In narrower bars the class stands upright.
 const UPRIGHT: f32 = 30.0;
+/// Width of the mark of a verdict, its edge with it.
+const MARK: f32 = 19.0;
 /// Size of letters.
 const LETTERS: f32 = 13.0;
 /// Least width of a stretch of a ribbon, so that it is seen.
@@ -72,7 +80,11 @@ pub struct StandsOut {
 impl WeekPicture<'_> {
     /// The height the picture takes.
     pub fn whole_height(&self) -> f32 {
-        self.ribbons_top() + RIBBON * self.board.ribbons.len() as f32 + AIR
+        self.ribbons_top() + self.ribbon_height() * self.board.ribbons.len() as f32 + AIR
+    }
+
+    fn ribbon_height(&self) -> f32 {
+        if self.height < LITTLE { RIBBON.1 } else { RIBBON.0 }
     }
 
     /// Height of the days' names, and of bells where they are shown.
@@ -81,7 +93,7 @@ impl WeekPicture<'_> {
     }
 
     fn room_height(&self) -> f32 {
-        let ribbons = RIBBON * self.board.ribbons.len() as f32 + AIR;
+        let ribbons = self.ribbon_height() * self.board.ribbons.len() as f32 + AIR;
         let rooms = self.board.rooms.len().max(1) as f32;
         ((self.height - self.head() - ribbons) / rooms).clamp(ROOM.0, ROOM.1)
     }
@@ -156,8 +168,8 @@ impl WeekPicture<'_> {
 
     /// The ribbon of this number.
     pub fn ribbon(&self, number: usize) -> Area {
-        let y = self.ribbons_top() + RIBBON * number as f32;
-        Area { x: 0.0, y, w: self.width, h: RIBBON }
+        let h = self.ribbon_height();
+        Area { x: 0.0, y: self.ribbons_top() + h * number as f32, w: self.width, h }
     }
 
     /// Where what is too many is, on its ribbon.
@@ -279,7 +291,12 @@ impl WeekPicture<'_> {
     /// The height of so many ovens of a room.
     fn ovens(&self, row: Area, of: &RoomRow, count: u32) -> f32 {
         let base = row.bottom() - AIR - 2.0;
-        base - (row.h - 2.0 * AIR - TOP) / of.most.max(1) as f32 * count as f32
+        base - (row.h - 2.0 * AIR - self.top()) / of.most.max(1) as f32 * count as f32
+    }
+
+    /// What a bar has above its ovens.
+    fn top(&self) -> f32 {
+        if self.room_height() >= HIGH { HIGH_TOP } else { TOP }
     }
 
     /// Ovens that do not work, and that the room is closed.
@@ -341,7 +358,7 @@ impl WeekPicture<'_> {
             Contents::Lesson(_) => (Pattern::Plain, Colour::Card),
         };
         // What is out of order is seen through a lesson.
-        let top = Area { h: TOP - 4.0, ..area };
+        let top = Area { h: self.top() - 4.0, ..area };
         let fill = Rect::filled(top, Corners::Square, Colour::Card);
         scene.add(Shape::Rect(fill));
         let frame = Rect { pattern, ..Rect::outlined(area, Corners::Square, edge) };
@@ -350,11 +367,11 @@ impl WeekPicture<'_> {
         let look = (Colour::Work(Work::Bake), Colour::WorkEdge(Work::Bake));
         skyline(scene, within, (scale, &bar.ovens), look, level);
         scene.add(Shape::Rect(frame));
-        named(scene, area, bar, measure);
+        named(scene, (area, self.top()), bar, measure);
         if bar.held {
             let beside = area.w >= UPRIGHT;
             let x = if beside { area.right() - 8.0 } else { area.centre().x };
-            let y = if beside { area.y + TOP - 12.0 } else { area.y + 19.0 };
+            let y = if beside { area.y + TOP - 7.0 } else { area.y + 19.0 };
             sign::lock(scene, within, at(x, y), 8.0);
         }
     }
@@ -472,7 +489,7 @@ fn skyline(
 
 /// The class, how it stands and what is baked, as far as there is room: along the bar,
 /// or upwards in a narrow one.
-fn named(scene: &mut Scene, area: Area, bar: &Bar, measure: &dyn Measure) {
+fn named(scene: &mut Scene, (area, top): (Area, f32), bar: &Bar, measure: &dyn Measure) {
     let letters = Letters::bold(LETTERS, Colour::Ink);
     let wide = measure.width(&measure.said(&bar.class), LETTERS, Weight::Bold);
     let within = Stretch { of: None, within: Some(area) };
@@ -482,7 +499,12 @@ fn named(scene: &mut Scene, area: Area, bar: &Bar, measure: &dyn Measure) {
     };
     let mark = |scene: &mut Scene, x: f32, y: f32| {
         if let Some(verdict) = verdict {
-            sign::verdict(scene, within, at(x, y), verdict);
+            // As large as the bar allows.
+            let mut alone = Scene::new((MARK, MARK));
+            let middle = MARK / 2.0;
+            sign::verdict(&mut alone, Stretch::default(), at(middle, middle), verdict);
+            let by = ((area.w - 3.0) / MARK).min(1.0);
+            scene.put(alone.scaled(by), at(x - by * middle, y - by * middle));
         }
     };
     if area.w >= 64.0 {
@@ -493,7 +515,10 @@ fn named(scene: &mut Scene, area: Area, bar: &Bar, measure: &dyn Measure) {
         let place = Place::left_top(at(area.x + 5.0, area.y + 20.0));
         if bar.bake != bar.class {
             let letters = Letters::plain(LETTERS, Colour::Ink);
-            words(scene, &bar.bake, letters, place, area.w - 8.0, measure);
+            let room = (area.w - 8.0, TooLong::Wrap(2));
+            if let Some(text) = Text::fitted(&bar.bake, letters, place, room, measure) {
+                scene.add_as(within, Shape::Text(text));
+            }
         }
         return;
     }
@@ -501,20 +526,41 @@ fn named(scene: &mut Scene, area: Area, bar: &Bar, measure: &dyn Measure) {
         let place = Place::centre(at(area.centre().x, area.y + 12.0));
         words(scene, &bar.class, letters, place, area.w, measure);
         mark(scene, area.centre().x, area.y + 30.0);
+        if top > TOP && bar.bake != bar.class {
+            let letters = Letters::plain(LETTERS, Colour::Ink);
+            upright(scene, within, (area, top - 4.0), (&bar.bake, letters), top - TOP, measure);
+        }
         return;
     }
     // Upright, below the mark and the padlock; its foot keeps clear of the ovens.
-    let high = measure.height(LETTERS, Weight::Bold);
     let above = match (verdict.is_some(), bar.held) {
         (_, true) => 25.0,
         (true, false) => 15.0,
         (false, false) => 2.0,
     };
     mark(scene, area.centre().x, area.y + 8.0);
-    let foot = TOP - 4.0;
+    // A booking has no ovens to keep clear of.
+    let foot = if bar.contents == Contents::Booking { area.h - 6.0 } else { top - 4.0 };
+    let name = match top > TOP && bar.bake != bar.class {
+        true => format!("{} {}", bar.class, bar.bake),
+        false => bar.class.clone(),
+    };
+    upright(scene, within, (area, foot), (&name, letters), foot - above, measure);
+}
+
+/// Words that stand upright in the middle of a bar, so far below its top, as long as
+/// their room.
+fn upright(
+    scene: &mut Scene,
+    within: Stretch,
+    (area, foot): (Area, f32),
+    (words, letters): (&str, Letters),
+    room: f32,
+    measure: &dyn Measure,
+) {
+    let high = measure.height(letters.size, letters.weight);
     let place = Place::left_top(at(area.centre().x - high / 2.0, area.y + foot));
-    let room = (foot - above, TooLong::Cut);
-    if let Some(text) = Text::fitted(&bar.class, letters, place, room, measure) {
+    if let Some(text) = Text::fitted(words, letters, place, (room, TooLong::Cut), measure) {
         scene.add_as(within, Shape::Text(Text { upwards: true, ..text }));
     }
 }

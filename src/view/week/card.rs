@@ -37,11 +37,19 @@ pub fn sum(week: &Week, report: &Report, moves: &Moves) -> SumCard {
             SumCard { more: and_alone(more, report, clash), ..of_clash(week, clash) }
         }
         Trouble::NotAllOut { entry, .. } => SumCard {
-            title: who(week, *entry),
+            title: "Not all are out".to_owned(),
             when: week.entry(*entry).map_or_else(String::new, |e| where_and_when(week, &e.slot)),
-            terms: Vec::new(),
-            total: String::new(),
-            more: vec![format!("{}.", trouble(week, report, &moves.trouble))],
+            terms: vec![(*entry, who(week, *entry), String::new())],
+            total: report
+                .lessons
+                .iter()
+                .find(|told| told.entry == *entry)
+                .map_or_else(String::new, how_many_out),
+            more: vec![
+                "That is so even if no other lesson wants anything: its own card tells what it \
+                 needs, and its own file why."
+                    .to_owned(),
+            ],
         },
         Trouble::SettingUp { date, .. } => {
             let setup = report.setting_up.iter().find(|setup| setup.date == *date);

@@ -268,6 +268,54 @@ pub fn a_move(week: &Week, what: &Move) -> String {
     }
 }
 
+/// A move in a few words: what is new.
+pub fn a_move_in_short(week: &Week, what: &Move) -> String {
+    let on = |entry: EntryNo| {
+        week.entry(entry).map_or_else(String::new, |e| e.slot.date.format("%a").to_string())
+    };
+    match what {
+        Move::Swap(one, other) => {
+            let bake = |entry: EntryNo| week.entry(entry).map_or("", |e| e.title());
+            let (first, second) = (bake(*other), bake(*one));
+            let class = class(week, *one);
+            format!("{class} bakes {first} on {}, {second} on {}", on(*one), on(*other))
+        }
+        Move::Lend(lent) => {
+            let name = so_many(lent.count as usize, &Thing::Moving(lent.moving).name(week));
+            format!("{} lends {name} on {}", week.room_name(lent.by), lent.on.format("%a"))
+        }
+        Move::Elsewhere(entry, to) => {
+            let rooms: Vec<String> =
+                to.rooms.iter().map(|r| week.room_name(*r).to_owned()).collect();
+            let (day, period) = (to.date.format("%a"), to.period());
+            format!("{} moves to {day} {period}, {}", class(week, *entry), list(&rooms))
+        }
+    }
+}
+
+/// What a move asks of others, in a few words.
+pub fn asks_in_short(week: &Week, what: &Move) -> String {
+    match what {
+        Move::Swap(one, _) => format!("{} only", class(week, *one)),
+        Move::Lend(_) => "carried".to_owned(),
+        Move::Elsewhere(..) => match what.effort(week) {
+            3 => "another period",
+            4 => "another room",
+            _ => "another day",
+        }
+        .to_owned(),
+    }
+}
+
+/// What a move leaves that is not well on its days, in a few words.
+pub fn then_in_short(week: &Week, offer: &Offer) -> String {
+    match offer.not_all_out.as_slice() {
+        [] => "all are out then".to_owned(),
+        [one] => format!("{} still not all out", class(week, *one)),
+        several => format!("{} still not all out", several.len()),
+    }
+}
+
 /// What a move asks of others.
 pub fn asks(week: &Week, what: &Move) -> String {
     match what {

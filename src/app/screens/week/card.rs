@@ -60,7 +60,8 @@ fn with_figure(ui: &mut Ui, (name, figure): (&str, &str), to: Option<EntryNo>, o
         let bold = RichText::new(say(figure)).font(fonts::bold(14.0));
         let width = crate::app::looks::width_of(ui, figure, fonts::bold(14.0));
         let room = (ui.available_width() - width - 10.0).max(60.0);
-        ui.allocate_ui(egui::vec2(room, 0.0), |ui| {
+        let lines = Layout::top_down(Align::LEFT);
+        ui.allocate_ui_with_layout(egui::vec2(room, 0.0), lines, |ui| {
             ui.set_width(room);
             match to {
                 Some(entry) => leads(ui, name, Item::Entry(entry), out),
@@ -76,7 +77,12 @@ fn leads(ui: &mut Ui, words: &str, to: Item, out: &mut Commands) {
     let text = RichText::new(say(words)).color(Palette::of(ui.ctx()).focus);
     if ui.add(egui::Link::new(text)).clicked() {
         out.push(Command::Week(WeekChoice::Select(Some(to))));
-        out.push(Command::Week(WeekChoice::Focus(to)));
+        // A lesson that is not well has no other place than its own.
+        let seen = match to {
+            Item::Trouble(TroubleId::NotAllOut(entry)) => Item::Entry(entry),
+            other => other,
+        };
+        out.push(Command::Week(WeekChoice::Focus(seen)));
     }
 }
 
@@ -271,11 +277,13 @@ fn of_week(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
     let tightest = card::tightest(week, report);
     if !tightest.is_empty() {
         heading(ui, "Tightest in ovens");
+        ui.spacing_mut().item_spacing.y = 2.0;
         for (entry, name, figure, fewer) in &tightest {
             with_figure(ui, (name, figure), Some(*entry), out);
             if !fewer.is_empty() {
                 soft(ui, fewer);
             }
+            ui.add_space(3.0);
         }
     }
     broken(ui, shown, out);

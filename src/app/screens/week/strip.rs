@@ -9,7 +9,9 @@ use crate::app::looks::{fonts, is_low};
 use crate::app::screens::strip::{CHIP, State, chip};
 use crate::app::state::Commands;
 use crate::session::{Chip, Command, WeekCommand};
-use crate::view::week::words::{a_move, asks, looked, then, trouble};
+use crate::view::week::words::{
+    a_move, a_move_in_short, asks, asks_in_short, looked, then, then_in_short, trouble,
+};
 use crate::week::{Change, Moves, Offer, Stage, Week};
 
 /// Height of the heading's line.
@@ -61,14 +63,14 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, moves: &Moves, out: &mut Commands) {
 }
 
 fn chip_of(week: &Week, place: usize, offer: &Offer) -> Chip {
-    let words = a_move(week, &offer.what);
+    let whole = a_move(week, &offer.what);
     let (then, asks) = (then(week, offer), asks(week, &offer.what));
     Chip {
         place,
-        spoken: format!("{place}. {words}: {then}. It asks: {asks}"),
-        whole: format!("{words}: {then}. It asks: {asks}"),
-        outcome: then,
-        cost: String::new(),
-        words,
+        spoken: format!("{place}. {whole}: {then}. It asks: {asks}"),
+        whole: format!("{whole}: {then}. It asks: {asks}"),
+        outcome: then_in_short(week, offer),
+        cost: asks_in_short(week, &offer.what),
+        words: a_move_in_short(week, &offer.what),
     }
 }
