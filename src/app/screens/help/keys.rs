@@ -39,7 +39,7 @@ pub enum Where {
 
 impl Where {
     /// All, in the order in which they are listed.
-    pub const ALL: [Where; 10] = [
+    pub const ALL: [Where; 11] = [
         Where::Anywhere,
         Where::Lesson,
         Where::Board,
