@@ -143,6 +143,7 @@ fn four_keys_of_a_remote_are_enough() {
     assert!(!focused(&hands).starts_with(&format!("{late}: ")));
     go_to(&mut hands, &format!("{late}: "));
     hands.key(Key::Period);
+    hands.settle();
     assert_eq!(facts(&hands).len(), 1, "{:?}", facts(&hands));
     for _ in 0..by.get() {
         if hands.says("What would do it") {

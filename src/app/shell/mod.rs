@@ -133,7 +133,10 @@ impl App {
         let command = command.into();
         self.hints_followed(&command);
         match command {
-            Command::Lesson(command) => self.session.apply(command),
+            Command::Lesson(command) => {
+                self.asks_anew(&command);
+                self.session.apply(command);
+            }
             Command::AskOpen => self.ask(PathFor::Open),
             Command::AskSaveAs => self.ask(PathFor::Save),
             Command::AskPrint => self.ask(PathFor::Print),

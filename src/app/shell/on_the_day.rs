@@ -54,6 +54,14 @@ impl App {
         }
     }
 
+    /// What is told or decided makes another question: its first answer is looked at.
+    pub(super) fn asks_anew(&mut self, command: &LessonCommand) {
+        use LessonCommand::{KeepResponse, LeaveAsItWas, RespondAgain, TakeBack, Tell};
+        if matches!(command, Tell(..) | TakeBack | KeepResponse(_) | LeaveAsItWas | RespondAgain) {
+            (self.view.day.response, self.view.day.slips) = (0, false);
+        }
+    }
+
     fn shown_day(&self) -> Option<Day> {
         let now = self.session.standing_now()?;
         Some(Day::of(&now.told.0, &now.told.1, &now.standing))

@@ -20,7 +20,7 @@ pub struct OvenTile {
     pub name: String,
     /// Who is in it: "Unit 1, 2 and 4"; "empty".
     pub who: String,
-    /// "out 10:44"; "Unit 6 and 7 in 10:29".
+    /// "out 10:44"; "in 10:29: Unit 6 and 7".
     pub next: String,
     /// What can be told of all of these at once.
     pub tell: Option<(FactKind, Vec<String>)>,
@@ -69,9 +69,9 @@ impl OvenTile {
         let next = next.map_or(String::new(), |(what, at, groups)| {
             let at = clock(lesson, at);
             match what {
-                FactKind::In => format!("{} in {at}", names(&groups)),
+                FactKind::In => format!("in {at}: {}", names(&groups)),
                 what if groups.len() == inside.len() => format!("{what} {at}"),
-                what => format!("{} {what} {at}", names(&groups)),
+                what => format!("{what} {at}: {}", names(&groups)),
             }
         });
         let tell = to_tell.map(|(what, _, groups)| {

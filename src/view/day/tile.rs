@@ -43,8 +43,10 @@ pub struct Tile {
     pub number: Option<(String, String)>,
     /// How it is known.
     pub known: Known,
-    /// What it does: "in Oven 2", "folding in".
+    /// What it does: "in Oven 2", "fold in and line tins".
     pub doing: String,
+    /// The first of it, where there is less room.
+    pub brief: String,
     /// Its next time at a door, or when it is ready.
     pub next: String,
     /// What is to be told of it next.
@@ -72,17 +74,18 @@ impl Tile {
             let is_number = number.len() <= 3 && number.chars().all(|c| c.is_ascii_digit());
             is_number.then(|| (words.to_owned(), number.to_owned()))
         });
-        let tile = |known, (doing, next), tell| Self {
+        let tile = |known, (doing, next): (Vec<String>, String), tell| Self {
             group: id,
             name: name.clone(),
             number: number.clone(),
             known,
-            doing,
+            brief: doing.first().cloned().unwrap_or_default(),
+            doing: list(&doing),
             next,
             tell,
         };
         let Some(stands) = standing.groups.iter().find(|g| g.group == id) else {
-            return tile(Known::NotServed, ("not served".to_owned(), String::new()), None);
+            return tile(Known::NotServed, (Vec::new(), String::new()), None);
         };
         let known = match stands.told {
             _ if stands.behind > 0 => Known::Behind(stands.behind),
@@ -102,6 +105,10 @@ impl Tile {
     }
 }
 
+fn one(words: impl Into<String>) -> Vec<String> {
+    vec![words.into()]
+}
+
 /// A group at a minute.
 struct Does<'a> {
     lesson: &'a Lesson,
@@ -112,10 +119,12 @@ struct Does<'a> {
 
 impl Does<'_> {
     /// What it does, and its next time.
-    fn words(&self) -> (String, String) {
+    fn words(&self) -> (Vec<String>, String) {
         match self.stands.reached(self.lesson, self.plan, self.now) {
-            Some(FactKind::Ready) => ("ready".to_owned(), String::new()),
-            Some(FactKind::In) => (format!("in {}", self.ovens()), self.at(FactKind::Out, "out")),
+            Some(FactKind::Ready) => (one("ready"), String::new()),
+            Some(FactKind::In) => {
+                (one(format!("in {}", self.ovens())), self.at(FactKind::Out, "out"))
+            }
             Some(FactKind::Out) => (self.work(true), self.ready()),
             _ if self.planned(FactKind::In).is_none() => (self.work(false), self.ready()),
             _ => (self.work(false), self.at(FactKind::In, "in")),
@@ -150,10 +159,10 @@ impl Does<'_> {
     }
 
     /// The work of its hands, by its plan as much later as it is behind.
-    fn work(&self, is_out: bool) -> String {
+    fn work(&self, is_out: bool) -> Vec<String> {
         let by_plan = self.now - self.stands.late();
         let group = self.stands.group;
-        let Some(choice) = self.plan.plan().choice(group) else { return String::new() };
+        let Some(choice) = self.plan.plan().choice(group) else { return Vec::new() };
         let method = self.lesson.method_of(group, choice.method);
         let bake = method.bake_steps().map(|(load, bake, out)| [load, bake, out]);
         let of_bake = |step| bake.is_some_and(|bake| bake.contains(&step));
@@ -162,7 +171,7 @@ impl Does<'_> {
         let mut names: Vec<String> = is_on.map(|s| method.steps[s.step.0].name.clone()).collect();
         names.dedup();
         if !names.is_empty() {
-            return list(&names);
+            return names;
         }
         let period = self.lesson.group(group).period;
         let class = self.plan.plan().class_steps.iter().find(|c| {
@@ -171,13 +180,13 @@ impl Does<'_> {
                 && self.now < c.end
         });
         if class.is_some() {
-            return "with the class".to_owned();
+            return one("with the class");
         }
         let bell = self.lesson.periods[period.0].start;
         match steps().all(|s| by_plan < s.start || s.start < bell) {
-            true => "not begun".to_owned(),
-            false if is_out => "out of the oven".to_owned(),
-            false => "waits".to_owned(),
+            true => one("not begun"),
+            false if is_out => one("out of the oven"),
+            false => one("waits"),
         }
     }
 }

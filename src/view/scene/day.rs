@@ -38,6 +38,11 @@ pub struct Bakes<'a> {
     pub size: (f32, f32),
 }
 
+/// No more height is of use for so many bakes.
+pub fn highest(bakes: usize) -> f32 {
+    TIMES + HIGHEST * bakes as f32 + 2.0
+}
+
 impl Bakes<'_> {
     /// Its picture.
     pub fn scene(&self, measure: &dyn Measure) -> Scene {

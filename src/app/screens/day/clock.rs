@@ -22,6 +22,7 @@ pub fn show(ui: &mut Ui, of: &Taught<'_>, out: &mut Commands) {
     let soft = Palette::of(ui.ctx()).soft;
     // Lines of the clock stand closer than the typeface has them.
     let high = size * 1.02;
+    ui.add_space(4.0);
     ui.horizontal(|ui| {
         let time = say(of.day.clock.to_string()).into_owned();
         let ink = Palette::of(ui.ctx()).ink;

@@ -106,7 +106,7 @@ pub fn show(
             .show(ui, |ui| side(ui, &of, out));
         regions.push((Region::Card, beside.response.rect));
     } else if asks || view.day.slips {
-        let height = (0.42 * ui.available_height()).clamp(150.0, 300.0);
+        let height = (0.37 * ui.available_height()).clamp(150.0, 300.0);
         let below = Panel::bottom("question of the day")
             .exact_size(height)
             .resizable(false)

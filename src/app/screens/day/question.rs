@@ -15,31 +15,70 @@ use crate::today::Response;
 use crate::view::day::{behind_words, if_nothing};
 use crate::view::words::{capital, clock_in};
 
+/// In a panel of this width what would do it stands beside what is asked.
+const BESIDE: f32 = 640.0;
+
+/// Height of what decides.
+const DECIDED: f32 = 72.0;
+
 /// Shows it.
 pub fn show(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
-    let (lesson, standing) = (&of.now.told.0, &of.now.standing);
-    ScrollArea::vertical().id_salt("question").auto_shrink(false).show(ui, |ui| {
-        let behind: Vec<String> =
-            standing.behind().map(|group| behind_words(lesson, group)).collect();
-        let title = RichText::new(say(behind.join(" "))).font(fonts::bold(17.0));
-        ui.add(egui::Label::new(title).wrap());
-        heading(ui, "If nothing is done");
-        for sentence in if_nothing(lesson, standing) {
-            words(ui, &sentence);
-        }
-        heading(ui, "What would do it");
-        for (i, response) in responses.found.iter().enumerate() {
-            row(ui, of, (i, response), out);
-        }
-        match (responses.found.is_empty(), responses.looking) {
-            (true, true) => words(ui, "Looking for what can be done…"),
-            (true, false) => words(ui, "Nothing was found that would have all of them out."),
-            _ => {}
-        }
-        ui.add_space(4.0);
-        ui.horizontal_wrapped(|ui| answers(ui, of, responses, out));
-        age(ui, of, responses, out);
+    if ui.available_width() < BESIDE {
+        // What decides stays in sight, however much there is to read.
+        let room = (ui.available_height() - DECIDED).max(60.0);
+        let size = egui::vec2(ui.available_width(), room);
+        ui.allocate_ui(size, |ui| {
+            part(ui, "question", |ui| {
+                asked(ui, of);
+                answers(ui, of, responses, out);
+            });
+        });
+        decided(ui, of, responses, out);
+        return;
+    }
+    ui.columns(2, |uis| {
+        part(&mut uis[0], "question", |ui| {
+            asked(ui, of);
+            decided(ui, of, responses, out);
+        });
+        part(&mut uis[1], "answers", |ui| answers(ui, of, responses, out));
     });
+}
+
+fn part(ui: &mut Ui, name: &str, show: impl FnOnce(&mut Ui)) {
+    ScrollArea::vertical().id_salt(name).auto_shrink(false).show(ui, show);
+}
+
+/// Who is behind, and what becomes of it if nothing is done.
+fn asked(ui: &mut Ui, of: &Taught<'_>) {
+    let (lesson, standing) = (&of.now.told.0, &of.now.standing);
+    let behind: Vec<String> = standing.behind().map(|group| behind_words(lesson, group)).collect();
+    let title = RichText::new(say(behind.join(" "))).font(fonts::bold(17.0));
+    ui.add(egui::Label::new(title).wrap());
+    heading(ui, "If nothing is done");
+    for sentence in if_nothing(lesson, standing) {
+        words(ui, &sentence);
+    }
+}
+
+/// What would do it.
+fn answers(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
+    heading(ui, "What would do it");
+    for (i, response) in responses.found.iter().enumerate() {
+        row(ui, of, (i, response), out);
+    }
+    match (responses.found.is_empty(), responses.looking) {
+        (true, true) => words(ui, "Looking for what can be done…"),
+        (true, false) => words(ui, "Nothing was found that would have all of them out."),
+        _ => {}
+    }
+}
+
+/// What is looked at is kept, or nothing is done.
+fn decided(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
+    ui.add_space(4.0);
+    ui.horizontal_wrapped(|ui| keep(ui, of, responses, out));
+    age(ui, of, responses, out);
 }
 
 fn heading(ui: &mut Ui, words: &str) {
@@ -81,8 +120,10 @@ fn row(ui: &mut Ui, of: &Taught<'_>, (i, response): (usize, &Response), out: &mu
     let drawn = frame.show(ui, |ui| {
         ui.set_width(ui.available_width());
         ui.add(egui::Label::new(RichText::new(say(&title)).font(fonts::bold(15.5))).wrap());
+        // All of it where it is looked at; of the others who is ready when comes first.
         let small = RichText::new(say(&more)).font(fonts::plain(13.0)).color(palette.soft);
-        ui.add(egui::Label::new(small).wrap());
+        let small = egui::Label::new(small).show_tooltip_when_elided(false);
+        ui.add(if is_chosen { small.wrap() } else { small.truncate() });
     });
     let stop = DayStop::Response(i);
     let response = ui.interact(drawn.response.rect, super::id_of(stop), egui::Sense::click());
@@ -97,7 +138,7 @@ fn row(ui: &mut Ui, of: &Taught<'_>, (i, response): (usize, &Response), out: &mu
     }
 }
 
-fn answers(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
+fn keep(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
     let number = of.view.day.response;
     if let Some(response) = responses.found.get(number) {
         let label = format!("Keep {}", number + 1);

@@ -90,7 +90,8 @@ pub fn show(ui: &mut Ui, of: &Taught<'_>, out: &mut Commands) {
             }
         }
         if BAKES <= left {
-            along(ui, of, vec2(width, left - 2.0));
+            let high = scene::day::highest(groups);
+            along(ui, of, vec2(width, (left - 2.0).min(high)));
         }
     });
 }
@@ -209,13 +210,22 @@ fn group(
     let below = y + 2.0 + m.small * 1.15;
     words(ui, pos2(beside, below), &known, known_font, palette.ink, room);
     y += 1.5 * m.size;
-    words(ui, pos2(left, y), &shown.doing, fonts::bold(m.size), palette.ink, width);
+    let fits = width_of(ui, &shown.doing, fonts::bold(m.size)) <= width;
+    let doing = if fits { &shown.doing } else { &shown.brief };
+    words(ui, pos2(left, y), doing, fonts::bold(m.size), palette.ink, width);
     if m.short {
-        // What stands in a line of its own elsewhere is beside the name here.
-        let wide = width_of(ui, &known, fonts::bold(m.small)) + 10.0;
-        let x = beside + wide;
+        // What stands in a line of its own elsewhere is beside what it does, or else
+        // beside the name.
         let next = &shown.next;
-        words(ui, pos2(x, below), next, small, palette.ink, rect.right() - 8.0 - x);
+        let (large, air) = (fonts::plain(m.size), 0.4 * m.size);
+        let does = width_of(ui, doing, fonts::bold(m.size));
+        let wide = width_of(ui, next, large.clone());
+        if does + air + wide <= width {
+            words(ui, pos2(left + width - wide, y), next, large, palette.ink, wide + 1.0);
+        } else {
+            let x = beside + width_of(ui, &known, fonts::bold(m.small)) + 10.0;
+            words(ui, pos2(x, below), next, small, palette.ink, rect.right() - 8.0 - x);
+        }
     } else {
         y += 1.2 * m.size;
         words(ui, pos2(left, y), &shown.next, fonts::plain(m.size), palette.ink, width);
