@@ -34,13 +34,13 @@ const LITTLE: f32 = 450.0;
 /// Least and greatest height of a room's row.
 const ROOM: (f32, f32) = (76.0, 240.0);
 /// From this height on a bar has room for what is baked, upright below the class.
-const HIGH: f32 = 160.0;
+const HIGH: f32 = 190.0;
 /// Air above and below what is in a row.
 const AIR: f32 = 4.0;
 /// What a bar has above its ovens: the class, and how it stands.
 const TOP: f32 = 50.0;
 /// The same where there is room for what is baked.
-const HIGH_TOP: f32 = 130.0;
+const HIGH_TOP: f32 = 152.0;
 /// In narrower bars the class stands upright.
 const UPRIGHT: f32 = 30.0;
 /// Width of the mark of a verdict, its edge with it.
@@ -351,7 +351,6 @@ impl WeekPicture<'_> {
             }
             Contents::Lesson(Some(_)) | Contents::Booking => Pen::new(Colour::Ink, 1.2),
         };
-        let edge = if stands_out { Pen { colour: Colour::Ink, width: 3.0, ..edge } } else { edge };
         let pattern = match bar.contents {
             Contents::Unplanned => (Pattern::Hatched, Colour::Edge),
             Contents::Booking => (Pattern::Band, Colour::ClassEdge),
@@ -367,6 +366,11 @@ impl WeekPicture<'_> {
         let look = (Colour::Work(Work::Bake), Colour::WorkEdge(Work::Bake));
         skyline(scene, within, (scale, &bar.ovens), look, level);
         scene.add(Shape::Rect(frame));
+        if stands_out {
+            // Around it, so that a narrow one is not filled by its edge.
+            let pen = Pen::new(Colour::Ink, 3.0);
+            scene.add(Shape::Rect(Rect::outlined(area.grown(2.0, 2.0), Corners::Square, pen)));
+        }
         named(scene, (area, self.top()), bar, measure);
         if bar.held {
             let beside = area.w >= UPRIGHT;
@@ -507,6 +511,14 @@ fn named(scene: &mut Scene, (area, top): (Area, f32), bar: &Bar, measure: &dyn M
             scene.put(alone.scaled(by), at(x - by * middle, y - by * middle));
         }
     };
+    if area.w >= 64.0 && bar.contents == Contents::Booking {
+        let place = Place::left_top(at(area.x + 5.0, area.y + 3.0));
+        let room = (area.w - 8.0, TooLong::Wrap(3));
+        if let Some(text) = Text::fitted(&bar.class, letters, place, room, measure) {
+            scene.add_as(within, Shape::Text(text));
+        }
+        return;
+    }
     if area.w >= 64.0 {
         // Room for the class, its mark beside it, and what is baked below.
         let place = Place::left_top(at(area.x + 5.0, area.y + 3.0));

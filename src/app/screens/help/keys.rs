@@ -190,8 +190,6 @@ const OWN: &[Own] = &[
     ),
     (Where::Week, &[(NONE, Key::Space)], "the card of what has the keyboard"),
     (Where::Week, &[(NONE, Key::Enter)], "open the lesson that has the keyboard"),
-    (Where::Week, &[(NONE, Key::Plus)], "the day of what has the keyboard"),
-    (Where::Week, &[(NONE, Key::Minus), (NONE, Key::Num0)], "all days again"),
     (
         Where::Changes,
         &[(NONE, Key::ArrowLeft), (NONE, Key::ArrowRight)],
@@ -236,9 +234,11 @@ fn told(command: &Command) -> Option<(Where, &'static str)> {
             (Where::Anywhere, "to the next part: bar, running order, card, what would help")
         }
         Command::NextRegion(false) => (Where::Anywhere, "to the part before"),
-        Command::Zoom(factor) if *factor < 1.0 => (Where::Board, "show less time, larger"),
-        Command::Zoom(_) => (Where::Board, "show more time"),
-        Command::Show(_) => (Where::Board, "show the whole lesson"),
+        Command::Zoom(factor) if *factor < 1.0 => {
+            (Where::Board, "show less time, larger; of a week, one day")
+        }
+        Command::Zoom(_) => (Where::Board, "show more time; of a week, all days"),
+        Command::Show(_) => (Where::Board, "show the whole lesson, or the whole week"),
         Command::Minute(_) => (Where::MinuteLine, "show the minute line, or hide it"),
         Command::StepMinute(by) if *by < 0 => (Where::MinuteLine, "step it back a minute"),
         Command::StepMinute(_) => (Where::MinuteLine, "step it on a minute"),
