@@ -20,6 +20,7 @@
 //! - [`edit`]: the one door through which a lesson's file is changed
 //! - [`change`]: the smallest changes that make a lesson fit
 //! - [`setup`]: what a teacher enters, as changes of a lesson's file
+//! - [`interchange`]: recipes in and out, as others read and write them
 //! - [`keep`]: how much of a plan stays from one lesson to another
 //! - [`today`]: the day on which a lesson is taught
 //! - [`week`]: a department's week: what lessons want of what they share
@@ -86,6 +87,7 @@ pub mod file;
 pub mod finding;
 pub mod graph;
 pub mod hand;
+pub mod interchange;
 pub mod keep;
 pub mod model;
 pub mod papers;

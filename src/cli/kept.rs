@@ -7,6 +7,7 @@ use std::sync::Arc;
 use super::{CANNOT_READ, say, wrong};
 use crate::export::{calendar, order, table};
 use crate::file::{self, Disk, RealDisk, are_same, backup_path};
+use crate::interchange;
 use crate::papers::pdf;
 
 /// A kind of file that is kept.
@@ -26,6 +27,10 @@ pub(super) enum Kind {
     Table,
     /// An order as a table.
     Order,
+    /// A recipe by itself.
+    Recipe,
+    /// A recipe for other programs.
+    RecipeForOthers,
 }
 
 impl Kind {
@@ -38,6 +43,8 @@ impl Kind {
             Kind::Calendar => "calendar of ovenbell's",
             Kind::Table => "table of a plan",
             Kind::Order => "table of an order",
+            Kind::Recipe => "recipe of ovenbell's",
+            Kind::RecipeForOthers => "recipe that ovenbell wrote for others",
         }
     }
 
@@ -51,6 +58,8 @@ impl Kind {
             Kind::Calendar => calendar::is_ours(text),
             Kind::Table => table::is_ours(text),
             Kind::Order => order::is_ours(text),
+            Kind::Recipe => file::read_recipe(text).is_ok(),
+            Kind::RecipeForOthers => interchange::is_ours(text),
         }
     }
 }

@@ -10,6 +10,8 @@ mod odds;
 mod order;
 mod plan;
 mod problem;
+mod recipe_in;
+mod recipe_out;
 mod rehearse;
 mod say;
 mod shared_args;
@@ -203,6 +205,19 @@ enum Command {
     /// from" and "at latest" hold four of five bakes between them.
     #[command(after_help = tins::HELP)]
     Tins(tins::TinsArgs),
+    /// Read a recipe from elsewhere: JSON-LD, or a saved web page.
+    ///
+    /// Reads schema.org's Recipe, in which web pages and other programs tell
+    /// recipes, and writes it as a recipe to put into a lesson. Whatever is
+    /// unsure is marked for review, with why; nothing is guessed unsaid.
+    #[command(after_help = recipe_in::HELP)]
+    RecipeIn(recipe_in::RecipeInArgs),
+    /// Write a recipe for other programs, as JSON-LD.
+    ///
+    /// Writes schema.org's Recipe. What it has no words for stands in a property
+    /// of ovenbell's own, so that read again it is the same recipe.
+    #[command(after_help = recipe_out::HELP)]
+    RecipeOut(recipe_out::RecipeOutArgs),
     /// Say where the lessons of a week want the same thing.
     ///
     /// Plans every lesson of a department's week as if it were alone, adds up
@@ -257,6 +272,8 @@ pub fn run() -> Invocation {
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
         Some(Command::Tins(args)) => tins::run(&args),
+        Some(Command::RecipeIn(args)) => recipe_in::run(&args),
+        Some(Command::RecipeOut(args)) => recipe_out::run(&args),
         Some(Command::Week(args)) => week::run(&args),
         Some(Command::Problem(args)) => problem::run(&args),
     };

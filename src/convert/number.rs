@@ -1,7 +1,7 @@
 //! Figures as a kitchen writes them: `2`, `2.5`, `1/2`, `1 1/2`, `½`, `1½`.
 
 /// Fractions that have a sign of their own.
-const SIGNS: [(char, f64); 9] = [
+const SIGNS: [(char, f64); 15] = [
     ('¼', 0.25),
     ('½', 0.5),
     ('¾', 0.75),
@@ -11,6 +11,12 @@ const SIGNS: [(char, f64); 9] = [
     ('⅜', 0.375),
     ('⅝', 0.625),
     ('⅞', 0.875),
+    ('⅕', 0.2),
+    ('⅖', 0.4),
+    ('⅗', 0.6),
+    ('⅘', 0.8),
+    ('⅙', 1.0 / 6.0),
+    ('⅚', 5.0 / 6.0),
 ];
 
 fn is_figure(c: char) -> bool {

@@ -124,9 +124,29 @@ pub fn read_lesson_shapes(text: &str) -> Result<LessonFile, Vec<Finding>> {
 /// # Errors
 /// What is wrong with it.
 pub fn load_recipe(path: &FilePath) -> Result<RecipeShape, Vec<Finding>> {
-    let text = read_text(path).map_err(|f| vec![f])?;
-    let text = syntax::without_mark(&text);
+    read_recipe(&read_text(path).map_err(|f| vec![f])?)
+}
+
+/// Reads a recipe from the text of a file that holds nothing else.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn read_recipe(text: &str) -> Result<RecipeShape, Vec<Finding>> {
+    let text = syntax::without_mark(text);
     syntax::read(text, &Locator::new(text)).map_err(|f| vec![f])
+}
+
+/// The text of a file of another program's, of so many bytes at most.
+///
+/// # Errors
+/// If it cannot be read, is larger, or is no text.
+pub fn text_of_file(path: &FilePath, most: u64) -> Result<String, Finding> {
+    let read = RealDisk.read(&RealDisk.resolved(path), most);
+    text_of(read).map_err(|finding| match finding.code {
+        // What to do about a lesson is no help here.
+        "too-large" | "picture" => Finding { hint: String::new(), ..finding },
+        _ => finding,
+    })
 }
 
 /// The text of a file of reasonable size.

@@ -54,7 +54,7 @@ pub use in_the_way::in_the_way;
 pub use lesson_id::{LessonId, NoLessonId};
 pub use load::{
     LARGEST_FILE, Loaded, lesson_of_shapes, lesson_or_findings, load_lesson, load_lesson_knowing,
-    load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes,
+    load_recipe, read_lesson, read_lesson_knowing, read_lesson_shapes, read_recipe, text_of_file,
 };
 pub use merge::{merged, merged_week};
 pub use picture::picture_in;
@@ -62,7 +62,7 @@ pub use plain_file::{NotPlain, are_same};
 pub use plan_file::{is_plan, load_plan, read_plan, write_plan};
 pub use pointer::{Target, doubt_of_day, id_of};
 pub use rewrite::{NotRewritten, rewrite};
-pub use save::{SaveError, write_lesson};
+pub use save::{SaveError, write_lesson, write_recipe};
 pub use understand::{dropped_by_name, touches_food_by_name};
 pub use week::{
     WeekNotSaved, WeekText, did_you_mean, is_week, load_week, oven_names, read_week, save_week,

@@ -138,6 +138,7 @@ pub fn recipe(recipe: &mut RecipeShape, each: EachWord<'_>) {
     }
     recipe.methods.iter_mut().for_each(|m| method(m, each));
     recipe.tins.iter_mut().for_each(|t| choice(t, each));
+    recipe.review.iter_mut().for_each(|of| each(&mut of.text));
 }
 
 fn method(method: &mut MethodShape, each: EachWord<'_>) {

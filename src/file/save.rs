@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use super::format::{FORMAT, LessonFile, WEEK_FORMAT, WeekFile};
+use super::format::{FORMAT, LessonFile, RecipeShape, WEEK_FORMAT, WeekFile};
 use super::syntax;
 
 /// Why a lesson or a week was not saved. What was there before is there still.
@@ -29,4 +29,12 @@ pub fn write_lesson(file: &LessonFile) -> Result<String, SaveError> {
 pub fn write_week(file: &WeekFile) -> Result<String, SaveError> {
     let file = WeekFile { format: WEEK_FORMAT, ..file.clone() };
     Ok(syntax::written(&file)?)
+}
+
+/// The text of a file that holds a recipe by itself.
+///
+/// # Errors
+/// If the library refuses to write it.
+pub fn write_recipe(recipe: &RecipeShape) -> Result<String, SaveError> {
+    Ok(syntax::written(recipe)?)
 }

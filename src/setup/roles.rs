@@ -1,6 +1,6 @@
 //! What an ingredient does in a mixture, suggested by its name.
 
-use crate::file::format::RoleShape;
+use crate::file::format::{RecipeShape, RoleShape};
 use crate::file::library;
 
 /// Words that say what a thing is when its name ends with them: any flour is
@@ -22,17 +22,33 @@ const KINDS: [&str; 14] = [
     "drink",
 ];
 
-/// What the library's ingredient of that name does, or those whose names end
-/// with the same word; capital letters do not count. `None` if it knows none.
+/// What the library's ingredients do, to ask for many names.
+#[derive(Debug, Clone, Default)]
+pub struct Roles(Vec<RecipeShape>);
+
+impl Roles {
+    /// Those of the library's recipes.
+    pub fn of_library() -> Self {
+        Self(library::recipes().unwrap_or_default())
+    }
+
+    /// What the library's ingredient of that name does, or those whose names
+    /// end with the same word; capital letters do not count. `None` if it knows
+    /// none.
+    pub fn of(&self, name: &str) -> Option<RoleShape> {
+        let name = name.trim().to_lowercase();
+        let last = |name: &str| name.rsplit(' ').next().map(str::to_owned);
+        let kind = last(&name).filter(|word| KINDS.contains(&word.as_str()));
+        let known = || self.0.iter().flat_map(|r| &r.ingredients);
+        let exact = known().find(|i| i.name.to_lowercase() == name);
+        let alike = || known().find(|i| kind.is_some() && last(&i.name.to_lowercase()) == kind);
+        exact.or_else(alike)?.role
+    }
+}
+
+/// What an ingredient of that name does, as [`Roles::of`] says.
 pub fn role(name: &str) -> Option<RoleShape> {
-    let name = name.trim().to_lowercase();
-    let last = |name: &str| name.rsplit(' ').next().map(str::to_owned);
-    let kind = last(&name).filter(|word| KINDS.contains(&word.as_str()));
-    let recipes = library::recipes().ok()?;
-    let known = || recipes.iter().flat_map(|r| &r.ingredients);
-    let exact = known().find(|i| i.name.to_lowercase() == name);
-    let alike = || known().find(|i| kind.is_some() && last(&i.name.to_lowercase()) == kind);
-    exact.or_else(alike)?.role
+    Roles::of_library().of(name)
 }
 
 /// The part of an ingredient that is called otherwise now: the one its new

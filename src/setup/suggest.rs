@@ -2,8 +2,8 @@
 
 use super::usual_kit::{self, KIT};
 use crate::file::format::{
-    AdultShapeNeed, LessonFile, MethodShape, RecipeShape, SourceShape, StatedMinutes,
-    StepKindShape, StepShape, TinChoiceShape,
+    AdultShapeNeed, LessonFile, MethodShape, RecipeShape, StatedMinutes, StepKindShape, StepShape,
+    TinChoiceShape,
 };
 use crate::file::library::{self, LibraryError};
 
@@ -169,12 +169,8 @@ pub fn new_recipe(file: &mut LessonFile, name: &str) -> Result<RecipeShape, Libr
     let tins = file.tins.first().map(|t| TinChoiceShape::new(&t.name, None));
     Ok(RecipeShape {
         name: name.to_owned(),
-        source: SourceShape::Own,
-        notes: Vec::new(),
-        ingredients: Vec::new(),
-        batter_ml: None,
-        bake: Default::default(),
         methods: vec![method],
         tins: tins.into_iter().collect(),
+        ..RecipeShape::default()
     })
 }

@@ -20,6 +20,7 @@ mod files_kept;
 mod for_others;
 mod kept_plan;
 mod odds;
+mod recipes;
 mod rehearse;
 mod sheets;
 mod terminal;

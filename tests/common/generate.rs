@@ -247,7 +247,7 @@ impl Generator {
                 ..BakeShape::default()
             },
             methods: vec![self.method("first way", delicate)],
-            tins: Vec::new(),
+            ..RecipeShape::default()
         };
         if self.chance(0.3) {
             recipe.methods.push(self.method("second way", delicate));

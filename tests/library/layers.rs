@@ -32,6 +32,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         ],
     ),
     ("setup", &["words", "units", "finding", "model", "file", "edit", "bake", "convert", "speech"]),
+    ("interchange", &["words", "units", "finding", "model", "file", "convert", "setup"]),
     ("keep", &["units", "finding", "model", "plan", "file", "graph", "planner", "check"]),
     (
         "today",
@@ -120,6 +121,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "week",
             "edit",
             "afterwards",
+            "interchange",
         ],
     ),
 ];

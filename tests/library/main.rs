@@ -48,6 +48,7 @@ mod good_files;
 mod groups_of_a_kind;
 #[cfg(unix)]
 mod in_the_way;
+mod interchange;
 mod keep;
 mod kept_plan;
 mod layers;

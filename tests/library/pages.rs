@@ -152,6 +152,7 @@ fn the_json_page_names_every_field() {
         ("tins", "export/tins.rs"),
         ("order", "export/order.rs"),
         ("afterwards", "export/afterwards.rs"),
+        ("recipe-in", "interchange/told.rs"),
     ];
     let objects = [
         ("check", "cli/mod.rs"),

@@ -105,7 +105,7 @@ fn lesson_text(project: &Project) -> String {
             batter_ml: None,
             bake: Default::default(),
             methods: vec![method],
-            tins: Vec::new(),
+            ..RecipeShape::default()
         }],
         groups: vec![GroupShape {
             name: "all".into(),

@@ -231,6 +231,7 @@ fn one_place(bakes: &Bakes) -> Lesson {
             methods: Vec::new(),
             step_minutes: Entries(Vec::new()),
         }],
+        ..RecipeShape::default()
     };
     let group = |i: usize| GroupShape {
         name: format!("Group {i}"),

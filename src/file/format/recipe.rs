@@ -16,7 +16,7 @@ pub enum SourceShape {
 }
 
 /// A recipe: one batch for one group.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct RecipeShape {
     /// Its name.
@@ -41,6 +41,24 @@ pub struct RecipeShape {
     /// Ways of baking it.
     #[serde(default, skip_serializing_if = "is_default")]
     pub tins: Vec<TinChoiceShape>,
+    /// What is unsure since it was read from elsewhere.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub review: Vec<ReviewShape>,
+    /// What else was told of it elsewhere: a JSON object, as text.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub jsonld: Option<String>,
+}
+
+/// Something to be reviewed: `(text: "2–3 eggs", why: "2 to 3: the less is taken")`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ReviewShape {
+    /// The words it is about, as they stood elsewhere; empty if it is about
+    /// what did not stand there.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub text: String,
+    /// Why it is unsure, and what to do.
+    pub why: String,
 }
 
 /// An ingredient: `(name: "plain flour", amount: 200, role: Flour)`.

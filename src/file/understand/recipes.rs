@@ -8,7 +8,7 @@ use crate::file::format::{
     BakeShape, FullnessShape, IngredientShape, RecipeShape, SourceShape, StatedMinutes,
     TinChoiceShape,
 };
-use crate::finding::Path;
+use crate::finding::{Path, shortened};
 use crate::model::{
     About, BakeRules, Figure, Ingredient, Measure, MethodId, Origin, Recipe, RecipeId, Role,
     StepKind, ThreePoint, TinChoice, TinId,
@@ -77,6 +77,7 @@ impl Builder<'_> {
             SourceShape::Own => Origin::Recipe,
             SourceShape::Library => Origin::Library,
         };
+        self.to_review(&path.field("review"), shape);
         let names = RecipeNames::new();
         let mut making = Making { origin, names, spread: Vec::new(), assumed: Vec::new() };
         let ingredients = self.ingredients(&path.field("ingredients"), &shape.ingredients);
@@ -98,6 +99,20 @@ impl Builder<'_> {
         self.tin_choices(path, shape, &mut recipe, &mut making);
         self.note_assumptions(id, path, &recipe, making);
         self.parts.recipes.push(recipe);
+    }
+
+    /// What is unsure of a recipe from elsewhere is told until somebody has
+    /// looked at it.
+    fn to_review(&mut self, path: &Path, shape: &RecipeShape) {
+        let Some(first) = shape.review.first() else { return };
+        let about = if first.text.is_empty() { "" } else { ": " };
+        let first = shortened(&format!("{}{about}{}", first.text, first.why), 200);
+        let message = match shape.review.len() {
+            1 => format!("one thing of {} is to be reviewed: {first}", quoted(&shape.name)),
+            n => format!("{n} things of {} are to be reviewed, first {first}", quoted(&shape.name)),
+        };
+        let hint = "put it right where it is wrong, then take it out of `review`";
+        self.findings.warning("to-review", path, message, hint);
     }
 
     fn note_assumptions(&mut self, id: RecipeId, path: &Path, recipe: &Recipe, making: Making) {
@@ -302,6 +317,12 @@ fn ingredient(f: &mut Findings, path: &Path, shape: &IngredientShape) -> Option<
     check_name(f, &path.field("name"), "ingredient", &shape.name);
     let measure = shape.unit.map_or(Measure::Gram, Measure::from);
     let at = path.field("amount");
+    if shape.amount == 0.0 {
+        let message = format!("how much {} goes in is not said", quoted(&shape.name));
+        let hint = "write its `amount`, or take the ingredient out";
+        f.error("no-amount", &at, message, hint);
+        return None;
+    }
     let amount = f.range(&at, "the amount", shape.amount, (0.01, 100_000.0))?;
     let grams = f.range(&at, "its weight in grams", measure.grams(amount), (0.0, 100_000.0))?;
     Some(Ingredient {

@@ -185,6 +185,7 @@ fn plain() -> LessonFile {
         bake: BakeShape::default(),
         methods: vec![method],
         tins: vec![tin],
+        ..RecipeShape::default()
     };
     let mut file = library::lesson_of(recipe).unwrap();
     file.locks.push(LockShape {

@@ -1,0 +1,85 @@
+//! The ingredients of a recipe in their many shapes, as lines.
+
+use serde_json::Value;
+
+use super::line::{self, Line};
+use super::nodes::{Addresses, Node, is_a, name, one_line, texts};
+
+/// Ingredients nested deeper than this are not gone into.
+const DEEPEST: usize = 8;
+/// Codes of measures in UN/CEFACT Recommendation 20.
+const CODES: [(&str, &str); 8] = [
+    ("GRM", "g"),
+    ("KGM", "kg"),
+    ("MLT", "ml"),
+    ("LTR", "l"),
+    ("ONZ", "oz"),
+    ("LBR", "lb"),
+    ("C62", ""),
+    ("H87", ""),
+];
+
+/// The lines of a value, and the headings among them.
+pub(super) fn lines<'a>(
+    value: &'a Value,
+    addresses: &'a Addresses<'a>,
+) -> (Vec<Line>, Vec<String>) {
+    let mut all = Vec::new();
+    gather(addresses.meant(value), 0, &mut all);
+    let (headings, lines): (Vec<String>, Vec<String>) =
+        all.into_iter().partition(|text| line::is_heading(text));
+    (lines.iter().map(|text| line::read(text)).collect(), headings)
+}
+
+fn gather(value: &Value, depth: usize, all: &mut Vec<String>) {
+    if depth > DEEPEST {
+        return;
+    }
+    match value {
+        Value::Array(list) => list.iter().for_each(|v| gather(v, depth + 1, all)),
+        Value::Object(node) if !node.contains_key("@value") => {
+            let inside = node.get("itemListElement").or_else(|| node.get("item"));
+            match inside.filter(|_| !is_a(node, "HowToSupply")) {
+                Some(inside) => gather(inside, depth + 1, all),
+                None => all.extend(of_node(node)),
+            }
+        }
+        other => {
+            let text = texts(other).join("\n");
+            all.extend(text.lines().map(str::to_owned).filter(|l| !one_line(l).is_empty()));
+        }
+    }
+}
+
+/// An ingredient whose name and amount stand apart.
+fn of_node(node: &Node) -> Option<String> {
+    let name = name(node).or_else(|| Some(texts(node.get("text")?).join(" ")));
+    let amount = ["requiredQuantity", "amount", "quantity", "value"]
+        .iter()
+        .find_map(|field| node.get(*field))
+        .map(|value| amount(value, node));
+    let words = [amount, name].into_iter().flatten().map(|text| one_line(&text));
+    let line = words.filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ");
+    (!line.is_empty()).then_some(line)
+}
+
+/// An amount as text, its measure beside it or in what it stands in.
+fn amount(value: &Value, within: &Node) -> String {
+    if let Some(node) = value.as_object()
+        && let Some(figure) = node.get("value").or_else(|| node.get("minValue"))
+    {
+        let up_to = node.get("maxValue").map(|most| format!(" to {}", texts(most).join(" ")));
+        let up_to = up_to.unwrap_or_default();
+        return format!("{}{up_to} {}", texts(figure).join(" "), unit(node));
+    }
+    format!("{} {}", texts(value).join(" "), unit(within))
+}
+
+fn unit(node: &Node) -> String {
+    let of = |field: &str| node.get(field).map(|v| texts(v).join(" "));
+    let code = of("unitCode").map(|code| {
+        let known = CODES.iter().find(|(c, _)| *c == code.trim());
+        known.map_or(code.clone(), |(_, unit)| (*unit).to_owned())
+    });
+    of("unitText").or(code).unwrap_or_default()
+}

@@ -1,0 +1,30 @@
+//! Recipes in and out in the open format that other programs read and web
+//! pages carry: schema.org's Recipe as JSON-LD.
+//!
+//! What is read becomes a recipe of a lesson's file. Whatever is unsure is
+//! marked for review in it, with why; what the format has no place for is kept
+//! with it and written out again. [How](in-and-out.md).
+
+mod amounts;
+mod ingredients;
+mod instructions;
+mod lasts;
+mod line;
+mod measured;
+mod nodes;
+mod oven_words;
+mod own_part;
+mod page;
+mod read;
+mod suggested;
+pub mod told;
+mod write;
+
+pub use line::Line;
+pub use read::{LARGEST_PAGE, Read, Times, load, read};
+pub use write::{is_ours, write};
+
+/// The property in which a recipe of ours stands whole, as the text of its file.
+const OWN: &str = "ovenbell:recipe";
+/// What the property's name is short for.
+const OWN_TERMS: &str = "https://ovenbell.example.org/terms#";
