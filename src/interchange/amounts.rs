@@ -134,9 +134,6 @@ impl<'a> Reader<'a> {
         let word = self.word().to_lowercase();
         let number = NUMBERS.iter().find(|(w, _)| *w == word)?.1;
         self.skip(word.len());
-        if self.eat("dozen") {
-            return Some(number * 12.0);
-        }
         // "half a lemon", "a quarter of a teaspoon".
         let mut after = *self;
         let of = after.eat("of");
@@ -219,7 +216,10 @@ impl<'a> Reader<'a> {
     pub fn quantity(&mut self) -> Option<Quantity> {
         let mut reader = *self;
         let about = reader.about();
-        let (figure, comma) = reader.figure()?;
+        let (mut figure, comma) = reader.figure()?;
+        if reader.eat("dozen") {
+            figure *= 12.0;
+        }
         let mut up_to = reader.greater(figure);
         let how = reader.how();
         let measure = reader.measure();

@@ -19,34 +19,50 @@ const CODES: [(&str, &str); 8] = [
     ("H87", ""),
 ];
 
+/// What stands for an ingredient.
+enum Entry {
+    /// A line of text.
+    Text(String),
+    /// Something in a shape nobody knows, as it stands.
+    Odd(String),
+}
+
 /// The lines of a value, and the headings among them.
 pub(super) fn lines<'a>(
     value: &'a Value,
     addresses: &'a Addresses<'a>,
 ) -> (Vec<Line>, Vec<String>) {
-    let mut all = Vec::new();
-    gather(addresses.meant(value), 0, &mut all);
-    let (headings, lines): (Vec<String>, Vec<String>) =
-        all.into_iter().partition(|text| line::is_heading(text));
-    (lines.iter().map(|text| line::read(text)).collect(), headings)
+    let (mut entries, mut lines, mut headings) = (Vec::new(), Vec::new(), Vec::new());
+    gather(addresses.meant(value), 0, &mut entries);
+    for entry in entries {
+        match entry {
+            Entry::Text(text) if line::is_heading(&text) => headings.push(text),
+            Entry::Text(text) => lines.push(line::read(&text)),
+            Entry::Odd(text) => lines.push(line::odd(&text)),
+        }
+    }
+    (lines, headings)
 }
 
-fn gather(value: &Value, depth: usize, all: &mut Vec<String>) {
-    if depth > DEEPEST {
-        return;
-    }
+fn gather(value: &Value, depth: usize, all: &mut Vec<Entry>) {
+    let odd = || Entry::Odd(value.to_string());
     match value {
+        Value::Null => {}
+        _ if depth > DEEPEST => all.push(odd()),
         Value::Array(list) => list.iter().for_each(|v| gather(v, depth + 1, all)),
         Value::Object(node) if !node.contains_key("@value") => {
             let inside = node.get("itemListElement").or_else(|| node.get("item"));
             match inside.filter(|_| !is_a(node, "HowToSupply")) {
                 Some(inside) => gather(inside, depth + 1, all),
-                None => all.extend(of_node(node)),
+                None if node.is_empty() => {}
+                None => all.push(of_node(node).map_or_else(odd, Entry::Text)),
             }
         }
+        Value::Bool(_) => all.push(odd()),
         other => {
             let text = texts(other).join("\n");
-            all.extend(text.lines().map(str::to_owned).filter(|l| !one_line(l).is_empty()));
+            let lines = text.lines().filter(|l| !one_line(l).is_empty());
+            all.extend(lines.map(|l| Entry::Text(l.to_owned())));
         }
     }
 }

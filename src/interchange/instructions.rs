@@ -63,7 +63,13 @@ fn sentences(text: &str) -> usize {
 }
 
 fn gather<'a>(value: &'a Value, at: &At<'a>, all: &mut Vec<Told>) {
+    let without_words = || Told {
+        section: at.section.clone(),
+        doubts: vec!["a step without words: write what is done".to_owned()],
+        ..Told::default()
+    };
     if at.depth > DEEPEST {
+        all.push(without_words());
         return;
     }
     match at.addresses.meant(value) {
@@ -77,7 +83,8 @@ fn gather<'a>(value: &'a Value, at: &At<'a>, all: &mut Vec<Told>) {
                 }
             }
         }
-        _ => {}
+        Value::Null => {}
+        _ => all.push(without_words()),
     }
 }
 

@@ -92,6 +92,13 @@ pub(super) fn read(text: &str) -> Line {
     finished(line)
 }
 
+/// What stands where an ingredient should, in a shape nobody knows.
+pub(super) fn odd(text: &str) -> Line {
+    let text = one_line(text);
+    let doubts = vec!["it is told in a shape that is not known".to_owned()];
+    finished(Line { name: text.clone(), text, amount: None, unit: None, doubts })
+}
+
 /// Digits of other scripts, and the signs for fractions, as they are read here.
 fn in_plain_digits(text: &str) -> String {
     let plain = |c: char| match c {
@@ -174,6 +181,10 @@ fn measured(line: &mut Line, first: Quantity, reader: &mut Reader<'_>) -> Option
         container(line, reader);
         return None;
     }
+    if times && !reader.rest.is_empty() {
+        // "12 x cases".
+        *reader = inner;
+    }
     if eggs(line, first, reader.rest) {
         return None;
     }
@@ -244,10 +255,18 @@ fn eggs(line: &mut Line, count: Quantity, rest: &str) -> bool {
 /// in it told the amount.
 fn by_number(line: &mut Line, count: Quantity, reader: &mut Reader<'_>) -> Option<String> {
     let word = reader.word();
-    if is_vague(word) || is_container(word) {
+    let is_vague = is_vague(word) || is_container(word);
+    if is_vague {
         reader.eat(word);
-        line.doubts.push(format!("\"{word}\" does not say how much: give its grams"));
-        return None;
+        // "2 packets (10 g each)", "1 packet (10 g)".
+        if let Some((all, each)) = reader.in_brackets() {
+            let times = if each { count.figure } else { 1.0 };
+            take(line, &all, times);
+            if !each && count.figure != 1.0 {
+                line.doubts.push("what is in brackets is taken for all together".to_owned());
+            }
+            return None;
+        }
     }
     let figure = plain_number(count.figure);
     if let Some((name, brackets)) = reader.rest.split_once('(')
@@ -260,6 +279,10 @@ fn by_number(line: &mut Line, count: Quantity, reader: &mut Reader<'_>) -> Optio
             line.doubts.push(why);
         }
         return Some(format!("{} {}", name.trim(), brackets.rest));
+    }
+    if is_vague {
+        line.doubts.push(format!("\"{word}\" does not say how much: give its grams"));
+        return None;
     }
     let what = if count.figure <= 1.0 { "it" } else { "them" };
     line.doubts.push(format!("{figure} by number: give the grams of {what}"));
@@ -274,6 +297,9 @@ fn about_the_name(line: &mut Line) {
         ("plus more", "more of it is needed than is counted"),
         ("extra for", "more of it is needed than is counted"),
         ("optional", "it may be left out"),
+        ("or more", "it may be more"),
+        ("or so", "about: not an exact amount"),
+        ("at least", "it may be more"),
     ] {
         if name.contains(words) && !line.doubts.iter().any(|d| d == why) {
             line.doubts.push(why.to_owned());
@@ -282,11 +308,21 @@ fn about_the_name(line: &mut Line) {
     if line.amount.is_none() {
         return;
     }
+    let beside = "another amount stands beside it and is not counted";
+    for sign in [" plus ", " and ", " + ", " & "] {
+        let mut after = name.split(sign).skip(1);
+        if after.any(|rest| Reader::new(rest).figure().is_some()) {
+            line.doubts.push(beside.to_owned());
+            break;
+        }
+    }
     let mut at = 0;
     while let Some(figure) = name.get(at..).and_then(|t| t.find(is_figure)).map(|f| at + f) {
         let further = Reader::new(name.get(figure..).unwrap_or_default()).quantity();
         if further.is_some_and(|q| q.measure.is_some()) {
-            line.doubts.push("another amount stands beside it and is not counted".to_owned());
+            if !line.doubts.iter().any(|d| d == beside) {
+                line.doubts.push(beside.to_owned());
+            }
             break;
         }
         let end = name.get(figure..).and_then(|t| t.find(|c| !is_figure(c)));

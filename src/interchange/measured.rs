@@ -48,7 +48,9 @@ impl Measured {
 }
 
 /// What other names stand for.
-const ALIASES: [(&str, &str); 16] = [
+const ALIASES: [(&str, &str); 18] = [
+    ("gramme", "g"),
+    ("grammes", "g"),
     ("gm", "g"),
     ("gms", "g"),
     ("gr", "g"),

@@ -64,6 +64,19 @@ fn fields_of_the_wrong_shape_are_marked_and_kept() {
     }
 }
 
+/// What stands in a shape nobody knows is neither taken nor dropped unsaid.
+#[test]
+fn odd_entries_are_shown_as_they_stand() {
+    let read = of(&json!({"@type": "Recipe", "name": "x",
+        "recipeIngredient": ["1 egg", {"note": "200 g flour"}, false],
+        "recipeInstructions": ["Mix.", 3, {"tip": "Cool."}]}));
+    let names: Vec<&str> = read.recipe.ingredients.iter().map(|i| i.name.as_str()).collect();
+    assert_eq!(names, ["egg", "{\"note\":\"200 g flour\"}", "false"]);
+    assert!(read.recipe.ingredients[1..].iter().all(|i| i.amount == 0.0));
+    assert_eq!(read.recipe.methods[0].steps.len(), 3);
+    assert!(is_marked(&read.recipe, "a step without words"));
+}
+
 #[test]
 fn too_many_steps_or_ingredients_are_refused() {
     let many = |field: &str, n: usize| {
