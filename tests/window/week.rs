@@ -8,6 +8,8 @@ use crate::common::hands::{Hands, How};
 use egui::Key;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{Command, Place};
+use ovenbell::session::{Command as LessonCommand, WeekCommand};
+use ovenbell::week::EntryNo;
 
 /// Six lessons of the worked week, with what goes wrong in it on Monday and Thursday.
 fn worked_week(folder: &Path) -> PathBuf {
@@ -139,5 +141,21 @@ fn everything_is_within_the_window_at_every_size() {
         }
         assert!(met.contains(&"Card".to_owned()), "{met:?}");
         assert!(met.contains(&"What would clear it".to_owned()), "{met:?}");
+        // With a lesson of it, the way back beside all that a lesson has.
+        let thursday = EntryNo(2);
+        hands.apply(LessonCommand::Week(WeekCommand::OpenLesson(thursday)));
+        hands.wait(2);
+        let row = ["Lesson", "Undo", "Redo", "‹ Week", "Set up", "Plan", "Papers", "Help", "Looks"];
+        let places = row.map(|name: &'static str| {
+            let mut buttons = hands.window().root().query_all_by(move |n| {
+                n.role() == egui::Role::Button && n.label().as_deref() == Some(name)
+            });
+            buttons.next().unwrap().rect()
+        });
+        for (i, rect) in places.iter().enumerate() {
+            assert!(window.contains_rect(*rect), "{size:?}: {} at {rect:?}", row[i]);
+            let over = places[..i].iter().position(|other| other.intersects(*rect));
+            assert_eq!(over.map(|o| row[o]), None, "{size:?}: lies over {}", row[i]);
+        }
     }
 }

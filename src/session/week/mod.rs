@@ -140,7 +140,10 @@ impl Session {
             Command::SaveAs(path) | Command::SaveAsOver(path, _) => self.save_week_as(&path),
             Command::Undo => self.undo_in_week(),
             Command::Redo => self.redo_in_week(),
-            Command::Stop => self.studies.week.stop(),
+            Command::Stop => {
+                self.studies.week.stop();
+                self.studies.week_tried.stop();
+            }
             Command::Keep => self.keep_tried(),
             Command::Drop => self.drop_tried(),
             Command::Open(_)
@@ -173,6 +176,8 @@ impl Session {
         let Some(week) = &mut self.weeks.open else { return };
         self.broken = None;
         self.weeks.shown = true;
+        // What was told of the lesson is not of the week.
+        self.message = None;
         if week.read_lessons_again() {
             self.plan_week();
         }

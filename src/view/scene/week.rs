@@ -442,10 +442,14 @@ impl WeekPicture<'_> {
         }
         for (id, span) in &day.over {
             let area = self.of_over((number, ribbon), day, scale, span);
-            let width = if out.item == Some(Item::Trouble(*id)) { 3.0 } else { 1.6 };
             let pattern = (Pattern::Hatched, Colour::Wrong);
             let rect = Rect { pattern, ..Rect::filled(area, Corners::Square, Colour::Card) };
-            scene.add(Shape::Rect(rect.edged(Pen::new(Colour::Wrong, width))));
+            scene.add(Shape::Rect(rect.edged(Pen::new(Colour::Wrong, 1.6))));
+            if out.item == Some(Item::Trouble(*id)) {
+                let around = area.grown(3.5, 3.5);
+                let frame = Rect::outlined(around, Corners::Square, Pen::new(Colour::Ink, 2.0));
+                scene.add(Shape::Rect(frame));
+            }
         }
     }
 }
