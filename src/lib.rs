@@ -28,6 +28,7 @@
 //! - [`view`]: what a person is shown, as words and plain geometry
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`stores`]: amounts of ingredients for a class
+//! - [`nutrition`]: what a recipe holds, by a table of foods
 //! - [`papers`]: sheets that are printed
 //! - [`session`]: one lesson at work, without a window
 //! - [`cli`]: the command line
@@ -90,6 +91,7 @@ pub mod hand;
 pub mod interchange;
 pub mod keep;
 pub mod model;
+pub mod nutrition;
 pub mod papers;
 pub mod plan;
 pub mod planner;

@@ -6,12 +6,14 @@ mod changes;
 mod check;
 mod convert;
 mod kept;
+mod nutrition;
 mod odds;
 mod order;
 mod plan;
 mod problem;
 mod recipe_in;
 mod recipe_out;
+mod recipes_of;
 mod rehearse;
 mod say;
 mod shared_args;
@@ -218,6 +220,13 @@ enum Command {
     /// of ovenbell's own, so that read again it is the same recipe.
     #[command(after_help = recipe_out::HELP)]
     RecipeOut(recipe_out::RecipeOutArgs),
+    /// Say what a recipe holds: energy, fat, carbohydrate and so on.
+    ///
+    /// Adds up the foods of a recipe by the UK table of the composition of foods,
+    /// for a batch, for 100 g and for a portion, with what is lost in the oven.
+    /// What the table has not is said to be missing.
+    #[command(after_help = nutrition::HELP)]
+    Nutrition(nutrition::NutritionArgs),
     /// Say where the lessons of a week want the same thing.
     ///
     /// Plans every lesson of a department's week as if it were alone, adds up
@@ -272,6 +281,7 @@ pub fn run() -> Invocation {
         Some(Command::Took(args)) => took::run(&args),
         Some(Command::Convert(args)) => convert::run(&args),
         Some(Command::Tins(args)) => tins::run(&args),
+        Some(Command::Nutrition(args)) => nutrition::run(&args),
         Some(Command::RecipeIn(args)) => recipe_in::run(&args),
         Some(Command::RecipeOut(args)) => recipe_out::run(&args),
         Some(Command::Week(args)) => week::run(&args),

@@ -129,7 +129,7 @@ mod tests {
         note_minutes(&path, &all)?;
         assert_eq!(load_minutes(&path).0, all);
         // Answered anew, the last answer counts, and nothing is changed.
-        let better = noted(3, "8 harbour ", 26.0);
+        let better = noted(3, "8 harbour", 26.0);
         note_minutes(&path, std::slice::from_ref(&better))?;
         assert_eq!(load_minutes(&path).0, [all[1].clone(), better]);
         forget_class(&path, "8 HARBOUR")?;

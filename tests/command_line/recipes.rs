@@ -172,3 +172,28 @@ fn files_that_are_too_large_or_no_recipe_are_told() {
         assert!(!Path::new(&place.at("out.ron")).exists());
     }
 }
+
+#[test]
+fn nutrition_is_told_of_every_recipe_with_its_source() {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+    let demo = demo.to_str().unwrap();
+    let said = ovenbell(&["nutrition", demo]);
+    assert_eq!(said.status.code(), Some(0), "{}", text(&said.stderr));
+    assert!(text(&said.stdout).contains("Open Government Licence v3.0"));
+    let recipes = ovenbell::file::load_lesson(Path::new(demo)).unwrap().file.recipes;
+    let name = &recipes[0].name;
+    let args = ["nutrition", demo, "--recipe", name, "--portions", "12", "--loss", "9.5", "--json"];
+    let told: serde_json::Value = serde_json::from_slice(&ovenbell(&args).stdout).unwrap();
+    let of = &told["recipes"][0];
+    assert_eq!((&of["loss_percent"], &of["portions"]), (&9.5.into(), &12.0.into()));
+    let kcal = &of["nutrients"][1];
+    let per = |field: &str| kcal[field].as_f64().unwrap();
+    assert!((per("batch") / 12.0 - per("per_portion")).abs() < 0.01);
+    let baked = of["baked_g"].as_f64().unwrap();
+    assert!((per("batch") / baked * 100.0 - per("per_100_g")).abs() < 0.01);
+    for bad in [["--portions", "0"], ["--loss", "-1"], ["--loss", "NaN"], ["--recipe", "none"]] {
+        let said = ovenbell(&[&["nutrition", demo], &bad[..]].concat());
+        assert_eq!(said.status.code(), Some(2), "{bad:?}");
+        assert!(said.stdout.is_empty());
+    }
+}

@@ -74,6 +74,7 @@ const LAYERS: &[(&str, &[&str])] = &[
         ],
     ),
     ("stores", &["words", "units", "model", "check", "speech"]),
+    ("nutrition", &["units"]),
     (
         "papers",
         &["words", "units", "finding", "model", "plan", "check", "stores", "view", "speech"],
@@ -122,6 +123,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "edit",
             "afterwards",
             "interchange",
+            "nutrition",
         ],
     ),
 ];

@@ -56,6 +56,7 @@ mod levers;
 mod links;
 mod mid_lesson;
 mod minutes_left_out;
+mod nutrition;
 mod odds_on_board;
 mod outside_optima;
 mod overlay;

@@ -153,6 +153,7 @@ fn the_json_page_names_every_field() {
         ("order", "export/order.rs"),
         ("afterwards", "export/afterwards.rs"),
         ("recipe-in", "interchange/told.rs"),
+        ("nutrition", "nutrition/told.rs"),
     ];
     let objects = [
         ("check", "cli/mod.rs"),
