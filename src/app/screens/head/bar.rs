@@ -17,8 +17,8 @@ const STANDINGS: [&str; 5] = ["Saved", "Not saved", "No file yet", "Sample", "Re
 /// Shows the row; where the way to setting up is.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
     if is_low(ui.ctx()) {
-        ui.spacing_mut().button_padding = vec2(5.0, 2.0);
-        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.spacing_mut().button_padding = vec2(3.0, 2.0);
+        ui.spacing_mut().item_spacing.x = 3.0;
     }
     let gap = ui.spacing().item_spacing.x;
     let left = widths(ui, &["Lesson", "Undo", "Redo"]) + standing_width(ui) + 4.0 * gap;
@@ -59,7 +59,7 @@ fn all(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
 
 /// Air between the lesson's own buttons, its places, and the rest.
 fn apart(ui: &Ui) -> f32 {
-    if is_low(ui.ctx()) { 6.0 } else { 14.0 }
+    if is_low(ui.ctx()) { 2.0 } else { 14.0 }
 }
 
 /// Its menu, undo, and whether it is saved.

@@ -28,7 +28,7 @@ impl Sizes {
     /// In a low window all of them stand in one row with the rest.
     fn of(ui: &Ui) -> Self {
         match is_low(ui.ctx()) {
-            true => Self { letters: 13.0, height: 21.0, thread: 6.0, air: 2.0 },
+            true => Self { letters: 12.5, height: 21.0, thread: 3.0, air: 1.5 },
             false => Self { letters: 16.0, height: 24.0, thread: 26.0, air: 6.0 },
         }
     }
