@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use super::MOST;
 use super::line::{self, Line};
 use super::nodes::{Addresses, Node, is_a, name, one_line, texts};
 
@@ -34,7 +35,8 @@ pub(super) fn lines<'a>(
 ) -> (Vec<Line>, Vec<String>) {
     let (mut entries, mut lines, mut headings) = (Vec::new(), Vec::new(), Vec::new());
     gather(addresses.meant(value), 0, &mut entries);
-    for entry in entries {
+    // One more than a recipe may have, so that it is found out.
+    for entry in entries.into_iter().take(MOST + 1) {
         match entry {
             Entry::Text(text) if line::is_heading(&text) => headings.push(text),
             Entry::Text(text) => lines.push(line::read(&text)),

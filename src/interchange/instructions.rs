@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 
+use super::MOST;
 use super::lasts;
 use super::nodes::{Addresses, Node, is_a, name, one_line, texts};
 use crate::file::format::StepShape;
@@ -49,6 +50,8 @@ impl<'a> At<'a> {
 pub(super) fn told<'a>(value: &'a Value, addresses: &'a Addresses<'a>) -> Vec<Told> {
     let mut all = Vec::new();
     gather(value, &At { addresses, section: None, depth: 0 }, &mut all);
+    // One more than a recipe may have, so that it is found out.
+    all.truncate(MOST + 1);
     if let [only] = all.as_mut_slice()
         && sentences(&only.text) > 1
         && only.doubts.is_empty()

@@ -1,6 +1,7 @@
 //! An ingredient as a line of text: its amount, its measure, its name, and
 //! what is unsure of them.
 
+use super::LONGEST_TEXT;
 use super::amounts::{Quantity, Reader, chosen};
 use super::measured::{is_container, is_vague};
 use super::nodes::one_line;
@@ -69,6 +70,11 @@ pub(super) fn read(text: &str) -> Line {
     let text = one_line(&in_plain_digits(text));
     let mut line =
         Line { text: text.clone(), name: String::new(), amount: None, unit: None, doubts: vec![] };
+    if text.len() > LONGEST_TEXT {
+        line.name = text;
+        line.doubts.push("it is too long for an ingredient".to_owned());
+        return finished(line);
+    }
     if below_nought(&text) {
         line.name = text;
         line.doubts.push("an amount below nought cannot be".to_owned());

@@ -24,6 +24,11 @@ pub use line::Line;
 pub use read::{LARGEST_PAGE, Read, Times, load, read};
 pub use write::{is_ours, write};
 
+/// Most steps, and most ingredients, of a recipe of a lesson's file.
+const MOST: usize = 200;
+/// A text longer than this, in bytes, is kept and not looked into: no line of a
+/// recipe is as long.
+const LONGEST_TEXT: usize = 5000;
 /// The property in which a recipe of ours stands whole, as the text of its file.
 const OWN: &str = "ovenbell:recipe";
 /// What the property's name is short for.

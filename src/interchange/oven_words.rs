@@ -1,5 +1,6 @@
 //! What the words of a recipe say of its oven and its tins.
 
+use super::LONGEST_TEXT;
 use super::amounts::Reader;
 use crate::convert::{Quantity, Unit, dial};
 use crate::file::format::{StatedMinutes, TinShape};
@@ -28,6 +29,9 @@ struct Figure<'a> {
 /// The figures of a text.
 fn figures(text: &str) -> Vec<Figure<'_>> {
     let mut all = Vec::new();
+    if text.len() > LONGEST_TEXT {
+        return all;
+    }
     let mut from = 0;
     let is_figure = |c: char| crate::convert::figure(&c.to_string()).is_some();
     while let Some(at) = text.get(from..).and_then(|t| t.find(is_figure)).map(|at| from + at) {

@@ -4,7 +4,6 @@ use std::path::Path as FilePath;
 
 use serde_json::Value;
 
-use super::OWN;
 use super::ingredients;
 use super::instructions;
 use super::line::{LONGEST_NAME, Line};
@@ -12,15 +11,14 @@ use super::nodes::{Addresses, Node, name, one_line, recipes, texts, turns};
 use super::own_part;
 use super::page;
 use super::suggested::{mark, minutes_stated, suggest};
+use super::{MOST, OWN};
 use crate::file::format::{IngredientShape, MethodShape, RecipeShape, ReviewShape};
-use crate::file::{library, text_of_file};
+use crate::file::{LARGEST_FILE, library, text_of_file, write_recipe};
 use crate::finding::{Finding, Path, Place, shortened};
 use crate::setup::roles::Roles;
 
 /// A file larger than this, in bytes, is not read.
 pub const LARGEST_PAGE: u64 = 50_000_000;
-/// Steps and ingredients a lesson's file takes.
-const MOST: usize = 200;
 /// Most of what is kept beside a recipe, in bytes of JSON: a recipe's file must
 /// stay one that can be read.
 const MOST_KEPT: usize = 500_000;
@@ -84,7 +82,8 @@ pub fn read(text: &str, wanted: Option<&str>) -> Result<Read, Vec<Finding>> {
         None => of_node(node, &addresses),
     };
     let too_many = |what: &str, how_many: usize| {
-        let message = format!("there are {how_many} {what}; {MOST} at most can be handled");
+        let message =
+            format!("there are more than {MOST} {what}, which is more than can be handled");
         (how_many > MOST).then(|| {
             Finding::error("too-many", Path::root().field("Recipe"), message)
                 .hint("part it into several recipes first")
@@ -98,6 +97,15 @@ pub fn read(text: &str, wanted: Option<&str>) -> Result<Read, Vec<Finding>> {
             .collect();
     if !errors.is_empty() {
         return Err(errors);
+    }
+    let size = write_recipe(&read.recipe).map_or(0, |text| text.len());
+    if u64::try_from(size).is_ok_and(|size| size > LARGEST_FILE) {
+        let message =
+            format!("the recipe's file would be {size} bytes long, more than can be read");
+        return Err(vec![
+            Finding::error("too-large", Path::root().field("Recipe"), message)
+                .hint("this is hardly a recipe"),
+        ]);
     }
     warnings.append(&mut read.warnings);
     Ok(Read { warnings, ..read })

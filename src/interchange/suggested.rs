@@ -1,6 +1,7 @@
 //! What the words of steps say of the bake, its oven and tin, and of minutes:
 //! put into a recipe as suggestions, each marked for review.
 
+use super::LONGEST_TEXT;
 use super::instructions::Told;
 use super::lasts;
 use super::oven_words::{Heat, heats, lengths, stated, tins, told};
@@ -61,6 +62,9 @@ pub(super) fn suggest(
     (cook_minutes, known, tools): (Option<f64>, &[TinShape], &str),
 ) {
     let RecipeShape { methods, tins, review, .. } = recipe;
+    for told in of.iter().filter(|told| told.text.len() > LONGEST_TEXT) {
+        mark(review, &told.text, "too long to be looked through for minutes and temperatures");
+    }
     let Some(method) = methods.first_mut() else { return };
     let bake = bake_among(of, cook_minutes, review);
     if let Some((at, _)) = bake

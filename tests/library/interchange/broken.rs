@@ -64,6 +64,28 @@ fn fields_of_the_wrong_shape_are_marked_and_kept() {
     }
 }
 
+/// Nothing is looked into without end, and nothing comes of it that could not
+/// be read again.
+#[test]
+fn texts_without_end_are_not_looked_into() {
+    let long = "12 (3 to ".repeat(20_000);
+    let read = of(&json!({"@type": "Recipe", "name": "x", "recipeIngredient": [long, "1 egg"],
+        "recipeInstructions": [long, "Mix."], "prepTime": long}));
+    assert!(is_marked(&read.recipe, "too long for an ingredient"));
+    assert!(is_marked(&read.recipe, "too long to be looked through"));
+    assert_eq!(read.recipe.ingredients[1].amount, 1.0);
+    let endless = "Mix. ".repeat(500_000);
+    assert_eq!(
+        code(&json!({"@type": "Recipe", "name": "x", "recipeInstructions": [endless]}).to_string()),
+        "too-large"
+    );
+    let many = vec!["1 egg"; 100_000];
+    assert_eq!(
+        code(&json!({"@type": "Recipe", "name": "x", "recipeIngredient": many}).to_string()),
+        "too-many"
+    );
+}
+
 /// What stands in a shape nobody knows is neither taken nor dropped unsaid.
 #[test]
 fn odd_entries_are_shown_as_they_stand() {
