@@ -55,7 +55,7 @@ impl LibraryShelf {
 #[derive(Debug, Clone, PartialEq)]
 pub enum OwnEntry {
     /// A recipe.
-    Recipe(RecipeShape),
+    Recipe(Box<RecipeShape>),
     /// A room.
     Room(RoomShape),
     /// A class.
@@ -98,7 +98,9 @@ impl OwnEntry {
         let text = syntax::without_mark(text);
         let locator = Locator::new(text);
         let entry = match shelf {
-            LibraryShelf::Recipes => syntax::read(text, &locator).map(OwnEntry::Recipe),
+            LibraryShelf::Recipes => {
+                syntax::read(text, &locator).map(Box::new).map(OwnEntry::Recipe)
+            }
             LibraryShelf::Rooms => syntax::read(text, &locator).map(OwnEntry::Room),
             LibraryShelf::Classes => syntax::read(text, &locator).map(OwnEntry::Class),
             LibraryShelf::Tins => syntax::read(text, &locator).map(OwnEntry::Tin),
@@ -213,7 +215,7 @@ impl OwnLibrary {
             entries.sort_by_key(|e| (folded(e.name()), e.name().to_owned()));
             for entry in entries {
                 match entry {
-                    OwnEntry::Recipe(recipe) => all.recipes.push(recipe),
+                    OwnEntry::Recipe(recipe) => all.recipes.push(*recipe),
                     OwnEntry::Room(room) => all.rooms.push(room),
                     OwnEntry::Class(class) => all.classes.push(class),
                     OwnEntry::Tin(tin) => all.tins.push(tin),

@@ -36,6 +36,8 @@ pub struct Line {
 
 /// Signs that lists begin their lines with.
 const BULLETS: [char; 12] = ['•', '·', '*', '▢', '□', '☐', '◦', '‣', '–', '—', '✓', '-'];
+/// Signs between how many there are and how much each is.
+const TIMES: [&str; 3] = ["x", "×", "*"];
 /// Words that may stand before or behind "egg" without making it another thing.
 const OF_EGGS: [&str; 22] = [
     "large",
@@ -94,6 +96,10 @@ pub(super) fn read(text: &str) -> Line {
     let before = before.trim_end_matches([',', ';', ':', ' ', '-', '–', '—', '(']);
     let after = if before.is_empty() { after } else { after.trim_start_matches(')') };
     line.name = format!("{before} {after}").trim().to_owned();
+    let is_number = |word: &str| word.chars().all(|c| c.is_ascii_digit());
+    if line.amount.is_some() && before.split_whitespace().any(is_number) {
+        line.doubts.push("another figure stands before it and is not counted".to_owned());
+    }
     about_the_name(&mut line);
     finished(line)
 }
@@ -132,25 +138,31 @@ fn below_nought(text: &str) -> bool {
 /// beginning, or at the first amount with a measure.
 fn beginning(line: &str) -> (&str, Reader<'_>) {
     let start = Reader::new(line);
-    let mut after = start;
-    let first = after.quantity();
+    let is_counted = line.starts_with(is_figure) && { start }.quantity().is_some();
     // "200 g", "2 eggs", "a tsp", "one 400 g tin".
-    let then_measured = { after }.quantity().is_some_and(|q| q.measure.is_some());
-    let is_first =
-        |q: Quantity| q.measure.is_some() || line.starts_with(is_figure) || then_measured;
-    if first.is_some_and(is_first) {
+    if is_counted || is_measured(start) {
         return ("", start);
     }
     let mut from = 0;
     while let Some(at) = line.get(from..).and_then(|t| t.find(is_figure)).map(|at| from + at) {
         let reader = Reader::new(line.get(at..).unwrap_or_default());
-        if { reader }.quantity().is_some_and(|q| q.measure.is_some()) {
+        if is_measured(reader) {
             return (line.get(..at).unwrap_or_default(), reader);
         }
         let next = line.get(at..).and_then(|t| t.find(|c| !is_figure(c)));
         from = next.map_or(line.len(), |next| at + next);
     }
     ("", start)
+}
+
+/// Whether an amount with a measure is next, or a number of such: "2 x 7 g".
+fn is_measured(mut reader: Reader<'_>) -> bool {
+    let Some(first) = reader.quantity() else { return false };
+    for sign in TIMES {
+        reader.eat(sign);
+    }
+    let is_each = |q: Quantity| q.measure.is_some();
+    is_each(first) || reader.quantity().is_some_and(is_each) || reader.in_brackets().is_some()
 }
 
 fn is_figure(c: char) -> bool {
@@ -166,9 +178,14 @@ fn measured(line: &mut Line, first: Quantity, reader: &mut Reader<'_>) -> Option
         container(line, reader);
         return None;
     }
+    line.doubts.extend(first.unsure.map(str::to_owned));
+    if let Some(up_to) = first.up_to {
+        let (less, more) = (plain_number(first.figure), plain_number(up_to));
+        line.doubts.push(format!("{less} to {more}: the less is taken"));
+    }
     // "2 x 400g tins", "1 (8-ounce) package", "1 400g tin".
     let mut inner = *reader;
-    let times = ["x", "×", "*"].iter().any(|sign| inner.eat(sign));
+    let times = TIMES.iter().any(|sign| inner.eat(sign));
     if let Some((all, _)) = { inner }.in_brackets() {
         inner.in_brackets();
         // "1 (8-ounce) package" holds as much; what "2 (150 g)" things weigh
@@ -237,11 +254,6 @@ fn eggs(line: &mut Line, count: Quantity, rest: &str) -> bool {
     }
     line.amount = Some(count.figure);
     line.unit = Some(MeasureShape::Egg);
-    line.doubts.extend(count.unsure.map(str::to_owned));
-    if let Some(up_to) = count.up_to {
-        let (less, more) = (plain_number(count.figure), plain_number(up_to));
-        line.doubts.push(format!("{less} to {more}: the less is taken"));
-    }
     let size = match words.iter().find(|w| matches!(**w, "large" | "small" | "l")) {
         Some(&"small") => Some(EggSize::Small),
         Some(_) => Some(EggSize::Large),
@@ -321,6 +333,10 @@ fn about_the_name(line: &mut Line) {
             line.doubts.push(beside.to_owned());
             break;
         }
+    }
+    let is_each = |word: &str| matches!(word, "each" | "per" | "apiece");
+    if name.split(|c: char| !c.is_alphabetic()).any(is_each) {
+        line.doubts.push("each: is it the amount of one, or of all?".to_owned());
     }
     let mut at = 0;
     while let Some(figure) = name.get(at..).and_then(|t| t.find(is_figure)).map(|f| at + f) {

@@ -70,7 +70,8 @@ pub(super) fn node_of(recipe: &RecipeShape) -> Result<Node, Finding> {
         };
         lines.len() == recipe.ingredients.len() && lines.iter().zip(&recipe.ingredients).all(same)
     });
-    if !is_same && !(as_it_was.is_none() && recipe.ingredients.is_empty()) {
+    let is_nothing = as_it_was.is_none() && recipe.ingredients.is_empty();
+    if !is_same && !is_nothing {
         let lines: Vec<String> = recipe.ingredients.iter().map(line_of).collect();
         node.remove("ingredients");
         node.insert("recipeIngredient".to_owned(), json!(lines));

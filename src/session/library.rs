@@ -165,7 +165,7 @@ impl LibraryShelves {
     /// Why it was not kept.
     pub fn keep(&mut self, file: &LessonFile, what: ToKeep) -> Result<String, String> {
         let entry = match what {
-            ToKeep::Recipe(i) => file.recipes.get(i).cloned().map(OwnEntry::Recipe),
+            ToKeep::Recipe(i) => file.recipes.get(i).cloned().map(Box::new).map(OwnEntry::Recipe),
             ToKeep::Room(i) => file.room(i).map(setup::borrowed::own_room).map(OwnEntry::Room),
             ToKeep::Class => Some(OwnEntry::Class(setup::class::of(file))),
             ToKeep::Tin(i) => file.tins.get(i).cloned().map(OwnEntry::Tin),

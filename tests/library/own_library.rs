@@ -51,7 +51,7 @@ fn what_is_kept_is_listed_again_by_name() {
     assert_eq!(own.list(), ovenbell::file::own_library::OwnEntries::default());
     let recipes = library::recipes().unwrap();
     for recipe in recipes.iter().rev() {
-        own.keep(&OwnEntry::Recipe(recipe.clone())).unwrap();
+        own.keep(&OwnEntry::Recipe(Box::new(recipe.clone()))).unwrap();
     }
     for room in library::rooms().unwrap() {
         own.keep(&OwnEntry::Room(room)).unwrap();

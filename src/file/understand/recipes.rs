@@ -77,7 +77,7 @@ impl Builder<'_> {
             SourceShape::Own => Origin::Recipe,
             SourceShape::Library => Origin::Library,
         };
-        self.to_review(&path.field("review"), shape);
+        self.note_review(&path.field("review"), shape);
         let names = RecipeNames::new();
         let mut making = Making { origin, names, spread: Vec::new(), assumed: Vec::new() };
         let ingredients = self.ingredients(&path.field("ingredients"), &shape.ingredients);
@@ -103,7 +103,7 @@ impl Builder<'_> {
 
     /// What is unsure of a recipe from elsewhere is told until somebody has
     /// looked at it.
-    fn to_review(&mut self, path: &Path, shape: &RecipeShape) {
+    fn note_review(&mut self, path: &Path, shape: &RecipeShape) {
         let Some(first) = shape.review.first() else { return };
         let about = if first.text.is_empty() { "" } else { ": " };
         let first = shortened(&format!("{}{about}{}", first.text, first.why), 200);
