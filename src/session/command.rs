@@ -15,6 +15,7 @@ use crate::model::{FactKind, GroupId, Lock, OvenId, PastBake};
 use crate::papers::Part;
 use crate::setup::again::Pupils;
 use crate::today::Happening;
+use crate::units::{ClockTime, Minutes};
 
 /// Something to do to a lesson.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,6 +65,10 @@ pub enum Command {
     LeaveAsItWas,
     /// What can be done is worked out again.
     RespondAgain,
+    /// In the rehearsal a group is so much behind at a time.
+    ThrowIn(String, Minutes, ClockTime),
+    /// The rehearsal is as planned again.
+    TakeSlipOut,
     /// A bell of the lesson goes at this moment: the clock is set to it.
     BellNow,
     /// The clock is the computer's again.
@@ -170,6 +175,8 @@ impl Command {
             Command::KeepResponse(_) => "Keep",
             Command::LeaveAsItWas => "Leave it as it was",
             Command::RespondAgain => "Again?",
+            Command::ThrowIn(..) => "Throw in a slip",
+            Command::TakeSlipOut => "As planned again",
             Command::BellNow => "Bell now",
             Command::BellAsComputer => "Computer's clock",
             Command::Typed | Command::Untype(_) => "Enter",

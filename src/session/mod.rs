@@ -33,6 +33,7 @@ mod question;
 mod renaming;
 mod responding;
 mod saving;
+mod slipping;
 mod start;
 mod studies;
 mod study;
@@ -64,6 +65,7 @@ pub use printing::LaidSheets;
 pub use probing::{ChoiceOutcome, TinsTried};
 pub use question::{Leaving, Loses, Question, Unsaved};
 pub use responding::{Responses, StandingNow};
+pub use slipping::RehearsedSlip;
 pub use start::{Clock, SessionStart};
 pub use study::{Heard, Study, Wake, Work};
 pub use typing::{PAUSE, Refused};
@@ -95,6 +97,7 @@ pub struct Session {
     typing: typing::Typing,
     day: day::Day,
     responding: responding::Responding,
+    slip: Option<RehearsedSlip>,
     studies: studies::Studies,
     tried: Option<(Revision, GroupId, TinsTried)>,
     explained: Option<(Revision, GroupId, String)>,
@@ -128,6 +131,7 @@ impl Session {
             typing: typing::Typing::default(),
             day: day::Day::default(),
             responding: responding::Responding::default(),
+            slip: None,
             studies: studies::Studies::new(&start.wake),
             tried: None,
             explained: None,
@@ -180,6 +184,8 @@ impl Session {
             Command::KeepResponse(words) => self.keep_response(&words),
             Command::LeaveAsItWas => self.leave_as_it_was(),
             Command::RespondAgain => self.respond_again(),
+            Command::ThrowIn(group, late, at) => self.throw_in_slip(&group, late, at),
+            Command::TakeSlipOut => self.take_slip_out(),
             Command::BellNow => self.bell_now(),
             Command::BellAsComputer => self.bell_as_computer(),
             Command::Note(bake) => self.note(&bake),
@@ -220,6 +226,7 @@ impl Session {
         self.hear_plans();
         self.look_at_the_day();
         self.hear_responses();
+        self.hear_of_slip();
         self.hear_tins_tried();
         self.hear_of_choices();
         self.hear_explanations();
@@ -349,6 +356,7 @@ impl Session {
             || self.studies.better.is_busy()
             || self.studies.choice.is_busy()
             || self.studies.responses.is_busy()
+            || self.studies.slip.is_busy()
             || self.studies.sheets.is_busy()
             || self.is_planning_week()
             || self.is_typing()

@@ -42,10 +42,10 @@ pub struct Responses {
 
 /// What is asked of it.
 pub(super) struct ToRespond {
-    file: LessonFile,
-    told: (Arc<Lesson>, Arc<CheckedPlan>),
-    standing: Arc<Standing>,
-    past: Arc<[PastBake]>,
+    pub file: LessonFile,
+    pub told: (Arc<Lesson>, Arc<CheckedPlan>),
+    pub standing: Arc<Standing>,
+    pub past: Arc<[PastBake]>,
 }
 
 /// What is known of the lesson while it is taught.

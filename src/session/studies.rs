@@ -37,6 +37,8 @@ pub(super) struct Studies {
     pub at_ovens: Study<at_ovens::ToCompare, Vec<(AtOvens, at_ovens::AtOvensOutcome)>>,
     /// What can be done about who will not be out, on the day.
     pub responses: Study<responding::ToRespond, Vec<Response>>,
+    /// The same for a slip thrown into the rehearsal.
+    pub slip: Study<responding::ToRespond, Vec<Response>>,
     /// The odds of the plan.
     pub odds: Study<odds::ToPlay, Arc<odds::ToldOdds>>,
     /// A plan with better odds.
@@ -67,6 +69,7 @@ impl Studies {
             hangs_on: Study::new(wake, offers::weigh),
             at_ovens: Study::new(wake, at_ovens::compare),
             responses: Study::new(wake, responding::respond),
+            slip: Study::new(wake, responding::respond),
             odds: Study::new(wake, odds::play),
             better: Study::new(wake, better_odds::look),
             sheets: Study::new(wake, printing::lay_out),
@@ -88,6 +91,7 @@ impl Studies {
         self.hangs_on.forget();
         self.at_ovens.forget();
         self.responses.forget();
+        self.slip.forget();
         self.odds.forget();
         self.better.forget();
         self.contradictions.forget();

@@ -274,6 +274,32 @@ fn what_was_worked_out_before_something_else_began_is_not_kept() {
 }
 
 #[test]
+fn a_slip_thrown_into_the_rehearsal_changes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, _) = day(folder.path());
+    let before = session.document().unwrap().file().clone();
+    let (lesson, plan) = plan(&session);
+    let (group, late, first) = one_too_late(&session);
+    let name = lesson.group(group).name.clone();
+    let at = lesson.periods[0].start_clock.after(first + late - Minute::BELL);
+    session.apply(Command::ThrowIn(name.clone(), late, at));
+    settle(&mut session);
+    let slip = session.slip().unwrap();
+    assert!(!slip.looking && !slip.responses.is_empty());
+    assert_eq!(slip.standing.behind().map(|g| g.group).collect::<Vec<_>>(), [group]);
+    assert!(!slip.standing.all_out());
+    assert_eq!(*session.document().unwrap().file(), before);
+    assert_eq!(session.current_plan().unwrap().plan(), plan.plan());
+    if late.get() > 1 {
+        session.apply(Command::ThrowIn(name, late - Minutes::new(1), at));
+        settle(&mut session);
+        assert!(session.slip().unwrap().standing.all_out(), "what is to give takes it up");
+    }
+    session.apply(Command::TakeSlipOut);
+    assert!(session.slip().is_none());
+}
+
+#[test]
 fn the_clock_is_set_to_the_bell_that_is_near() {
     let folder = tempfile::tempdir().unwrap();
     let (mut session, _) = day(folder.path());

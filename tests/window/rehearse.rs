@@ -282,6 +282,24 @@ fn a_note_whose_place_is_gone_is_told_and_hung_elsewhere() {
 }
 
 #[test]
+fn a_slip_is_thrown_in_and_taken_out_again() {
+    for how in [How::Mouse, How::Access] {
+        let mut hands = at(how, WIDE);
+        hands.press("Next call");
+        let at = time(&hands);
+        hands.press("Slip…");
+        hands.press("Unit 3: 8 behind");
+        hands.settle();
+        let thrown = format!("Thrown in at {at}: Unit 3 is 8 minutes behind");
+        assert!(hands.says(&thrown), "{:?}", hands.heard());
+        assert!(hands.says("Unit 3 is 8 behind"), "{:?}", hands.heard());
+        assert!(hands.app().document().unwrap().can_undo().is_none(), "nothing is changed");
+        hands.press("As planned again");
+        assert!(!hands.says(&thrown));
+    }
+}
+
+#[test]
 fn without_an_adult_or_a_plan_it_says_what_to_do() {
     let mut hands = at(How::Mouse, WIDE);
     let mut file = hands.app().document().unwrap().file().clone();

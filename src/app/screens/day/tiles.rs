@@ -189,6 +189,15 @@ fn group(
         _ => small.clone(),
     };
     let known = shown.known.words();
+    let fits = width_of(ui, &shown.doing, fonts::bold(m.size)) <= width;
+    let doing = if fits { &shown.doing } else { &shown.brief };
+    // What stands in a line of its own elsewhere is beside what it does, or else in place
+    // of the words before the number.
+    let next = &shown.next;
+    let (does, wide) =
+        (width_of(ui, doing, fonts::bold(m.size)), width_of(ui, next, fonts::plain(m.size)));
+    let is_beside = does + 0.4 * m.size + wide <= width;
+    let takes_turn = m.short && !is_beside && !next.is_empty();
     let mut y = rect.top() + 4.0;
     let beside = match &shown.number {
         Some((stem, number)) => {
@@ -197,7 +206,8 @@ fn group(
                 ui.painter().text(pos2(left, y), Align2::LEFT_TOP, number, font, palette.ink);
             let x = drawn.right() + 0.4 * m.size;
             let room = rect.right() - 8.0 - x;
-            words(ui, pos2(x, y + 2.0), stem, small.clone(), soft, room);
+            let (first, colour) = if takes_turn { (next, palette.ink) } else { (stem, soft) };
+            words(ui, pos2(x, y + 2.0), first, small, colour, room);
             x
         }
         None => {
@@ -210,25 +220,12 @@ fn group(
     let below = y + 2.0 + m.small * 1.15;
     words(ui, pos2(beside, below), &known, known_font, palette.ink, room);
     y += 1.5 * m.size;
-    let fits = width_of(ui, &shown.doing, fonts::bold(m.size)) <= width;
-    let doing = if fits { &shown.doing } else { &shown.brief };
     words(ui, pos2(left, y), doing, fonts::bold(m.size), palette.ink, width);
-    if m.short {
-        // What stands in a line of its own elsewhere is beside what it does, or else
-        // beside the name.
-        let next = &shown.next;
-        let (large, air) = (fonts::plain(m.size), 0.4 * m.size);
-        let does = width_of(ui, doing, fonts::bold(m.size));
-        let wide = width_of(ui, next, large.clone());
-        if does + air + wide <= width {
-            words(ui, pos2(left + width - wide, y), next, large, palette.ink, wide + 1.0);
-        } else {
-            let x = beside + width_of(ui, &known, fonts::bold(m.small)) + 10.0;
-            words(ui, pos2(x, below), next, small, palette.ink, rect.right() - 8.0 - x);
-        }
-    } else {
-        y += 1.2 * m.size;
-        words(ui, pos2(left, y), &shown.next, fonts::plain(m.size), palette.ink, width);
+    let plain = fonts::plain(m.size);
+    if !m.short {
+        words(ui, pos2(left, y + 1.2 * m.size), next, plain, palette.ink, width);
+    } else if is_beside {
+        words(ui, pos2(left + width - wide, y), next, plain, palette.ink, wide + 1.0);
     }
     heard(
         ui,

@@ -2,7 +2,7 @@
 
 use eframe::egui::{self, Button, Response, RichText, Ui};
 
-use super::Rehearsed;
+use super::{Rehearsed, slip};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, is_low};
@@ -59,6 +59,7 @@ fn buttons(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
             }
         }
     });
+    slip::menu(ui, of, out);
     let mut pauses = rehearsing.pauses;
     if ui.checkbox(&mut pauses, say("Pauses at each call")).changed() {
         out.push(Command::Rehearse(RehearseChoice::Pauses(pauses)));

@@ -7,6 +7,7 @@ mod groups;
 mod notes;
 mod ovens;
 mod ribbons;
+mod slip;
 mod you;
 
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, RichText, ScrollArea, Ui};
@@ -37,6 +38,7 @@ const SHEET: f32 = 12.0;
 /// What is rehearsed, and its minute.
 #[derive(Clone, Copy)]
 struct Rehearsed<'a> {
+    session: &'a Session,
     planned: &'a Planned,
     rehearsal: &'a Rehearsal,
     card: &'a MinuteCard,
@@ -61,7 +63,7 @@ pub fn show(
     field_now: Option<&Path>,
     out: &mut Commands,
 ) -> Vec<(Region, Rect)> {
-    let Some(of) = session.planned().and_then(|planned| rehearsed(planned, view)) else {
+    let Some(of) = session.planned().and_then(|planned| rehearsed(session, planned, view)) else {
         return nothing_yet(ui, session, view, out);
     };
     let palette = Palette::of(ui.ctx());
@@ -126,12 +128,16 @@ pub fn show(
     regions
 }
 
-fn rehearsed<'a>(planned: &'a Planned, view: &'a ViewState) -> Option<Rehearsed<'a>> {
+fn rehearsed<'a>(
+    session: &'a Session,
+    planned: &'a Planned,
+    view: &'a ViewState,
+) -> Option<Rehearsed<'a>> {
     let rehearsal: &Rehearsal = planned.rehearsal();
     let (first, last) = rehearsal.ends()?;
     let minute = view.minute.map_or(planned.lesson.periods[0].start, Minute::new);
     let card = rehearsal.at(minute.clamp(first, last))?;
-    Some(Rehearsed { planned, rehearsal, card, view })
+    Some(Rehearsed { session, planned, rehearsal, card, view })
 }
 
 /// What stands here while there is no plan.

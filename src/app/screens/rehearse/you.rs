@@ -3,7 +3,7 @@
 
 use eframe::egui::{self, Frame, Margin, RichText, Sense, Stroke, StrokeKind, Ui, vec2};
 
-use super::{Rehearsed, heading, line, words};
+use super::{Rehearsed, heading, line, slip, words};
 use crate::app::looks::button::named;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
@@ -28,6 +28,7 @@ pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         covered(ui, of, out);
         return;
     }
+    slip::show(ui, of, out);
     now(ui, of);
     heading(ui, "Next");
     let mut coming = of.rehearsal.coming(of.minute()).take(COMING).peekable();
