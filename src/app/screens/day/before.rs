@@ -12,6 +12,9 @@ use crate::app::state::{Commands, Region, ViewState};
 use crate::session::{Command as LessonCommand, Planned, Session};
 use crate::view::words::{capital, clock};
 
+/// In a wider window what is to be done stands beside what may happen.
+const TWO_COLUMNS: f32 = 900.0;
+
 /// Shows it; where its regions are.
 pub fn show(
     ui: &mut Ui,
@@ -76,8 +79,16 @@ fn another_date(ui: &mut Ui, session: &Session, planned: &Planned, out: &mut Com
     ui.add_space(6.0);
     named(ui, true, "Teach it today", LessonCommand::TeachToday, None, out);
     ui.add_space(10.0);
-    day_card::show(ui, &planned.lesson, session.changed_today(), out);
-    jobs(ui, planned);
+    let changed = session.changed_today();
+    if ui.available_width() < TWO_COLUMNS {
+        day_card::show(ui, &planned.lesson, changed, out);
+        jobs(ui, planned);
+        return;
+    }
+    ui.columns(2, |uis| {
+        day_card::show(&mut uis[0], &planned.lesson, changed, out);
+        jobs(&mut uis[1], planned);
+    });
 }
 
 /// What adults are asked to do before the bell, by when it begins.
