@@ -17,6 +17,7 @@ pub mod paint_scene;
 mod palettes;
 pub mod patterns;
 pub mod say;
+pub mod sheet;
 pub mod theme;
 
 pub use fitted::{fitted, width_of};

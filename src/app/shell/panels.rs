@@ -7,6 +7,7 @@ use super::App;
 use super::regions::Regions;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
+use crate::app::looks::sheet::{card_beside, sheet};
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{is_low, landmark};
 use crate::app::screens::head::hints::{self, Hints, Points};
@@ -114,30 +115,14 @@ impl App {
         let palette = Palette::of(ui.ctx());
         let on_screen = self.on_screen();
         let now = self.view.region_now;
-        let sheet = Frame::new()
-            .fill(palette.card)
-            .stroke(egui::Stroke::new(1.0, palette.line))
-            .corner_radius(8)
-            .inner_margin(Margin::same(10));
+        let sheet = sheet(palette);
         let width = (ui.available_width() * 0.26).clamp(250.0, 360.0);
-        let card = Panel::right("card")
-            .exact_size(width)
-            .resizable(false)
-            .frame(sheet.outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 }))
-            .show_separator_line(false)
-            .show(ui, |ui| {
-                // What is too wide for the card must not widen it: the board
-                // would be drawn over it.
-                let place = ui.available_rect_before_wrap();
-                let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(place));
-                inside.shrink_clip_rect(place.expand(5.0));
-                landmark(&inside, Region::Card, now, "Card");
-                if let Some(on_screen) = &on_screen {
-                    card::show(&mut inside, on_screen, &self.session, out);
-                }
-                ui.advance_cursor_after_rect(place);
-            });
-        let mut regions = vec![(Region::Card, card.response.rect)];
+        let card = card_beside(ui, width, ("Card", now), |ui| {
+            if let Some(on_screen) = &on_screen {
+                card::show(ui, on_screen, &self.session, out);
+            }
+        });
+        let mut regions = vec![(Region::Card, card)];
         let chips = self.session.chips();
         let strip = Strip {
             offering: self.session.offering(),

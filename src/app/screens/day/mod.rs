@@ -10,6 +10,7 @@ use eframe::egui::{self, CentralPanel, Frame, Id, Margin, Panel, Rect, RichText,
 
 use crate::app::looks::button::named;
 use crate::app::looks::say::say;
+use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, landmark};
 use crate::app::screens::card::day_card;
@@ -82,11 +83,7 @@ pub fn show(
     let day = Day::of(&now.told.0, &now.told.1, &now.standing);
     let of = Taught { session, view, now, day: &day };
     let palette = Palette::of(ui.ctx());
-    let sheet = Frame::new()
-        .fill(palette.card)
-        .stroke(egui::Stroke::new(1.0, palette.line))
-        .corner_radius(8)
-        .inner_margin(Margin::symmetric(10, 6));
+    let sheet = sheet(palette).inner_margin(Margin::symmetric(10, 6));
     let inset = |bottom| Margin { left: 14, right: 14, top: 0, bottom };
     Panel::top("clock of the day")
         .frame(Frame::new().outer_margin(inset(4)))

@@ -13,6 +13,7 @@ use eframe::egui::{
 use crate::app::looks::fonts;
 use crate::app::looks::form::{follow_focus, page_title, remark};
 use crate::app::looks::say::say;
+use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Command;
 use crate::app::state::Prefs;
@@ -39,12 +40,12 @@ pub fn show(ui: &mut Ui, topic: Topic, (session, prefs): (&Session, &Prefs), out
         .frame(left)
         .show_separator_line(false)
         .show(ui, |ui| topics(ui, topic, out));
-    let sheet = Frame::new()
-        .fill(palette.card)
-        .stroke(egui::Stroke::new(1.0, palette.line))
-        .corner_radius(8)
-        .inner_margin(Margin::same(12))
-        .outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 });
+    let sheet = sheet(palette).inner_margin(Margin::same(12)).outer_margin(Margin {
+        left: 0,
+        right: 14,
+        top: 0,
+        bottom: 12,
+    });
     CentralPanel::default().frame(sheet).show(ui, |ui| {
         ScrollArea::vertical().id_salt(("help", topic)).auto_shrink(false).show(ui, |ui| {
             page_title(ui, topic.title(), "");

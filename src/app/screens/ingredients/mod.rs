@@ -5,10 +5,11 @@ mod card;
 mod label;
 mod table;
 
-use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, RichText, Ui};
+use eframe::egui::{self, CentralPanel, Margin, Rect, RichText, Ui};
 
 use crate::app::looks::button::button;
 use crate::app::looks::say::{english, say};
+use crate::app::looks::sheet::{card_beside, sheet};
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, landmark};
 use crate::app::state::{Command, Commands, Place, Region, ViewState};
@@ -27,29 +28,14 @@ pub fn show(
     let palette = Palette::of(ui.ctx());
     let now = view.region_now;
     let page = page_of(session);
-    let sheet = Frame::new()
-        .fill(palette.card)
-        .stroke(egui::Stroke::new(1.0, palette.line))
-        .corner_radius(8)
-        .inner_margin(Margin::same(10));
+    let sheet = sheet(palette);
     let width = (ui.available_width() * 0.26).clamp(250.0, 360.0);
     let chosen = page.as_ref().and_then(|page| chosen(page, view.ingredient.as_deref()));
-    let right = Panel::right("packet")
-        .exact_size(width)
-        .resizable(false)
-        .frame(sheet.outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 }))
-        .show_separator_line(false)
-        .show(ui, |ui| {
-            // What is too wide for the card must not widen it.
-            let place = ui.available_rect_before_wrap();
-            let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(place));
-            inside.shrink_clip_rect(place.expand(5.0));
-            landmark(&inside, Region::Card, now, "Packet");
-            if let Some(page) = &page {
-                card::show(&mut inside, session, (page, chosen.as_deref()), field_now, out);
-            }
-            ui.advance_cursor_after_rect(place);
-        });
+    let right = card_beside(ui, width, ("Packet", now), |ui| {
+        if let Some(page) = &page {
+            card::show(ui, session, (page, chosen.as_deref()), field_now, out);
+        }
+    });
     let inset = Margin { left: 14, right: 10, top: 0, bottom: 12 };
     let middle = CentralPanel::default().frame(sheet.outer_margin(inset)).show(ui, |ui| {
         landmark(ui, Region::Middle, now, "Ingredients");
@@ -70,7 +56,7 @@ pub fn show(
         }
         table::show(ui, page, chosen.as_deref(), out);
     });
-    vec![(Region::Middle, middle.response.rect), (Region::Card, right.response.rect)]
+    vec![(Region::Middle, middle.response.rect), (Region::Card, right)]
 }
 
 /// The page of the lesson that the plan on screen is of; before there is a plan, of

@@ -11,6 +11,7 @@ use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, RichText, Scr
 use crate::app::looks::button::button;
 use crate::app::looks::landmark;
 use crate::app::looks::say::say;
+use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
 use crate::app::state::{Command, Commands, Papers, PapersChoice, Place, Region, ViewState};
 use crate::papers::page::Page;
@@ -59,11 +60,7 @@ pub fn show(
     let palette = Palette::of(ui.ctx());
     let papers = &view.papers;
     let laid = session.sheets();
-    let card = Frame::new()
-        .fill(palette.card)
-        .stroke(egui::Stroke::new(1.0, palette.line))
-        .corner_radius(8)
-        .inner_margin(Margin::same(10));
+    let card = sheet(palette);
     let whole = ui.available_width();
     let beside = Frame::new().inner_margin(Margin { left: 14, right: 6, top: 0, bottom: 8 });
     let left = Panel::left("sheets")

@@ -14,6 +14,7 @@ use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, RichText, Scr
 
 use crate::app::looks::button::button;
 use crate::app::looks::say::say;
+use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, landmark};
 use crate::app::screens::{OnScreen, board};
@@ -67,11 +68,7 @@ pub fn show(
         return nothing_yet(ui, session, view, out);
     };
     let palette = Palette::of(ui.ctx());
-    let sheet = Frame::new()
-        .fill(palette.card)
-        .stroke(egui::Stroke::new(1.0, palette.line))
-        .corner_radius(8)
-        .inner_margin(Margin::symmetric(10, 4));
+    let sheet = sheet(palette).inner_margin(Margin::symmetric(10, 4));
     let inset = |bottom| Margin { left: 14, right: 14, top: 0, bottom };
     let now = view.region_now;
     let above = Panel::top("along the clock")

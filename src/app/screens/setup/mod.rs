@@ -19,6 +19,7 @@ mod tins;
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
 
 use crate::app::looks::form::{Form, field_id, follow_focus};
+use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
 use crate::app::state::{Commands, Page};
 use crate::finding::{Finding, Path};
@@ -45,12 +46,12 @@ pub fn show(
         .frame(rail)
         .show_separator_line(false)
         .show(ui, |ui| rail::rail(ui, page, &mut form));
-    let sheet = Frame::new()
-        .fill(palette.card)
-        .stroke(egui::Stroke::new(1.0, palette.line))
-        .corner_radius(8)
-        .inner_margin(Margin::same(12))
-        .outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 });
+    let sheet = sheet(palette).inner_margin(Margin::same(12)).outer_margin(Margin {
+        left: 0,
+        right: 14,
+        top: 0,
+        bottom: 12,
+    });
     CentralPanel::default().frame(sheet).show(ui, |ui| {
         show_page(ui, page, &mut form, session);
     });

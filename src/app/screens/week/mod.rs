@@ -7,9 +7,10 @@ mod strip;
 
 use std::sync::Arc;
 
-use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, Ui};
+use eframe::egui::{CentralPanel, Frame, Margin, Panel, Rect, Ui};
 
 use crate::app::looks::landmark;
+use crate::app::looks::sheet::{card_beside, sheet};
 use crate::app::looks::theme::Palette;
 use crate::app::state::{Commands, Region, WeekView};
 use crate::session::{Session, Tried, WeekDocument};
@@ -64,27 +65,12 @@ pub fn show(
     };
     let shown = Shown { doc, week, report, view, planning: session.is_planning_week() };
     let palette = Palette::of(ui.ctx());
-    let sheet = Frame::new()
-        .fill(palette.card)
-        .stroke(egui::Stroke::new(1.0, palette.line))
-        .corner_radius(8)
-        .inner_margin(Margin::same(10));
+    let sheet = sheet(palette);
     let width = (ui.available_width() * 0.25).clamp(250.0, 380.0);
-    let card = Panel::right("card of the week")
-        .exact_size(width)
-        .resizable(false)
-        .frame(sheet.outer_margin(Margin { left: 0, right: 14, top: 0, bottom: 12 }))
-        .show_separator_line(false)
-        .show(ui, |ui| {
-            // What is too wide for the card must not widen it.
-            let place = ui.available_rect_before_wrap();
-            let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(place));
-            inside.shrink_clip_rect(place.expand(5.0));
-            landmark(&inside, Region::Card, now, "Card");
-            card::show(&mut inside, &shown, out);
-            ui.advance_cursor_after_rect(place);
-        });
-    let mut regions = vec![(Region::Card, card.response.rect)];
+    let card = card_beside(ui, width, ("Card", now), |ui| {
+        card::show(ui, &shown, out);
+    });
+    let mut regions = vec![(Region::Card, card)];
     if let Some((_, moves)) = shown.trouble() {
         let inset = Margin { left: 14, right: 10, top: 0, bottom: 10 };
         let moves_below = Panel::bottom("moves of the week")
