@@ -225,17 +225,19 @@ fn what_can_be_done_is_kept_apart_until_it_is_kept() {
     let responses = session.responses().unwrap().clone();
     assert!(!responses.looking && !responses.found.is_empty(), "{responses:?}");
     assert_eq!(*plan(&session).1.plan(), *before.plan(), "nothing is changed by looking");
-    let words = responses.found[0].words.clone();
 
     session.apply(Command::LeaveAsItWas);
     session.listen(None);
     assert!(session.responses().unwrap().left);
     session.apply(Command::RespondAgain);
     settle(&mut session);
+    // It is worked out anew, and may find another plan.
+    let response = session.responses().unwrap().found[0].clone();
+    let words = response.words.clone();
     session.apply(Command::KeepResponse(words.clone()));
     settle(&mut session);
     let kept = plan(&session);
-    assert_eq!(*kept.1.plan(), *responses.found[0].after.plan.plan());
+    assert_eq!(*kept.1.plan(), *response.after.plan.plan());
     assert!(session.standing_now().unwrap().standing.all_out(), "it does what it says");
     assert!(session.responses().is_none());
     let held = begun((&lesson, &before), now - late);
