@@ -105,6 +105,20 @@ pub fn observed(lesson: &Lesson, plan: &CheckedPlan, date: NaiveDate) -> Observe
     found
 }
 
+/// Parts of a lesson as they are planned, as though they had taken so long.
+pub(super) fn as_planned(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Part> {
+    if lesson.class.name.trim().is_empty() {
+        return Vec::new();
+    }
+    let mut stretches = Vec::new();
+    for group in plan.plan().choices.iter().map(|choice| choice.group) {
+        let mut moments = moments(lesson, plan, &[], group);
+        moments.iter_mut().for_each(|moment| moment.told = Some(moment.planned));
+        stretches.extend(of_group(lesson, plan, &GroupDay { group, moments }, None));
+    }
+    in_the_middle(lesson, stretches, lesson.date.unwrap_or_default())
+}
+
 /// Of each part the group in the middle; of two the slower.
 fn in_the_middle(lesson: &Lesson, mut all: Vec<Stretch>, date: NaiveDate) -> Vec<Part> {
     let factor = |s: &Stretch| f64::from(s.took) / f64::from(s.planned);

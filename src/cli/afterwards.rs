@@ -8,14 +8,12 @@ use super::say::{said, tell};
 use super::shared_args::Noted;
 use super::today::refused;
 use super::{CANNOT_READ, WELL, complain, load, print_json, wrong};
-use crate::afterwards::{Answers, Learned, Observed, Part, learned, observed};
+use crate::afterwards::{Answers, Learned, Observed, Part, note, observed, taught};
 use crate::export::afterwards::Afterwards;
 use crate::file::data_folders::{minutes_beside, outcomes_file};
-use crate::file::outcomes::note_outcome;
-use crate::file::past_minutes::{load_minutes, note_minutes};
+use crate::file::past_minutes::load_minutes;
 use crate::file::{Loaded, NotRewritten, rewrite};
 use crate::keep;
-use crate::model::PastMinutes;
 use crate::today::no_copy;
 use crate::units::{ClockTime, local_now};
 
@@ -125,25 +123,12 @@ fn noted(args: &AfterwardsArgs, observed: &Observed) -> Result<Vec<(Part, Learne
         wrong("there is no folder to keep bakes in; name a file with --outcomes CSV");
         return Err(CANNOT_READ);
     };
-    let known = crate::file::outcomes::load_outcomes(&outcomes).0;
-    for bake in observed.bakes.iter().filter(|bake| !known.contains(bake)) {
-        note_outcome(&outcomes, bake).map_err(|error| {
-            wrong(&format!("{}: the bake is not noted: {error}", outcomes.display()));
-            CANNOT_READ
-        })?;
-    }
-    let path = minutes_beside(&outcomes);
-    let new: Vec<PastMinutes> = observed.parts.iter().map(|part| part.minutes.clone()).collect();
-    note_minutes(&path, &new).map_err(|error| {
-        wrong(&format!("{}: the minutes are not noted: {error}", path.display()));
+    note(&outcomes, observed).map_err(|(path, error)| {
+        wrong(&format!("{}: it is not noted: {error}", path.display()));
         CANNOT_READ
     })?;
+    let path = minutes_beside(&outcomes);
     let (all, findings) = load_minutes(&path);
     complain(&path, &findings);
-    let of = |part: &Part| {
-        let same = |m: &&PastMinutes| m.part == part.minutes.part && m.is_of(&part.minutes.class);
-        let all: Vec<&PastMinutes> = all.iter().filter(same).collect();
-        (part.clone(), learned(part.spread, &all))
-    };
-    Ok(observed.parts.iter().map(of).collect())
+    Ok(taught(observed, &all))
 }

@@ -5,10 +5,10 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use crate::afterwards::{GroupDay, Learned, Moment, Observed, Part, hint_words};
+use crate::afterwards::{GroupDay, Learned, Moment, Observed, Part, PartTold, off, unlikely_words};
 use crate::model::{Lesson, PastBake};
-use crate::units::{Minute, plain_number};
-use crate::view::words::{clock, minutes as minutes_words};
+use crate::units::{Minute, Minutes, plain_number};
+use crate::view::words::clock;
 
 /// A day that is over.
 pub struct Afterwards<'a> {
@@ -62,6 +62,20 @@ struct LearnedJson {
     hint: String,
 }
 
+impl LearnedJson {
+    fn of(part: &PartTold) -> Self {
+        Self {
+            what: part.what.clone(),
+            before: part.before,
+            took: part.took,
+            now: part.now,
+            lessons: part.lessons,
+            band: part.band,
+            hint: part.hint(),
+        }
+    }
+}
+
 #[derive(Serialize)]
 struct OfferedJson {
     what: String,
@@ -74,20 +88,6 @@ struct UnlikelyJson<'a> {
     what: &'a str,
     took: i32,
     why: &'a str,
-}
-
-/// "making up scones by rubbing in".
-fn name_of(part: &Part) -> String {
-    match part.minutes.part.names() {
-        (step, "", _) => step.to_owned(),
-        (step, recipe, "") => format!("{step} {recipe}"),
-        (step, recipe, method) => format!("{step} {recipe} ({method})"),
-    }
-}
-
-/// Half minutes: more would only pretend.
-fn half(minutes: f64) -> f64 {
-    (minutes * 2.0).round() / 2.0
 }
 
 impl Afterwards<'_> {
@@ -119,20 +119,8 @@ impl Afterwards<'_> {
         )
     }
 
-    fn learned(&self) -> Vec<LearnedJson> {
-        let one = |(part, learned): &(Part, Learned)| {
-            let planned = part.minutes.planned.get();
-            LearnedJson {
-                what: name_of(part),
-                before: planned,
-                took: part.minutes.took.get(),
-                now: half(planned * learned.median),
-                lessons: learned.lessons,
-                band: (half(planned * learned.band.0), half(planned * learned.band.1)),
-                hint: hint_words(learned.lessons),
-            }
-        };
-        self.learned.iter().map(one).collect()
+    fn learned(&self) -> Vec<PartTold> {
+        self.learned.iter().map(PartTold::of).collect()
     }
 
     /// As JSON.
@@ -147,21 +135,22 @@ impl Afterwards<'_> {
             minutes: bake.minutes.get(),
         };
         let (held, next) = self.said();
-        let offered = self.learned.iter().filter(|(_, learned)| learned.is_offered());
+        let learned = self.learned();
+        let offered = learned.iter().filter(|part| part.offered);
         serde_json::to_string_pretty(&AfterwardsJson {
             lesson: &self.lesson.title,
             class: &self.lesson.class.name,
             told: self.moments().iter().filter(|m| m.told.is_some()).count(),
             against_plan: self.moments(),
             bakes: self.observed.bakes.iter().map(bake).collect(),
-            learned: self.learned(),
             offered: offered
-                .map(|(part, learned)| OfferedJson {
-                    what: name_of(part),
-                    minutes: half(part.minutes.planned.get() * learned.median),
-                    lessons: learned.lessons,
+                .map(|part| OfferedJson {
+                    what: part.what.clone(),
+                    minutes: part.now,
+                    lessons: part.lessons,
                 })
                 .collect(),
+            learned: learned.iter().map(LearnedJson::of).collect(),
             not_learned: self
                 .observed
                 .unlikely
@@ -183,11 +172,7 @@ impl Afterwards<'_> {
             );
         }
         for moment in told {
-            let late = match moment.late.unwrap_or_default() {
-                0 => "as planned".to_owned(),
-                late if late > 0 => format!("{} later than planned", minutes_words(late)),
-                early => format!("{} sooner than planned", minutes_words(-early)),
-            };
+            let late = off(Minutes::new(moment.late.unwrap_or_default()));
             let at = moment.told.unwrap_or_default();
             let _ = writeln!(text, "{}: {} at {at}, {late}", moment.group, moment.what);
         }
@@ -199,30 +184,17 @@ impl Afterwards<'_> {
                 bake.recipe, bake.tin, bake.oven
             );
         }
-        for part in self.learned() {
-            let (before, took) = (plain_number(part.before), plain_number(part.took));
-            let (now, band) = (plain_number(part.now), part.band);
-            let (low, high) = (plain_number(band.0), plain_number(band.1));
-            let _ = writeln!(
-                text,
-                "{}: planned {before} min, took {took}; next time about {now}, in 9 of 10 lessons {low} \
-                 to {high} ({})",
-                part.what, part.hint
-            );
+        let learned = self.learned();
+        for part in &learned {
+            let _ = writeln!(text, "{}", part.words());
         }
-        for (part, learned) in self.learned.iter().filter(|(_, learned)| learned.is_offered()) {
-            let minutes = plain_number(half(part.minutes.planned.get() * learned.median));
-            let _ = writeln!(
-                text,
-                "You may plan {} with {minutes} min, {}.",
-                name_of(part),
-                hint_words(learned.lessons)
-            );
+        for part in learned.iter().filter(|part| part.offered) {
+            let minutes = plain_number(part.now);
+            let _ =
+                writeln!(text, "You may plan {} with {minutes} min, {}.", part.what, part.hint());
         }
         for unlikely in &self.observed.unlikely {
-            let took = minutes_words(unlikely.took);
-            let _ =
-                writeln!(text, "Not learned from: {}, {took}: {}.", unlikely.what, unlikely.why);
+            let _ = writeln!(text, "{}", unlikely_words(unlikely));
         }
         let (held, next) = self.said();
         for (words, said) in [("Held up by", held), ("Next time", next)] {

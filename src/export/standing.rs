@@ -13,6 +13,7 @@ use crate::today::{GroupStanding, Response, Standing};
 use crate::units::{Minute, Minutes};
 use crate::view::at_minute::at_minute;
 use crate::view::day::{behind_words, if_nothing};
+use crate::view::odds::words::odds_words;
 use crate::view::words::clock_in;
 use crate::words::capital;
 
@@ -76,6 +77,7 @@ pub(super) struct ResponseJson<'a> {
     what: &'a str,
     asks: &'a [String],
     moves: Vec<String>,
+    all_out: [f64; 2],
     ready: Vec<ReadyJson<'a>>,
     keeps: KeptJson,
 }
@@ -92,7 +94,7 @@ pub(super) fn responses_json(responses: &[Response]) -> Vec<ResponseJson<'_>> {
 }
 
 fn response_json(response: &Response) -> ResponseJson<'_> {
-    let Response { words, asks, after, moves, .. } = response;
+    let Response { words, asks, after, moves, all_out, .. } = response;
     let lesson = &after.lesson;
     let ready = lesson.attending().filter_map(|g| {
         let ready = after.plan.group_outcome(g)?.ready?;
@@ -104,6 +106,7 @@ fn response_json(response: &Response) -> ResponseJson<'_> {
         what: words,
         asks,
         moves: moves.sentences(),
+        all_out: *all_out,
         ready: ready.collect(),
         keeps: KeptJson::of(after.kept),
     }
@@ -113,6 +116,7 @@ fn response_json(response: &Response) -> ResponseJson<'_> {
 pub(super) fn response_lines(number: usize, response: &Response) -> Vec<String> {
     let moves = response.moves.sentences().join(" ");
     let mut lines = vec![format!("{number}. {}: {moves}", capital(&response.words))];
+    lines.push(format!("   All out by the bell then: {}.", odds_words(&response.all_out)));
     if !response.asks.is_empty() {
         lines.push(format!("   {}", response.asks.join(" ")));
     }

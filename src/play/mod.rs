@@ -37,7 +37,7 @@ pub use network::{
     DoorUse, Minutes, Network, Node, Order, PlayedGroup, PlayedPeriod, Relief, Wait, What, Work,
 };
 pub use odds::{ClassOdds, GroupOdds, Odds, OddsError, Settings, odds};
-pub use outlook::{Expected, outlook};
+pub use outlook::{Expected, odds_from_here, outlook};
 pub use outs::{Outs, outs};
 pub use run::{Play, Started};
 pub use shape::Shape;

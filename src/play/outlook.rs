@@ -5,7 +5,10 @@
 //! group that is late is so with all that follows; what it is in the middle of
 //! lasts so much longer. What it holds up is later too.
 
-use super::network::{Network, minutes as time};
+use super::luck::Luck;
+use super::minutes::{Dealer, Spread, quick_minutes};
+use super::network::{Minutes, Network, minutes as time};
+use super::odds::Settings;
 use super::run::Play;
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson, Slip};
@@ -35,29 +38,88 @@ impl Expected {
     }
 }
 
+/// A plan at a minute: when everything began or is to begin, and how much longer what
+/// is under way lasts.
+struct FromHere<'n> {
+    network: &'n Network<'n>,
+    now: f64,
+    starts: Vec<f64>,
+    longer: Vec<f64>,
+}
+
+impl<'n> FromHere<'n> {
+    fn of(network: &'n Network<'n>, slips: &[Slip], now: Minute) -> Self {
+        let mut starts: Vec<f64> = network.nodes.iter().map(|n| n.start).collect();
+        let mut longer = vec![0.0; starts.len()];
+        for slip in slips {
+            let of_group = network.groups.iter().filter(|g| g.group == slip.group);
+            let (from, late) = (time(slip.from), f64::from(slip.late.get()));
+            for &node in of_group.flat_map(|g| &g.nodes) {
+                let of = &network.nodes[node];
+                if from <= of.start + DUST {
+                    starts[node] += late;
+                } else if from < of.end - DUST {
+                    longer[node] += late;
+                }
+            }
+        }
+        Self { network, now: time(now), starts, longer }
+    }
+
+    /// When each began that has.
+    fn begun(&self) -> Vec<Option<f64>> {
+        let begun = |&start: &f64| Some(start).filter(|&start| start < self.now - DUST);
+        self.starts.iter().map(begun).collect()
+    }
+
+    /// Something to play it on with, in which what has not begun does so no sooner than
+    /// this.
+    fn play(&self, earliest: Vec<f64>) -> Play<'n> {
+        let mut play = Play::new(self.network, earliest);
+        play.set_begun(self.begun());
+        play
+    }
+
+    /// What has not begun may begin sooner than planned where all before it is quick, but
+    /// not before now.
+    fn earliest(&self, spread: Spread) -> Vec<f64> {
+        let quick = self.network.earliest_starts(&quick_minutes(self.network, spread));
+        let nodes = self.network.nodes.iter().zip(&self.starts).zip(quick);
+        nodes.map(|((node, start), quick)| (quick + start - node.start).max(self.now)).collect()
+    }
+
+    /// Minutes that were dealt, but for what is over already: that took what it took.
+    /// What is under way lasts at least until now.
+    fn from_dealt(&self, minutes: &mut Minutes, planned: &Minutes) {
+        let nodes = self.network.nodes.iter().zip(&mut minutes.nodes).enumerate();
+        for (i, (node, takes)) in nodes {
+            let so_far = self.now - self.starts[i];
+            let planned = node.end - node.start + self.longer[i];
+            if so_far > DUST {
+                *takes = match planned <= so_far + DUST {
+                    true => planned,
+                    false => (*takes + self.longer[i]).max(so_far),
+                };
+            }
+        }
+        for (opened, planned) in minutes.opened.iter_mut().zip(&planned.opened) {
+            *opened = if *planned <= self.now { *planned } else { opened.max(self.now) };
+        }
+        let closing = minutes.closing.iter_mut().zip(&planned.closing);
+        for (closing, planned) in closing.filter(|(_, planned)| **planned <= self.now) {
+            *closing = *planned;
+        }
+    }
+}
+
 /// Plays a plan on from a minute. A group is in one slip at most; in none it is on
 /// plan.
 pub fn outlook(lesson: &Lesson, plan: &CheckedPlan, slips: &[Slip], now: Minute) -> Vec<Expected> {
     let network = Network::new(lesson, plan);
-    let now = time(now);
+    let here = FromHere::of(&network, slips, now);
     let mut minutes = network.planned_minutes();
-    let mut starts: Vec<f64> = network.nodes.iter().map(|n| n.start).collect();
-    for slip in slips {
-        let of_group = network.groups.iter().filter(|g| g.group == slip.group);
-        let (from, late) = (time(slip.from), f64::from(slip.late.get()));
-        for &node in of_group.flat_map(|g| &g.nodes) {
-            let of = &network.nodes[node];
-            if from <= of.start + DUST {
-                starts[node] += late;
-            } else if from < of.end - DUST {
-                minutes.nodes[node] += late;
-            }
-        }
-    }
-    let begun: Vec<Option<f64>> =
-        starts.iter().map(|&start| Some(start).filter(|&start| start < now - DUST)).collect();
-    let mut play = Play::new(&network, starts);
-    play.set_begun(begun);
+    minutes.nodes.iter_mut().zip(&here.longer).for_each(|(takes, longer)| *takes += longer);
+    let mut play = here.play(here.starts.clone());
     play.run(&minutes);
     let expected = network.groups.iter().enumerate().map(|(g, played)| {
         let ready = play.ready(g);
@@ -69,6 +131,32 @@ pub fn outlook(lesson: &Lesson, plan: &CheckedPlan, slips: &[Slip], now: Minute)
         }
     });
     expected.collect()
+}
+
+/// The share of runs in which all groups are out, played on from a minute of the
+/// lesson: what is over took what it took, and all that comes takes drawn minutes, on
+/// the same luck for every plan.
+pub fn odds_from_here(
+    (lesson, plan): (&Lesson, &CheckedPlan),
+    slips: &[Slip],
+    now: Minute,
+    settings: &Settings,
+) -> f64 {
+    let network = Network::new(lesson, plan);
+    let here = FromHere::of(&network, slips, now);
+    let (luck, together) = (Luck { seed: settings.seed }, settings.together(lesson));
+    let dealer = Dealer::new(&network, luck, settings.spread, &together);
+    let (planned, mut play) =
+        (network.planned_minutes(), here.play(here.earliest(settings.spread)));
+    let (mut minutes, mut normals, mut out) = (Minutes::default(), Vec::new(), 0_u32);
+    let runs = settings.runs.clamp(1, Settings::MOST_RUNS);
+    for run in 0..runs {
+        dealer.deal(u64::from(run), &mut normals, &mut minutes);
+        here.from_dealt(&mut minutes, &planned);
+        play.run(&minutes);
+        out += u32::from((0..network.groups.len()).all(|g| play.is_out(g, &minutes)));
+    }
+    f64::from(out) / f64::from(runs)
 }
 
 #[allow(clippy::cast_possible_truncation)] // bounded

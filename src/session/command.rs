@@ -3,9 +3,11 @@
 
 use std::path::PathBuf;
 
+use super::afterwards::Answer;
 use super::carrying::Place;
 use super::library::ToKeep;
 use super::odds::ToldWith;
+use super::slipping::Thrown;
 use super::week::WeekCommand;
 use crate::edit::Edit;
 use crate::file::own_library::LibraryShelf;
@@ -15,7 +17,7 @@ use crate::model::{FactKind, GroupId, Lock, OvenId, PastBake};
 use crate::papers::Part;
 use crate::setup::again::Pupils;
 use crate::today::Happening;
-use crate::units::{ClockTime, Minutes};
+use crate::units::ClockTime;
 
 /// Something to do to a lesson.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,8 +67,12 @@ pub enum Command {
     LeaveAsItWas,
     /// What can be done is worked out again.
     RespondAgain,
-    /// In the rehearsal a group is so much behind at a time.
-    ThrowIn(String, Minutes, ClockTime),
+    /// Something is answered once the lesson is over.
+    Answer(Answer),
+    /// Note for the class's next lessons what this one took.
+    NoteTheDay,
+    /// In the rehearsal something goes otherwise at a time.
+    ThrowIn(Thrown, ClockTime),
     /// The rehearsal is as planned again.
     TakeSlipOut,
     /// A bell of the lesson goes at this moment: the clock is set to it.
@@ -175,6 +181,8 @@ impl Command {
             Command::KeepResponse(_) => "Keep",
             Command::LeaveAsItWas => "Leave it as it was",
             Command::RespondAgain => "Again?",
+            Command::Answer(_) => "Answer",
+            Command::NoteTheDay => "Note it for next time",
             Command::ThrowIn(..) => "Throw in a slip",
             Command::TakeSlipOut => "As planned again",
             Command::BellNow => "Bell now",

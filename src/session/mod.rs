@@ -4,6 +4,7 @@
 //! Whoever shows a session applies a [`Command`], reads what there is, calls
 //! [`Session::listen`] when it is woken, and heeds the [`Event`]s.
 
+mod afterwards;
 mod at_ovens;
 mod bakes;
 mod beginning;
@@ -48,6 +49,7 @@ use std::sync::Arc;
 
 use chrono::NaiveDate;
 
+pub use afterwards::{Answer, DayOver};
 pub use at_ovens::AtOvensOutcome;
 pub use better_odds::{BetterPlan, LookedForBetter};
 pub use carrying::{Carried, Landing, Moving, Place, places, step_thing};
@@ -65,16 +67,17 @@ pub use printing::LaidSheets;
 pub use probing::{ChoiceOutcome, TinsTried};
 pub use question::{Leaving, Loses, Question, Unsaved};
 pub use responding::{Responses, StandingNow};
-pub use slipping::RehearsedSlip;
+pub use slipping::{RehearsedSlip, Thrown};
 pub use start::{Clock, SessionStart};
 pub use study::{Heard, Study, Wake, Work};
 pub use typing::{PAUSE, Refused};
 pub use week::{OfWeek, Tried, WeekCommand, WeekDocument};
 
+use crate::afterwards::ClassTook;
 use crate::check::CheckedPlan;
 use crate::file::copies::UnsavedCopy;
 use crate::file::open_lesson::Over;
-use crate::model::GroupId;
+use crate::model::{GroupId, PastMinutes};
 
 /// One lesson at work.
 pub struct Session {
@@ -97,6 +100,10 @@ pub struct Session {
     typing: typing::Typing,
     day: day::Day,
     responding: responding::Responding,
+    day_over: Option<DayOver>,
+    /// What parts of lessons took classes, as noted so far.
+    past_minutes: Vec<PastMinutes>,
+    class_took: Option<(Revision, Vec<ClassTook>)>,
     slip: Option<RehearsedSlip>,
     studies: studies::Studies,
     tried: Option<(Revision, GroupId, TinsTried)>,
@@ -131,6 +138,9 @@ impl Session {
             typing: typing::Typing::default(),
             day: day::Day::default(),
             responding: responding::Responding::default(),
+            day_over: None,
+            past_minutes: Vec::new(),
+            class_took: None,
             slip: None,
             studies: studies::Studies::new(&start.wake),
             tried: None,
@@ -184,7 +194,9 @@ impl Session {
             Command::KeepResponse(words) => self.keep_response(&words),
             Command::LeaveAsItWas => self.leave_as_it_was(),
             Command::RespondAgain => self.respond_again(),
-            Command::ThrowIn(group, late, at) => self.throw_in_slip(&group, late, at),
+            Command::Answer(answer) => self.answer(&answer),
+            Command::NoteTheDay => self.note_the_day(),
+            Command::ThrowIn(what, at) => self.throw_in_slip(what, at),
             Command::TakeSlipOut => self.take_slip_out(),
             Command::BellNow => self.bell_now(),
             Command::BellAsComputer => self.bell_as_computer(),
@@ -225,6 +237,8 @@ impl Session {
         self.plan_when_due();
         self.hear_plans();
         self.look_at_the_day();
+        self.look_at_the_day_over();
+        self.look_at_the_class();
         self.hear_responses();
         self.hear_of_slip();
         self.hear_tins_tried();

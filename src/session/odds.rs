@@ -135,6 +135,14 @@ impl Session {
         self.odds.on.then_some(known)
     }
 
+    /// What makes lessons by the plan on screen late, the likeliest first, if it is known.
+    pub fn likeliest_causes(&self) -> Vec<&str> {
+        let shown = self.planned.as_ref().map(|planned| &planned.plan);
+        let is_of = |told: &&Arc<ToldOdds>| shown.is_some_and(|plan| Arc::ptr_eq(&told.plan, plan));
+        let told = self.odds.told.as_ref().filter(is_of);
+        told.map_or(Vec::new(), |told| told.card.causes.iter().map(|c| c.words.as_str()).collect())
+    }
+
     pub(super) fn toggle_odds(&mut self) {
         if self.planned.is_none() {
             return;
@@ -158,7 +166,8 @@ impl Session {
 
     /// Once a plan stands, has it played, unless it has been.
     pub(super) fn ask_for_odds(&mut self) {
-        if !self.odds.on || self.is_planning() {
+        let wanted = self.odds.on || self.day_over().is_some();
+        if !wanted || self.is_planning() {
             return;
         }
         let Some(planned) = self.planned.as_ref().filter(|p| Some(p.revision) == self.revision())

@@ -179,6 +179,8 @@ impl Session {
         self.forget_typed();
         self.moving = super::Moving::default();
         self.day = super::day::Day::default();
+        self.day_over = None;
+        self.read_past_minutes();
         self.replan();
     }
 

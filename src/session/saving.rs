@@ -137,6 +137,7 @@ impl Session {
                 {
                     remains.push(format!("In {} it is still there: {error}.", path.display()));
                 }
+                self.read_past_minutes();
                 self.changed("clearing the class");
                 self.laid.before = None;
                 self.tell(match remains.as_slice() {

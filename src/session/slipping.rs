@@ -2,33 +2,101 @@
 //! in memory. The lesson stays as it is.
 
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
-use super::responding::ToRespond;
+use super::planning::BUDGET;
+use super::responding::{ToRespond, respond};
 use super::study::Heard;
 use super::{Revision, Session, first_of};
+use crate::check::CheckedPlan;
+use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
-use crate::model::{FactKind, Lesson};
-use crate::today::{Response, Standing, minute_of, start_of_day, tell};
-use crate::units::{ClockTime, Minutes};
+use crate::finding::Finding;
+use crate::model::{FactKind, Lesson, PastBake};
+use crate::today::{
+    Happening, Response, Standing, all_out_from_here, differences, happens, happens_during,
+    may_happen_during, minute_of, presumed, replan_begun, replan_read, start_of_day, tell,
+};
+use crate::units::{ClockTime, Minute, Minutes};
+
+/// What is thrown into a rehearsal.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Thrown {
+    /// A group, by its name, is so much behind.
+    Behind(String, Minutes),
+    /// Something happens.
+    Happens(Happening),
+}
+
+impl Thrown {
+    /// "Unit 3 is 4 minutes behind", "Oven 2 out of order".
+    pub fn words(&self) -> String {
+        match self {
+            Thrown::Behind(group, late) => {
+                format!("{group} is {} behind", crate::view::words::minutes(late.get()))
+            }
+            Thrown::Happens(what) => what.label(),
+        }
+    }
+}
 
 /// A slip that is thrown in.
 #[derive(Debug, Clone)]
 pub struct RehearsedSlip {
-    /// Whose.
-    pub group: String,
-    /// By how much it is late.
-    pub late: Minutes,
+    /// What.
+    pub what: Thrown,
     /// When that is.
     pub at: ClockTime,
     /// The lesson with it.
     pub lesson: Arc<Lesson>,
-    /// How groups would stand.
-    pub standing: Arc<Standing>,
-    /// What could be done, the least effort first.
+    /// How groups would stand, if one is behind.
+    pub standing: Option<Arc<Standing>>,
+    /// What could be done about a group that is behind, the least effort first; or the
+    /// plan around what happens.
     pub responses: Vec<Response>,
     /// Still being worked out.
     pub looking: bool,
     revision: Revision,
+}
+
+/// What is asked of a slip.
+pub(super) enum ToSlip {
+    /// What could be done about a group that is behind.
+    Respond(ToRespond),
+    /// How the rest goes around what happens.
+    Around(Box<Around>),
+}
+
+/// A lesson in which something happens.
+pub(super) struct Around {
+    file: LessonFile,
+    lesson: Arc<Lesson>,
+    told: (Arc<Lesson>, Arc<CheckedPlan>),
+    now: Minute,
+    /// Somebody has begun by then.
+    is_begun: bool,
+}
+
+pub(super) fn become_of(
+    of: ToSlip,
+    stop: &AtomicBool,
+    tell: &dyn Fn(Vec<Response>),
+) -> Result<(), String> {
+    let of = match of {
+        ToSlip::Respond(of) => return respond(of, stop, tell),
+        ToSlip::Around(of) => of,
+    };
+    let before = (&*of.told.0, &*of.told.1);
+    let after = match of.is_begun {
+        true => replan_begun(before, &of.lesson, (of.now, &[]), &BUDGET, stop, |_| {}),
+        false => replan_read(before, &of.lesson, &BUDGET, stop, |_| {}),
+    };
+    let after = after.map_err(|fault| fault.to_string())?;
+    let moves = differences(before, (&after.lesson, &after.plan));
+    let words = "the others keep what they can".to_owned();
+    let all_out = all_out_from_here((&after.lesson, &after.plan), &[], of.now);
+    tell(vec![Response { words, asks: Vec::new(), file: of.file, after, moves, all_out }]);
+    Ok(())
 }
 
 impl Session {
@@ -37,36 +105,51 @@ impl Session {
         self.slip.as_ref().filter(|slip| Some(slip.revision) == self.revision())
     }
 
-    /// A group is so much behind at a time of the lesson that is rehearsed.
-    pub(super) fn throw_in_slip(&mut self, group: &str, late: Minutes, at: ClockTime) {
+    /// Something goes otherwise than planned at a time of the lesson that is rehearsed.
+    pub(super) fn throw_in_slip(&mut self, what: Thrown, at: ClockTime) {
         self.take_slip_out();
-        let Some((doc, _, plan)) = self.at_hand() else { return };
-        let (revision, past, plan) = (doc.revision(), Arc::clone(&doc.past), Arc::clone(plan));
-        let what = (group, FactKind::Late(late));
-        let day = tell(&start_of_day(doc.file()), what, at, &past).map_err(|why| vec![why]);
-        let read = day.and_then(|file| Ok((lesson_of_shapes(&file, &past)?, file)));
+        let Some((doc, lesson, plan)) = self.at_hand() else { return };
+        let (revision, past) = (doc.revision(), Arc::clone(&doc.past));
+        let told = (Arc::clone(lesson), Arc::clone(plan));
+        let day = start_of_day(doc.file());
+        let file = match &what {
+            Thrown::Behind(group, late) => tell(&day, (group, FactKind::Late(*late)), at, &past),
+            Thrown::Happens(happening) => {
+                with_happening(&day, (&told.0, &told.1), happening, at, &past)
+            }
+        };
+        let read = file.map_err(|why| vec![why]);
+        let read = read.and_then(|file| Ok((Arc::new(lesson_of_shapes(&file, &past)?), file)));
         let (lesson, file) = match read {
-            Ok((lesson, file)) => (Arc::new(lesson), file),
+            Ok(read) => read,
             Err(findings) => {
                 self.tell(format!("Not thrown in: {}", first_of(&findings)));
                 return;
             }
         };
-        let facts = lesson.today.as_ref().map_or(&[][..], |today| &today.facts);
-        let standing = Standing::of(&lesson, &plan, facts, minute_of(&lesson, at));
-        let (standing, told) = (Arc::new(standing), (Arc::clone(&lesson), plan));
-        self.slip = Some(RehearsedSlip {
-            group: group.to_owned(),
-            late,
-            at,
-            lesson,
-            standing: Arc::clone(&standing),
-            responses: Vec::new(),
-            looking: !standing.all_out(),
-            revision,
+        let standing = matches!(what, Thrown::Behind(..)).then(|| {
+            let facts = lesson.today.as_ref().map_or(&[][..], |today| &today.facts);
+            Arc::new(Standing::of(&lesson, &told.1, facts, minute_of(&lesson, at)))
         });
-        if !standing.all_out() {
-            self.studies.slip.ask(revision, ToRespond { file, told, standing, past });
+        let to_ask = match &standing {
+            Some(standing) if standing.all_out() => None,
+            Some(standing) => {
+                let (told, standing) = ((Arc::clone(&lesson), told.1), Arc::clone(standing));
+                Some(ToSlip::Respond(ToRespond { file, told, standing, past }))
+            }
+            None => {
+                let is_begun = presumed((&told.0, &told.1), at).is_some();
+                let now = minute_of(&told.0, at);
+                let lesson = Arc::clone(&lesson);
+                Some(ToSlip::Around(Box::new(Around { file, lesson, told, now, is_begun })))
+            }
+        };
+        let looking = to_ask.is_some();
+        let responses = Vec::new();
+        self.slip =
+            Some(RehearsedSlip { what, at, lesson, standing, responses, looking, revision });
+        if let Some(of) = to_ask {
+            self.studies.slip.ask(revision, of);
         }
     }
 
@@ -89,4 +172,19 @@ impl Session {
             }
         }
     }
+}
+
+/// The copy for the day once something has happened.
+fn with_happening(
+    day: &LessonFile,
+    told: (&Lesson, &CheckedPlan),
+    what: &Happening,
+    at: ClockTime,
+    past: &[PastBake],
+) -> Result<LessonFile, Finding> {
+    if presumed(told, at).is_none() {
+        return happens(day, what, Some(at), past);
+    }
+    may_happen_during(told, std::slice::from_ref(what), at)?;
+    happens_during(day, what, at, past)
 }

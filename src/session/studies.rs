@@ -7,7 +7,7 @@ use super::planning::{ToPlan, plan};
 use super::study::{Study, Wake};
 use super::{
     at_ovens, better_odds, carrying, choosing, explaining, holding, odds, offers, printing,
-    probing, responding, week,
+    probing, responding, slipping, week,
 };
 use crate::better::Search;
 use crate::change::{Offer, Offers};
@@ -37,8 +37,8 @@ pub(super) struct Studies {
     pub at_ovens: Study<at_ovens::ToCompare, Vec<(AtOvens, at_ovens::AtOvensOutcome)>>,
     /// What can be done about who will not be out, on the day.
     pub responses: Study<responding::ToRespond, Vec<Response>>,
-    /// The same for a slip thrown into the rehearsal.
-    pub slip: Study<responding::ToRespond, Vec<Response>>,
+    /// What becomes of a slip thrown into the rehearsal.
+    pub slip: Study<slipping::ToSlip, Vec<Response>>,
     /// The odds of the plan.
     pub odds: Study<odds::ToPlay, Arc<odds::ToldOdds>>,
     /// A plan with better odds.
@@ -69,7 +69,7 @@ impl Studies {
             hangs_on: Study::new(wake, offers::weigh),
             at_ovens: Study::new(wake, at_ovens::compare),
             responses: Study::new(wake, responding::respond),
-            slip: Study::new(wake, responding::respond),
+            slip: Study::new(wake, slipping::become_of),
             odds: Study::new(wake, odds::play),
             better: Study::new(wake, better_odds::look),
             sheets: Study::new(wake, printing::lay_out),

@@ -41,7 +41,7 @@ impl Session {
     }
 
     /// The log is another; the plan stays, and what changed before is still told.
-    fn more_is_told(&mut self) {
+    pub(super) fn more_is_told(&mut self) {
         let changed = std::mem::take(&mut self.day.changed);
         self.replan();
         self.day.changed = changed;

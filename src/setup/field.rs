@@ -204,7 +204,8 @@ pub fn typed_over(
     }
 }
 
-fn of_band(band: PaceBand) -> usize {
+/// Where minutes by age have those of these ages.
+pub fn of_band(band: PaceBand) -> usize {
     match band {
         PaceBand::Ages11To12 => 0,
         PaceBand::Ages12To14 => 1,

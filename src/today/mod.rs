@@ -21,4 +21,4 @@ pub use happens::{Happens, NO_COPY, happens, happens_during, no_copy, start_of_d
 pub use replan::{
     KeptCounts, NoReplan, Replanned, replan, replan_around, replan_begun, replan_read,
 };
-pub use responses::{AsTold, Response, responses};
+pub use responses::{AsTold, Response, all_out_from_here, responses};

@@ -13,9 +13,10 @@ use crate::edit::{FileChange, own_group};
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
 use crate::finding::Finding;
-use crate::model::{Attendance, ChangeKind, GroupId, Lesson, PastBake, Phase};
+use crate::model::{Attendance, ChangeKind, GroupId, Lesson, PastBake, Phase, Slip};
 use crate::planner::Budget;
-use crate::play::{GroupStanding, Standing};
+use crate::play::{GroupStanding, Settings, Spread, Standing, odds_from_here};
+use crate::units::Minute;
 
 /// No more are shown: who is asked has a class in front of them.
 const MOST: usize = 4;
@@ -37,6 +38,22 @@ pub struct Response {
     pub after: Replanned,
     /// Who moves.
     pub moves: Differences,
+    /// In which share of lessons all would be out, with minutes that spread as listed
+    /// and with half of that.
+    pub all_out: [f64; 2],
+}
+
+/// So often the rest of a lesson is played for its odds: who waits for them has a class
+/// in front of them.
+const RUNS: u32 = 200;
+
+/// In which share of lessons all are out that go on from here, with minutes that spread
+/// as listed and with half of that.
+pub fn all_out_from_here(of: (&Lesson, &CheckedPlan), slips: &[Slip], now: Minute) -> [f64; 2] {
+    [Spread::LISTED, Spread::HALF].map(|spread| {
+        let settings = Settings { runs: RUNS, spread, ..Settings::default() };
+        odds_from_here(of, slips, now, &settings)
+    })
 }
 
 /// A lesson as it stands: its file, and the plan that groups were told.
@@ -179,7 +196,8 @@ fn respond(
     let by = (standing.now, standing.slips.as_slice());
     let after = replan_begun(before, &lesson, by, budget, stop, |_| {}).ok()?;
     let moves = differences(before, (&after.lesson, &after.plan));
-    Some(Response { words: change.label(), asks: change.asks(), file, after, moves })
+    let all_out = all_out_from_here((&after.lesson, &after.plan), &[], standing.now);
+    Some(Response { words: change.label(), asks: change.asks(), file, after, moves, all_out })
 }
 
 /// Changes that might help, the least effort first. What has begun is not among

@@ -67,6 +67,7 @@ impl Hands {
         prepare(folder.path());
         let start = Start {
             data: Some(folder.path().to_owned()),
+            outcomes: Some(folder.path().join("outcomes.csv")),
             day: chrono::NaiveDate::from_ymd_opt(2026, 11, 27),
             paths_by_field: true,
             runs: Some(300),

@@ -10,6 +10,7 @@ from collections import Counter
 from pathlib import Path
 
 import complete
+import shelves
 import solve
 
 AIMS = ("served", "departures", "shortfall")
@@ -125,6 +126,7 @@ def main():
         if row:
             theirs = kept_answer(row)
         else:
+            shelves.spent = 0.0
             built, theirs = solve.solve(problem, args.variant, args.workers, args.seconds)
         answer, error = ours(args.ovenbell, path, args.plan.split())
         counts["lessons"] += 1

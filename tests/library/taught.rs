@@ -6,13 +6,20 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 use std::time::{Duration, Instant};
 
+use chrono::NaiveDate;
 use ovenbell::check::{CheckedPlan, check};
+use ovenbell::edit::{Edit, FileChange};
+use ovenbell::file::outcomes::load_outcomes;
+use ovenbell::file::past_minutes::{load_minutes, note_minutes};
 use ovenbell::file::{RealDisk, load_lesson};
-use ovenbell::model::{FactKind, GroupId, Lesson};
+use ovenbell::finding::Path as Field;
+use ovenbell::model::{
+    FactKind, GroupId, Lesson, LessonPart, PastMinutes, PeriodId, Phase, StepKind,
+};
 use ovenbell::play::groups_to_give;
-use ovenbell::session::{Clock, Command, Event, Session, SessionStart};
+use ovenbell::session::{Answer, Clock, Command, Event, Session, SessionStart, Thrown};
 use ovenbell::today::Happening;
-use ovenbell::units::{ClockTime, Minute, Minutes};
+use ovenbell::units::{ClockTime, ExactMinutes, Minute, Minutes};
 
 const DAY: &str = "2026-11-26";
 
@@ -21,7 +28,7 @@ fn session(data: &Path) -> Session {
         wake: Arc::new(|| {}),
         disk: Arc::new(RealDisk),
         clock: Clock { day: DAY.parse().ok(), time: ClockTime::parse("09:00").ok(), ahead: 0 },
-        outcomes: None,
+        outcomes: Some(data.join("outcomes.csv")),
         data: Some(data.to_owned()),
         documents: Some(data.to_owned()),
         runs: Some(200),
@@ -284,21 +291,164 @@ fn a_slip_thrown_into_the_rehearsal_changes_nothing() {
     let (group, late, first) = one_too_late(&session);
     let name = lesson.group(group).name.clone();
     let at = lesson.periods[0].start_clock.after(first + late - Minute::BELL);
-    session.apply(Command::ThrowIn(name.clone(), late, at));
+    session.apply(Command::ThrowIn(Thrown::Behind(name.clone(), late), at));
     settle(&mut session);
     let slip = session.slip().unwrap();
     assert!(!slip.looking && !slip.responses.is_empty());
-    assert_eq!(slip.standing.behind().map(|g| g.group).collect::<Vec<_>>(), [group]);
-    assert!(!slip.standing.all_out());
+    let standing = slip.standing.as_ref().unwrap();
+    assert_eq!(standing.behind().map(|g| g.group).collect::<Vec<_>>(), [group]);
+    assert!(!standing.all_out());
     assert_eq!(*session.document().unwrap().file(), before);
     assert_eq!(session.current_plan().unwrap().plan(), plan.plan());
     if late.get() > 1 {
-        session.apply(Command::ThrowIn(name, late - Minutes::new(1), at));
+        session.apply(Command::ThrowIn(Thrown::Behind(name, late - Minutes::new(1)), at));
         settle(&mut session);
-        assert!(session.slip().unwrap().standing.all_out(), "what is to give takes it up");
+        assert!(
+            session.slip().unwrap().standing.as_ref().unwrap().all_out(),
+            "what is to give takes it up"
+        );
     }
     session.apply(Command::TakeSlipOut);
     assert!(session.slip().is_none());
+}
+
+#[test]
+fn an_oven_that_fails_in_a_rehearsal_loses_what_is_in_it_and_moves_nothing_that_has_begun() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, _) = day(folder.path());
+    let file = session.document().unwrap().file().clone();
+    let (lesson, before) = plan(&session);
+    let load = before.plan().loads.iter().min_by_key(|l| l.start).unwrap();
+    let now = load.start + Minutes::new(5);
+    let at = lesson.periods[0].start_clock.after(now - Minute::BELL);
+    let oven = lesson.ovens[load.oven.0].name.clone();
+    let fails = Thrown::Happens(Happening::OvenOut { oven: oven.clone() });
+    session.apply(Command::ThrowIn(fails, at));
+    settle(&mut session);
+    let slip = session.slip().unwrap();
+    assert!(slip.standing.is_none() && !slip.looking);
+    let [response] = slip.responses.as_slice() else { panic!("{:?}", slip.responses) };
+    let after = &response.after;
+    let lost: Vec<GroupId> = before
+        .plan()
+        .loads
+        .iter()
+        .filter(|l| l.oven == load.oven && l.start <= now && now < l.end)
+        .map(|l| l.group)
+        .collect();
+    assert!(lost.iter().all(|g| after.plan.plan().choice(*g).is_none()), "{lost:?}");
+    assert!(after.plan.objective().served < before.objective().served);
+    let (held, is) = (begun((&lesson, &before), now), begun((&after.lesson, &after.plan), now));
+    let of_lost =
+        |what: &str| lost.iter().any(|g| what.starts_with(&format!("{} ", lesson.group(*g).name)));
+    assert!(held.iter().all(|(what, at)| of_lost(what) || is.get(what) == Some(at)));
+    assert_eq!(*session.document().unwrap().file(), file, "nothing of the lesson is changed");
+    assert!(session.planned().unwrap().lesson.ovens[load.oven.0].out_from.is_none());
+}
+
+#[test]
+fn a_day_that_is_over_is_answered_and_noted_beside_what_was_known_before_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, copy) = day(folder.path());
+    let (lesson, before) = plan(&session);
+    let group = before.plan().choices[0].group;
+    let of_group = |kind: StepKind| {
+        let method = lesson.method_of(group, before.plan().choice(group).unwrap().method);
+        let steps = before.plan().steps.iter().filter(|s| s.group == group);
+        let mut of_kind = steps.filter(|s| method.steps[s.step.0].kind == kind);
+        of_kind.next().unwrap().end
+    };
+    let steps = before.plan().steps.iter().filter(|s| s.group == group);
+    let go = steps.map(|s| s.start).filter(|s| Minute::BELL <= *s).min().unwrap();
+    let (load, out) = (of_group(StepKind::Load), of_group(StepKind::TakeOut));
+    for (minute, what) in [
+        (go + Minutes::new(1), FactKind::Go),
+        (load + Minutes::new(3), FactKind::In),
+        (out + Minutes::new(5), FactKind::Out),
+    ] {
+        at(&mut session, minute);
+        tell(&mut session, group, what);
+        settle(&mut session);
+        assert!(session.day_over().is_none());
+    }
+    at(&mut session, lesson.periods[0].end);
+    settle(&mut session);
+    let over = session.day_over().unwrap().clone();
+    let told = |minute: Minute| lesson.periods[0].start_clock.after(minute - Minute::BELL);
+    assert_eq!(over.asked.set_to_work.unwrap().answer, Some(told(go + Minutes::new(1))));
+    assert!(over.asked.last.unwrap().1.answer.is_none(), "nobody was told to be ready");
+    assert!(!over.noted && over.observed.bakes.len() == 1);
+    let name = lesson.group(group).name.clone();
+    session.apply(Command::Answer(Answer::Last(name, told(out + Minutes::new(20)))));
+    session.apply(Command::Answer(Answer::Next("Shorter demo.".into())));
+    settle(&mut session);
+    assert_eq!(
+        session.day_over().unwrap().asked.last.unwrap().1.answer,
+        Some(told(out + Minutes::new(20)))
+    );
+    let today = load_lesson(&copy).unwrap().lesson.today.clone().unwrap();
+    assert_eq!(today.afterwards.unwrap().next, "Shorter demo.");
+    assert_eq!(today.facts.len(), 4);
+    assert!(!folder.path().join("minutes.csv").exists(), "nothing is noted unasked");
+    session.apply(Command::NoteTheDay);
+    settle(&mut session);
+    assert!(session.day_over().unwrap().noted);
+    let minutes = load_minutes(&folder.path().join("minutes.csv")).0;
+    assert_eq!(minutes.len(), 3, "{minutes:?}");
+    assert_eq!(load_outcomes(&folder.path().join("outcomes.csv")).0, over.observed.bakes);
+    // Opened again, the day goes by what was known before it.
+    session.begin(Some(copy), None);
+    settle(&mut session);
+    assert_eq!(*plan(&session).1.plan(), *before.plan());
+    assert!(session.day_over().unwrap().noted);
+    assert!(session.class_took().iter().all(|took| took.offer.is_none()));
+    assert_eq!(session.class_took().len(), 3, "{:?}", session.class_took());
+}
+
+#[test]
+fn what_a_class_took_is_offered_after_five_lessons_and_used_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let (session, _) = day(folder.path());
+    let (lesson, _) = plan(&session);
+    drop(session);
+    let opening = |lesson: &Lesson| -> f64 {
+        let steps = lesson.class_steps_in(PeriodId(0), Phase::Opening);
+        steps.map(|(_, step)| step.minutes.usual().get()).sum()
+    };
+    let planned = opening(&lesson);
+    let row = |day: u32, took: f64| PastMinutes {
+        date: NaiveDate::from_ymd_opt(2026, 11, day).unwrap(),
+        class: lesson.class.name.clone(),
+        part: LessonPart::Opening,
+        planned: ExactMinutes::new(planned).unwrap(),
+        took: ExactMinutes::new(took).unwrap(),
+    };
+    let table = folder.path().join("minutes.csv");
+    let mut session = self::session(folder.path());
+    for (lessons, offered) in [(1, false), (2, false), (4, false), (5, true)] {
+        let rows: Vec<PastMinutes> = (1..=lessons).map(|d| row(d, planned * 1.5)).collect();
+        note_minutes(&table, &rows).unwrap();
+        session.begin(Some(folder.path().join("demo.ron")), None);
+        settle(&mut session);
+        let [took] = session.class_took() else { panic!("{:?}", session.class_took()) };
+        assert!(took.words.starts_with(&lesson.class.name), "{}", took.words);
+        assert_eq!(took.offer.is_some(), offered, "{lessons} lessons: {}", took.words);
+    }
+    let (words, change) = session.class_took()[0].offer.clone().unwrap();
+    assert!(words.ends_with("from 5 lessons"), "{words}");
+    // Five lessons and the four the plan is worth: the factor's logarithm times 5/9.
+    assert!((change.factor - 1.5_f64.powf(5.0 / 9.0)).abs() < 1e-9, "{change:?}");
+    let file = session.document().unwrap().file();
+    let file = Box::new(change.made(file).unwrap());
+    let (what, at) = (change.label(), Field::root());
+    session.apply(Command::Edit(Edit::Enter { what, at, typing: false, file }));
+    settle(&mut session);
+    let now = opening(&plan(&session).0);
+    assert!((now - planned * change.factor).abs() <= 2.0, "{now} of {planned}");
+    assert!(session.class_took()[0].offer.is_none(), "it is not offered twice");
+    session.apply(Command::Undo);
+    settle(&mut session);
+    assert!((opening(&plan(&session).0) - planned).abs() < 1e-9);
 }
 
 #[test]

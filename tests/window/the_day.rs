@@ -191,6 +191,42 @@ fn before_the_day_it_is_begun_and_on_another_date_taught() {
 }
 
 #[test]
+fn once_it_is_over_three_questions_are_asked_and_none_has_to_be_answered() {
+    for how in [How::Mouse, How::Access] {
+        let mut hands = at(how, WIDE);
+        let end = plan(&hands).0.periods[0].end;
+        hands.go_by(clock(&hands, end));
+        assert!(hands.says("When did they set to work?"), "{:?}", hands.heard());
+        hands.press("set to work: 2 later");
+        hands.settle();
+        hands.press("last ready: a minute later");
+        hands.settle();
+        hands.press("held up: nothing");
+        hands.settle();
+        hands.fill("For next time, in your words", "Shorter demo.");
+        if how == How::Mouse {
+            hands.key(Key::Enter);
+        }
+        hands.settle();
+        let lesson = hands.app().document().unwrap().lesson().unwrap();
+        let after = lesson.today.as_ref().unwrap().afterwards.clone().unwrap();
+        assert_eq!((after.held.as_str(), after.next.as_str()), ("nothing", "Shorter demo."));
+        assert!(after.set_to_work.is_some());
+        assert_eq!(facts(&hands).last().unwrap().1, FactKind::Ready);
+        hands.press("Note it for next time");
+        assert!(hands.data().join("minutes.csv").exists(), "{:?}", hands.heard());
+        assert!(!hands.says("Note it for next time"));
+        // What was forgotten in the lesson can still be told.
+        hands.press("Tell more");
+        let (name, _) = first(&hands);
+        hands.press(&format!("{name}: go"));
+        assert_eq!(facts(&hands).last().unwrap(), &(name, FactKind::Go));
+        hands.press("Afterwards");
+        assert!(hands.says("When did they set to work?"));
+    }
+}
+
+#[test]
 fn tiles_are_read_from_two_metres_and_have_room() {
     let mut hands = at(How::Mouse, WIDE);
     let (lesson, _) = plan(&hands);

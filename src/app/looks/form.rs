@@ -6,12 +6,14 @@ use crate::session::Command as LessonCommand;
 use eframe::egui::text::{CCursor, CCursorRange};
 use eframe::egui::{self, Button, ComboBox, Id, Rangef, Response, RichText, TextEdit, Ui, vec2};
 
+use crate::afterwards::{ClassTook, part_name};
 use crate::app::looks::fonts;
 use crate::app::looks::say::{english, say};
 use crate::app::looks::theme::Palette;
 use crate::edit::{Edit, FileChange};
 use crate::file::format::LessonFile;
 use crate::finding::{Finding, Path, Segment, Severity};
+use crate::model::LessonPart;
 
 use crate::session::{Document, DocumentId, Refused};
 use crate::speech::{English, Measure};
@@ -112,6 +114,8 @@ pub struct Form<'a> {
     pub refused: &'a Refused,
     /// The day it is.
     pub today: chrono::NaiveDate,
+    /// What the class took for parts of its lessons.
+    pub class_took: &'a [ClassTook],
     /// What fields of this page hold that is not taken, and why.
     pub not_taken: Vec<(Path, String)>,
     /// What is told of its fields, for the foot of the page.
@@ -145,6 +149,7 @@ impl<'a> Form<'a> {
             findings,
             refused,
             today,
+            class_took: &[],
             not_taken: Vec::new(),
             notes: Vec::new(),
             fields: Vec::new(),
@@ -485,6 +490,23 @@ impl Form<'_> {
         let (what, at) = (change.label(), Path::root());
         let (typing, file) = (false, Box::new(file));
         self.out.push(LessonCommand::Edit(Edit::Enter { what, at, typing, file }));
+    }
+
+    /// What the class took for parts of its lessons, and what of it may be used.
+    pub fn took(&mut self, ui: &mut Ui, is_asked: impl Fn(&LessonPart) -> bool) {
+        for took in self.class_took.iter().filter(|took| is_asked(&took.part)) {
+            remark(ui, &took.words);
+            let Some((words, change)) = &took.offer else { continue };
+            ui.horizontal_wrapped(|ui| {
+                remark(ui, words);
+                let button = ui.button(say("Use it"));
+                let spoken = format!("Use it: {}, {words}", part_name(&took.part));
+                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
+                if button.clicked() {
+                    self.make(change);
+                }
+            });
+        }
     }
 
     /// Changes the lesson.

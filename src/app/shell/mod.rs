@@ -14,6 +14,7 @@ mod regions;
 mod rehearsing;
 mod speaking;
 mod start;
+mod tone;
 mod view;
 
 use eframe::egui::{self, ViewportCommand};
@@ -37,6 +38,7 @@ use open::PathFor;
 use projector::Projector;
 use regions::Regions;
 use speaking::Names;
+use tone::Tone;
 
 /// The application.
 pub struct App {
@@ -50,6 +52,7 @@ pub struct App {
     /// Where the regions of the window were last.
     regions: Regions,
     dialogs: Dialogs,
+    tone: Tone,
     title: String,
     /// The window may close with changes that are not saved.
     may_close: bool,
@@ -70,6 +73,7 @@ impl App {
             projector: Projector::default(),
             regions: Regions::new(),
             dialogs: Dialogs::new(start.paths_by_field),
+            tone: Tone::default(),
             title: String::new(),
             may_close: false,
             wake: ctx.clone(),

@@ -33,6 +33,7 @@ impl App {
         self.view.place == Place::Day
             && self.view.help.is_none()
             && self.session.standing_now().is_some()
+            && (self.view.day.units || self.session.day_over().is_none())
     }
 
     /// Asks to be painted again when the minute of the day changes, and not before.
@@ -51,6 +52,10 @@ impl App {
             DayChoice::Choose(stop) => self.view.day.focus_now = Some(stop),
             DayChoice::Response(number) => self.view.day.response = number,
             DayChoice::Slips(shown) => self.view.day.slips = shown,
+            DayChoice::Units(shown) => {
+                self.view.day.units = shown;
+                self.view.day.afterwards = !shown;
+            }
         }
     }
 

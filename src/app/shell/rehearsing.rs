@@ -47,6 +47,12 @@ impl App {
                 of.pauses = pauses;
                 of.covered &= pauses;
             }
+            RehearseChoice::Tone(on) => {
+                of.tone = on;
+                if on {
+                    self.tone.play();
+                }
+            }
             RehearseChoice::Show => {
                 of.covered = false;
                 of.focus_now = true;
@@ -90,6 +96,7 @@ impl App {
     /// Lets the clock run on: one minute at most, so that none is missed however long
     /// the window slept.
     pub(super) fn play_on(&mut self, ctx: &egui::Context) {
+        self.view.rehearsing.is_silent = self.tone.is_silent();
         let Some(since) = self.view.rehearsing.since else { return };
         let (minute, ends) = (self.rehearsed_minute(), self.rehearsal().and_then(Rehearsal::ends));
         let (Some(minute), Some((_, last)), true) = (minute, ends, self.is_rehearsing()) else {
@@ -110,7 +117,11 @@ impl App {
         }
         let next = minute + Minutes::new(1);
         let covers = self.view.rehearsing.pauses && is_call(next);
-        let stays = self.view.rehearsing.stays(is_cue(next));
+        let has_cue = is_cue(next);
+        let stays = self.view.rehearsing.stays(has_cue);
+        if has_cue && self.view.rehearsing.tone {
+            self.tone.play();
+        }
         self.view.minute = Some(next.get());
         let of = &mut self.view.rehearsing;
         if covers {

@@ -182,6 +182,8 @@ impl Command {
             Command::Rehearse(_) => "Rehearse",
             Command::Day(DayChoice::Slips(true)) => "Slip…",
             Command::Day(DayChoice::Slips(false)) => "Back",
+            Command::Day(DayChoice::Units(true)) => "Tell more",
+            Command::Day(DayChoice::Units(false)) => "Afterwards",
             Command::Day(_) => "Choose",
             Command::Week(WeekChoice::Day(_)) => "Show the day",
             Command::Week(_) => "Show",

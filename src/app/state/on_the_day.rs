@@ -24,6 +24,10 @@ pub struct OnTheDay {
     pub focus_now: Option<DayStop>,
     /// What may happen is shown, though there is a question.
     pub slips: bool,
+    /// Units and ovens are shown, though the lesson is over.
+    pub units: bool,
+    /// The questions of a day that is gone are shown, though nothing was told of it.
+    pub afterwards: bool,
     /// The response that is looked at, by its number.
     pub response: usize,
     /// The number typed last, and when.
@@ -39,6 +43,8 @@ pub enum DayChoice {
     Response(usize),
     /// Show what may happen, or the question.
     Slips(bool),
+    /// Once the lesson is over, show units and ovens, or its questions.
+    Units(bool),
 }
 
 impl OnTheDay {

@@ -42,6 +42,10 @@ pub struct Rehearsing {
     pub pace: u32,
     /// It stops at each call, and what is said is covered until it is asked for.
     pub pauses: bool,
+    /// A short tone is heard at each cue.
+    pub tone: bool,
+    /// No player of tones was found.
+    pub is_silent: bool,
     /// What is said now is covered.
     pub covered: bool,
     /// What has just been covered, or shown, is to take the keyboard.
@@ -56,6 +60,8 @@ impl Default for Rehearsing {
             since: None,
             pace: 10,
             pauses: false,
+            tone: false,
+            is_silent: false,
             covered: false,
             focus_now: false,
             column: Column::You,
@@ -92,6 +98,8 @@ pub enum RehearseChoice {
     Pace(u32),
     /// Stop at each call, or not.
     Pauses(bool),
+    /// A short tone at each cue, or none.
+    Tone(bool),
     /// Show what is covered.
     Show,
     /// Look at a part.

@@ -1,26 +1,38 @@
 //! Minutes a lesson file leaves out and the bake layer works out; and stated
 //! ones it cannot believe.
 
+use std::borrow::Cow;
+
 use super::Builder;
 use super::findings::quoted;
 use crate::bake::fill_in::{fill_in, fill_in_elsewhere};
 use crate::bake::tin_table::TinRow;
 use crate::bake::{cools, estimate};
 use crate::finding::Path;
-use crate::model::{About, Method, MethodId, Origin, RecipeId, StepKind, TinChoice};
+use crate::model::{About, Method, MethodId, Origin, PastBake, RecipeId, StepKind, TinChoice};
 use crate::units::Celsius;
 
-impl Builder<'_> {
+impl<'a> Builder<'a> {
+    /// Bakes that are gone by: for the day of a lesson those noted before it, by which
+    /// its groups were told what to do.
+    fn bakes_to_go_by(&self) -> Cow<'a, [PastBake]> {
+        let day = self.parts.date.filter(|_| self.file.today.is_some());
+        let Some(day) = day else { return Cow::Borrowed(self.past) };
+        let before = |bake: &&PastBake| bake.date.is_none_or(|date| date < day);
+        self.past.iter().filter(before).cloned().collect()
+    }
+
     /// Bake and cooling minutes that nobody has stated.
     pub(super) fn work_out(&mut self) {
         if self.findings.any_error() {
             return; // tins may be others than those meant
         }
         self.worked_out = true;
+        let past = self.bakes_to_go_by();
         for id in 0..self.parts.recipes.len() {
             let path = Path::root().field("recipes").index(id);
             let recipe = &mut self.parts.recipes[id];
-            let table = fill_in(recipe, &self.parts.tins, self.past);
+            let table = fill_in(recipe, &self.parts.tins, &past);
             self.report_bakes(RecipeId(id), &path.field("tins"), &table);
             self.work_out_cooling(RecipeId(id), &path);
         }

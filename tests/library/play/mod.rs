@@ -3,6 +3,7 @@
 mod as_the_lesson_says;
 mod better;
 mod closed_forms;
+mod from_here;
 mod generated;
 mod jobs;
 mod lessons;

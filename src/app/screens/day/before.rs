@@ -8,7 +8,7 @@ use crate::app::looks::button::named;
 use crate::app::looks::landmark;
 use crate::app::looks::say::say;
 use crate::app::screens::card::day_card;
-use crate::app::state::{Commands, Region, ViewState};
+use crate::app::state::{Command, Commands, DayChoice, Region, ViewState};
 use crate::session::{Command as LessonCommand, Planned, Session};
 use crate::view::words::{capital, clock};
 
@@ -77,7 +77,14 @@ fn another_date(ui: &mut Ui, session: &Session, planned: &Planned, out: &mut Com
     }
     words(ui, "Units can be told of on the day itself. What is known before may be entered now.");
     ui.add_space(6.0);
-    named(ui, true, "Teach it today", LessonCommand::TeachToday, None, out);
+    ui.horizontal(|ui| {
+        named(ui, true, "Teach it today", LessonCommand::TeachToday, None, out);
+        if session.day_over().is_some() {
+            let asked = Command::Day(DayChoice::Units(false));
+            let hint = "it was taught then: three questions, none of which has to be answered";
+            named(ui, true, "Afterwards", asked, Some(hint.to_owned()), out);
+        }
+    });
     ui.add_space(10.0);
     let changed = session.changed_today();
     if ui.available_width() < TWO_COLUMNS {

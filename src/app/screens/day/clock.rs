@@ -3,11 +3,11 @@
 use eframe::egui::{self, Align, Layout, RichText, Ui, vec2};
 
 use super::{Taught, slips};
-use crate::app::looks::button::button;
+use crate::app::looks::button::{button, named};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, is_low};
-use crate::app::state::Commands;
+use crate::app::state::{Command, Commands, DayChoice};
 use crate::session::Command as LessonCommand;
 use crate::view::words::capital;
 
@@ -64,6 +64,11 @@ fn buttons(ui: &mut Ui, of: &Taught<'_>, out: &mut Commands) {
     let hint = last.as_ref().map(|last| format!("take back: {last} (Backspace)"));
     button(ui, last.is_some(), LessonCommand::TakeBack, hint, out);
     slips(ui, of, out);
+    if of.session.day_over().is_some() {
+        let back = Command::Day(DayChoice::Units(false));
+        let hint = "three questions, none of which has to be answered".to_owned();
+        named(ui, true, "Afterwards", back, Some(hint), out);
+    }
     let hint = "a bell of this lesson goes now: the clock is set to it".to_owned();
     button(ui, true, LessonCommand::BellNow, Some(hint), out);
     let ahead = of.session.clock().ahead;

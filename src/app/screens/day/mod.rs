@@ -3,6 +3,7 @@
 
 mod before;
 mod clock;
+mod over;
 mod question;
 mod tiles;
 
@@ -15,7 +16,7 @@ use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, landmark};
 use crate::app::screens::card::day_card;
 use crate::app::state::{Command, Commands, DayChoice, DayStop, Place, Region, ViewState};
-use crate::session::{Responses, Session, StandingNow};
+use crate::session::{DayOver, Responses, Session, StandingNow};
 use crate::view::day::Day;
 
 /// In a narrower window the question comes up from below.
@@ -77,6 +78,11 @@ pub fn show(
     view: &ViewState,
     out: &mut Commands,
 ) -> Vec<(Region, Rect)> {
+    let is_today = session.standing_now().is_some();
+    let asks = |over: &&DayOver| is_today || over.is_told() || view.day.afterwards;
+    if let Some(over) = session.day_over().filter(|_| !view.day.units).filter(asks) {
+        return afterwards(ui, session, (view, over), out);
+    }
     let Some(now) = session.standing_now() else {
         return before::show(ui, session, view, out);
     };
@@ -119,6 +125,38 @@ pub fn show(
     });
     regions.push((Region::Middle, middle.response.rect));
     regions
+}
+
+/// A lesson that is over: its questions beside the day, or below it in a narrow window.
+fn afterwards(
+    ui: &mut Ui,
+    session: &Session,
+    (view, over): (&ViewState, &DayOver),
+    out: &mut Commands,
+) -> Vec<(Region, Rect)> {
+    let sheet = sheet(Palette::of(ui.ctx())).inner_margin(Margin::symmetric(10, 6));
+    let show = |ui: &mut Ui, out: &mut Commands| {
+        landmark(ui, Region::Card, view.region_now, "Questions afterwards");
+        over::questions(ui, session, over, out);
+    };
+    let panel = if BESIDE <= ui.available_width() {
+        let width = (ui.available_width() * 0.36).clamp(380.0, 560.0);
+        Panel::right("afterwards").exact_size(width)
+    } else {
+        Panel::bottom("afterwards").exact_size(0.6 * ui.available_height())
+    };
+    let outer = Margin { left: 14, right: 14, top: 0, bottom: 10 };
+    let asked = panel
+        .resizable(false)
+        .frame(sheet.outer_margin(outer))
+        .show_separator_line(false)
+        .show(ui, |ui| show(ui, out));
+    let frame = Frame::new().outer_margin(Margin { left: 14, right: 10, top: 0, bottom: 8 });
+    let middle = CentralPanel::default().frame(frame).show(ui, |ui| {
+        landmark(ui, Region::Middle, view.region_now, "The day against its plan");
+        over::against_plan(ui, session, over, out);
+    });
+    vec![(Region::Card, asked.response.rect), (Region::Middle, middle.response.rect)]
 }
 
 /// The question, or what may happen.

@@ -13,6 +13,7 @@ use crate::app::state::{Command, Commands, DayChoice, DayStop};
 use crate::session::{Command as LessonCommand, Responses};
 use crate::today::Response;
 use crate::view::day::{behind_words, if_nothing};
+use crate::view::odds::words::odds_words;
 use crate::view::words::{capital, clock_in};
 
 /// In a panel of this width what would do it stands beside what is asked.
@@ -102,8 +103,10 @@ fn beside(of: &Taught<'_>, response: &Response) -> String {
         let at = clock_in(&after.lesson, after.lesson.group(same).period, ready);
         Some(format!("{name} is ready {at}."))
     });
+    let odds = format!("All out then: {}.", odds_words(&response.all_out));
+    let moves = response.moves.sentences().into_iter();
     let all: Vec<String> =
-        ready.chain(response.moves.sentences()).chain(response.asks.iter().cloned()).collect();
+        ready.chain([odds]).chain(moves).chain(response.asks.iter().cloned()).collect();
     all.join(" ")
 }
 

@@ -64,6 +64,13 @@ fn buttons(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     if ui.checkbox(&mut pauses, say("Pauses at each call")).changed() {
         out.push(Command::Rehearse(RehearseChoice::Pauses(pauses)));
     }
+    let mut tone = rehearsing.tone;
+    if ui.checkbox(&mut tone, say("Tone at each cue")).changed() {
+        out.push(Command::Rehearse(RehearseChoice::Tone(tone)));
+    }
+    if tone && rehearsing.is_silent {
+        ui.label(say("No player of sounds was found here."));
+    }
 }
 
 /// A button with a shorter name to be seen than is heard.

@@ -8,36 +8,61 @@ use crate::app::looks::button::button;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Commands;
-use crate::session::{Command as LessonCommand, RehearsedSlip};
+use crate::session::{Command as LessonCommand, RehearsedSlip, Thrown};
+use crate::today::{Happening, Standing};
 use crate::units::Minutes;
 use crate::view::day::{behind_words, if_nothing};
-use crate::view::words::{capital, minutes};
+use crate::view::odds::words::odds_words;
+use crate::view::words::capital;
 
 /// By so many minutes a group is behind, each a button.
 const LATE: [i32; 3] = [2, 4, 8];
 
-/// Groups, and by how much each may be behind.
+/// What may go otherwise: groups, ovens and the bell.
 pub fn menu(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     let (lesson, plan) = (of.lesson(), &of.planned.plan);
     ui.menu_button(say("Slip…"), |ui| {
-        ui.label(say("Throw in a slip: minutes behind"));
-        ScrollArea::vertical().max_height(300.0).show(ui, |ui| {
+        let mut throw = |ui: &mut Ui, (seen, heard): (&str, &str), what: Thrown| {
+            let button = ui.button(say(seen));
+            ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(heard)));
+            if button.clicked() {
+                out.push(LessonCommand::ThrowIn(what, of.card.at));
+                ui.close();
+            }
+        };
+        ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
+            ui.label(say("Minutes behind"));
             for group in lesson.attending().filter(|g| plan.plan().choice(*g).is_some()) {
                 let name = &lesson.group(group).name;
                 ui.horizontal(|ui| {
                     for late in LATE {
-                        let small = ui.button(late.to_string());
-                        let spoken = format!("{name}: {late} behind");
-                        ui.ctx().accesskit_node_builder(small.id, |n| n.set_label(say(spoken)));
-                        if small.clicked() {
-                            let late = Minutes::new(late);
-                            out.push(LessonCommand::ThrowIn(name.clone(), late, of.card.at));
-                            ui.close();
-                        }
+                        let heard = format!("{name}: {late} behind");
+                        let what = Thrown::Behind(name.clone(), Minutes::new(late));
+                        throw(ui, (&late.to_string(), &heard), what);
                     }
+                    let heard = format!("{name}: tray dropped");
+                    let what = Happening::Forgotten { group: name.clone() };
+                    throw(ui, ("tray dropped", &heard), Thrown::Happens(what));
                     ui.label(say(crate::finding::shortened(name, 40)));
                 });
             }
+            ui.label(say("The lesson starts late, by minutes"));
+            ui.horizontal(|ui| {
+                for minutes in LATE {
+                    let heard = format!("The lesson starts {minutes} late");
+                    let what = Happening::LateStart { minutes, period: None };
+                    throw(ui, (&minutes.to_string(), &heard), Thrown::Happens(what));
+                }
+            });
+            ui.label(say("An oven fails"));
+            let used = |oven: usize| plan.plan().loads.iter().any(|load| load.oven.0 == oven);
+            ui.horizontal_wrapped(|ui| {
+                for (_, oven) in lesson.ovens.iter().enumerate().filter(|(i, _)| used(*i)) {
+                    let heard = format!("{} fails", oven.name);
+                    let what = Happening::OvenOut { oven: oven.name.clone() };
+                    throw(ui, (&oven.name, &heard), Thrown::Happens(what));
+                }
+            });
         });
     });
 }
@@ -59,9 +84,34 @@ pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
 }
 
 fn told(ui: &mut Ui, slip: &RehearsedSlip) {
-    let (lesson, standing) = (&slip.lesson, &slip.standing);
-    let late = minutes(slip.late.get());
-    heading(ui, &format!("Thrown in at {}: {} is {late} behind", slip.at, slip.group));
+    heading(ui, &format!("Thrown in at {}: {}", slip.at, slip.what.words()));
+    match &slip.standing {
+        Some(standing) => behind(ui, slip, standing),
+        None => around(ui, slip),
+    }
+}
+
+/// What becomes of what happens: who keeps what they had, and who does not.
+fn around(ui: &mut Ui, slip: &RehearsedSlip) {
+    let Some(response) = slip.responses.first() else {
+        words(ui, if slip.looking { "Planning the rest around it…" } else { "No plan was found." });
+        return;
+    };
+    let (lesson, served) = (&response.after.lesson, response.after.plan.objective().served);
+    let not_out = lesson.attending().count().saturating_sub(served as usize);
+    match not_out {
+        0 => words(ui, "All are still out."),
+        1 => words(ui, "One group is not out by the bell."),
+        n => words(ui, &format!("{n} groups are not out by the bell.")),
+    }
+    for sentence in response.moves.sentences() {
+        words(ui, &sentence);
+    }
+}
+
+/// Who is behind, what becomes of it, and what could be done.
+fn behind(ui: &mut Ui, slip: &RehearsedSlip, standing: &Standing) {
+    let lesson = &slip.lesson;
     for group in standing.behind() {
         words(ui, &behind_words(lesson, group));
     }
@@ -76,7 +126,9 @@ fn told(ui: &mut Ui, slip: &RehearsedSlip) {
     heading(ui, "What could be done");
     for (i, response) in slip.responses.iter().enumerate() {
         let moves = response.moves.sentences().join(" ");
-        words(ui, &format!("{}. {}: {moves}", i + 1, capital(&response.words)));
+        let odds = odds_words(&response.all_out);
+        let what = capital(&response.words);
+        words(ui, &format!("{}. {what}: {moves} All out then: {odds}.", i + 1));
     }
     match (slip.responses.is_empty(), slip.looking) {
         (true, true) => words(ui, "Looking for what can be done…"),

@@ -7,6 +7,7 @@ use super::{class_steps, start};
 use crate::app::looks::form::{Field, Form, page_title, part, remark};
 use crate::file::format::PeriodShape;
 use crate::finding::Path;
+use crate::model::LessonPart;
 use crate::setup::field;
 use crate::setup::rename::{Named, rename};
 use crate::speech::Measure;
@@ -38,6 +39,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>) {
     });
     let first = form.file.period.clone();
     class_steps::show(ui, form, 0, &first, &Path::root().field("period"));
+    form.took(ui, |part| *part == LessonPart::Opening);
     outside_the_bells(ui, form);
     other_periods(ui, form);
 }

@@ -38,6 +38,7 @@ pub fn show(
     let fields = egui::Id::unique("fields of a page of setting up");
     let findings: Vec<Finding> = doc.to_do.iter().chain(&doc.warnings).cloned().collect();
     let mut form = Form::new(doc, &findings, (session.refused(), session.today()), out);
+    form.class_took = session.class_took();
     form.fields_before = ui.data(|d| d.get_temp(fields)).unwrap_or_default();
     let rail = Frame::new().inner_margin(Margin { left: 14, right: 10, top: 0, bottom: 8 });
     Panel::left("rail")

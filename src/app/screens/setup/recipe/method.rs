@@ -47,6 +47,10 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeSh
     let named = Named::Method { recipe: index, method: chosen.method };
     let name = Field::new(at.field("name"), "Method name").width(260.0);
     form.text(ui, name, &method.name, |text, file| rename(file, &named, text));
+    form.took(ui, |part| {
+        let (_, of_recipe, of_method) = part.names();
+        of_recipe == recipe.name && of_method == method.name
+    });
     if method.steps.is_empty() {
         remark(ui, "No step yet: write the name of the first one below, or take a known one.");
     } else {

@@ -1,0 +1,169 @@
+//! What is asked once a lesson is over, answered beforehand where facts tell it.
+
+use super::{GroupDay, Observed};
+use crate::check::CheckedPlan;
+use crate::model::{FactKind, GroupId, Lesson, PastBake};
+use crate::units::{ClockTime, ExactMinutes, Minute, plain_number};
+use crate::view::day::Bake;
+use crate::view::words::{clock, list};
+
+/// A time that is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TimeAsked {
+    /// As planned.
+    pub planned: ClockTime,
+    /// As answered, or as facts tell it.
+    pub answer: Option<ClockTime>,
+}
+
+/// A bake as it was planned, and how long it took.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BakeAsked {
+    /// Of which recipe, in which tin and oven; its minutes are the planned ones.
+    pub planned: PastBake,
+    /// Minutes, as facts tell them or as they are noted.
+    pub took: Vec<f64>,
+}
+
+impl BakeAsked {
+    /// "plain muffins, 12 muffin cases, Oven 2".
+    pub fn name(&self) -> String {
+        let PastBake { recipe, tin, oven, .. } = &self.planned;
+        format!("{recipe}, {tin}, {oven}")
+    }
+
+    /// "20 planned; took 22 and 24".
+    pub fn words(&self) -> String {
+        let planned = plain_number(self.planned.minutes.get());
+        match self.took.as_slice() {
+            [] => format!("{planned} min planned"),
+            took => {
+                let took: Vec<String> = took.iter().map(|took| plain_number(*took)).collect();
+                format!("{planned} min planned, took {}", list(&took))
+            }
+        }
+    }
+}
+
+/// What is asked of a lesson that is over.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asked {
+    /// When groups set to work; nothing where none did in the lesson.
+    pub set_to_work: Option<TimeAsked>,
+    /// The last group that was ready, by the plan or as told, and when.
+    pub last: Option<(GroupId, TimeAsked)>,
+    /// Bakes, each recipe, tin and oven once.
+    pub bakes: Vec<BakeAsked>,
+}
+
+impl Asked {
+    /// What is asked of a plan and its day; of bakes what is noted of them counts too.
+    pub fn of(
+        (lesson, plan): (&Lesson, &CheckedPlan),
+        observed: &Observed,
+        noted: &[PastBake],
+    ) -> Self {
+        Self {
+            set_to_work: set_to_work(lesson, observed),
+            last: last(lesson, observed),
+            bakes: bakes((lesson, plan), observed, noted),
+        }
+    }
+}
+
+fn moment(day: &GroupDay, what: FactKind) -> Option<(Minute, Option<Minute>)> {
+    day.moments.iter().find(|m| m.what == what).map(|m| (m.planned, m.told))
+}
+
+/// The middle one of several.
+fn middle(mut all: Vec<Minute>) -> Option<Minute> {
+    all.sort();
+    all.get(all.len() / 2).copied()
+}
+
+fn set_to_work(lesson: &Lesson, observed: &Observed) -> Option<TimeAsked> {
+    let went = || observed.groups.iter().filter_map(|day| moment(day, FactKind::Go));
+    let planned = middle(went().map(|(planned, _)| planned).collect())?;
+    let told = middle(went().filter_map(|(_, told)| told).collect());
+    let today = lesson.today.as_ref().and_then(|today| today.afterwards.as_ref());
+    let said = today.and_then(|after| after.set_to_work);
+    let answer = said.or_else(|| told.map(|told| clock(lesson, told)));
+    Some(TimeAsked { planned: clock(lesson, planned), answer })
+}
+
+fn last(lesson: &Lesson, observed: &Observed) -> Option<(GroupId, TimeAsked)> {
+    let ready = |day: &GroupDay| {
+        moment(day, FactKind::Ready).map(|(planned, told)| (day.group, planned, told))
+    };
+    let all: Vec<_> = observed.groups.iter().filter_map(ready).collect();
+    let told = all.iter().filter_map(|of| Some((*of, of.2?))).max_by_key(|(_, told)| *told);
+    let planned = all.iter().max_by_key(|(_, planned, _)| *planned).map(|of| (*of, of.1));
+    let ((group, planned, told), _) = told.or(planned)?;
+    let answer = told.map(|told| clock(lesson, told));
+    Some((group, TimeAsked { planned: clock(lesson, planned), answer }))
+}
+
+fn bakes(
+    (lesson, plan): (&Lesson, &CheckedPlan),
+    observed: &Observed,
+    noted: &[PastBake],
+) -> Vec<BakeAsked> {
+    let mut all: Vec<BakeAsked> = Vec::new();
+    for day in &observed.groups {
+        let Some(bake) = planned_bake(lesson, plan, day) else { continue };
+        let is_it = |other: &&PastBake| {
+            (&other.recipe, &other.tin, &other.oven) == (&bake.recipe, &bake.tin, &bake.oven)
+        };
+        let that_day = |other: &&PastBake| other.date == bake.date && is_it(other);
+        let mut took: Vec<f64> = observed.bakes.iter().filter(is_it).map(minutes).collect();
+        if took.is_empty() {
+            took = noted.iter().filter(that_day).map(minutes).collect();
+        }
+        let asked = BakeAsked { planned: bake, took };
+        if !all.iter().any(|other| other.name() == asked.name()) {
+            all.push(asked);
+        }
+    }
+    all
+}
+
+fn minutes(bake: &PastBake) -> f64 {
+    bake.minutes.get()
+}
+
+/// A group's bake as it was planned, on the lesson's day.
+fn planned_bake(lesson: &Lesson, plan: &CheckedPlan, day: &GroupDay) -> Option<PastBake> {
+    let (from, _) = moment(day, FactKind::In)?;
+    let (until, _) = moment(day, FactKind::Out)?;
+    let choice = plan.plan().choice(day.group)?;
+    let tin = lesson.tin_choice_of(day.group, choice.tin?);
+    let load = plan.plan().loads.iter().find(|load| load.group == day.group)?;
+    Some(PastBake {
+        date: lesson.date,
+        recipe: lesson.recipe_of(day.group).name.clone(),
+        tin: tin.label.clone(),
+        oven: lesson.ovens[load.oven.0].name.clone(),
+        celsius: (load.celsius != tin.celsius).then_some(load.celsius),
+        minutes: ExactMinutes::new(f64::from((until - from).get())).ok()?,
+        note: String::new(),
+    })
+}
+
+/// Bakes along the clock: as told, with the planned ones over them; those of which
+/// nothing was told as planned.
+pub fn bakes_of_day(observed: &Observed) -> Vec<Bake> {
+    let of = |day: &GroupDay| {
+        let (from, was_in) = moment(day, FactKind::In)?;
+        let (until, was_out) = moment(day, FactKind::Out)?;
+        let planned = (from, until);
+        let span = match (was_in, was_out) {
+            (Some(from), Some(until)) if from < until => (from, until),
+            (Some(was_in), None) => (was_in, was_in + (until - from)),
+            (None, Some(was_out)) => (was_out - (until - from), was_out),
+            _ => planned,
+        };
+        let real = was_in.is_some() || was_out.is_some();
+        Some(Bake { group: day.group, span, real, other: real.then_some(planned) })
+    };
+    observed.groups.iter().filter_map(of).collect()
+}
