@@ -2,14 +2,15 @@
 //! after that nothing is missing that was saved or whose copy was written, no
 //! file is torn, and once the lesson was opened and closed nothing else lies
 //! about. How much time's work is lost is printed. One that writes the user's own
-//! library, or the window's settings, leaves one of the two last states, whole.
+//! library, or the window's settings, leaves one of the two last states, whole. Whatever
+//! was told on the day of a lesson is there again.
 
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, OnceLock};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use crate::common::how_many::how_many;
@@ -19,7 +20,11 @@ use ovenbell::file::format::{ClassShape, GroupShape, SavedClass};
 use ovenbell::file::open_lesson::{Over, Safekeeping};
 use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{Disk, RealDisk, load_lesson};
-use ovenbell::session::{Document, DocumentId};
+use ovenbell::model::FactKind;
+use ovenbell::session::{
+    Clock, Command as LessonCommand, Document, DocumentId, Session, SessionStart,
+};
+use ovenbell::units::{ClockTime, Minutes};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -114,6 +119,96 @@ fn child_of_the_library() {
         write_own(Path::new(&folder), number);
         tell("kept", number);
     }
+}
+
+/// A session on the day of a lesson, twenty minutes after its bell.
+fn on_the_day(folder: &Path, lesson: PathBuf) -> Session {
+    let file = load_lesson(&lesson).unwrap().file;
+    let start = ClockTime::parse(&file.period.start).unwrap();
+    let day = file.date.map_or_else(|| "2026-11-26".to_owned(), |date| date).parse().ok();
+    let clock = Clock { day, time: Some(start.after(Minutes::new(20))), ahead: 0 };
+    let mut session = Session::new(SessionStart {
+        wake: Arc::new(|| {}),
+        disk: Arc::new(RealDisk),
+        clock,
+        outcomes: None,
+        data: Some(folder.join("data")),
+        documents: Some(folder.to_owned()),
+        runs: Some(10),
+    });
+    session.begin(Some(lesson), None);
+    while session.is_busy() {
+        std::thread::sleep(Duration::from_millis(5));
+        session.listen(None);
+    }
+    session
+}
+
+/// What is killed while it is told things, one after another.
+#[test]
+#[ignore = "not a test by itself: it is run and killed by the other"]
+fn child_of_the_day() {
+    let Some(folder) = std::env::var_os(CHILD) else { return };
+    let folder = Path::new(&folder);
+    let mut session = on_the_day(folder, folder.join("day.ron"));
+    let groups: Vec<String> = {
+        let lesson = session.document().unwrap().lesson().unwrap();
+        lesson.groups.iter().map(|group| group.name.clone()).collect()
+    };
+    for number in 1.. {
+        let group = groups[number as usize % groups.len()].clone();
+        let what =
+            [FactKind::Go, FactKind::In, FactKind::Out, FactKind::Ready][number as usize % 4];
+        session.apply(LessonCommand::Tell(vec![group], what));
+        assert_eq!(session.message(), None);
+        tell("kept", number);
+        session.listen(None);
+    }
+}
+
+/// How many facts a copy for the day holds.
+fn facts(session: &Session) -> u64 {
+    let lesson = session.document().unwrap().lesson().unwrap();
+    lesson.today.as_ref().unwrap().facts.len() as u64
+}
+
+/// A copy for the day with its plan, as it is written.
+fn begun_day() -> &'static [u8] {
+    static DAY: OnceLock<Vec<u8>> = OnceLock::new();
+    DAY.get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let lesson = folder.path().join("lesson.ron");
+        fs::write(&lesson, LARGE).unwrap();
+        let mut session = on_the_day(folder.path(), lesson);
+        session.apply(LessonCommand::Today);
+        session.apply(LessonCommand::SaveAs(folder.path().join("day.ron")));
+        fs::read(folder.path().join("day.ron")).unwrap()
+    })
+}
+
+fn kill_one_of_the_day(seed: usize) -> u64 {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed as u64);
+    let folder = tempfile::tempdir().unwrap();
+    let copy = folder.path().join("day.ron");
+    fs::write(&copy, begun_day()).unwrap();
+    let seconds = rng.random_range(0.0..4.0);
+    let (heard, _) = killed_after("killed::child_of_the_day", folder.path(), seconds);
+    // In the file itself, and once more to whoever starts the program again.
+    let told = load_lesson(&copy).unwrap().lesson.today.as_ref().unwrap().facts.len() as u64;
+    let found = facts(&on_the_day(folder.path(), copy));
+    for found in [told, found] {
+        let kept = heard.kept..=heard.kept + 1;
+        assert!(kept.contains(&found), "run {seed}: {found} found, {} told", heard.kept);
+    }
+    heard.kept
+}
+
+#[test]
+fn killed_on_the_day_nothing_that_was_told_is_lost() {
+    begun_day();
+    let told: u64 = side_by_side(kill_one_of_the_day).iter().sum();
+    println!("{} killed, {told} facts told", kills());
+    assert!(told > kills(), "the children hardly heard anything: {told} told");
 }
 
 /// What a child told before it ended: changes with their times, and the last

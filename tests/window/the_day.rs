@@ -219,7 +219,8 @@ fn once_it_is_over_three_questions_are_asked_and_none_has_to_be_answered() {
         // What was forgotten in the lesson can still be told.
         hands.press("Tell more");
         let (name, _) = first(&hands);
-        hands.press(&format!("{name}: go"));
+        hands.press(&format!("{name}: late, or something else"));
+        hands.press("go");
         assert_eq!(facts(&hands).last().unwrap(), &(name, FactKind::Go));
         hands.press("Afterwards");
         assert!(hands.says("When did they set to work?"));

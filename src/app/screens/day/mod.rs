@@ -21,6 +21,8 @@ use crate::view::day::Day;
 
 /// In a narrower window the question comes up from below.
 const BESIDE: f32 = 1200.0;
+/// In a narrower one so do the questions of a lesson that is over.
+const ASKED_BESIDE: f32 = 860.0;
 /// Height of the typeface's capitals in parts of the size of type.
 const CAPITAL: f32 = 0.668;
 /// Capitals of a tile go into the height of the window so often.
@@ -139,8 +141,8 @@ fn afterwards(
         landmark(ui, Region::Card, view.region_now, "Questions afterwards");
         over::questions(ui, session, over, out);
     };
-    let panel = if BESIDE <= ui.available_width() {
-        let width = (ui.available_width() * 0.36).clamp(380.0, 560.0);
+    let panel = if ASKED_BESIDE <= ui.available_width() {
+        let width = (ui.available_width() * 0.38).clamp(380.0, 560.0);
         Panel::right("afterwards").exact_size(width)
     } else {
         Panel::bottom("afterwards").exact_size(0.6 * ui.available_height())
