@@ -102,13 +102,13 @@ fn words(error: &Error) -> (&'static str, String, String) {
         }
         Error::InvalidValueForType { expected, found } => (
             "wrong-kind",
-            format!("expected {}, found {}", shortened(expected, 120), shortened(found, 60)),
+            format!("expected {}, found {}", kind_of(expected), kind_of(found)),
             String::new(),
         ),
         Error::Message(message) => ("wrong-kind", shortened(message, 200), String::new()),
         Error::ExpectedDifferentLength { expected, found } => (
             "wrong-kind",
-            format!("expected {}, found {found} entries", shortened(expected, 120)),
+            format!("expected {}, found {found} entries", kind_of(expected)),
             String::new(),
         ),
         Error::IntegerOutOfBounds => {
@@ -120,13 +120,74 @@ fn words(error: &Error) -> (&'static str, String, String) {
         Error::ExpectedString => {
             ("wrong-kind", "expected a text in quotes".into(), "write it like \"this\"".into())
         }
-        other => ("syntax", shortened(&lower_first(&other.to_string()), 200), bracket.into()),
+        other => {
+            let (expected, example) = expected(other);
+            let hint = if example.is_empty() { bracket.to_owned() } else { example.to_owned() };
+            ("syntax", expected, hint)
+        }
     }
 }
 
-fn lower_first(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
+/// What should stand there instead, without the names that shapes have in the program;
+/// and how that is written, where it is not plain.
+fn expected(error: &Error) -> (String, &'static str) {
+    let (words, example) = match error {
+        Error::ExpectedStructLike
+        | Error::ExpectedNamedStructLike(_)
+        | Error::ExpectedDifferentStructName { .. }
+        | Error::ExpectedStructName(_) => {
+            ("fields in round brackets", "write them like (name: \"…\", minutes: 5)")
+        }
+        Error::ExpectedArray => ("a list in square brackets", "write it like [ …, … ]"),
+        Error::ExpectedMap => {
+            ("entries in curly brackets", "write them like {\"flour\": 200, \"sugar\": 100}")
+        }
+        Error::ExpectedStructLikeEnd => ("a comma, or the closing )", ""),
+        Error::ExpectedArrayEnd => ("a comma, or the closing ]", ""),
+        Error::ExpectedMapEnd => ("a comma, or the closing }", ""),
+        Error::ExpectedMapColon => ("a colon after the name", "write it like name: \"…\""),
+        Error::ExpectedComma => ("a comma", ""),
+        Error::ExpectedIdentifier
+        | Error::InvalidIdentifier(_)
+        | Error::SuggestRawIdentifier(_) => ("a word without quotes", "write it like Bake or name"),
+        Error::ExpectedStringEnd => ("the quote that closes a text", ""),
+        Error::InvalidEscape(_) => {
+            return (
+                "what stands after a \\ means nothing here".to_owned(),
+                "write \\\\ for a backslash and \\\" for a quote within a text",
+            );
+        }
+        Error::UnexpectedChar(letter) => {
+            return (format!("\"{letter}\" cannot stand here"), "");
+        }
+        Error::Utf8Error(_) => {
+            return ("letters here are not written as UTF-8".to_owned(), "save the file as UTF-8");
+        }
+        _ => ("something else", ""),
+    };
+    (format!("expected {words}"), example)
+}
+
+/// A kind of value as a teacher writes it, not as the program calls it.
+fn kind_of(named: &str) -> String {
+    for (called, words) in [
+        ("struct ", "fields in round brackets"),
+        ("enum ", "one of the words that are known here"),
+        ("a sequence", "a list in square brackets"),
+        ("sequence", "a list in square brackets"),
+        ("a map", "entries in curly brackets"),
+        ("map", "entries in curly brackets"),
+        ("a unit", "a word, or empty brackets"),
+        ("unit", "a word, or empty brackets"),
+        ("an array", "a list in square brackets"),
+        ("an optional", "nothing"),
+        ("Option value", "nothing"),
+    ] {
+        if named.starts_with(called) {
+            return words.to_owned();
+        }
+    }
+    shortened(named, 120)
 }
 
 fn choices(found: &str, expected: &[&str]) -> String {

@@ -2,6 +2,7 @@
 //! latter says in its first lines what must be found, and nothing else may be.
 
 use std::fs;
+use std::path::Path;
 
 use crate::common::cases::{cases, shown};
 use ovenbell::file::{load_lesson, read_lesson};
@@ -223,4 +224,24 @@ fn a_recipe_that_is_missing_is_one_thing_to_do_for_all_its_groups() {
     let finding = only(errors(&file));
     assert_eq!(finding.code, "unknown-name");
     assert!(finding.message.contains("which 9 groups make"), "{finding}");
+}
+
+#[test]
+fn whatever_letter_is_wrong_no_name_of_the_program_is_told() {
+    let lesson = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/a-scones-hour.ron");
+    let text = fs::read_to_string(lesson).unwrap();
+    let ours = ["Shape", "struct", "enum", "sequence", "identifier", "RON", "unit", "Some("];
+    let mut refused = 0;
+    for (i, (at, letter)) in text.char_indices().enumerate().filter(|(i, _)| i % 3 == 0) {
+        let instead = ["", "(", "[", "}", "\"", "x", "-"][i / 3 % 7];
+        let broken = format!("{}{instead}{}", &text[..at], &text[at + letter.len_utf8()..]);
+        let Err(findings) = read_lesson(&broken) else { continue };
+        for finding in findings.iter().filter(|f| ["syntax", "wrong-kind"].contains(&f.code)) {
+            let told = finding.message.as_str();
+            let leaks = ours.iter().find(|name| told.contains(**name));
+            assert!(leaks.is_none(), "{told}: {instead:?} for {letter:?} at {:?}", finding.place);
+            refused += 1;
+        }
+    }
+    assert!(refused > 200, "{refused}");
 }

@@ -155,6 +155,7 @@ fn child_of_the_day() {
         let lesson = session.document().unwrap().lesson().unwrap();
         lesson.groups.iter().map(|group| group.name.clone()).collect()
     };
+    session.apply(LessonCommand::Dismiss);
     for number in 1.. {
         let group = groups[number as usize % groups.len()].clone();
         let what =
@@ -208,7 +209,7 @@ fn killed_on_the_day_nothing_that_was_told_is_lost() {
     begun_day();
     let told: u64 = side_by_side(kill_one_of_the_day).iter().sum();
     println!("{} killed, {told} facts told", kills());
-    assert!(told > kills(), "the children hardly heard anything: {told} told");
+    assert!(4 * told > kills(), "the children hardly heard anything: {told} told");
 }
 
 /// What a child told before it ended: changes with their times, and the last
