@@ -46,6 +46,7 @@ pub mod told;
 mod tree;
 mod understand;
 mod week;
+mod week_copy;
 mod write;
 
 pub use autosave::keep_all;
@@ -68,4 +69,5 @@ pub use week::{
     WeekNotSaved, WeekText, did_you_mean, is_week, load_week, oven_names, read_week, save_week,
     save_week_as,
 };
+pub use week_copy::WeekCopy;
 pub use write::{Backup, backup_path, write_atomically, write_new};

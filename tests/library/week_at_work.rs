@@ -315,6 +315,54 @@ fn a_week_is_opened_tried_kept_undone_and_saved_without_a_loss() {
 }
 
 #[test]
+fn what_was_not_saved_of_a_week_is_there_again_after_a_kill() {
+    let folder = department();
+    let text = week_of(&[TEN, EIGHT, OTHER]);
+    sound(folder.path(), &text);
+    let path = folder.path().join("week.ron");
+    let copy = folder.path().join(".week.ron.unsaved");
+    let open = || {
+        let mut session = session(folder.path());
+        session.begin(Some(path.clone()), None);
+        session
+    };
+    let hold = WeekCommand::Make(Change::Hold(EntryNo(0), true));
+    let mut first = open();
+    first.apply(Command::Week(hold.clone()));
+    let changed = first.week().unwrap().text().to_owned();
+    assert_eq!(fs::read_to_string(&copy).unwrap(), changed);
+    // Another window neither takes them for its own nor writes over them.
+    let mut second = open();
+    assert_eq!(second.week().unwrap().text(), text);
+    assert!(second.message().unwrap().contains("not kept"), "{:?}", second.message());
+    second.apply(Command::Week(WeekCommand::Make(Change::Hold(EntryNo(1), true))));
+    assert_eq!(fs::read_to_string(&copy).unwrap(), changed);
+    drop(second);
+    drop(first);
+    assert_eq!(fs::read_to_string(&path).unwrap(), text);
+    // As after a kill: there again, one step of undo, and gone once that is taken back.
+    let mut again = open();
+    assert_eq!(again.week().unwrap().text(), changed);
+    assert!(again.message().unwrap().contains("were not saved"), "{:?}", again.message());
+    assert!(again.week_changed());
+    again.apply(Command::Undo);
+    assert_eq!(again.week().unwrap().text(), text);
+    assert!(!copy.exists());
+    again.apply(Command::Redo);
+    assert!(copy.exists());
+    again.apply(Command::Save);
+    assert!(!copy.exists() && !again.week_changed());
+    assert_eq!(fs::read_to_string(&path).unwrap(), changed);
+    // What is no copy is told, and left alone.
+    drop(again);
+    fs::write(&copy, "(format: 1, week: ").unwrap();
+    let mut odd = open();
+    assert!(odd.message().unwrap().contains("cannot be read"), "{:?}", odd.message());
+    odd.apply(Command::Week(WeekCommand::Make(Change::Hold(EntryNo(0), false))));
+    assert_eq!(fs::read_to_string(&copy).unwrap(), "(format: 1, week: ");
+}
+
+#[test]
 fn a_lesson_is_opened_from_its_week_and_takes_over_what_the_week_has() {
     let folder = department();
     sound(folder.path(), &week_of(&[TEN, EIGHT, OTHER]));

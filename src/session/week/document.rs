@@ -5,8 +5,9 @@ use std::sync::Arc;
 
 use super::super::ids::{DocumentId, Revision};
 use super::Tried;
+use crate::file::Disk;
 use crate::file::format::WeekFile;
-use crate::file::{WeekText, merged_week, read_week};
+use crate::file::{WeekCopy, WeekText, merged_week, read_week};
 use crate::finding::Finding;
 use crate::model::PastBake;
 use crate::week::{Change, LoadedWeek, Report, Week, understood};
@@ -17,6 +18,9 @@ struct Step {
     label: String,
     text: WeekText,
 }
+
+/// The step of undo that takes back what an earlier run left unsaved.
+const LEFT: &str = "what was not saved";
 
 /// A week's file at work.
 pub struct WeekDocument {
@@ -30,12 +34,14 @@ pub struct WeekDocument {
     pub(super) revision: Revision,
     undo: Vec<Step>,
     redo: Vec<Step>,
+    /// Keeps what is not saved.
+    copy: WeekCopy,
     pub(super) report: Option<Arc<Report>>,
     pub(super) tried: Option<Tried>,
 }
 
 impl WeekDocument {
-    /// Reads a week's file.
+    /// Reads a week's file, and lays over it what an earlier run left unsaved.
     ///
     /// # Errors
     /// What keeps it from being a week.
@@ -43,13 +49,15 @@ impl WeekDocument {
         path: &Path,
         text: &str,
         id: DocumentId,
-        past: Arc<[PastBake]>,
+        (past, disk): (Arc<[PastBake]>, &Arc<dyn Disk>),
     ) -> Result<Self, Vec<Finding>> {
         let path = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
         let text = read_week(text)?;
         let LoadedWeek { week, findings } = understood(&text, folder_of(&path), &past)?;
-        Ok(Self {
+        let (copy, left) = WeekCopy::of(disk, &path, text.text());
+        let mut opened = Self {
             path,
+            copy,
             on_disk: text.text().to_owned(),
             text,
             week: Arc::new(week),
@@ -60,7 +68,38 @@ impl WeekDocument {
             redo: Vec::new(),
             report: None,
             tried: None,
-        })
+        };
+        if let Some(left) = left {
+            // What is no week any more stays where it was kept.
+            opened.put_in(left, LEFT.to_owned()).ok();
+        }
+        Ok(opened)
+    }
+
+    /// Whether changes lie over the file that an earlier run left unsaved.
+    pub(super) fn has_left(&self) -> bool {
+        self.undo.last().is_some_and(|step| step.label == LEFT)
+    }
+
+    /// Keeps what is not saved; why it cannot, the first time that it cannot.
+    pub(super) fn keep_copy(&mut self) -> Option<String> {
+        let before = self.copy.trouble().is_some();
+        if self.changed() {
+            self.copy.keep(self.text.text());
+        } else {
+            self.copy.remove();
+        }
+        self.copy.trouble().filter(|_| !before).map(str::to_owned)
+    }
+
+    /// Why no copy is kept of what is not saved, if none can be.
+    pub(super) fn not_kept(&self) -> Option<&str> {
+        self.copy.trouble()
+    }
+
+    /// The changes are lost, as was wanted.
+    pub(super) fn drop_copy(&self) {
+        self.copy.remove();
     }
 
     /// Its file.
@@ -68,9 +107,12 @@ impl WeekDocument {
         &self.path
     }
 
-    pub(super) fn set_path(&mut self, path: &Path) {
+    pub(super) fn set_path(&mut self, path: &Path, disk: &Arc<dyn Disk>) {
+        self.copy.remove();
         self.path = path.to_path_buf();
         self.on_disk = self.text.text().to_owned();
+        // It was not there, so nothing is left of it.
+        (self.copy, _) = WeekCopy::of(disk, path, &self.on_disk);
     }
 
     /// The folder from which it points to lessons.
@@ -141,6 +183,11 @@ impl WeekDocument {
         let file = change.written(&self.text.file, &self.week).map_err(|why| why.to_string())?;
         let merged = merged_week(self.text.text(), &file).map_err(|why| why.to_string())?;
         let text = read_week(&merged).map_err(|findings| first_of(&findings))?;
+        self.put_in(text, label)
+    }
+
+    /// Puts another text in its place, as one step of undo.
+    fn put_in(&mut self, text: WeekText, label: String) -> Result<(), String> {
         let before = self.text.clone();
         self.become_text(text)?;
         self.undo.push(Step { label, text: before });

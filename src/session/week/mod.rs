@@ -11,6 +11,7 @@ mod saving;
 mod tried;
 
 use std::path::Path;
+use std::sync::Arc;
 
 pub use document::WeekDocument;
 pub use lessons::OfWeek;
@@ -63,6 +64,10 @@ impl WeekCommand {
     }
 }
 
+fn words_not_kept(why: &str) -> String {
+    format!("What is changed in this week is not kept until it is saved: {why}.")
+}
+
 /// The week that is open, and how it is worked on.
 #[derive(Default)]
 pub(super) struct WeekAtWork {
@@ -110,8 +115,14 @@ impl Session {
         let Some(text) = self.text_of_week(path) else { return false };
         let id = self.next_id();
         let (past, told) = self.past_bakes();
-        match WeekDocument::open(path, &text, id, past) {
+        let disk = Arc::clone(&self.keeping.safe.disk);
+        match WeekDocument::open(path, &text, id, (past, &disk)) {
             Ok(week) => {
+                let left = week.has_left().then(|| {
+                    "Changes of this week that were not saved are here again; Undo takes them back."
+                        .to_owned()
+                });
+                let not_kept = week.not_kept().map(words_not_kept);
                 self.weeks = WeekAtWork {
                     open: Some(week),
                     shown: true,
@@ -120,6 +131,7 @@ impl Session {
                 };
                 self.broken = None;
                 self.message = told;
+                self.tell_more(left.into_iter().chain(not_kept));
                 self.events.push(Event::AnotherWeek);
                 self.events.push(Event::FileUsed(path.to_path_buf()));
                 self.plan_week();
@@ -127,6 +139,14 @@ impl Session {
             Err(findings) => self.show_broken(path, &text, findings),
         }
         true
+    }
+
+    /// Keeps what of the week is not saved.
+    fn keep_week_copy(&mut self) {
+        let why = self.weeks.open.as_mut().and_then(WeekDocument::keep_copy);
+        if let Some(why) = why {
+            self.tell(words_not_kept(&why));
+        }
     }
 
     /// What is done while the week is what is shown; a command that is none of the

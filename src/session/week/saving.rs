@@ -1,6 +1,7 @@
 //! A week saved without a loss, and what would lose its changes.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use super::super::Event;
 use super::Session;
@@ -19,6 +20,7 @@ impl Session {
         match save_week(&path, &week.on_disk, week.text()) {
             Ok(()) => {
                 week.on_disk = week.text().to_owned();
+                week.drop_copy();
                 self.events.push(Event::FileUsed(path));
                 if let Some(then) = self.questions.then.take() {
                     self.go(&then);
@@ -40,6 +42,7 @@ impl Session {
 
     /// Saves the week to another file of its folder, which becomes its own.
     pub(super) fn save_week_as(&mut self, path: &Path) {
+        let disk = Arc::clone(&self.keeping.safe.disk);
         let Some(week) = &mut self.weeks.open else { return };
         let path = match path.extension() {
             Some(_) => path.to_path_buf(),
@@ -53,7 +56,7 @@ impl Session {
         }
         match save_week_as(&path, week.text()) {
             Ok(()) => {
-                week.set_path(&path);
+                week.set_path(&path, &disk);
                 self.events.push(Event::FileUsed(path));
             }
             Err(why) => self.tell(format!("Not saved to {}: {why}.", path.display())),
@@ -64,6 +67,7 @@ impl Session {
     pub(in super::super) fn lose_week_changes(&mut self) {
         self.studies.week.forget();
         self.studies.week_tried.forget();
+        self.weeks.open.iter().for_each(super::WeekDocument::drop_copy);
         self.weeks.open = None;
         self.weeks.shown = false;
     }

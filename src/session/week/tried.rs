@@ -85,6 +85,7 @@ impl Session {
         let label = a_change(week.week(), change);
         match week.make(change, label) {
             Ok(()) => {
+                self.keep_week_copy();
                 self.plan_week();
                 true
             }
@@ -107,7 +108,10 @@ impl Session {
         let Some(week) = &mut self.weeks.open else { return };
         match week.step(back) {
             None => {}
-            Some(Ok(_)) => self.plan_week(),
+            Some(Ok(_)) => {
+                self.keep_week_copy();
+                self.plan_week();
+            }
             Some(Err(why)) => self.tell(format!("Not done: {why}.")),
         }
     }
