@@ -115,7 +115,8 @@ fn hot_enough(load: &Load, settings: &[&OvenSetting], out: &mut Breaches) {
 /// Stretches of one oven do not overlap, and each change has its minutes.
 fn warm_up(view: &View<'_>, oven: OvenId, settings: &[&OvenSetting], out: &mut Breaches) {
     let mut add = |minute: Minute, fault| out.add(Rule::WarmUp, None, wide(minute), fault);
-    let allowed = view.lesson.periods.iter().map(|p| p.ovens_on_from).min().unwrap_or_default();
+    let of_periods = view.lesson.periods.iter().map(|p| p.ovens_on_from).min().unwrap_or_default();
+    let allowed = view.lesson.ovens[oven.0].on_from.unwrap_or(of_periods);
     if let Some(first) = settings.first().filter(|s| s.set_at < allowed) {
         let set_at = first.set_at;
         add(set_at, WarmUpFault::OnTooEarly { oven, set_at, allowed });

@@ -4,28 +4,31 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::given::{Effort, Given, InWeek, given};
 use super::kept::{self, Kind};
 use super::shared_args::{Anew, Decodings, GoBy, Noted};
 use super::told::plan_asked_for;
-use super::{CANNOT_READ, DOES_NOT_FIT, WELL, load, print, wrong};
+use super::{CANNOT_READ, DOES_NOT_FIT, WELL, print, wrong};
 use crate::check::CheckedPlan;
 use crate::export::calendar::calendar;
 use crate::file::plain_words::{Doing, why};
-use crate::file::{Access, Backup, Loaded, write_new};
+use crate::file::{Access, Backup, write_new};
 use crate::model::GroupId;
 use crate::units::local_now;
 use crate::view::words::{in_short, list};
 
 pub(super) const HELP: &str = "Examples:
   ovenbell calendar my-lesson.ron --ics lesson.ics
-  ovenbell calendar monday.ron tuesday.ron --ics week.ics
+  ovenbell calendar monday.ron tuesday.ron --ics both.ics
+  ovenbell calendar my-week.ron --ics week.ics
 
+Of a week's file all its lessons are in it, each when and where the week has it.
 A lesson needs its date. If it names a zone, its times are in that; else they are by
 the clock on the wall. Planned again, each entry takes the place of its earlier one.";
 
 #[derive(Debug, Args)]
 pub(super) struct CalendarArgs {
-    /// The lesson files (RON).
+    /// The lesson files (RON); a week's file is all its lessons.
     #[arg(required = true)]
     lessons: Vec<PathBuf>,
     /// Write the calendar (iCalendar, RFC 5545) to this file.
@@ -55,17 +58,30 @@ fn may_keep(args: &CalendarArgs) -> Result<(), u8> {
 
 fn written(args: &CalendarArgs) -> Result<u8, u8> {
     may_keep(args)?;
-    let mut all: Vec<(Loaded, CheckedPlan)> = Vec::new();
-    for path in &args.lessons {
-        let (loaded, _) = load(path, args.noted.outcomes.as_deref())?;
-        let go_by = GoBy { plan: None, anew: args.anew.clone() };
-        let plan = plan_asked_for(path, &loaded, &go_by, (args.effort.decodings, false))?;
-        all.push((loaded, plan));
+    let effort = Effort { decodings: args.effort.decodings, within: None };
+    let given = given(&args.lessons, args.noted.outcomes.as_deref(), Some(&effort))?;
+    let mut status = if given.is_whole { WELL } else { DOES_NOT_FIT };
+    let mut all: Vec<(&Given, CheckedPlan)> = Vec::new();
+    for of in &given.lessons {
+        let plan = match of.in_week(args.anew.anew) {
+            InWeek::Own => {
+                let go_by = GoBy { plan: None, anew: args.anew.clone() };
+                let decodings = (args.effort.decodings, false);
+                plan_asked_for(&of.path, &of.loaded, &go_by, decodings)?
+            }
+            InWeek::Plan(plan) => plan,
+            InWeek::NoTime => {
+                wrong(&format!("{}: not in it, as time was up before it was planned", of.name));
+                status = DOES_NOT_FIT;
+                continue;
+            }
+        };
+        all.push((of, plan));
     }
     let lessons: Vec<_> =
-        all.iter().map(|(l, plan)| (&l.lesson, plan, l.file.id.as_deref())).collect();
+        all.iter().map(|(of, plan)| (&of.loaded.lesson, plan, of.key())).collect();
     let text = calendar(&lessons, local_now().to_utc()).map_err(|(number, fault)| {
-        wrong(&format!("{}: {fault}", args.lessons[number].display()));
+        wrong(&format!("{}: {fault}", all[number].0.name));
         CANNOT_READ
     })?;
     may_keep(args)?;
@@ -77,15 +93,14 @@ fn written(args: &CalendarArgs) -> Result<u8, u8> {
     })?;
     let entries = text.matches("BEGIN:VEVENT").count();
     print(&if entries == 1 { "1 entry".to_owned() } else { format!("{entries} entries") });
-    let mut status = WELL;
-    for ((loaded, plan), path) in all.iter().zip(&args.lessons) {
-        let lesson = &loaded.lesson;
+    for (of, plan) in &all {
+        let lesson = &of.loaded.lesson;
         let is_out = |g: &GroupId| plan.plan().choice(*g).is_some();
         let left = lesson.attending().filter(|g| !is_out(g));
         let left: Vec<String> = left.map(|g| lesson.group(g).name.clone()).collect();
         if !left.is_empty() {
             let left = list(&in_short(&left));
-            wrong(&format!("{}: not in it, as not out by the bell: {left}", path.display()));
+            wrong(&format!("{}: not in it, as not out by the bell: {left}", of.name));
             status = DOES_NOT_FIT;
         }
     }

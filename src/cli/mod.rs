@@ -5,6 +5,7 @@ mod calendar;
 mod changes;
 mod check;
 mod convert;
+mod given;
 mod kept;
 mod nutrition;
 mod odds;

@@ -1,15 +1,17 @@
 //! `ovenbell order`: what is bought for lessons, and what its labels say.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use clap::Args;
 
+use super::given::{Given, given};
 use super::kept::{self, Kind};
 use super::say::{english, said, tell};
-use super::{CANNOT_READ, OUR_FAULT, WELL, load, print_json, wrong};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, print_json, wrong};
 use crate::export::order::Order;
 use crate::file::plain_words::{Doing, why};
-use crate::file::{Access, Backup, Loaded, write_new};
+use crate::file::{Access, Backup, write_new};
 use crate::keep;
 use crate::speech::allergens;
 use crate::stores::{Extra, Stores};
@@ -18,14 +20,16 @@ pub(super) const HELP: &str = "Examples:
   ovenbell order my-lesson.ron
   ovenbell order monday.ron tuesday.ron --csv order.csv
   ovenbell order my-lesson.ron --json
+  ovenbell order my-week.ron --csv order.csv
 
+Of a week's file it is the order of all its lessons, as often as each is taught.
 Amounts are of the plan kept with a lesson; where none is kept, of each group's first
 tin. What a packet holds, where it is bought, its price and who read its label stand
 in the lesson's `packets`.";
 
 #[derive(Debug, Args)]
 pub(super) struct OrderArgs {
-    /// The lesson file (RON), or several.
+    /// The lesson file (RON), or several; a week's file is all its lessons.
     #[arg(required = true, value_name = "LESSON")]
     lessons: Vec<PathBuf>,
     /// Write the order as a table for spreadsheets to this file.
@@ -46,8 +50,7 @@ pub(super) struct OrderArgs {
 /// Prints an order.
 pub(super) fn run(args: &OrderArgs) -> u8 {
     match ordered(args) {
-        Ok(()) => WELL,
-        Err(status) => status,
+        Ok(status) | Err(status) => status,
     }
 }
 
@@ -56,24 +59,24 @@ fn may_keep(args: &OrderArgs) -> Result<(), u8> {
     kept::may_keep(&[(args.csv.as_deref(), Kind::Order)], &read)
 }
 
-fn ordered(args: &OrderArgs) -> Result<(), u8> {
+fn ordered(args: &OrderArgs) -> Result<u8, u8> {
     may_keep(args)?;
-    let mut all: Vec<(Loaded, Stores)> = Vec::new();
-    for path in &args.lessons {
-        let (loaded, _) = load(path, None)?;
-        let lesson = &loaded.lesson;
-        let plan = loaded.told.as_ref().and_then(|kept| keep::told(lesson, kept).ok());
-        if plan.is_none() {
+    let given = given(&args.lessons, None, None)?;
+    let mut told: BTreeSet<&PathBuf> = BTreeSet::new();
+    let mut all: Vec<(&Given, Stores)> = Vec::new();
+    for of in &given.lessons {
+        let lesson = &of.loaded.lesson;
+        let plan = of.loaded.told.as_ref().and_then(|kept| keep::told(lesson, kept).ok());
+        if plan.is_none() && told.insert(&of.path) {
             let words = "no plan is kept with this lesson, or it no longer holds: amounts are of \
                          each group's first tin";
-            wrong(&format!("{}: {}", path.display(), said(words)));
+            wrong(&format!("{}: {}", of.path.display(), said(words)));
         }
         let usual = Extra::usual(lesson);
         let extra = Extra { demo: args.demo, spare: args.spare.unwrap_or(usual.spare) };
-        let stores = Stores::of(lesson, plan.as_ref(), extra);
-        all.push((loaded, stores));
+        all.push((of, Stores::of(lesson, plan.as_ref(), extra)));
     }
-    let lessons: Vec<_> = all.iter().map(|(loaded, stores)| (&loaded.lesson, stores)).collect();
+    let lessons: Vec<_> = all.iter().map(|(of, stores)| (&of.loaded.lesson, stores)).collect();
     let order = Order::of(&lessons, allergens::list(english()));
     if let Some(path) = &args.csv {
         let table = order.table().map_err(|fault| {
@@ -88,8 +91,9 @@ fn ordered(args: &OrderArgs) -> Result<(), u8> {
         })?;
     }
     if args.json {
-        return print_json(order.json());
+        print_json(order.json())?;
+    } else {
+        tell(&order.text());
     }
-    tell(&order.text());
-    Ok(())
+    Ok(if given.is_whole { WELL } else { DOES_NOT_FIT })
 }

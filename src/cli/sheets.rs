@@ -7,14 +7,13 @@ use chrono::{DateTime, Local, NaiveDateTime};
 use clap::Args;
 use serde_json::json;
 
+use super::given::{Effort, Given, InWeek, given};
 use super::kept::{self, Kind};
 use super::plan::{best_plan, why_none};
 use super::say::{english, said};
 use super::shared_args::{GoBy, Noted, Search};
 use super::today::kept_plan;
-use super::{
-    CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, as_json, complain, load, print, told, wrong,
-};
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, as_json, complain, print, told, wrong};
 use crate::check::CheckedPlan;
 use crate::file::plain_words::{Doing, why};
 use crate::file::{Access, Backup, Disk, Loaded, RealDisk, write_new};
@@ -37,10 +36,12 @@ pub(super) const HELP: &str = "Examples:
   ovenbell sheets my-lesson.ron --pdf plans.pdf --parts time-plans --large
   ovenbell sheets my-lesson.ron --plan my-plan.ron --pdf all.pdf --parts all --paper letter
   ovenbell sheets monday.ron tuesday.ron --pdf both.pdf --parts technician,order-list
+  ovenbell sheets my-week.ron --pdf week.pdf --parts technician,order-list
   ovenbell sheets my-lesson.ron --text
 
 Of several lessons, the technician's day and the order list are one sheet each, for
-all of them together; other parts come lesson by lesson.
+all of them together; other parts come lesson by lesson. A week's file is all its
+lessons, each when and where the week has it.
 
 Parts: order, ovens (these two are printed if nothing else is asked for), lesson,
 time-plans, time-plans-gaps (times and jobs left out by turns), time-plan-blank,
@@ -52,7 +53,7 @@ should; 2 a file cannot be read or written.";
 
 #[derive(Debug, Args)]
 pub(super) struct SheetsArgs {
-    /// The lesson file (RON), or several.
+    /// The lesson file (RON), or several; a week's file is all its lessons.
     #[arg(required = true, value_name = "LESSON")]
     lessons: Vec<PathBuf>,
     /// Write the sheets to this PDF file.
@@ -142,17 +143,20 @@ fn may_keep(args: &SheetsArgs) -> Result<(), u8> {
 }
 
 /// A lesson that is read and planned.
-struct Ready<'a> {
-    path: &'a Path,
-    loaded: Loaded,
+struct Ready {
+    given: Given,
     plan: Option<CheckedPlan>,
     /// Why there is none.
     no_plan: String,
 }
 
-impl Ready<'_> {
+impl Ready {
+    fn lesson(&self) -> &Lesson {
+        &self.given.loaded.lesson
+    }
+
     fn matter(&self, args: &SheetsArgs) -> Matter<'_> {
-        let (lesson, plan) = (&self.loaded.lesson, self.plan.as_ref());
+        let (lesson, plan) = (self.lesson(), self.plan.as_ref());
         Matter {
             lesson,
             plan,
@@ -162,10 +166,13 @@ impl Ready<'_> {
     }
 }
 
-fn ready<'a>(args: &SheetsArgs, path: &'a Path) -> Result<Ready<'a>, u8> {
-    let (loaded, _) = load(path, args.noted.outcomes.as_deref())?;
-    let (plan, no_plan) = plan(args, path, &loaded)?;
-    Ok(Ready { path, loaded, plan, no_plan })
+fn ready(args: &SheetsArgs, given: Given) -> Result<Ready, u8> {
+    let (plan, no_plan) = match given.in_week(args.go_by.anew.anew) {
+        InWeek::Own => plan(args, &given.path, &given.loaded)?,
+        InWeek::Plan(plan) => (Some(plan), String::new()),
+        InWeek::NoTime => (None, "time was up before it was planned".to_owned()),
+    };
+    Ok(Ready { given, plan, no_plan })
 }
 
 /// What is printed.
@@ -178,20 +185,24 @@ struct Made {
 
 fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     may_keep(args)?;
-    if args.lessons.len() > 1 && args.go_by.plan.is_some() {
+    let effort = Effort { decodings: args.search.decodings, within: args.search.within };
+    let all = given(&args.lessons, args.noted.outcomes.as_deref(), Some(&effort))?;
+    if (all.lessons.len() > 1 || all.lessons[0].key.is_some()) && args.go_by.plan.is_some() {
         wrong("a plan is of one lesson: give that lesson alone, or leave --plan out");
         return Err(CANNOT_READ);
     }
-    let lessons = args.lessons.iter().map(|path| ready(args, path));
-    let lessons: Vec<Ready<'_>> = lessons.collect::<Result<_, u8>>()?;
+    let is_whole = all.is_whole;
+    let lessons = all.lessons.into_iter().map(|given| ready(args, given));
+    let lessons: Vec<Ready> = lessons.collect::<Result<_, u8>>()?;
     let issued = local_now().naive_local();
     if args.text {
-        return Ok(as_text(args, &lessons, issued));
+        let status = as_text(args, &lessons, issued);
+        return Ok(if is_whole { status } else { DOES_NOT_FIT });
     }
     let matters: Vec<Matter<'_>> = lessons.iter().map(|of| of.matter(args)).collect();
     let mut made = Made::default();
     for (of, matter) in lessons.iter().zip(&matters) {
-        of_lesson(args, (of, matter), issued, &mut made)?;
+        of_lesson(args, (of, matter, lessons.len() == 1), issued, &mut made)?;
     }
     of_all(args, &lessons, &matters, (issued, &mut made))?;
     let Made { sheets, left_out, unchanged } = made;
@@ -211,20 +222,20 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
         print(&told_of(&printed, unchanged));
     }
     complain(&args.lessons[0], &printed.findings);
-    let is_all = printed.findings.is_empty() && left_out.is_empty();
+    let is_all = printed.findings.is_empty() && left_out.is_empty() && is_whole;
     Ok(if is_all { WELL } else { DOES_NOT_FIT })
 }
 
 /// The running orders as text, to be pasted elsewhere.
-fn as_text(args: &SheetsArgs, lessons: &[Ready<'_>], issued: NaiveDateTime) -> u8 {
+fn as_text(args: &SheetsArgs, lessons: &[Ready], issued: NaiveDateTime) -> u8 {
     let mut is_all = true;
     for of in lessons {
-        let (matter, head) = (of.matter(args), Head::of(&of.loaded.lesson, issued));
+        let (matter, head) = (of.matter(args), Head::of(of.lesson(), issued));
         let (sheets, left_out) = papers::sheets(&matter, &[Part::RunningOrder], &of.no_plan);
         for sheet in &sheets {
             print(&plain_text(sheet, &head, &said));
         }
-        tell_left_out(of.path, &left_out);
+        tell_left_out(&of.given.name, &left_out);
         is_all &= left_out.is_empty();
     }
     if is_all { WELL } else { DOES_NOT_FIT }
@@ -233,17 +244,16 @@ fn as_text(args: &SheetsArgs, lessons: &[Ready<'_>], issued: NaiveDateTime) -> u
 /// A lesson's own sheets: all of them if it is the only one.
 fn of_lesson(
     args: &SheetsArgs,
-    (of, matter): (&Ready<'_>, &Matter<'_>),
+    (of, matter, alone): (&Ready, &Matter<'_>, bool),
     issued: NaiveDateTime,
     made: &mut Made,
 ) -> Result<(), u8> {
-    let alone = args.lessons.len() == 1;
     let parts: Vec<Part> =
         args.wanted().into_iter().filter(|part| alone || !part.is_common()).collect();
     let (sheets, left_out) = papers::sheets(matter, &parts, &of.no_plan);
     let (sheets, unchanged) = reissued(args, of, (sheets, &parts));
-    let laid = laid(args, &sheets, &Head::of(&of.loaded.lesson, issued))?;
-    tell_left_out(of.path, &left_out);
+    let laid = laid(args, &sheets, &Head::of(of.lesson(), issued))?;
+    tell_left_out(&of.given.name, &left_out);
     made.sheets.extend(laid);
     made.left_out.extend(left_out);
     made.unchanged += unchanged;
@@ -253,20 +263,20 @@ fn of_lesson(
 /// The sheets that several lessons have in common.
 fn of_all(
     args: &SheetsArgs,
-    lessons: &[Ready<'_>],
+    lessons: &[Ready],
     matters: &[Matter<'_>],
     (issued, made): (NaiveDateTime, &mut Made),
 ) -> Result<(), u8> {
     let [first, _, ..] = lessons else { return Ok(()) };
     let (sheets, left_out) = papers::common_sheets(matters, &args.wanted(), &first.no_plan);
-    tell_left_out(first.path, &left_out);
+    tell_left_out(&first.given.name, &left_out);
     made.sheets.extend(laid(args, &sheets, &head_of(lessons, issued))?);
     made.left_out.extend(left_out);
     Ok(())
 }
 
-fn head_of(lessons: &[Ready<'_>], issued: NaiveDateTime) -> Head {
-    let all: Vec<&Lesson> = lessons.iter().map(|of| &of.loaded.lesson).collect();
+fn head_of(lessons: &[Ready], issued: NaiveDateTime) -> Head {
+    let all: Vec<&Lesson> = lessons.iter().map(Ready::lesson).collect();
     Head::of_several(&all, issued)
 }
 
@@ -286,12 +296,12 @@ fn fault(fault: &NoPdf) -> u8 {
 /// they are asked for; how many were.
 fn reissued<'a>(
     args: &SheetsArgs,
-    of: &Ready<'_>,
+    of: &Ready,
     (mut sheets, parts): (Vec<Sheet<'a>>, &[Part]),
 ) -> (Vec<Sheet<'a>>, usize) {
-    let loaded = &of.loaded;
+    let loaded = &of.given.loaded;
     let Some(kept) = &loaded.told else { return (sheets, 0) };
-    let path = RealDisk.resolved(of.path);
+    let path = RealDisk.resolved(&of.given.path);
     let Ok(written) = RealDisk.written_at(&path) else { return (sheets, 0) };
     let since = DateTime::<Local>::from(written).naive_local();
     let then = match keep::told(&loaded.lesson, kept) {
@@ -362,10 +372,10 @@ fn told_of(made: &Printed, unchanged: usize) -> String {
     }
 }
 
-fn tell_left_out(lesson: &Path, left_out: &[LeftOut]) {
+fn tell_left_out(lesson: &str, left_out: &[LeftOut]) {
     for LeftOut { part, why } in left_out {
         let words = said(&format!("{} is left out: {why}", part.title()));
-        wrong(&format!("{}: {words}", lesson.display()));
+        wrong(&format!("{lesson}: {words}"));
     }
 }
 

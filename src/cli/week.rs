@@ -5,12 +5,12 @@ use std::time::Duration;
 
 use clap::Args;
 
+use super::given::{USUAL_TIME_OF_WEEK, is_file_of_week};
 use super::say::{keep_names, tell};
 use super::shared_args::{Noted, seconds};
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, as_json, complain, past_bakes, print_json, wrong};
 use crate::deadline::Deadline;
 use crate::export::week::{json, text};
-use crate::file::is_week;
 use crate::finding::Severity;
 use crate::week::{Planner, USUAL_DECODINGS, load, out_of_order, own_words, report};
 
@@ -52,12 +52,9 @@ pub(super) struct WeekArgs {
     json: bool,
 }
 
-/// How long a week is worked on where the user says nothing of time.
-const USUAL_TIME: Duration = Duration::from_secs(30);
-
 /// Plans the lessons of a week.
 pub(super) fn run(args: &WeekArgs) -> u8 {
-    let usual = args.decodings.is_none().then_some(USUAL_TIME);
+    let usual = args.decodings.is_none().then_some(USUAL_TIME_OF_WEEK);
     let deadline = Deadline::within(args.within.or(usual));
     let past = past_bakes(args.noted.outcomes.as_deref());
     let mut loaded = match load(&args.week, &past) {
@@ -96,9 +93,7 @@ pub(super) fn run(args: &WeekArgs) -> u8 {
 
 /// Plans the week meant for the window; `None` if that file is no week's.
 pub(super) fn instead_of_window(file: &Path) -> Option<u8> {
-    let text = std::fs::read(file).ok()?;
-    let is_it = is_week(&String::from_utf8_lossy(&text));
-    is_it.then(|| {
+    is_file_of_week(file).then(|| {
         run(&WeekArgs {
             week: file.to_path_buf(),
             out: Vec::new(),

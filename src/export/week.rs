@@ -3,6 +3,8 @@
 use serde::Serialize;
 use serde_json::Value;
 
+use crate::view::technicians_day::{Duty, TechniciansDay};
+use crate::view::week::technicians_day;
 use crate::view::week::words::{a_move, asks, sum, then, together, trouble};
 use crate::week::{
     Consequence, Contention, EntryNo, Move, Moves, Offer, Place, Report, Setup, Stretch, Told,
@@ -21,6 +23,7 @@ struct WeekJson {
     troubles: Vec<TroubleJson>,
     tightest: Vec<usize>,
     setting_up: Vec<SetupJson>,
+    technician: Option<TechnicianJson>,
     out: Vec<OutJson>,
     whole: bool,
     findings: Vec<Value>,
@@ -134,6 +137,22 @@ struct JobJson {
 }
 
 #[derive(Serialize)]
+struct TechnicianJson {
+    duties: Vec<DutyJson>,
+    clashes: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct DutyJson {
+    start_by: String,
+    length: String,
+    what: String,
+    room: String,
+    lesson: String,
+    is_theirs: bool,
+}
+
+#[derive(Serialize)]
 struct OutJson {
     what: String,
     count: u32,
@@ -165,6 +184,7 @@ pub fn json(week: &Week, report: &Report, findings: Vec<Value>) -> serde_json::R
         troubles: report.moves.iter().map(|of| trouble_json(week, report, of)).collect(),
         tightest: report.tightest().iter().map(|told| number(told.entry)).collect(),
         setting_up: report.setting_up.iter().map(|of| setup_json(week, of)).collect(),
+        technician: report.day.map(|date| technician_json(technicians_day(week, report, date))),
         out: report.broken.iter().map(|of| out_json(week, of)).collect(),
         whole: report.whole,
         findings,
@@ -301,6 +321,18 @@ fn setup_json(week: &Week, setup: &Setup) -> SetupJson {
         lacks: setup.lacks(),
         jobs: setup.jobs.iter().map(job).collect(),
     }
+}
+
+fn technician_json(day: TechniciansDay) -> TechnicianJson {
+    let duty = |duty: Duty| DutyJson {
+        start_by: duty.start_by.to_string(),
+        length: duty.length,
+        what: duty.what,
+        room: duty.room,
+        lesson: duty.lesson,
+        is_theirs: duty.is_theirs,
+    };
+    TechnicianJson { duties: day.duties.into_iter().map(duty).collect(), clashes: day.clashes }
 }
 
 fn out_json(week: &Week, of: &Consequence) -> OutJson {

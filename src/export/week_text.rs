@@ -4,6 +4,8 @@ use std::fmt::Write as _;
 
 use super::text::{CAUTION, hanging, wrapped};
 use crate::view::rows::verdict_words;
+use crate::view::technicians_day::Duty;
+use crate::view::week::technicians_day;
 use crate::view::week::words::{
     a_move, asks, at, day, heading, how_many_out, looked, lost, out, ovens, sentence, setting_up,
     then, together, trouble, who,
@@ -28,6 +30,7 @@ pub fn text(week: &Week, report: &Report) -> String {
     not_well(&mut text, week, report);
     tightest(&mut text, week, report);
     part(&mut text, "Setting out", report.setting_up.iter().map(|s| setting_up(week, s)));
+    technician(&mut text, week, report);
     broken(&mut text, week, report);
     text.push_str(CAUTION);
     text
@@ -76,6 +79,21 @@ fn not_well(text: &mut String, week: &Week, report: &Report) {
 fn tightest(text: &mut String, week: &Week, report: &Report) {
     let line = |told: &&Told| Some(format!("{}: {}", at(week, told.entry), ovens(told)?));
     part(text, "Tightest in ovens", report.tightest().iter().filter_map(line).take(TIGHTEST));
+}
+
+/// The technician's day, where one day is asked for.
+fn technician(text: &mut String, week: &Week, report: &Report) {
+    let Some(date) = report.day else { return };
+    let day = technicians_day(week, report, date);
+    let duty = |duty: &Duty| {
+        let more = [&duty.length, &duty.room, &duty.lesson];
+        let more: Vec<&str> =
+            more.into_iter().map(String::as_str).filter(|w| !w.is_empty()).collect();
+        let nobody = if duty.is_theirs { "" } else { " (nobody is named for it)" };
+        format!("{} {} ({}){nobody}", duty.start_by, duty.what, more.join(", "))
+    };
+    let clashes = day.clashes.iter().map(|words| format!("Cannot be as it stands: {words}."));
+    part(text, "The technician's day", day.duties.iter().map(duty).chain(clashes));
 }
 
 fn broken(text: &mut String, week: &Week, report: &Report) {

@@ -99,7 +99,7 @@ fn ovens(lesson: &Lesson, heats: &[Celsius]) -> Vec<OvenTask> {
             oven: OvenId(i),
             unit: oven.unit,
             changes: changes(oven, heats),
-            on_from,
+            on_from: oven.on_from.map_or(on_from, Minute::get),
             out_from: oven.out_from.map(Minute::get),
             begun: lesson.begun.as_ref().map(|begun| oven_begun(begun, i, heats)),
             shelves: oven

@@ -70,6 +70,9 @@ pub struct Oven {
     pub out_of_order: bool,
     /// Not to be used from this minute on: it failed in the course of the lesson.
     pub out_from: Option<Minute>,
+    /// The earliest minute it may be switched on, where lessons of several rooms are
+    /// joined as one; else the earliest of the periods.
+    pub on_from: Option<Minute>,
 }
 
 /// A cold room, where warm-ups begin.

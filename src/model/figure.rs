@@ -165,6 +165,12 @@ impl ThreePoint {
     pub fn with_caution(&self, caution: f64) -> ExactMinutes {
         self.usual.towards(self.slow, caution.clamp(0.0, 1.0))
     }
+
+    /// The same with those minutes as the usual ones.
+    #[must_use]
+    pub fn planned_with(self, caution: f64) -> Self {
+        Self { usual: self.with_caution(caution), ..self }
+    }
 }
 
 #[cfg(test)]

@@ -25,14 +25,20 @@ pub struct Duty {
     pub what: String,
     /// Where; empty if the room has no name.
     pub room: String,
-    /// The title of the lesson it is done for.
+    /// The title of the lesson it is done for, with the class where several lessons
+    /// have that title.
     pub lesson: String,
     /// The lesson names somebody for it, or there is a technician of whom it is
     /// assumed; else nobody is named.
     pub is_theirs: bool,
     /// From and until, in minutes of its day.
     span: (i32, i32),
+    /// It is done before the bell, and could be done earlier.
+    is_set: bool,
 }
+
+/// When all that is done before a lesson's bell begins, and how long it takes.
+pub type SetOut = (ClockTime, Minutes);
 
 /// All that is done, and where it cannot be.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -48,10 +54,27 @@ impl TechniciansDay {
     /// Of lessons and their plans. The technician is taken to be the same person
     /// in all of them.
     pub fn of(lessons: &[(&Lesson, &CheckedPlan)]) -> Self {
+        let each = lessons.iter().map(|&(lesson, plan)| (lesson, plan, None));
+        Self::laid(&each.collect::<Vec<_>>())
+    }
+
+    /// The same where it is known when each lesson is set out: all of that is one duty
+    /// then, which bars no other, as it was laid around them.
+    pub fn laid(lessons: &[(&Lesson, &CheckedPlan, Option<SetOut>)]) -> Self {
         let mut duties: Vec<Duty> = Vec::new();
         let mut clashes = Vec::new();
-        for &(lesson, plan) in lessons {
-            let of_lesson = duties_of(lesson, plan);
+        for &(lesson, plan, set_out) in lessons {
+            let mut of_lesson = duties_of(lesson, plan);
+            let same = lessons.iter().filter(|(other, ..)| other.title == lesson.title).count();
+            if same > 1 && !lesson.class.name.is_empty() {
+                let name = format!("{}, {}", lesson.title, lesson.class.name);
+                of_lesson.iter_mut().for_each(|(duty, ..)| duty.lesson.clone_from(&name));
+            }
+            if let Some(set_out) = set_out {
+                let (set, others) = of_lesson.into_iter().partition(|(duty, ..)| duty.is_set);
+                of_lesson = others;
+                duties.extend(one_of(set, set_out));
+            }
             clashes.extend(while_away(lesson, &of_lesson));
             duties.extend(of_lesson.into_iter().map(|(duty, ..)| duty));
         }
@@ -59,6 +82,15 @@ impl TechniciansDay {
         clashes.extend(at_once(&duties));
         Self { duties, clashes }
     }
+}
+
+/// All that is set out for a lesson as one duty; `None` if nothing is.
+fn one_of(set: Vec<InLesson>, (start_by, length): SetOut) -> Option<Duty> {
+    let what: Vec<String> = set.iter().map(|(duty, ..)| duty.what.clone()).collect();
+    let (first, ..) = set.into_iter().next()?;
+    let minute = start_by.minutes_since(ClockTime::MIDNIGHT).get();
+    let (what, length) = (what.join("; "), length.to_string());
+    Some(Duty { start_by, length, what, span: (minute, minute), ..first })
 }
 
 /// When the first set is begun that is made up before the bell, if any is.
@@ -95,7 +127,8 @@ fn duty(lesson: &Lesson, plan: &CheckedPlan, them: Option<AdultId>, of: &JobsTog
     let room = first.and_then(|task| room_of(lesson, task, of.adult()));
     let (from, until) = (of.start_by(), of.until());
     let is_theirs = of.adult().is_some() && of.adult() == them;
-    (made(lesson, (from, until), of.length(), what, room, is_theirs), from, until)
+    let made = made(lesson, (from, until), of.length(), what, room, is_theirs);
+    (Duty { is_set, ..made }, from, until)
 }
 
 fn made(
@@ -119,6 +152,7 @@ fn made(
         lesson: lesson.title.clone(),
         is_theirs,
         span: (bell + from.get(), bell + until.get()),
+        is_set: false,
     }
 }
 

@@ -1,11 +1,13 @@
 //! Lessons planned as if each were alone in the department, several at a time,
 //! and none twice.
 
+use std::collections::HashMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use super::model::{Entry, Week};
+use super::model::{Entry, EntryNo, Week};
 use super::needs::{Needs, needs};
+use super::parallel::each;
 use super::put::put;
 use crate::check::{CheckedPlan, judge_of};
 use crate::file::format::LessonFile;
@@ -48,16 +50,30 @@ pub const USUAL_DECODINGS: u64 = 500;
 /// the same week one after another, with the same bakes noted and as many plans
 /// built.
 #[derive(Debug, Clone, Default)]
-pub struct Memory(Arc<Mutex<Vec<Known>>>);
+pub struct Memory {
+    /// By what they are and where, so that few are to be compared.
+    known: Arc<Mutex<HashMap<String, Vec<Known>>>>,
+    /// Lessons that were joined as one.
+    joined: Arc<Mutex<Vec<Arc<Alone>>>>,
+}
+
+/// So many lessons that were joined are remembered, the last ones.
+const MOST_JOINED: usize = 40;
 
 impl Memory {
-    fn known(&self) -> MutexGuard<'_, Vec<Known>> {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    fn known(&self) -> MutexGuard<'_, HashMap<String, Vec<Known>>> {
+        self.known.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn joined(&self) -> MutexGuard<'_, Vec<Arc<Alone>>> {
+        self.joined.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Forgets what was not planned to the end.
     fn forget_what_was_cut_short(&self) {
-        self.known().retain(|known| known.alone.as_ref().is_some_and(|alone| alone.whole));
+        let whole = |known: &Known| known.alone.as_ref().is_some_and(|alone| alone.whole);
+        self.known().values_mut().for_each(|all| all.retain(whole));
+        self.joined().retain(|alone| alone.whole);
     }
 }
 
@@ -121,18 +137,28 @@ impl<'a> Planner<'a> {
         }
         let found = needs(&alone, self.decodings, self.stop)?;
         let mut known = self.memory.known();
-        known.iter_mut().filter(|k| k.file == file).for_each(|k| k.needs = Some(found));
+        let here = known.entry(what_and_where(&file)).or_default();
+        here.iter_mut().filter(|k| k.file == file).for_each(|k| k.needs = Some(found));
         Some(found)
     }
 
-    /// The plan of an entry if it was planned before, here or elsewhere.
-    pub(super) fn planned_before(&self, week: &Week, entry: &Entry) -> Option<Arc<Alone>> {
-        let file = put(week, &entry.lesson()?.shapes, &entry.slot).ok()?;
-        self.remembered(&file)?.alone
+    /// The plan of lessons joined as one; `None` as with [`Planner::alone`].
+    pub(super) fn joined(&self, lesson: &Lesson) -> Option<Arc<Alone>> {
+        let known = self.memory.joined().iter().find(|known| known.lesson == *lesson).cloned();
+        if known.is_some() {
+            return known;
+        }
+        let planned = Arc::new(self.planned_lesson(lesson.clone())?);
+        let mut all = self.memory.joined();
+        if all.len() >= MOST_JOINED {
+            all.remove(0);
+        }
+        all.push(Arc::clone(&planned));
+        Some(planned)
     }
 
     /// The plan of a lesson; `None` if time was up before all its groups had a place.
-    pub(super) fn planned_lesson(&self, lesson: Lesson) -> Option<Alone> {
+    fn planned_lesson(&self, lesson: Lesson) -> Option<Alone> {
         let budget = Budget { within: None, decodings: Some(self.decodings), seed: 1 };
         let found = plan_lesson(&lesson, &budget, self.stop, judge_of(&lesson), |_| {}).ok()?;
         let alone = Alone { plan: found.judged, whole: !self.is_stopped(), lesson };
@@ -142,14 +168,29 @@ impl<'a> Planner<'a> {
 
     fn remembered(&self, file: &LessonFile) -> Option<Known> {
         let known = self.memory.known();
-        known.iter().find(|known| known.file == *file).cloned()
+        let here = known.get(&what_and_where(file))?;
+        here.iter().find(|known| known.file == *file).cloned()
     }
 
     fn remember(&self, known: Known) {
         let mut all = self.memory.known();
+        let here = all.entry(what_and_where(&known.file)).or_default();
         // Two threads may have planned the same; both found the same.
-        if !all.iter().any(|other| other.file == known.file) {
-            all.push(known);
+        if !here.iter().any(|other| other.file == known.file) {
+            here.push(known);
         }
     }
+}
+
+/// The lessons of a week planned as if each were alone, on all cores; those that are
+/// planned when time is up.
+pub fn alone_in(week: &Week, planner: &Planner<'_>) -> Vec<(EntryNo, Arc<Alone>)> {
+    let one = |entry: &Entry| Some((entry.number, planner.alone(week, entry)?));
+    each(&week.entries, one).into_iter().flatten().collect()
+}
+
+/// What lessons that are the same have in common, and few others: not all of it.
+fn what_and_where(file: &LessonFile) -> String {
+    let (date, start, end) = (file.date.as_deref(), &file.period.start, &file.period.end);
+    format!("{} {} {start} {end} {}", file.title, date.unwrap_or_default(), file.room.name())
 }

@@ -3,9 +3,10 @@
 
 use std::sync::Arc;
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, NaiveDate, NaiveTime, TimeDelta, TimeZone};
+use chrono_tz::Tz;
 
-use super::model::{Bell, Entry, EntryNo, Slot, Taught, Week, What};
+use super::model::{Bell, Entry, EntryNo, Slot, Taught, Week, What, of_day};
 use super::put::put;
 use super::understand::{Reader, root, short};
 use crate::file::format::{LessonFile, PointerShape, WeekEntryShape};
@@ -176,6 +177,9 @@ impl Reader<'_> {
         };
         self.other_length(at, taught, &file);
         let (lesson, findings) = lesson_or_findings(&file, self.past);
+        if let Some(zone) = lesson.as_ref().and_then(|lesson| lesson.zone) {
+            self.clock_change(at, zone, slot);
+        }
         for finding in findings.into_iter().filter(|f| f.severity == Severity::Error) {
             match of_room(&finding.path, slot) {
                 Some(path) => self.push(Finding { path, ..finding }),
@@ -193,6 +197,24 @@ impl Reader<'_> {
             }
         }
         lesson.is_some()
+    }
+
+    /// Tells of bells that do not exist that day, as the clocks go forward over them.
+    fn clock_change(&mut self, at: &Path, zone: Tz, slot: &Slot) {
+        for (name, time) in slot.bells.iter().flat_map(|b| [(&b.name, b.start), (&b.name, b.end)]) {
+            let since = i64::from(of_day(time).get());
+            let wall = slot.date.and_time(NaiveTime::MIN) + TimeDelta::minutes(since);
+            if zone.from_local_datetime(&wall).earliest().is_none() {
+                let message = format!(
+                    "{time} ({}) does not exist on {} in {}, where the clocks go forward",
+                    short(name),
+                    slot.date,
+                    zone.name()
+                );
+                let hint = "take another period or day, or change the lesson's `zone`";
+                self.error("clock-time", &at.field("at"), message, hint);
+            }
+        }
     }
 
     /// Tells of a lesson that is written for periods of another length.

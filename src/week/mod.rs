@@ -6,9 +6,12 @@
 //! stands in `src/week/week.md`.
 
 mod alone;
+mod apart;
 mod broken;
 mod change;
+mod coupled;
 mod entries;
+mod join;
 mod model;
 mod moves;
 mod needs;
@@ -18,20 +21,21 @@ mod profile;
 mod put;
 mod report;
 mod setting_up;
+mod shift;
 mod things;
 mod together;
 mod trouble;
 mod understand;
 mod wanted;
 
-pub use alone::{Alone, Memory, Planner, USUAL_DECODINGS};
+pub use alone::{Alone, Memory, Planner, USUAL_DECODINGS, alone_in};
 pub use broken::{Consequence, Touched};
 pub use change::{Change, NotInTheFile};
 pub use model::{
     Bell, Day, Entry, EntryNo, Lent, Moving, Out, Place, RoomNo, Slot, Stretch, Taught, Week,
     WeekAdult, What,
 };
-pub use moves::{Move, Moves, Offer, moves, where_and_when};
+pub use moves::{Move, Moves, Offer, free_slots, moves, where_and_when};
 pub use needs::Needs;
 pub use own_words::own_words;
 pub use profile::{Profile, Span};
@@ -39,7 +43,7 @@ pub use put::put;
 pub use report::{Asked, Report, Stage, Told, report, report_as_it_comes};
 pub use setting_up::{SettingOut, Setup, TooLittleTime, setting_up};
 pub use things::{name_of, out_of_order, ovens_of, place_called};
-pub use together::Together;
+pub use together::{CoupledSet, Together, coupled_sets};
 pub use trouble::{Trouble, troubles};
 pub use understand::{LoadedWeek, load, understood};
 pub use wanted::{Clash, Contention, Thing, wanted};

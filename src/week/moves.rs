@@ -222,8 +222,14 @@ fn working(kit: KitCount) -> i64 {
     kit.count.saturating_sub(kit.out_of_order).clamp(0, 500)
 }
 
-/// Slots that are free for a lesson: its room, its class and who teaches it.
 fn elsewhere(week: &Week, entry: &Entry) -> Vec<Move> {
+    let to = |slot| Move::Elsewhere(entry.number, slot);
+    free_slots(week, entry).into_iter().map(to).collect()
+}
+
+/// Slots that are free for a lesson: a room, its class and who teaches it; on days with
+/// something on, as others are no school days.
+pub fn free_slots(week: &Week, entry: &Entry) -> Vec<Slot> {
     let mut all = Vec::new();
     for day in &week.days {
         for bells in day.bells.windows(entry.slot.bells.len().max(1)) {
@@ -231,16 +237,12 @@ fn elsewhere(week: &Week, entry: &Entry) -> Vec<Move> {
                 let slot = Slot { date: day.date, bells: bells.to_vec(), rooms };
                 let closed = slot.rooms.iter().any(|room| day.closed.contains(room));
                 if slot != entry.slot && !closed && is_free(week, entry, &slot) {
-                    all.push(Move::Elsewhere(entry.number, slot));
+                    all.push(slot);
                 }
             }
         }
     }
-    // Days without any lesson are no school days.
-    all.retain(|what| match what {
-        Move::Elsewhere(_, to) => week.on(to.date).next().is_some(),
-        Move::Swap(..) | Move::Lend(_) => true,
-    });
+    all.retain(|slot: &Slot| week.on(slot.date).next().is_some());
     all
 }
 

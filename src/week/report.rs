@@ -12,7 +12,7 @@ use super::needs::Needs;
 use super::parallel::each;
 use super::setting_up::{Setup, setting_up};
 use super::trouble::{Trouble, troubles};
-use super::wanted::{Contention, Thing, wanted, wanted_so_far};
+use super::wanted::{Contention, Thing, wanted, wanted_by};
 use crate::check::Verdict;
 
 /// A lesson, a booking, or what cannot be planned.
@@ -157,7 +157,11 @@ fn planned(
         told.for_each(|told| told.alone.clone_from(&alone));
         let date = entry.slot.date;
         so_far.contention.retain(|of| of.date != date);
-        so_far.contention.extend(wanted_so_far(week, planner, date));
+        let planned = |entry: &Entry| {
+            so_far.lessons.iter().find(|told| told.entry == entry.number)?.alone.clone()
+        };
+        let wanted = wanted_by(week, date, planned);
+        so_far.contention.extend(wanted);
         so_far.contention.sort_by_key(|of| (of.date, of.what));
         tell(&so_far);
     });

@@ -139,16 +139,8 @@ pub fn wanted(week: &Week, planner: &Planner<'_>, date: NaiveDate) -> Vec<Conten
     wanted_by(week, date, |entry| planner.alone(week, entry))
 }
 
-/// The same of those lessons that were planned so far.
-pub(super) fn wanted_so_far(
-    week: &Week,
-    planner: &Planner<'_>,
-    date: NaiveDate,
-) -> Vec<Contention> {
-    wanted_by(week, date, |entry| planner.planned_before(week, entry))
-}
-
-fn wanted_by(
+/// The same by the plans that are given of its lessons.
+pub(super) fn wanted_by(
     week: &Week,
     date: NaiveDate,
     alone: impl Fn(&Entry) -> Option<Arc<Alone>>,
@@ -172,7 +164,8 @@ fn wanted_by(
     all
 }
 
-fn want(week: &Week, (entry, alone): (&Entry, Option<&Alone>), what: Thing) -> Profile {
+/// What an entry wants of a thing, by that plan of it if it is a lesson.
+pub(super) fn want(week: &Week, (entry, alone): (&Entry, Option<&Alone>), what: Thing) -> Profile {
     if let What::Booking { takes, .. } = &entry.what {
         return booked(entry, takes, what);
     }
@@ -194,7 +187,7 @@ fn booked(entry: &Entry, takes: &[(usize, u32)], what: Thing) -> Profile {
 }
 
 /// A minute of a lesson in minutes since midnight.
-pub(super) fn by_day(lesson: &Lesson, minute: Minute) -> Minutes {
+fn by_day(lesson: &Lesson, minute: Minute) -> Minutes {
     let first = lesson.periods.first().map_or(Minutes::ZERO, |p| of_day(p.start_clock));
     first + (minute - Minute::BELL)
 }
@@ -216,7 +209,7 @@ fn ovens(alone: &Alone, (slot, room): (&Slot, RoomNo)) -> Profile {
 }
 
 /// Whether some kit or tins of a lesson are called so.
-pub(super) fn is_called(lesson: &Lesson, stock: Stock, name: &str) -> bool {
+fn is_called(lesson: &Lesson, stock: Stock, name: &str) -> bool {
     match stock {
         Stock::Kit(pool) => lesson.kit_kinds[lesson.kit_pools[pool.0].kit.0].name == name,
         Stock::Tin(tin) => lesson.tins[tin.0].name == name,
@@ -224,7 +217,7 @@ pub(super) fn is_called(lesson: &Lesson, stock: Stock, name: &str) -> bool {
 }
 
 /// Kit or tins of a name beyond what the lesson's rooms have of their own.
-pub(super) fn kit(alone: &Alone, name: &str) -> Profile {
+fn kit(alone: &Alone, name: &str) -> Profile {
     let lesson = &alone.lesson;
     let mut all = Profile::default();
     for of in &alone.plan.plan().uses {

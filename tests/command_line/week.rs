@@ -83,3 +83,85 @@ fn a_week_that_is_well_and_what_is_refused() {
     assert_eq!(json(&missing)["findings"][0]["code"], "pointer");
     assert_eq!(json(&missing)["lessons"][0]["kind"], "unplanned");
 }
+
+/// What each line of an order comes to.
+fn ordered(words: &[&str]) -> Vec<(String, String, String)> {
+    let answer = ovenbell(&[&["order"], words, &["--json"]].concat());
+    let answer = json(&answer);
+    let line = |line: &serde_json::Value| {
+        (line["what"].to_string(), line["needed"].to_string(), line["in_all"].to_string())
+    };
+    let mut lines: Vec<_> = answer["lines"].as_array().unwrap().iter().map(line).collect();
+    lines.sort();
+    lines
+}
+
+#[test]
+fn an_order_of_a_week_is_that_of_its_lessons() {
+    let (folder, week) = week_with(&["on: Thu, at: \"P3\"", "class: \"9A\", on: Mon"]);
+    let own = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    // The buns are baked by two classes.
+    let (buns, sponge) = (own("buns.ron"), own("sponge.ron"));
+    let lines = ordered(&[&week]);
+    assert_eq!(lines, ordered(&[&buns, &sponge, &buns]));
+    assert!(lines.len() == 3 && lines != ordered(&[&buns, &sponge]), "{lines:?}");
+    // A lesson that is not there is told, and the others are ordered for.
+    fs::remove_file(&sponge).unwrap();
+    let rest = ovenbell(&["order", &week, "--json"]);
+    assert_eq!(status(&rest), 1);
+    assert!(text(&rest.stderr).contains("pointer"), "{}", text(&rest.stderr));
+    assert_eq!(ordered(&[&week]), ordered(&[&buns, &buns]));
+    fs::remove_file(&buns).unwrap();
+    assert_eq!(status(&ovenbell(&["order", &week])), 2);
+}
+
+#[test]
+fn a_calendar_of_a_week_has_each_lesson_when_the_week_has_it() {
+    let (folder, week) = week_with(&["on: Thu, at: \"P3\"", "class: \"9A\", on: Mon"]);
+    let ics = folder.path().join("week.ics");
+    let made = ovenbell(&[&["calendar", &week, "--ics", ics.to_str().unwrap()], &FEW[..]].concat());
+    assert_eq!(status(&made), 0, "{}", text(&made.stderr));
+    let calendar = fs::read_to_string(&ics).unwrap().replace("\r\n ", "");
+    for lesson in ["Whisked sponge\\, 8A", "9C", "9A"] {
+        let summary = calendar.lines().any(|l| l.starts_with("SUMMARY") && l.ends_with(lesson));
+        assert!(summary, "{lesson}: {calendar}");
+    }
+    for bell in ["DTSTART:20261203T112000", "DTEND:20261203T122000", "DTSTART:20261130T112000"] {
+        assert!(calendar.contains(bell), "{bell}");
+    }
+    // Two classes of one file are two things.
+    let mut ids: Vec<&str> =
+        calendar.lines().filter(|l| l.starts_with("UID") && l.ends_with("@ovenbell")).collect();
+    let all = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!((ids.len(), calendar.matches("BEGIN:VEVENT").count()), (all, all));
+}
+
+#[test]
+fn a_technicians_day_of_a_week_comes_to_what_is_set_out() {
+    let (folder, week) = week_with(&["on: Thu, at: \"P3\"", "class: \"9A\", on: Mon"]);
+    let day = json(&ovenbell(&[&["week", &week, "--day", "thu", "--json"], &FEW[..]].concat()));
+    let duties = day["technician"]["duties"].as_array().unwrap();
+    for job in day["setting_up"][0]["jobs"].as_array().unwrap() {
+        let of = |duty: &&serde_json::Value| {
+            duty["start_by"] == job["start_by"]
+                && duty["length"] == format!("{} min", job["minutes"])
+        };
+        assert_eq!(duties.iter().filter(of).count(), 1, "{job} {duties:#?}");
+    }
+    assert!(!duties.is_empty() && day["technician"]["clashes"].as_array().unwrap().is_empty());
+    let words = text(&ovenbell(&[&["week", &week, "--day", "thu"], &FEW[..]].concat()).stdout);
+    assert!(words.contains("The technician's day"), "{words}");
+    let whole = json(&ovenbell(&[&["week", &week, "--json"], &FEW[..]].concat()));
+    assert!(whole["technician"].is_null());
+    // On paper they are one sheet for all days, beside one order list.
+    let pdf = folder.path().join("week.pdf");
+    let to = ["sheets", &week, "--pdf", pdf.to_str().unwrap(), "--parts", "technician,order-list"];
+    let made = ovenbell(&[&to[..], &["--json"], &FEW].concat());
+    assert_eq!(status(&made), 0, "{}", text(&made.stderr));
+    let parts = json(&made)["parts"].as_array().unwrap().clone();
+    let names: Vec<&str> = parts.iter().filter_map(|part| part["part"].as_str()).collect();
+    assert_eq!(names, ["technician", "order-list"]);
+    assert!(fs::metadata(&pdf).unwrap().len() > 1000);
+}

@@ -276,6 +276,7 @@ fn oven(name: &str, unit: Option<usize>, shelves: usize) -> Oven {
         correction: Kelvins::new(0.0).unwrap(),
         out_of_order: false,
         out_from: None,
+        on_from: None,
     }
 }
 

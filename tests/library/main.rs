@@ -11,6 +11,7 @@ mod common {
     pub mod edits;
     pub mod faulty;
     pub mod generate;
+    pub mod generate_week;
     pub mod how_many;
     pub mod pdf;
     pub mod planned;
@@ -85,5 +86,7 @@ mod today;
 mod trade_figures;
 mod week;
 mod week_at_work;
+mod week_generated;
+mod week_together;
 mod why;
 mod written_and_read;

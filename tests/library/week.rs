@@ -154,10 +154,6 @@ fn lessons_that_can_be_reconciled_are_planned_together() {
     let turned = sound(folder.path(), &week_of(&[EIGHT, TEN]));
     let turned = clash(&turned);
     assert_eq!((turned.served, turned.at_most, turned.is_enough), (18, found.at_most, true));
-    // A booking among them keeps them from being joined.
-    let booking = r#"(booking: "fair", on: Thu, time: ("11:20", "12:20"), room: "Room 2", takes: {"electric whisk": 2}),"#;
-    let booked = loaded(folder.path(), &week_of(&[TEN, booking])).week;
-    assert!(told(&booked).moves.iter().all(|m| m.together.is_none()));
 }
 
 fn told_troubles(week: &Week) -> Vec<Trouble> {
@@ -555,6 +551,24 @@ fn what_is_wrong_with_a_week_is_told_at_its_line() {
             "{to}: {findings:#?}"
         );
     }
+}
+
+#[test]
+fn a_bell_that_the_clocks_skip_is_told() {
+    let folder = department();
+    let path = folder.path().join("ten.ron");
+    let text = fs::read_to_string(&path).unwrap();
+    let zoned = text.replacen("title:", "zone: \"Europe/London\",\n    title:", 1);
+    fs::write(&path, zoned).unwrap();
+    let of = |week: &str, on: &str| {
+        let night = week_of(&[&TEN.replace("on: Thu", on)]);
+        let night = night.replace("2026-11-30", week);
+        let night = night.replace("(\"11:20\", \"12:20\")", "(\"01:30\", \"02:30\")");
+        codes(&loaded(folder.path(), &night).findings).len()
+    };
+    // The clocks go from 01:00 to 02:00 on 28 March.
+    assert_eq!((of("2027-03-22", "on: Sun"), of("2027-03-22", "on: Sat")), (1, 0));
+    assert_eq!(of("2027-03-29", "on: Sun"), 0);
 }
 
 #[test]

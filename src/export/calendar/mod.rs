@@ -116,8 +116,8 @@ fn plain_key(lesson: &Lesson, date: NaiveDate) -> String {
     plain(&words)
 }
 
-/// Letters and digits of a name, hyphens between its words.
-fn plain(words: &str) -> String {
+/// Letters and digits of a name, hyphens between its words: as ids in a calendar are.
+pub fn plain(words: &str) -> String {
     let split = words.split(|c: char| !c.is_alphanumeric());
     split.filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-")
 }

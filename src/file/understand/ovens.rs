@@ -92,6 +92,7 @@ impl Builder<'_> {
             correction: Kelvins::new(hot.unwrap_or(0.0)).unwrap_or(Kelvins::ZERO),
             out_of_order: false,
             out_from: None,
+            on_from: None,
         }
     }
 

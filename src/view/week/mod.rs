@@ -4,7 +4,9 @@
 mod board;
 pub mod card;
 mod item;
+mod technician;
 pub mod words;
 
 pub use board::{Bar, Column, Contents, RibbonOfDay, RoomOfDay, RoomRow, WeekBoard, WeekRibbon};
 pub use item::{Item, TroubleId};
+pub use technician::technicians_day;

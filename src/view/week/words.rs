@@ -348,7 +348,7 @@ pub fn together(week: &Week, found: &Together) -> String {
         };
         let when: Vec<String> = found.when.iter().map(when).collect();
         format!(
-            "Planned together, with what is there, all {of} are out, if these are used by {}.",
+            "Planned together, with what is there, all {of} are out: it is wanted then by {}.",
             list(&when)
         )
     } else if found.at_most < found.of {

@@ -1,0 +1,184 @@
+//! Lessons that a command is given: by files of their own, or by the file of the week
+//! in which they are taught.
+
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::Duration;
+
+use super::say::keep_names;
+use super::{CANNOT_READ, complain, load, past_bakes, wrong};
+use crate::check::CheckedPlan;
+use crate::deadline::Deadline;
+use crate::export::calendar::plain;
+use crate::file::{Loaded, is_week, lesson_of_shapes};
+use crate::finding::Severity;
+use crate::keep;
+use crate::week::{
+    Alone, EntryNo, LoadedWeek, Planner, USUAL_DECODINGS, What, alone_in, own_words, put,
+    where_and_when,
+};
+
+/// How long a week's lessons are planned where the user says nothing of time.
+pub(super) const USUAL_TIME_OF_WEEK: Duration = Duration::from_secs(30);
+
+/// A lesson that a command is given.
+pub(super) struct Given {
+    /// Its own file.
+    pub path: PathBuf,
+    /// What it is called where something is told of it.
+    pub name: String,
+    /// The lesson; of a week's, where the week has it.
+    pub loaded: Loaded,
+    /// Of a week: what it is known by, as one file may be taught several times.
+    pub key: Option<String>,
+    plan: Plan,
+}
+
+/// Which plan a lesson has before the command looks for one.
+enum Plan {
+    /// It is not of a week, or a week's plans are not asked for.
+    Own,
+    /// As if it were alone; `None` if time was up.
+    OfWeek(Option<Arc<Alone>>),
+}
+
+/// The plan of a lesson of a week.
+pub(super) enum InWeek {
+    /// It is not of a week.
+    Own,
+    /// The plan.
+    Plan(CheckedPlan),
+    /// Time was up before it was planned.
+    NoTime,
+}
+
+impl Given {
+    /// The lesson's id in a calendar.
+    pub fn key(&self) -> Option<&str> {
+        self.key.as_deref().or(self.loaded.file.id.as_deref())
+    }
+
+    /// The plan of a lesson of a week: the one kept with it if it holds there and the
+    /// best is not asked for anew, else that of the lesson as if it were alone.
+    pub fn in_week(&self, anew: bool) -> InWeek {
+        let Plan::OfWeek(alone) = &self.plan else { return InWeek::Own };
+        let kept = self.loaded.told.as_ref().filter(|_| !anew);
+        let kept = kept.and_then(|kept| keep::told(&self.loaded.lesson, kept).ok());
+        match kept.or_else(|| alone.as_ref().map(|alone| alone.plan.clone())) {
+            Some(plan) => InWeek::Plan(plan),
+            None => InWeek::NoTime,
+        }
+    }
+}
+
+/// How the lessons of a week are planned.
+pub(super) struct Effort {
+    /// So many plans of each; as many as usual if `None`.
+    pub decodings: Option<u64>,
+    /// Within so much time.
+    pub within: Option<Duration>,
+}
+
+/// All lessons that a command is given.
+pub(super) struct AllGiven {
+    /// The lessons, those of a week in the order of time.
+    pub lessons: Vec<Given>,
+    /// No lesson of a week had to be left aside.
+    pub is_whole: bool,
+}
+
+/// Reads lessons, and weeks with all their lessons, which are planned where that is
+/// asked for.
+///
+/// # Errors
+/// The exit status, once it is told what is wrong.
+pub(super) fn given(
+    paths: &[PathBuf],
+    outcomes: Option<&Path>,
+    effort: Option<&Effort>,
+) -> Result<AllGiven, u8> {
+    let mut all = AllGiven { lessons: Vec::new(), is_whole: true };
+    for path in paths {
+        if is_file_of_week(path) {
+            of_week(path, outcomes, effort, &mut all)?;
+        } else {
+            let (loaded, _) = load(path, outcomes)?;
+            let name = path.display().to_string();
+            all.lessons.push(Given {
+                path: path.clone(),
+                name,
+                loaded,
+                key: None,
+                plan: Plan::Own,
+            });
+        }
+    }
+    if all.lessons.is_empty() {
+        wrong("no lesson can be planned: there is nothing to tell of");
+        return Err(CANNOT_READ);
+    }
+    Ok(all)
+}
+
+/// Whether a file is that of a week.
+pub(super) fn is_file_of_week(path: &Path) -> bool {
+    std::fs::read(path).is_ok_and(|text| is_week(&String::from_utf8_lossy(&text)))
+}
+
+fn of_week(
+    path: &Path,
+    outcomes: Option<&Path>,
+    effort: Option<&Effort>,
+    all: &mut AllGiven,
+) -> Result<(), u8> {
+    let past = past_bakes(outcomes);
+    let read = crate::week::load(path, &past).map_err(|findings| {
+        complain(path, &findings);
+        CANNOT_READ
+    })?;
+    let LoadedWeek { week, findings } = read;
+    complain(path, &findings);
+    all.is_whole &= findings.iter().all(|f| f.severity != Severity::Error);
+    all.is_whole &= week.entries.iter().all(|e| !matches!(e.what, What::Unplanned(_)));
+    let mut planned: HashMap<EntryNo, Arc<Alone>> = HashMap::new();
+    if let Some(effort) = effort {
+        let usual = effort.decodings.is_none().then_some(USUAL_TIME_OF_WEEK);
+        let deadline = Deadline::within(effort.within.or(usual));
+        let decodings = effort.decodings.unwrap_or(USUAL_DECODINGS);
+        planned.extend(alone_in(&week, &Planner::new(&past, decodings, deadline.stop())));
+    }
+    let folder = path.parent().unwrap_or(Path::new("."));
+    let mut read: HashMap<PathBuf, Loaded> = HashMap::new();
+    let mut entries: Vec<_> = week.entries.iter().collect();
+    entries.sort_by_key(|e| (e.slot.date, e.slot.start(), e.slot.rooms.clone(), e.number));
+    for entry in entries {
+        let Some(taught) = entry.lesson() else { continue };
+        let own = folder.join(&taught.file);
+        if !read.contains_key(&own) {
+            let (loaded, _) = load(&own, outcomes)?;
+            read.insert(own.clone(), loaded);
+        }
+        let Some(Loaded { file, told, .. }) = read.get(&own).cloned() else { continue };
+        // It could be planned there when the week was read.
+        let Ok(mut file) = put(&week, &file, &entry.slot) else { continue };
+        file.class.name.clone_from(&entry.class);
+        let Ok(lesson) = lesson_of_shapes(&file, &past) else { continue };
+        let when = where_and_when(&week, &entry.slot);
+        let of = taught.id.clone().unwrap_or_else(|| taught.title().to_owned());
+        let (date, start) = (entry.slot.date, entry.slot.start());
+        all.lessons.push(Given {
+            name: format!("{}: {when}", path.display()),
+            path: own,
+            loaded: Loaded { lesson, file, told, warnings: Vec::new() },
+            key: Some(plain(&format!("{of} {} {date} {start}", entry.class))),
+            plan: match effort {
+                Some(_) => Plan::OfWeek(planned.remove(&entry.number)),
+                None => Plan::Own,
+            },
+        });
+    }
+    // Each lesson's own were kept while it was read.
+    keep_names(|| own_words(&week));
+    Ok(())
+}
