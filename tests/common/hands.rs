@@ -295,6 +295,11 @@ impl Hands {
         self.bring(near);
         let middle = |label: &str| self.harness.get_by_label(label).rect().center();
         let (from, to) = (middle(from), middle(to));
+        self.drag_between(from, to);
+    }
+
+    /// Drags from one point of the window to another.
+    pub fn drag_between(&mut self, from: egui::Pos2, to: egui::Pos2) {
         let press = |pos, pressed| Event::PointerButton {
             pos,
             button: egui::PointerButton::Primary,

@@ -159,3 +159,41 @@ fn everything_is_within_the_window_at_every_size() {
         }
     }
 }
+
+#[test]
+fn a_lesson_is_moved_by_hand_or_by_name_and_tried_before_it_is_kept() {
+    for how in [How::Mouse, How::Access] {
+        let mut hands = at_the_week(how, [1280.0, 1000.0]);
+        let file = fs::read_to_string(hands.file("week.ron")).unwrap();
+        let buns = named(&hands, "Thursday P3, 9C", "Room 2");
+        let third = hands.place("Room 3, 8 ovens").center();
+        let over = |hands: &Hands, name: &str| egui::pos2(hands.place(name).center().x, third.y);
+        // What is held stays.
+        let sponge = named(&hands, "Thursday P3, 8A", "held");
+        let (from, to) = (hands.place(&sponge).center(), over(&hands, &sponge));
+        hands.drag_between(from, to);
+        assert!(!hands.says("Tried on the picture"));
+        if how == How::Mouse {
+            let (from, to) = (hands.place(&buns).center(), over(&hands, &buns));
+            // Let go beside every track it is where it was.
+            hands.drag_between(from, egui::pos2(from.x, 20.0));
+            assert!(!hands.says("Tried on the picture"));
+            hands.drag_between(from, to);
+        } else {
+            hands.press(&buns);
+            hands.press("Move to another room or period…");
+            hands.press("Thursday P3, Room 3");
+        }
+        hands.settle();
+        assert!(hands.says("Tried on the picture"), "{how:?}: {:?}", hands.heard());
+        // Room 3 has eight whisks of its own.
+        assert!(hands.says("Cleared: Thursday 11:32 to 11:38"), "{:?}", hands.heard());
+        hands.press("Keep");
+        hands.settle();
+        named(&hands, "Thursday P3, 9C", "Room 3");
+        assert_eq!(fs::read_to_string(hands.file("week.ron")).unwrap(), file);
+        hands.press("Undo");
+        hands.settle();
+        named(&hands, "Thursday P3, 9C", "Room 2");
+    }
+}

@@ -15,7 +15,7 @@ use crate::view::scale::TimeScale;
 use crate::view::week::{
     Bar, Column, Contents, Item, RibbonOfDay, RoomOfDay, RoomRow, TroubleId, WeekBoard, WeekRibbon,
 };
-use crate::week::{EntryNo, RoomNo, Span};
+use crate::week::{EntryNo, RoomNo, Slot, Span};
 
 /// Height of the days' names.
 pub const HEAD: f32 = 26.0;
@@ -158,6 +158,19 @@ impl WeekPicture<'_> {
             }
         }
         all
+    }
+
+    /// Where a lesson would be in a slot, in each of its rooms; nothing on a day that is
+    /// not shown.
+    pub fn of_slot(&self, slot: &Slot) -> Vec<Area> {
+        let midnight = crate::units::ClockTime::MIDNIGHT;
+        let of_day = |time: crate::units::ClockTime| time.minutes_since(midnight);
+        let span = (of_day(slot.start()), of_day(slot.end()));
+        let days = self.days();
+        let is_it = |(day, _): &&(usize, TimeScale)| self.board.days[*day].date == slot.date;
+        let Some((_, scale)) = days.iter().find(is_it) else { return Vec::new() };
+        let row = |room: &RoomNo| self.board.rooms.iter().position(|row| row.room == *room);
+        slot.rooms.iter().filter_map(row).map(|row| self.of_bar(row, scale, span)).collect()
     }
 
     fn of_bar(&self, row: usize, scale: &TimeScale, (from, until): (Minutes, Minutes)) -> Area {

@@ -10,6 +10,7 @@ use eframe::egui::{
 };
 
 use super::Shown;
+use super::drag::{Dragged, can_be_dragged, draw, follow};
 use crate::app::looks::kept::{Same, kept};
 use crate::app::looks::paint_scene::{self, InWindow};
 use crate::app::looks::say::say;
@@ -74,7 +75,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
         let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
         let on = OnPicture { shown, board: &board, picture, rect };
         // Widgets first: what has the keyboard is drawn over the picture.
-        let focused = on.answers(ui, out);
+        let (focused, dragged) = on.answers(ui, out);
         let palette = Palette::of(ui.ctx());
         let again = OfPicture {
             board: Same(Arc::clone(&board)),
@@ -84,6 +85,7 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
         };
         let scene = kept(ui.painter(), "picture of the week", again, OfPicture::scene);
         paint_scene::scene(ui.painter(), rect.min, &scene, palette);
+        dragged.iter().for_each(|dragged| draw(ui.painter(), dragged, palette));
         if let Some(area) = focused {
             let stroke = Stroke::new(3.0, palette.focus);
             ui.painter().rect_stroke(area.expand(2.0), 3.0, stroke, StrokeKind::Outside);
@@ -118,15 +120,15 @@ fn stands_out(shown: &Shown<'_>) -> StandsOut {
 }
 
 /// The picture where it is.
-struct OnPicture<'a> {
-    shown: &'a Shown<'a>,
+pub(super) struct OnPicture<'a> {
+    pub(super) shown: &'a Shown<'a>,
     board: &'a WeekBoard,
-    picture: WeekPicture<'a>,
+    pub(super) picture: WeekPicture<'a>,
     rect: Rect,
 }
 
 impl OnPicture<'_> {
-    fn place(&self, area: &Area) -> Rect {
+    pub(super) fn place(&self, area: &Area) -> Rect {
         paint_scene::rect(area, self.rect.min)
     }
 
@@ -160,8 +162,8 @@ impl OnPicture<'_> {
         }
     }
 
-    /// Everything that answers; where what has the keyboard is.
-    fn answers(&self, ui: &Ui, out: &mut Commands) -> Option<Rect> {
+    /// Everything that answers; where what has the keyboard is, and what is dragged.
+    fn answers(&self, ui: &Ui, out: &mut Commands) -> (Option<Rect>, Option<Dragged>) {
         self.day_names(ui, out);
         for (number, ribbon) in self.board.ribbons.iter().enumerate() {
             let area = Area { w: NAMES, ..self.picture.ribbon(number) };
@@ -176,18 +178,19 @@ impl OnPicture<'_> {
         let is_there = |item: &Item| rows.iter().any(|row| row.contains(item));
         let first = rows.first().and_then(|row| row.first()).copied();
         let current = view.current.filter(is_there).or(first);
-        let mut focused = None;
+        let (mut focused, mut dragged) = (None, None);
         for &item in rows.iter().flatten() {
             for (part, area) in self.areas(item).iter().enumerate() {
                 let is_current = current == Some(item) && part == 0;
-                let at = self.item(ui, (item, part), area, is_current, out);
+                let (at, moved) = self.item(ui, (item, part), area, is_current, out);
                 focused = focused.or(at);
+                dragged = dragged.or(moved);
             }
         }
-        focused
+        (focused, dragged)
     }
 
-    /// An item; where it is if it has the keyboard.
+    /// An item; where it is if it has the keyboard, and where it goes if it is dragged.
     fn item(
         &self,
         ui: &Ui,
@@ -195,7 +198,7 @@ impl OnPicture<'_> {
         area: &Area,
         is_current: bool,
         out: &mut Commands,
-    ) -> Option<Rect> {
+    ) -> (Option<Rect>, Option<Dragged>) {
         let view = self.shown.view;
         let whole = self.place(area);
         // A stretch of a few minutes is still to be hit.
@@ -204,7 +207,13 @@ impl OnPicture<'_> {
         let had_keyboard = ui.memory(|m| m.has_focus(id));
         let opens = had_keyboard && ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Enter));
         let sense = if is_current { Sense::click() } else { Sense::CLICK };
+        let moves = match item {
+            Item::Entry(entry) => can_be_dragged(self, entry),
+            Item::Room(_) | Item::Trouble(_) => None,
+        };
+        let sense = if moves.is_some() { sense | Sense::DRAG } else { sense };
         let response = ui.interact(rect, id, sense);
+        let dragged = moves.and_then(|entry| follow(ui, self, (entry, &response), out));
         let is_selected = view.selected == Some(item);
         let spoken = self.spoken(item);
         response
@@ -228,8 +237,10 @@ impl OnPicture<'_> {
         if has_keyboard {
             self.arrows(ui, id, item, out);
         }
-        response.on_hover_text(say(spoken));
-        has_keyboard.then_some(whole)
+        if dragged.is_none() {
+            response.on_hover_text(say(spoken));
+        }
+        (has_keyboard.then_some(whole), dragged)
     }
 
     fn arrows(&self, ui: &Ui, id: Id, item: Item, out: &mut Commands) {

@@ -14,7 +14,9 @@ use crate::session::{Tried, WeekCommand};
 use crate::view::week::card::{self, OvenLine, SumCard};
 use crate::view::week::words::{asks, looked, then, trouble_in_short};
 use crate::view::week::{Item, TroubleId};
-use crate::week::{Change, EntryNo, Moves, Out, Report, RoomNo, Stage};
+use crate::week::{
+    Change, EntryNo, Move, Moves, Out, Report, RoomNo, Stage, free_slots, where_and_when,
+};
 
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
@@ -114,6 +116,7 @@ fn of_entry(ui: &mut Ui, shown: &Shown<'_>, entry: EntryNo, out: &mut Commands) 
             named(ui, true, label, command, Some(hint.to_owned()), out);
         }
     });
+    elsewhere(ui, shown, entry, out);
     let Some(report) = report else { return };
     let mut of_it = report.moves.iter().filter(|m| m.trouble.entries().contains(&entry)).peekable();
     if of_it.peek().is_some() {
@@ -123,6 +126,29 @@ fn of_entry(ui: &mut Ui, shown: &Shown<'_>, entry: EntryNo, out: &mut Commands) 
         let item = Item::Trouble(TroubleId::of(&moves.trouble));
         leads(ui, &trouble_in_short(shown.week, report, &moves.trouble), item, out);
     }
+}
+
+/// Where else a lesson could be: what a hand drags it to is chosen here by name.
+fn elsewhere(ui: &mut Ui, shown: &Shown<'_>, number: EntryNo, out: &mut Commands) {
+    let Some(entry) = shown.week.entry(number).filter(|e| !e.held && e.lesson().is_some()) else {
+        return;
+    };
+    let (response, _) = menu::staying(egui::Button::new(say("Move to…"))).ui(ui, |ui| {
+        ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
+            let slots = free_slots(shown.week, entry);
+            if slots.is_empty() {
+                words(ui, "No other room and period is free for it.");
+            }
+            for slot in slots {
+                if ui.button(say(where_and_when(shown.week, &slot))).clicked() {
+                    let change = Change::Move(Move::Elsewhere(number, slot));
+                    out.push(crate::session::Command::Week(WeekCommand::Try(change)));
+                    ui.close();
+                }
+            }
+        });
+    });
+    response.labelled("Move to another room or period…");
 }
 
 fn of_trouble(ui: &mut Ui, shown: &Shown<'_>, report: &Report, moves: &Moves, out: &mut Commands) {

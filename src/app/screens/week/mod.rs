@@ -3,6 +3,7 @@
 
 mod board;
 mod card;
+mod drag;
 mod strip;
 
 use std::sync::Arc;
