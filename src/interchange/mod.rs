@@ -1,5 +1,5 @@
 //! Recipes in and out in the open format that other programs read and web
-//! pages carry: schema.org's Recipe as JSON-LD.
+//! pages carry: schema.org's Recipe as JSON-LD, from pages as microdata too.
 //!
 //! What is read becomes a recipe of a lesson's file. Whatever is unsure is
 //! marked for review in it, with why; what the format has no place for is kept
@@ -11,17 +11,21 @@ mod instructions;
 mod lasts;
 mod line;
 mod measured;
+mod microdata;
 mod nodes;
 mod oven_words;
 mod own_part;
 mod page;
 mod read;
+pub mod review;
+mod source;
 mod suggested;
 pub mod told;
 mod write;
 
 pub use line::Line;
-pub use read::{LARGEST_PAGE, Read, Times, load, read};
+pub use read::{Read, Times};
+pub use source::{LARGEST_PAGE, Source, Wanted, load, read};
 pub use write::{is_ours, write};
 
 /// Most steps, and most ingredients, of a recipe of a lesson's file.

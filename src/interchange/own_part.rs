@@ -13,7 +13,7 @@ use super::nodes::{Addresses, Node, name};
 use super::read::{Read, Times, ingredients_of, of_node, own_text, shapes};
 use super::suggested::mark;
 use super::write::{line_of, node_of};
-use crate::file::format::{IngredientShape, MethodShape, RecipeShape};
+use crate::file::format::{IngredientShape, MethodShape, RecipeShape, ReviewedShape as About};
 use crate::file::read_recipe;
 use crate::finding::shortened;
 
@@ -28,7 +28,7 @@ pub(super) fn read<'a>(node: &'a Node, addresses: &'a Addresses<'a>) -> Option<R
             let why = findings.first().map_or_else(String::new, |f| f.message.clone());
             let why =
                 format!("what ovenbell wrote into it cannot be read: {}", shortened(&why, 160));
-            mark(&mut read.recipe.review, "", why);
+            mark(&mut read.recipe.review, About::Recipe, "", why);
             return Some(read);
         }
     };
@@ -95,7 +95,7 @@ fn changed<'a>(
 fn rename(recipe: &mut RecipeShape, node: &Node) {
     if let Some(name) = name(node) {
         let why = format!("renamed elsewhere; it was \"{}\"", shortened(&recipe.name, 60));
-        mark(&mut recipe.review, &name, why);
+        mark(&mut recipe.review, About::Name, &name, why);
         recipe.name = name;
     }
 }
@@ -119,13 +119,13 @@ fn other_ingredients<'a>(
         match known.and_then(|at| recipe.ingredients.get(at)) {
             Some(known) => all.push(known.clone()),
             None => {
-                mark(&mut review, &line.text, "changed elsewhere");
+                mark(&mut review, About::Ingredient, &line.text, "changed elsewhere");
                 all.extend(shapes(&[line], &mut review));
             }
         }
     }
     recipe.ingredients = all;
-    mark(&mut review, "", "ingredients were changed elsewhere");
+    mark(&mut review, About::Ingredient, "", "ingredients were changed elsewhere");
     recipe.review = review;
 }
 
@@ -141,7 +141,7 @@ fn other_steps<'a>(recipe: &mut RecipeShape, node: &'a Node, addresses: &'a Addr
         number += 1;
     }
     let why = format!("the steps were changed elsewhere: compare them with the method \"{name}\"");
-    mark(&mut recipe.review, "", why);
+    mark(&mut recipe.review, About::Step, "", why);
     if !told.is_empty() {
         recipe.methods.push(MethodShape {
             name,

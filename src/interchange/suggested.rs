@@ -5,8 +5,10 @@ use super::LONGEST_TEXT;
 use super::instructions::Told;
 use super::lasts;
 use super::oven_words::{Heat, heats, lengths, stated, tins, told};
+use super::review::is_without_minutes;
 use crate::file::format::{
-    RecipeShape, ReviewShape, StatedMinutes, StepKindShape, StepShape, TinChoiceShape, TinShape,
+    RecipeShape, ReviewShape, ReviewedShape as About, StatedMinutes, StepKindShape, StepShape,
+    TinChoiceShape, TinShape,
 };
 use crate::finding::shortened;
 use crate::units::plain_number;
@@ -17,9 +19,19 @@ const QUOTED: usize = 300;
 /// Minutes above which a step is not believed: a day.
 const LONGEST: f64 = 1440.0;
 
-/// Marks something for review.
-pub(super) fn mark(review: &mut Vec<ReviewShape>, text: &str, why: impl Into<String>) {
-    let entry = ReviewShape { text: shortened(text, QUOTED), why: why.into() };
+/// Words as they are quoted for review.
+pub(super) fn quoted(text: &str) -> String {
+    shortened(text, QUOTED)
+}
+
+/// Marks a part of a recipe for review.
+pub(super) fn mark(
+    review: &mut Vec<ReviewShape>,
+    about: About,
+    text: &str,
+    why: impl Into<String>,
+) {
+    let entry = ReviewShape { about, text: quoted(text), why: why.into() };
     if !review.contains(&entry) {
         review.push(entry);
     }
@@ -63,7 +75,12 @@ pub(super) fn suggest(
 ) {
     let RecipeShape { methods, tins, review, .. } = recipe;
     for told in of.iter().filter(|told| told.text.len() > LONGEST_TEXT) {
-        mark(review, &told.text, "too long to be looked through for minutes and temperatures");
+        mark(
+            review,
+            About::Step,
+            &told.text,
+            "too long to be looked through for minutes and temperatures",
+        );
     }
     let Some(method) = methods.first_mut() else { return };
     let bake = bake_among(of, cook_minutes, review);
@@ -78,11 +95,8 @@ pub(super) fn suggest(
             by_hand(step, told, review);
         }
     }
-    let nobody_says = |s: &&StepShape| {
-        s.minutes.is_none() && matches!(s.kind, StepKindShape::Hand | StepKindShape::Wait)
-    };
     let without: Vec<&str> =
-        method.steps.iter().filter(nobody_says).map(|s| s.name.as_str()).collect();
+        method.steps.iter().filter(|s| is_without_minutes(s)).map(|s| s.name.as_str()).collect();
     if !without.is_empty() {
         let few: Vec<String> = without.iter().take(8).map(|n| (*n).to_owned()).collect();
         let few = if few.len() < without.len() { few.join(", ") + " …" } else { few.join(", ") };
@@ -90,7 +104,7 @@ pub(super) fn suggest(
             1 => "one step has no minutes: give it some".to_owned(),
             n => format!("{n} steps have no minutes: give each its own"),
         };
-        mark(review, &few, why);
+        mark(review, About::Minutes, &few, why);
     }
     let words: Vec<&str> = of.iter().map(|t| t.text.as_str()).chain([tools]).collect();
     tins.extend(tin(&words, bake.map(|(_, minutes)| minutes), known, review));
@@ -119,30 +133,41 @@ fn bake_among(
         ([], _) => {
             mark(
                 review,
+                About::Step,
                 "",
-                "steps speak of baking, but of no minutes: say which is the bake, with `kind: Bake`",
+                "steps speak of baking, but of no minutes: say which is the bake",
             );
             return None;
         }
         (several, _) => {
             for i in several {
-                let why = "several steps speak of baking: say which is the bake, with `kind: Bake`";
-                mark(review, &of[*i].text, why);
+                let why = "several steps speak of baking: say which is the bake";
+                mark(review, About::Step, &of[*i].text, why);
             }
             return None;
         }
     };
     let text = &of[at].text;
-    mark(review, text, "taken for the bake, as it speaks of baking");
+    mark(review, About::Step, text, "taken for the bake, as it speaks of baking");
     let minutes = match (lengths(text).as_slice(), of[at].minutes) {
         ([only], _) => Some(*only),
         ([], Some(beside)) => Some((beside, beside)),
         ([], None) => cook_minutes.map(|minutes| (minutes, minutes)).inspect(|minutes| {
-            mark(review, text, format!("its minutes are taken from cookTime: {}", told(*minutes)));
+            mark(
+                review,
+                About::Tin,
+                text,
+                format!("its minutes are taken from cookTime: {}", told(*minutes)),
+            );
         }),
         (several, _) => {
             let several: Vec<String> = several.iter().map(|m| told(*m)).collect();
-            mark(review, text, format!("which are the bake's minutes: {}?", several.join(", ")));
+            mark(
+                review,
+                About::Tin,
+                text,
+                format!("which are the bake's minutes: {}?", several.join(", ")),
+            );
             None
         }
     };
@@ -160,10 +185,10 @@ fn by_hand(step: &mut StepShape, of: &Told, review: &mut Vec<ReviewShape>) {
     };
     if begins(&COOLS) {
         step.kind = StepKindShape::Cool;
-        mark(review, &of.text, "taken for cooling, by its first words");
+        mark(review, About::Step, &of.text, "taken for cooling, by its first words");
     } else if begins(&BY_ITSELF) {
         step.kind = StepKindShape::Wait;
-        mark(review, &of.text, "taken for what happens by itself, by its first words");
+        mark(review, About::Step, &of.text, "taken for what happens by itself, by its first words");
     }
     if let Some(minutes) = of.minutes.filter(|m| *m <= LONGEST) {
         step.minutes = Some(StatedMinutes::Usual(minutes));
@@ -175,13 +200,19 @@ fn by_hand(step: &mut StepShape, of: &Told, review: &mut Vec<ReviewShape>) {
             step.minutes = Some(stated(*only));
             mark(
                 review,
+                About::Step,
                 &of.text,
                 format!("its minutes are taken from its words: {}", told(*only)),
             );
         }
         several => {
             let several: Vec<String> = several.iter().map(|m| told(*m)).collect();
-            mark(review, &of.text, format!("which are its minutes: {}?", several.join(", ")));
+            mark(
+                review,
+                About::Step,
+                &of.text,
+                format!("which are its minutes: {}?", several.join(", ")),
+            );
         }
     }
 }
@@ -212,7 +243,7 @@ fn tin(
         [(heat, text)] => {
             let why =
                 format!("read as {} °C without a fan, {}", plain_number(heat.celsius), heat.how);
-            mark(review, text, why);
+            mark(review, About::Tin, text, why);
             Some(heat.celsius)
         }
         several => {
@@ -221,7 +252,7 @@ fn tin(
                     "one of several temperatures: {} °C; say which",
                     plain_number(heat.celsius)
                 );
-                mark(review, text, why);
+                mark(review, About::Tin, text, why);
             }
             None
         }
@@ -232,6 +263,7 @@ fn tin(
             let count = (*count > 1).then_some(*count);
             mark(
                 review,
+                About::Tin,
                 text,
                 format!("taken for the library's \"{}\": measure your own", tin.name),
             );
@@ -256,7 +288,7 @@ fn tin(
                 1 => format!("{} is named, but no bake", names[0]),
                 _ => format!("several tins are named, {}", list(&names)),
             };
-            mark(review, "", format!("{which}; {found}: write its `tins`"));
+            mark(review, About::Tin, "", format!("{which}; {found}: add its tin"));
             None
         }
     }
@@ -272,6 +304,7 @@ pub(super) fn minutes_stated(
     if minutes.is_none() {
         mark(
             review,
+            About::Recipe,
             text,
             format!("{field} is no length of time such as PT25M, and is not gone by"),
         );

@@ -7,7 +7,7 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::read::{Read, Times};
-use crate::file::format::{MeasureShape, StepKindShape};
+use crate::file::format::{MeasureShape, ReviewedShape, StepKindShape};
 use crate::words::counted;
 
 #[derive(Serialize)]
@@ -55,6 +55,7 @@ struct TimesJson {
 
 #[derive(Serialize)]
 struct ReviewJson<'a> {
+    about: ReviewedShape,
     text: &'a str,
     why: &'a str,
 }
@@ -84,7 +85,8 @@ pub fn json(read: &Read, out: Option<&Path>) -> Result<String, serde_json::Error
         count: tin.count.unwrap_or(1),
         celsius: tin.celsius,
     });
-    let review = recipe.review.iter().map(|of| ReviewJson { text: &of.text, why: &of.why });
+    let review =
+        recipe.review.iter().map(|of| ReviewJson { about: of.about, text: &of.text, why: &of.why });
     serde_json::to_string_pretty(&ReadJson {
         recipe: &recipe.name,
         out: out.map(|path| path.display().to_string()),

@@ -22,8 +22,11 @@ use crate::units::ClockTime;
 /// Something to do to a lesson.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Command {
-    /// Open a file.
+    /// Open a file; a recipe from elsewhere comes into the lesson.
     Open(PathBuf),
+    /// Read the recipe of a file into the lesson: the one at that place, where it has
+    /// several.
+    ReadRecipe(PathBuf, Option<usize>),
     /// Open the sample lesson.
     OpenDemo,
     /// Save to the lesson's own file, or ask where.
@@ -161,6 +164,7 @@ impl Command {
     pub fn label(&self) -> &'static str {
         match self {
             Command::Open(_) => "Open…",
+            Command::ReadRecipe(..) => "Read it in",
             Command::OpenDemo => "Open the sample lesson",
             Command::Save | Command::SaveAs(_) => "Save",
             Command::SaveOver | Command::SaveAsOver(..) => "Save over it",

@@ -25,6 +25,9 @@ pub enum Event {
     SetUpAgain,
     /// A broken file is to be put right, beginning at this field.
     PutRight(Option<Path>),
+    /// A recipe was read from elsewhere, and is to be looked through: its place in the
+    /// lesson.
+    RecipeRead(usize),
     /// The day is to be shown.
     ShowDay,
     /// By so many seconds the school's bell is ahead of the computer's clock.

@@ -31,6 +31,7 @@ mod planning;
 mod printing;
 mod probing;
 mod question;
+mod recipe_in;
 mod renaming;
 mod responding;
 mod saving;
@@ -66,6 +67,7 @@ pub use planned::Planned;
 pub use printing::LaidSheets;
 pub use probing::{ChoiceOutcome, TinsTried};
 pub use question::{Leaving, Loses, Question, Unsaved};
+pub use recipe_in::RECIPE_ENDINGS;
 pub use responding::{Responses, StandingNow};
 pub use slipping::{RehearsedSlip, Thrown};
 pub use start::{Clock, SessionStart};
@@ -163,7 +165,9 @@ impl Session {
         let Some(command) = self.apply_to_week(command) else { return };
         match command {
             Command::Week(command) => self.week_command(&command),
+            Command::Open(path) if recipe_in::is_recipe(&path) => self.read_recipe(&path, None),
             Command::Open(path) => self.leave(Leaving::Open(path)),
+            Command::ReadRecipe(path, which) => self.read_recipe(&path, which),
             Command::OpenDemo => self.leave(Leaving::Demo),
             Command::New => self.leave(Leaving::New),
             Command::Again => self.ask_whom_again(),

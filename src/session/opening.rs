@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::document::{Document, Reading};
 use super::question::Loses;
+use super::recipe_in::is_recipe;
 use super::{Event, Leaving, Offering, Session};
 use crate::file::plain_words::{Doing, why};
 use crate::file::{LARGEST_FILE, picture_in, read_lesson_shapes};
@@ -30,11 +31,17 @@ fn all(words: Vec<String>) -> Option<String> {
 }
 
 impl Session {
-    /// The first lesson: the one named, one that was not saved when the program
+    /// The first lesson: the one named, a new one with the recipe of a file from
+    /// elsewhere, one that was not saved when the program
     /// last ended, the one that was open last, or the sample.
     pub fn begin(&mut self, file: Option<PathBuf>, last: Option<&Path>) {
         if let Some(path) = file {
-            self.open(&path);
+            if is_recipe(&path) {
+                self.new_lesson();
+                self.read_recipe(&path, None);
+            } else {
+                self.open(&path);
+            }
             return;
         }
         let mut told = Vec::new();

@@ -45,6 +45,8 @@ pub enum Question {
     /// The lesson this is the day of was found in another file: which, and how
     /// that is put.
     Found(PathBuf, String),
+    /// A file has several recipes, of these names: which is to be read.
+    WhichRecipe(PathBuf, Vec<String>),
     /// A lesson is taught again: whether to the pupils of whom this is said.
     Again(Vec<String>),
 }

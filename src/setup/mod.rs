@@ -11,6 +11,7 @@ pub mod borrowed;
 pub mod class;
 pub mod field;
 pub mod groups;
+pub mod looked_at;
 mod makers;
 pub mod own_time;
 pub mod packets;

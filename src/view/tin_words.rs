@@ -84,5 +84,5 @@ pub fn tin_name<'a>(lesson: &'a Lesson, row: &TinRow) -> &'a str {
 /// With a capital and a full stop.
 pub fn sentence(text: &str) -> String {
     let text = crate::view::words::capital(text);
-    if text.ends_with('.') { text } else { format!("{text}.") }
+    if text.ends_with(['.', '?']) { text } else { format!("{text}.") }
 }

@@ -8,12 +8,13 @@ use std::sync::atomic::AtomicBool;
 use ovenbell::change::{Alteration, Item};
 use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::edit::{Edit, FileChange};
-use ovenbell::file::format::{LessonFile, LockShape, TeacherNoteShape};
+use ovenbell::file::format::{LessonFile, LockShape, ReviewShape, ReviewedShape, TeacherNoteShape};
 use ovenbell::file::{lesson_of_shapes, library, load_lesson};
 use ovenbell::hand::{ByHand, Does, Held, Spot, Thing};
 use ovenbell::model::{ChangeKind, GroupId, Lesson, Lock, LockedTo, StepKind};
 use ovenbell::planner::{Budget, plan_until};
 use ovenbell::setup::SetUp;
+use ovenbell::setup::looked_at::LookedAt;
 use ovenbell::setup::rename::Named;
 use ovenbell::setup::teacher_notes::NoteChange;
 use ovenbell::today::{Happening, Happens};
@@ -207,4 +208,22 @@ fn something_set_up() {
     assert_eq!(after.adults[0].name, "Dana");
     let nameless = SetUp::Called { what: &what, old: &old, to: "" };
     assert_eq!(refused(&nameless, &file), "it needs a name");
+}
+
+#[test]
+fn something_read_from_elsewhere_is_looked_at() {
+    let mut file = file("demo.ron");
+    let of = |text: &str, why: &str| ReviewShape {
+        about: ReviewedShape::Ingredient,
+        text: text.to_owned(),
+        why: why.to_owned(),
+    };
+    file.recipes[0].review = vec![of("2–3 eggs", "2 to 3"), of("", "no steps")];
+    let (eggs, steps) = (of("2–3 eggs", "2 to 3"), of("", "no steps"));
+    let looked = LookedAt { recipe: 0, entry: &eggs };
+    let after = made(&looked, &file, "looked at: 2–3 eggs");
+    assert_eq!(after.recipes[0].review, [steps.clone()]);
+    assert!(refused(&looked, &after).ends_with("there is no such entry"));
+    let looked = LookedAt { recipe: 0, entry: &steps };
+    assert!(made(&looked, &after, "looked at: no steps").recipes[0].review.is_empty());
 }

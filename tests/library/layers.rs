@@ -108,6 +108,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "papers",
             "week",
             "afterwards",
+            "interchange",
         ],
     ),
     (
@@ -134,6 +135,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "play",
             "week",
             "afterwards",
+            "interchange",
         ],
     ),
     (

@@ -70,6 +70,7 @@ mod play;
 mod pointers;
 mod printing;
 mod proofs;
+mod recipe_read;
 mod recipe_setup;
 mod rehearsal;
 mod round_tins;

@@ -36,6 +36,7 @@ mod pictures;
 mod places;
 mod random_input;
 mod recipe_page;
+mod recipe_read;
 mod rehearse;
 mod setting_up;
 mod the_day;

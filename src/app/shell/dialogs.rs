@@ -52,7 +52,7 @@ impl App {
     fn likely_path(&self, path_for: PathFor) -> PathBuf {
         let last = self.prefs.recent.first().map(PathBuf::as_path);
         match path_for {
-            PathFor::Open => self.session.likely_path(false, last),
+            PathFor::Open | PathFor::Recipe => self.session.likely_path(false, last),
             PathFor::Save => self.session.likely_path(true, last),
             PathFor::Print => self.session.likely_print(last),
         }
@@ -78,6 +78,7 @@ impl App {
     fn with_path(&self, path_for: PathFor, path: PathBuf) -> LessonCommand {
         match path_for {
             PathFor::Open => LessonCommand::Open(path),
+            PathFor::Recipe => LessonCommand::ReadRecipe(path, None),
             PathFor::Save => LessonCommand::SaveAs(path),
             PathFor::Print => {
                 let papers = &self.view.papers;

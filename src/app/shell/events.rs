@@ -31,6 +31,10 @@ impl App {
                 Event::PutRight(at) => {
                     self.apply(at.map_or(Command::SetUp(Page::Start), Command::GoTo));
                 }
+                Event::RecipeRead(place) => {
+                    self.view.help = None;
+                    self.page(Page::Review(place));
+                }
                 Event::ShowDay => {
                     self.view.place = Place::Day;
                     self.view.help = None;

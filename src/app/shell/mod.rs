@@ -142,6 +142,7 @@ impl App {
                 self.session.apply(command);
             }
             Command::AskOpen => self.ask(PathFor::Open),
+            Command::AskRecipe => self.ask(PathFor::Recipe),
             Command::AskSaveAs => self.ask(PathFor::Save),
             Command::AskPrint => self.ask(PathFor::Print),
             Command::CopyOrder => {

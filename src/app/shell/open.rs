@@ -6,11 +6,15 @@ use std::sync::mpsc::{Receiver, channel};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use crate::session::RECIPE_ENDINGS;
+
 /// What a path is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PathFor {
-    /// A lesson to open.
+    /// A lesson to open, or a recipe to read.
     Open,
+    /// A recipe to read.
+    Recipe,
     /// A file to save the lesson to.
     Save,
     /// A file to print sheets to.
@@ -22,17 +26,26 @@ impl PathFor {
     pub const fn words(self) -> (&'static str, &'static str) {
         match self {
             PathFor::Open => ("Open this file:", "Open it"),
+            PathFor::Recipe => ("Read a recipe from this file:", "Read it in"),
             PathFor::Save => ("Save to this file:", "Save to it"),
             PathFor::Print => ("Print to this file:", "Print to it"),
         }
     }
 
-    /// The kind of file, and how its name ends.
-    const fn kind(self) -> (&'static str, &'static str) {
+    /// The kinds of files, and how their names end.
+    fn kinds(self) -> Vec<(&'static str, &'static [&'static str])> {
+        let recipe = ("Recipe, or a saved page with one", RECIPE_ENDINGS.as_slice());
         match self {
-            PathFor::Open | PathFor::Save => ("Lesson", "ron"),
-            PathFor::Print => ("PDF", "pdf"),
+            PathFor::Open => vec![("Lesson", &["ron"]), recipe],
+            PathFor::Save => vec![("Lesson", &["ron"])],
+            PathFor::Recipe => vec![recipe],
+            PathFor::Print => vec![("PDF", &["pdf"])],
         }
+    }
+
+    /// Whether a file is read, and not written.
+    const fn reads(self) -> bool {
+        matches!(self, PathFor::Open | PathFor::Recipe)
     }
 }
 
@@ -62,11 +75,13 @@ impl Dialog {
     /// Shows the dialog, which starts from this path.
     pub fn show(path_for: PathFor, at: &Path, wake: impl Fn() + Send + 'static) -> Self {
         let (tell, answer) = channel();
-        let (kind, ending) = path_for.kind();
-        let dialog = rfd::AsyncFileDialog::new().add_filter(kind, &[ending]);
+        let kinds = path_for.kinds().into_iter();
+        let dialog = kinds.fold(rfd::AsyncFileDialog::new(), |dialog, (kind, endings)| {
+            dialog.add_filter(kind, endings)
+        });
         let folder = at.parent().filter(|f| f.is_dir());
         let dialog = folder.into_iter().fold(dialog, |dialog, f| dialog.set_directory(f));
-        let dialog = if path_for != PathFor::Open {
+        let dialog = if !path_for.reads() {
             let name = at.file_name().unwrap_or_default().to_string_lossy().into_owned();
             let shown = dialog.set_file_name(name).save_file();
             Box::pin(shown) as std::pin::Pin<Box<dyn Future<Output = _> + Send>>

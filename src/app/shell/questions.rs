@@ -1,11 +1,14 @@
 //! Questions that must be answered before anything is written over or lost.
 
+use std::path::Path;
+
 use eframe::egui;
 
 use super::App;
 use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands};
 use crate::file::open_lesson::Over;
+use crate::finding::shortened;
 use crate::session::{Command as LessonCommand, Leaving, Loses, Question, Unsaved};
 use crate::setup::again::Pupils;
 
@@ -46,6 +49,7 @@ impl App {
                 ask(ctx, &words, [(used.label(), Some(used.into())), ("Leave it", None)])
             }
             Some(Question::Again(said)) => ask_whom_again(ctx, said),
+            Some(Question::WhichRecipe(path, names)) => ask_which_recipe(ctx, path, names),
         };
         if let Some(command) = answer {
             // Only saving leads on to what was asked before.
@@ -112,6 +116,38 @@ fn ask_whom_again(ctx: &egui::Context, said: &[String]) -> Option<Option<Command
     let to = |pupils| LessonCommand::AgainTo(pupils);
     let answer = |pupils| (to(pupils).label(), Some(to(pupils).into()));
     ask(ctx, &words, [answer(Pupils::Same), answer(Pupils::Others), ("Stay here", None)])
+}
+
+/// Most names of recipes that are asked about; who saves a page with more looks for the
+/// one that is wanted.
+const MOST_ASKED: usize = 200;
+
+fn ask_which_recipe(ctx: &egui::Context, path: &Path, names: &[String]) -> Option<Option<Command>> {
+    let file = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+    let words = format!("{file} has {} recipes. Which is to be read?", names.len());
+    let mut answer = None;
+    let modal = egui::Modal::new(egui::Id::unique("which recipe")).show(ctx, |ui| {
+        ui.set_width(420.0);
+        ui.add(egui::Label::new(say(words)).wrap());
+        let area = egui::ScrollArea::vertical().max_height(0.6 * ctx.content_rect().height());
+        area.auto_shrink([false, true]).show(ui, |ui| {
+            for (place, name) in names.iter().enumerate().take(MOST_ASKED) {
+                let shown = match name.as_str() {
+                    "" => format!("recipe {} without a name", place + 1),
+                    name => shortened(name, 60),
+                };
+                if ui.button(shown).clicked() {
+                    let command = LessonCommand::ReadRecipe(path.to_path_buf(), Some(place));
+                    answer = Some(Some(command.into()));
+                }
+            }
+        });
+        ui.add_space(6.0);
+        if ui.button(say("None of them")).clicked() {
+            answer = Some(None);
+        }
+    });
+    if answer.is_none() && modal.should_close() { Some(None) } else { answer }
 }
 
 /// Puts a question; the answer once there is one. Escape answers as the last

@@ -24,6 +24,8 @@ pub enum Command {
     Lesson(LessonCommand),
     /// Ask for a file to open.
     AskOpen,
+    /// Ask for a file to read a recipe from.
+    AskRecipe,
     /// Ask for a file to save to.
     AskSaveAs,
     /// Ask for a file to print to.
@@ -168,6 +170,7 @@ impl Command {
         match self {
             Command::Lesson(command) => command.label(),
             Command::AskOpen => "Open…",
+            Command::AskRecipe => "A recipe from a file or saved page…",
             Command::AskSaveAs => "Save as…",
             Command::AskPrint => "Print to a file…",
             Command::CopyOrder => "Copy running order",

@@ -17,6 +17,8 @@ pub enum Page {
     Room(usize),
     /// A recipe: mixture, methods, tins.
     Recipe(usize),
+    /// What is to be reviewed of a recipe that was read from elsewhere.
+    Review(usize),
     /// Groups.
     Groups,
     /// Kinds of tins.
@@ -45,6 +47,9 @@ pub fn page_of(path: &Path) -> Page {
         "groups" | "locks" => Page::Groups,
         "tins" => Page::Tins,
         "adults" | "rules" | "changes" => Page::Adults,
+        "recipes" if matches!(path.0.get(2), Some(Segment::Field(of)) if of == "review") => {
+            Page::Review(index)
+        }
         "recipes" if path.0.len() > 1 => Page::Recipe(index),
         "recipes" => Page::Start,
         _ => Page::Lesson,

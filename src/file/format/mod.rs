@@ -27,8 +27,8 @@ pub use packet::{FromShape, PacketShape};
 pub use pointer::PointerShape;
 pub use recipe::{
     AdultShapeNeed, BakeShape, FullnessShape, HoldShape, IngredientShape, LinkShape, MeasureShape,
-    MethodShape, RecipeShape, ReviewShape, RoleShape, SourceShape, StepKindShape, StepShape,
-    TinChoiceShape,
+    MethodShape, RecipeShape, ReviewShape, ReviewedShape, RoleShape, SourceShape, StepKindShape,
+    StepShape, TinChoiceShape,
 };
 pub use room::{FormShape, OvenKindShape, OvenShape, RoomShape, TinShape, UnitShape};
 pub use teacher::TeacherNoteShape;

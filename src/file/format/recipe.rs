@@ -53,12 +53,35 @@ pub struct RecipeShape {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ReviewShape {
+    /// The part of the recipe that it is about.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub about: ReviewedShape,
     /// The words it is about, as they stood elsewhere; empty if it is about
     /// what did not stand there.
     #[serde(default, skip_serializing_if = "is_default")]
     pub text: String,
     /// Why it is unsure, and what to do.
     pub why: String,
+}
+
+/// The part of a recipe that something to be reviewed is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum ReviewedShape {
+    /// The recipe as a whole.
+    #[default]
+    Recipe,
+    /// Its name.
+    Name,
+    /// An ingredient, or all of them.
+    Ingredient,
+    /// What ingredients do in the mixture.
+    Roles,
+    /// A step, or all of them.
+    Step,
+    /// Minutes of steps of which nobody stated any.
+    Minutes,
+    /// The bake: its tin, how hot it is and how long it lasts.
+    Tin,
 }
 
 /// An ingredient: `(name: "plain flour", amount: 200, role: Flour)`.

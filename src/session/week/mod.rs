@@ -167,6 +167,7 @@ impl Session {
             Command::Keep => self.keep_tried(),
             Command::Drop => self.drop_tried(),
             Command::Open(_)
+            | Command::ReadRecipe(..)
             | Command::OpenDemo
             | Command::New
             | Command::PutRight(_)

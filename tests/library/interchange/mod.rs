@@ -4,6 +4,8 @@
 mod broken;
 mod forms;
 mod lines;
+mod microdata;
+mod review;
 mod round;
 mod schema_org;
 

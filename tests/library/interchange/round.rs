@@ -8,7 +8,7 @@ use super::{is_marked, of, of_text};
 use crate::common::how_many::how_many_lessons;
 use ovenbell::file::format::{
     Entries, IngredientShape, LinkShape, MeasureShape, MethodShape, RecipeShape, ReviewShape,
-    RoleShape, StatedMinutes, StepKindShape, StepShape, TinChoiceShape,
+    ReviewedShape, RoleShape, StatedMinutes, StepKindShape, StepShape, TinChoiceShape,
 };
 use ovenbell::file::{library, read_recipe, write_recipe};
 use ovenbell::interchange::write;
@@ -91,7 +91,13 @@ fn recipe() -> impl Strategy<Value = RecipeShape> {
             ..TinChoiceShape::new(&tin, 180.0)
         },
     );
-    let review = (words(), words()).prop_map(|(text, why)| ReviewShape { text, why });
+    let about = prop_oneof![
+        Just(ReviewedShape::Recipe),
+        Just(ReviewedShape::Ingredient),
+        Just(ReviewedShape::Tin)
+    ];
+    let review =
+        (about, words(), words()).prop_map(|(about, text, why)| ReviewShape { about, text, why });
     let kept = proptest::option::of((words(), words(), any::<bool>())).prop_map(|kept| {
         kept.map(|(field, text, old)| {
             let field = if old { "recipeInstructions".to_owned() } else { format!("x{field}") };

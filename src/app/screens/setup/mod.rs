@@ -81,6 +81,7 @@ fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, session: &Session) {
             Page::Adults => adults::show(ui, form, session),
             Page::Room(i) => room::show(ui, form, i, shelves),
             Page::Recipe(i) => recipe::show(ui, form, i, shelves),
+            Page::Review(i) => recipe::review::show(ui, form, i, shelves),
             Page::Groups => groups::show(ui, form, shelves),
             Page::Tins => tins::show(ui, form, shelves),
         }

@@ -24,6 +24,10 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
         ];
         for (i, recipe) in file.recipes.iter().enumerate() {
             pages.push((shortened(&recipe.name, 22), Page::Recipe(i)));
+            // A page that is being looked at does not go while it is.
+            if !recipe.review.is_empty() || now == Page::Review(i) {
+                pages.push((format!("   to review: {}", recipe.review.len()), Page::Review(i)));
+            }
         }
         pages.push(("Groups".to_owned(), Page::Groups));
         for (i, room) in file.rooms().enumerate() {
@@ -36,9 +40,9 @@ pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
             let button =
                 egui::Button::selectable(page == now, say(&name)).min_size([width, 26.0].into());
             let button = ui.add(button);
-            if matches!(page, Page::Recipe(_)) {
+            if matches!(page, Page::Recipe(_) | Page::Review(_)) {
                 // The recipe's tile has its bare name.
-                let spoken = format!("Page of {name}");
+                let spoken = format!("Page of {}", name.trim());
                 ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
             }
             if button.clicked() {

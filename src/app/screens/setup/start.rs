@@ -2,6 +2,7 @@
 
 use eframe::egui::{Button, RichText, Ui, vec2};
 
+use crate::app::looks::button::button;
 use crate::app::looks::fonts;
 use crate::app::looks::form::{Field, Form, page_title, part, remark};
 use crate::app::looks::say::say;
@@ -166,6 +167,7 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
             form.out.push(Command::SetUp(super::Page::Recipe(next)));
         }
     }
+    button(ui, true, Command::AskRecipe, None, form.out);
     if form.file.recipes.is_empty() {
         remark(ui, "Choose one or more. Each brings its steps, minutes and tins.");
     }

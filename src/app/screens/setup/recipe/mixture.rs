@@ -136,12 +136,12 @@ fn with(
     }
 }
 
-fn row(
+/// Name, amount and measure of an ingredient.
+pub fn amount(
     ui: &mut Ui,
     form: &mut Form<'_>,
     place: (usize, usize),
     ingredient: &IngredientShape,
-    percent: Option<f64>,
     at: &Path,
 ) {
     let number = place.1 + 1;
@@ -161,8 +161,11 @@ fn row(
     });
     let measure = ingredient.unit.unwrap_or(MeasureShape::Gram);
     let unit = MEASURES.iter().find(|(_, m)| *m == measure).map_or("g", |(words, _)| words);
-    let amount = Field::new(at.field("amount"), spoken(&format!("amount, {unit}"))).width(60.0);
-    form.cell(ui, &amount, &plain_number(ingredient.amount), |text, file| {
+    let amount = Field::new(at.field("amount"), spoken(&format!("amount, {unit}")));
+    // Nought is an amount that nobody stated.
+    let is_known = ingredient.amount != 0.0;
+    let shown = if is_known { plain_number(ingredient.amount) } else { String::new() };
+    form.cell(ui, &amount.hint("amount").width(66.0), &shown, |text, file| {
         let n = field::number(text, (0.01, 100_000.0), unit)?;
         with(file, place, |i| i.amount = n);
         Ok(())
@@ -174,13 +177,37 @@ fn row(
         let unit = (measure != MeasureShape::Gram).then_some(measure);
         with(file, place, |i| i.unit = unit);
     });
+}
+
+/// What an ingredient does in the mixture.
+pub fn role(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    place: (usize, usize),
+    ingredient: &IngredientShape,
+    at: &Path,
+) {
     let now = ingredient.role.unwrap_or(RoleShape::Other);
     let options = ROLES.map(|(words, role)| (words.to_owned(), role == now));
-    let role = Field::new(at.field("role"), spoken("part in the mixture")).width(80.0);
+    let spoken = format!("{}, part in the mixture", ingredient.name);
+    let role = Field::new(at.field("role"), spoken).width(80.0);
     form.choose(ui, &role, &options, |file, k| {
         let role = (ROLES[k].1 != RoleShape::Other).then_some(ROLES[k].1);
         with(file, place, |i| i.role = role);
     });
+}
+
+fn row(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    place: (usize, usize),
+    ingredient: &IngredientShape,
+    percent: Option<f64>,
+    at: &Path,
+) {
+    amount(ui, form, place, ingredient, at);
+    role(ui, form, place, ingredient, at);
+    let spoken = |part: &str| format!("{}, {part}", ingredient.name);
     let words = percent.map_or_else(|| "–".to_owned(), |p| format!("{} %", figure(p)));
     ui.label(say(words));
     let shown = written::allergens_text(&ingredient.allergens);

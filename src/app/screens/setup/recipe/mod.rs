@@ -6,13 +6,16 @@ mod method;
 mod mixture;
 mod oven;
 mod picture;
+pub mod review;
 mod step;
 mod steps;
 mod ways;
 
-use eframe::egui::Ui;
+use eframe::egui::{RichText, Ui};
 
 use super::Page;
+use crate::app::looks::button::button;
+use crate::app::looks::fonts;
 use crate::app::looks::form::{Field, Form, measures, page_title, part, remark};
 use crate::app::looks::say::{self, say};
 use crate::app::screens::setup::at_home;
@@ -22,6 +25,7 @@ use crate::finding::Path;
 use crate::session::{LibraryShelves, ToKeep};
 use crate::setup::rename::{Named, rename};
 use crate::setup::{SetUp, field, starter};
+use crate::view::words::counted;
 
 /// Shows the page of a recipe.
 pub fn show(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShelves) {
@@ -58,6 +62,16 @@ fn about(
         SourceShape::Own => "A recipe of your own.",
     };
     remark(ui, from);
+    if !recipe.review.is_empty() {
+        ui.horizontal_wrapped(|ui| {
+            let left = counted(recipe.review.len(), "thing");
+            let words = format!("Read from elsewhere: {left} to be looked at.");
+            ui.label(RichText::new(say(words)).font(fonts::bold(13.5)));
+            if ui.button(say("Look through them")).clicked() {
+                form.out.push(Command::SetUp(Page::Review(index)));
+            }
+        });
+    }
     let named = Named::Recipe(index);
     let name = Field::new(at.field("name"), "Recipe name").width(300.0);
     form.text(ui, name, &recipe.name, |text, file| rename(file, &named, text));
@@ -102,6 +116,7 @@ fn another(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
         if ui.button(say("of our own, from the fewest steps")).clicked() {
             there = own(form).is_some();
         }
+        button(ui, true, Command::AskRecipe, None, form.out);
         let known = |name: &str| starter::has_recipe(form.file, name);
         let more: Vec<RecipeShape> =
             shelves.recipes().map(|(r, _)| r).filter(|r| !known(&r.name)).cloned().collect();

@@ -61,7 +61,6 @@ fn row(
     chosen: bool,
 ) {
     let step = &method.steps[i];
-    let spoken = |part: &str| format!("{}, {part}", step.name);
     let named = Named::Step { recipe: at.recipe, method: at.method, step: i };
     let name = Field::new(path.field("name"), format!("Step {}, name", i + 1)).width(170.0);
     form.cell(ui, &name, &step.name, |text, file| {
@@ -76,8 +75,23 @@ fn row(
         }
         Ok(())
     });
+    kind(ui, form, at, (i, step), path);
+    minutes(ui, form, at, (i, step), path);
+    after_menu(ui, form, at, (i, method), path);
+    let open = Button::selectable(chosen, say("More")).frame_when_inactive(true);
+    let open = ui.add(open);
+    let label = format!("More of {}", step.name);
+    ui.ctx().accesskit_node_builder(open.id, |node| node.set_label(say(label)));
+    if open.clicked() {
+        choose(ui, form, at, (!chosen).then_some(i));
+    }
+    buttons(ui, form, at, (i, method));
+}
+
+/// Of which kind a step is.
+pub fn kind(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepShape), path: &Path) {
     let kinds = KINDS.map(|(words, kind)| (words.to_owned(), kind == step.kind));
-    let kind = Field::new(path.field("kind"), spoken("kind")).width(94.0);
+    let kind = Field::new(path.field("kind"), format!("{}, kind", step.name)).width(94.0);
     form.choose(ui, &kind, &kinds, |file, k| {
         if let Some(step) = step_mut(file, at, i) {
             step.kind = KINDS[k].1;
@@ -93,16 +107,6 @@ fn row(
             }
         }
     });
-    minutes(ui, form, at, (i, step), path);
-    after_menu(ui, form, at, (i, method), path);
-    let open = Button::selectable(chosen, say("More")).frame_when_inactive(true);
-    let open = ui.add(open);
-    let label = format!("More of {}", step.name);
-    ui.ctx().accesskit_node_builder(open.id, |node| node.set_label(say(label)));
-    if open.clicked() {
-        choose(ui, form, at, (!chosen).then_some(i));
-    }
-    buttons(ui, form, at, (i, method));
 }
 
 /// The step, to be changed.
@@ -115,7 +119,14 @@ pub fn step_mut(
     method.steps.get_mut(step)
 }
 
-fn minutes(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepShape), path: &Path) {
+/// How long a step takes.
+pub fn minutes(
+    ui: &mut Ui,
+    form: &mut Form<'_>,
+    at: At,
+    (i, step): (usize, &StepShape),
+    path: &Path,
+) {
     if step.kind == StepKindShape::Bake {
         ui.label(say("its tin's"));
         return;

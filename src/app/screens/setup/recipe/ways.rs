@@ -40,7 +40,7 @@ const TABLE: f32 = 920.0;
 
 /// Where names of fields stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Names {
+pub enum Names {
     /// Above their column.
     Above,
     /// Before each field.
@@ -124,7 +124,7 @@ fn tin_mut(file: &mut LessonFile, (recipe, tin): (usize, usize)) -> Option<&mut 
 }
 
 /// A way more, in a tin of the lesson or of the library.
-fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShelves) {
+pub fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShelves) {
     let of_lesson: Vec<String> = form.file.tins.iter().map(|t| t.name.clone()).collect();
     let missing = |t: &TinShape| !of_lesson.contains(&t.name);
     let of_library: Vec<TinShape> =
@@ -154,7 +154,8 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShelves)
     });
 }
 
-fn row(
+/// A way of baking.
+pub fn row(
     ui: &mut Ui,
     form: &mut Form<'_>,
     place: (usize, usize),
