@@ -29,6 +29,7 @@
 //! - [`export`]: a checked plan as text and as JSON
 //! - [`stores`]: amounts of ingredients for a class
 //! - [`nutrition`]: what a recipe holds, by a table of foods
+//! - [`substitute`]: what may stand in for an ingredient, and what comes of it
 //! - [`papers`]: sheets that are printed
 //! - [`session`]: one lesson at work, without a window
 //! - [`cli`]: the command line
@@ -100,6 +101,7 @@ pub mod session;
 pub mod setup;
 pub mod speech;
 pub mod stores;
+pub mod substitute;
 pub mod today;
 pub mod units;
 pub mod view;

@@ -78,6 +78,7 @@ const LAYERS: &[(&str, &[&str])] = &[
     ),
     ("stores", &["words", "units", "model", "check", "speech"]),
     ("nutrition", &["units"]),
+    ("substitute", &["words", "units", "finding", "model", "file", "edit", "setup"]),
     (
         "papers",
         &["words", "units", "finding", "model", "plan", "check", "stores", "view", "speech"],
@@ -136,6 +137,7 @@ const LAYERS: &[(&str, &[&str])] = &[
             "week",
             "afterwards",
             "interchange",
+            "substitute",
         ],
     ),
     (

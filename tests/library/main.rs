@@ -81,6 +81,7 @@ mod session;
 mod slips;
 mod small_minutes;
 mod stores;
+mod substitute;
 mod taught;
 mod teacher_notes;
 mod today;

@@ -81,3 +81,33 @@ fn the_order_list_and_the_letter_are_one_press_away() {
     hands.wait(2);
     assert!(hands.says("Recipe against allergen"));
 }
+
+/// What stands in for an ingredient comes in as one change, its label unread.
+#[test]
+fn something_stands_in_for_an_ingredient_and_its_label_is_not_known() {
+    for how in [How::Mouse, How::Keyboard, How::Access] {
+        let mut hands = at(how, [1280.0, 1000.0]);
+        hands.apply(Command::Ingredient("soft baking spread".into()));
+        hands.wait(2);
+        assert!(hands.says("It makes it tender"), "{:?}", hands.heard());
+        assert!(!hands.says("no advice for an allergy"), "only where it is asked for");
+        hands.press("What else does it");
+        hands.wait(30);
+        assert!(hands.says("no advice for an allergy"), "{:?}", hands.heard());
+        assert!(hands.says("nobody has read that of butter"), "{:?}", hands.heard());
+        let heard = hands.heard();
+        let put = heard.iter().find(|h| h.starts_with("Put ") && h.contains(" butter into lemon"));
+        hands.press(put.unwrap());
+        hands.settle();
+        let recipe = |hands: &Hands| hands.app().document().unwrap().file().recipes[0].clone();
+        let has =
+            |hands: &Hands, name: &str| recipe(hands).ingredients.iter().any(|i| i.name == name);
+        assert!(has(&hands, "butter") && !has(&hands, "soft baking spread"));
+        let heard = hands.heard();
+        let row = heard.iter().find(|h| h.starts_with("butter: ")).unwrap();
+        assert!(row.ends_with("not known: nobody has read its label"), "{row}");
+        hands.apply(LessonCommand::Undo);
+        hands.settle();
+        assert!(has(&hands, "soft baking spread") && !has(&hands, "butter"));
+    }
+}

@@ -252,6 +252,7 @@ fn without_flour(ingredients: &[IngredientShape]) -> String {
 
 /// A percentage as a recipe writes it: 12.5, 63, 100.
 pub fn figure(part: f64) -> String {
-    let tenth = (10.0 * part).round() / 10.0;
+    // Nothing at all sums up to -0.
+    let tenth = (10.0 * part).round() / 10.0 + 0.0;
     if tenth < 20.0 { crate::units::plain_number(tenth) } else { format!("{:.0}", part.round()) }
 }

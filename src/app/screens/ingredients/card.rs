@@ -4,7 +4,7 @@
 use chrono::NaiveDate;
 use eframe::egui::{self, RichText, ScrollArea, Ui};
 
-use super::label;
+use super::{instead, label};
 use crate::app::looks::button::named;
 use crate::app::looks::fonts;
 use crate::app::looks::form::{Field, Form, field_id};
@@ -82,6 +82,7 @@ fn ingredient(ui: &mut Ui, form: &mut Form<'_>, row: &IngredientRow) {
     ui.add_space(6.0);
     ui.label(RichText::new(say("How it is bought")).font(fonts::bold(14.0)));
     bought(ui, form, (&row.name, &packet), &path);
+    instead::show(ui, form, &row.name);
     form.told_of_all(&path);
     for note in &form.notes {
         ui.add(egui::Label::new(RichText::new(say(note)).font(fonts::bold(13.0))).wrap());

@@ -2,6 +2,7 @@
 //! groups that concerns.
 
 mod card;
+mod instead;
 mod label;
 mod table;
 
