@@ -12,7 +12,7 @@ pub mod spoons;
 pub mod told;
 
 pub use order::{Cost, OrderLine, Packs, by_supplier, cost, is_bought, order};
-pub use page::{IngredientRow, IngredientsPage};
+pub use page::{IngredientRow, IngredientsPage, RecipeRow, UnitNeed};
 pub use sets::{Extra, MadeFor, Sets};
 
 use crate::check::CheckedPlan;

@@ -13,18 +13,91 @@ use crate::words::{capital, list, number};
 pub struct IngredientsPage {
     /// How it stands, in a sentence.
     pub sentence: String,
-    /// A need of which nothing can be said yet, if there is one.
-    pub second: Option<String>,
     /// Allergens with a column of their own: what labels name and groups need.
     pub columns: Vec<&'static Allergen>,
     /// How many more the law lists, in the last column together.
     pub others: usize,
     /// Ingredients by where they stand; last those whose place is not entered.
     pub shelves: Vec<(String, Vec<IngredientRow>)>,
-    /// Recipes that are made, each against the columns.
-    pub recipes: Vec<(String, Vec<Stands>)>,
+    /// Recipes that are made.
+    pub recipes: Vec<RecipeRow>,
     /// Needs by unit.
-    pub needs: Vec<(String, NeedStands)>,
+    pub needs: Vec<UnitNeed>,
+}
+
+/// A need of a unit against the labels of what it makes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct UnitNeed {
+    /// The unit.
+    pub unit: String,
+    /// The recipe it makes.
+    pub makes: String,
+    /// The need, and how it stands.
+    pub need: NeedStands,
+}
+
+impl UnitNeed {
+    /// All of it in a sentence. It is never a yes or a no: where labels are read, who may
+    /// eat is for whoever knows the pupil.
+    pub fn told(&self) -> String {
+        let Self { unit, makes, need } = self;
+        let stands = match need.stands {
+            Some(Stands::NotKnown) if need.because.len() > 1 => {
+                format!("not known, as the labels of {} have not been read", list(&need.because))
+            }
+            Some(Stands::NotKnown) if !need.because.is_empty() => {
+                format!("not known, as the label of {} has not been read", list(&need.because))
+            }
+            Some(Stands::NotNamed) => {
+                format!("{}, which is no proof that none is there", need.told())
+            }
+            _ => need.told(),
+        };
+        format!("{unit} needs “{}” and makes {makes}: {stands}.", need.need)
+    }
+
+    /// The ingredient to look at first for it, if one is to blame.
+    pub fn first(&self) -> Option<&str> {
+        self.need.because.first().map(String::as_str)
+    }
+}
+
+/// A recipe that is made, against what is known of the labels of what goes into it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RecipeRow {
+    /// The recipe.
+    pub name: String,
+    /// Against the columns; the last is all others together.
+    pub stands: Vec<Stands>,
+    /// Ingredients whose labels nobody has read.
+    pub unread: Vec<String>,
+}
+
+impl RecipeRow {
+    /// What is known of the labels of what goes into it, in short.
+    pub fn labels(&self) -> String {
+        match self.unread.len() {
+            0 => "all read".to_owned(),
+            n => format!("{n} not read"),
+        }
+    }
+
+    /// All of it in a sentence.
+    pub fn told(&self, columns: &[&'static Allergen]) -> String {
+        let each = columns.iter().zip(&self.stands);
+        let each: Vec<String> = each
+            .map(|(allergen, stands)| format!("{} {}", allergen.short(), stands.name()))
+            .collect();
+        let labels = match self.unread.as_slice() {
+            [] => "the labels of all that goes into it have been read".to_owned(),
+            [one] => format!("the label of {one} has not been read"),
+            several => format!("the labels of {} have not been read", list(several)),
+        };
+        match each.as_slice() {
+            [] => format!("{}: {labels}", self.name),
+            each => format!("{}: {labels}; {}", self.name, each.join(", ")),
+        }
+    }
 }
 
 /// An ingredient.
@@ -110,24 +183,32 @@ impl IngredientsPage {
             }
         }
         shelves.sort_by_key(|(place, _)| place.is_empty());
-        let recipes = made
-            .iter()
-            .map(|&id| (lesson.recipes[id.0].name.clone(), against(&labels(lesson, id))));
-        let recipes = recipes.collect();
+        let recipe = |&id: &RecipeId| {
+            let labels = labels(lesson, id);
+            let unread = labels.iter().filter(|label| !label.is_read);
+            RecipeRow {
+                name: lesson.recipes[id.0].name.clone(),
+                stands: against(&labels),
+                unread: unread.map(|label| label.ingredient.clone()).collect(),
+            }
+        };
+        let recipes = made.iter().map(recipe).collect();
         let unread: Vec<&IngredientRow> =
             shelves.iter().flat_map(|(_, rows)| rows).filter(|row| !row.is_read).collect();
         Self {
             sentence: sentence(lines.len(), unread.len()),
-            second: needs.iter().find(|n| n.stands == Some(Stands::NotKnown)).map(|need| {
-                let group = lesson.group(need.group);
-                let recipe = &lesson.recipe_of(need.group).name;
-                format!("{} needs “{}” and makes {recipe}: {}.", group.name, need.need, need.told())
-            }),
             columns,
             others: others.len(),
             shelves,
             recipes,
-            needs: needs.into_iter().map(|n| (lesson.group(n.group).name.clone(), n)).collect(),
+            needs: needs
+                .into_iter()
+                .map(|need| UnitNeed {
+                    unit: lesson.group(need.group).name.clone(),
+                    makes: lesson.recipe_of(need.group).name.clone(),
+                    need,
+                })
+                .collect(),
         }
     }
 

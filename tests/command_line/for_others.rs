@@ -43,3 +43,25 @@ fn a_lesson_without_a_date_has_no_place_in_a_calendar() {
     assert!(said.contains("a-scones-hour.ron") && said.contains("`date`"), "{said}");
     assert!(!to.exists());
 }
+
+/// No file may grow: the disk is full as far as the program sees.
+#[cfg(unix)]
+#[test]
+fn a_disk_that_takes_no_more_leaves_the_table_that_was_there() {
+    let folder = tempfile::tempdir().unwrap();
+    let (demo, to) = (lesson("demo.ron"), folder.path().join("order.csv"));
+    let args = ["order", &demo, "--csv", to.to_str().unwrap()];
+    assert_eq!(ovenbell(&args).status.code(), Some(0));
+    let before = fs::read(&to).unwrap();
+    let full = "trap '' XFSZ; ulimit -f 0; exec \"$@\"";
+    let program = env!("CARGO_BIN_EXE_ovenbell");
+    let output = std::process::Command::new("sh")
+        .args(["-c", full, "sh", program])
+        .args(args)
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(2), "{output:?}");
+    assert!(!output.stderr.is_empty());
+    assert_eq!(fs::read(&to).unwrap(), before);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}

@@ -10,6 +10,7 @@ use std::process::Command;
 use chrono::NaiveDate;
 use ovenbell::check::{CheckedPlan, Verdict, check};
 use ovenbell::export::json::{self, PlanningTime};
+use ovenbell::file::format::FromShape;
 use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson};
 use ovenbell::model::{GroupId, Lesson, OvenId};
 use ovenbell::papers::head::Head;
@@ -571,6 +572,42 @@ fn without_a_plan_the_rest_is_printed() {
     assert!(
         [Part::Requisition, Part::Labels, Part::LetterHome].iter().all(|p| printed.contains(p))
     );
+}
+
+/// The letter has quantities and what is brought, and no need of anybody's.
+#[test]
+fn the_letter_home_says_what_is_made_and_what_is_brought() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+    let mut file = load_lesson(&path).unwrap().file;
+    for packet in &mut file.packets {
+        match packet.of.as_str() {
+            "eggs" => packet.from = FromShape::Home,
+            "caster sugar" => packet.from = FromShape::Either,
+            _ => {}
+        }
+    }
+    file.groups[7].needs = vec!["made without egg".into()];
+    let lesson = lesson_of_shapes(&file, &[]).unwrap();
+    let matter = matter(&lesson, None);
+    let (sheets, _) = papers::sheets(&matter, &[Part::LetterHome], "");
+    let said: Vec<String> = sheets[0]
+        .blocks
+        .iter()
+        .flat_map(|block| match block {
+            Block::Prose(text) | Block::Heading(text) => vec![text.clone()],
+            Block::List(lines) => lines.clone(),
+            _ => Vec::new(),
+        })
+        .collect();
+    let whole = said.join("\n");
+    assert!(whole.contains("On Thursday 26 November class 9 Harbour bakes: "), "{whole}");
+    let has = |line: &str| said.iter().any(|said| said == line);
+    assert!(has("whisked sponge, for one group"), "{whole}");
+    assert!(has("3 eggs for whisked sponge"), "{whole}");
+    assert!(whole.contains("g caster sugar for whisked sponge, if you like"), "{whole}");
+    // Groups of the lemon bake make it with two eggs or with three.
+    assert!(has("2 to 3 eggs for lemon bake"), "{whole}");
+    assert!(!whole.contains("without egg") && !whole.contains("flour for"), "{whole}");
 }
 
 #[test]

@@ -9,7 +9,7 @@ use ovenbell::model::{Attendance, Lesson, Measure, RecipeId};
 use ovenbell::speech::English;
 use ovenbell::speech::allergens::list;
 use ovenbell::stores::labels::{Stands, labels, needs, recipe_stands};
-use ovenbell::stores::{Extra, MadeFor, OrderLine, Stores, cost, order, told};
+use ovenbell::stores::{Extra, IngredientsPage, MadeFor, OrderLine, Stores, cost, order, told};
 use proptest::prelude::*;
 
 use crate::common::planned::planned;
@@ -100,6 +100,35 @@ proptest! {
         spare in 0..3_u32,
     ) {
         sums_are_right(&changed(&batches, &left_out), None, Extra { demo, spare });
+    }
+
+    /// Lessons ordered together want what they want apart, and whole packs are never too
+    /// few nor one too many.
+    #[test]
+    fn orders_add_up_and_packs_are_enough(
+        batches in prop::collection::vec(0.1..4.0_f64, 5),
+        left_out in prop::collection::vec(any::<bool>(), 8),
+        spare in 0..3_u32,
+    ) {
+        let extra = Extra { demo: 0, spare };
+        let lessons = [demo(), changed(&batches, &left_out)];
+        let stores = lessons.each_ref().map(|lesson| Stores::of(lesson, None, extra));
+        let apart: Vec<OrderLine> = lessons.iter().flat_map(|l| lines_of(l, extra)).collect();
+        let together = order(&[(&lessons[0], &stores[0]), (&lessons[1], &stores[1])]);
+        for line in &together {
+            let of_it = apart.iter().filter(|l| l.name == line.name && l.measure == line.measure);
+            let sum: f64 = of_it.map(OrderLine::total).sum();
+            prop_assert!((line.total() - sum).abs() < 1e-6, "{line:?}: {sum}");
+            let packs = line.packs().into_iter();
+            for (packs, (holds, _)) in packs.zip(line.packet.as_ref().and_then(|p| p.holds)) {
+                let count = f64::from(packs.count);
+                prop_assert!(count * holds >= line.total() - 1e-6, "{line:?}");
+                prop_assert!((count - 1.0) * holds < line.total(), "{line:?}");
+            }
+        }
+        let all: f64 = apart.iter().map(OrderLine::total).sum();
+        let told: f64 = together.iter().map(OrderLine::total).sum();
+        prop_assert!((all - told).abs() < 1e-6, "{all} {told}");
     }
 }
 
@@ -295,6 +324,27 @@ fn a_need_is_told_by_labels_and_never_as_yes_or_no() {
         of("made without milk"),
         "made without milk: not named on the labels that were read"
     );
+    // The page leads to the labels, and to nothing like a yes.
+    let page = IngredientsPage::of(&lesson, None, list(English::British));
+    let row = page.recipes.iter().find(|row| row.name == "clear-day buns").unwrap();
+    assert_eq!(row.labels(), "3 not read");
+    assert!(row.told(&page.columns).starts_with(
+        "clear-day buns: the labels of flour blend without gluten, baking powder without gluten \
+         and dairy-free spread have not been read; "
+    ));
+    let egg = page.needs.iter().find(|of| of.need.need == "made without egg").unwrap();
+    assert_eq!(
+        egg.told(),
+        format!(
+            "{} needs “made without egg” and makes clear-day buns: not known, as the labels of \
+             flour blend without gluten, baking powder without gluten and dairy-free spread have \
+             not been read.",
+            egg.unit
+        )
+    );
+    assert_eq!(egg.first(), Some("flour blend without gluten"));
+    let milk = page.needs.iter().find(|of| of.need.need == "made without milk").unwrap();
+    assert!(milk.told().ends_with("which is no proof that none is there."), "{}", milk.told());
     for told in told {
         assert!(!told.contains("safe") && !told.contains("free from"), "{told}");
     }

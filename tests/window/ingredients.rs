@@ -106,8 +106,32 @@ fn something_stands_in_for_an_ingredient_and_its_label_is_not_known() {
         let heard = hands.heard();
         let row = heard.iter().find(|h| h.starts_with("butter: ")).unwrap();
         assert!(row.ends_with("not known: nobody has read its label"), "{row}");
+        let row = heard.iter().find(|h| h.starts_with("lemon bake: the label")).unwrap();
+        assert!(row.contains("butter") && row.contains("not been read"), "{row}");
         hands.apply(LessonCommand::Undo);
         hands.settle();
         assert!(has(&hands, "soft baking spread") && !has(&hands, "butter"));
+    }
+}
+
+/// Whoever asks whether a unit may eat something is led to what nobody has read.
+#[test]
+fn the_page_leads_to_the_labels_that_nobody_has_read() {
+    for how in [How::Mouse, How::Keyboard, How::Access] {
+        let mut hands = at(how, [1092.0, 614.0]);
+        let heard = hands.heard();
+        let need = heard.iter().find(|h| h.starts_with("Unit 8 needs")).unwrap();
+        assert!(need.contains("not known, as the labels of flour blend"), "{need}");
+        hands.apply(Command::Ingredient("eggs".into()));
+        hands.wait(2);
+        hands.press(need);
+        hands.wait(2);
+        assert!(hands.says("flour blend without gluten, initials"), "{:?}", hands.heard());
+        hands.apply(Command::Ingredient("eggs".into()));
+        hands.wait(2);
+        let row = heard.iter().find(|h| h.starts_with("clear-day buns: the labels of")).unwrap();
+        hands.press(row);
+        hands.wait(2);
+        assert!(hands.says("flour blend without gluten, initials"), "{:?}", hands.heard());
     }
 }

@@ -176,12 +176,12 @@ fn needs(ui: &mut Ui, page: &IngredientsPage) {
     let soft = Palette::of(ui.ctx()).soft;
     ui.add_space(6.0);
     ui.label(RichText::new(say("Needs, by unit")).font(fonts::bold(14.0)));
-    for (unit, need) in &page.needs {
+    for of in &page.needs {
         ui.horizontal_wrapped(|ui| {
-            ui.label(RichText::new(unit).font(fonts::bold(13.5)));
-            ui.label(say(&need.need));
+            ui.label(RichText::new(&of.unit).font(fonts::bold(13.5)));
+            ui.label(say(&of.need.need));
         });
-        let told = RichText::new(say(need.told())).font(fonts::plain(13.0)).color(soft);
+        let told = RichText::new(say(of.need.told())).font(fonts::plain(13.0)).color(soft);
         ui.add(egui::Label::new(told).wrap());
     }
 }

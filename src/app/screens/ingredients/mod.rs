@@ -47,10 +47,7 @@ pub fn show(
             return;
         };
         ui.add(egui::Label::new(RichText::new(say(&page.sentence)).font(fonts::bold(16.0))).wrap());
-        if let Some(second) = &page.second {
-            let soft = RichText::new(say(second)).color(palette.soft);
-            ui.add(egui::Label::new(soft).wrap());
-        }
+        needs(ui, page, out);
         if page.shelves.is_empty() {
             button(ui, true, Command::Go(Place::SetUp), None, out);
             return;
@@ -58,6 +55,31 @@ pub fn show(
         table::show(ui, page, chosen.as_deref(), out);
     });
     vec![(Region::Middle, middle.response.rect), (Region::Card, right)]
+}
+
+/// Most lines that needs have above the table; all of them stand on the card.
+const MOST_NEEDS: usize = 3;
+
+/// Units with needs, each a way to the label that is in question.
+fn needs(ui: &mut Ui, page: &IngredientsPage, out: &mut Commands) {
+    for need in page.needs.iter().take(MOST_NEEDS) {
+        let words = RichText::new(say(need.told())).font(fonts::plain(13.5));
+        match need.first() {
+            Some(ingredient) => {
+                if ui.add(egui::Link::new(words)).clicked() {
+                    out.push(Command::Ingredient(ingredient.to_owned()));
+                }
+            }
+            None => {
+                ui.add(egui::Label::new(words).wrap());
+            }
+        }
+    }
+    if page.needs.len() > MOST_NEEDS {
+        let more = format!("{} more needs stand on the right.", page.needs.len() - MOST_NEEDS);
+        let soft = Palette::of(ui.ctx()).soft;
+        ui.label(RichText::new(say(more)).color(soft));
+    }
 }
 
 /// The page of the lesson that the plan on screen is of; before there is a plan, of

@@ -1,8 +1,8 @@
 //! The table: a row an ingredient, by where it stands; below it a row a recipe.
 
 use eframe::egui::{
-    self, Align2, Id, Rect, RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui, WidgetInfo,
-    pos2, vec2,
+    self, Align2, Id, Rect, Response, RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use crate::app::looks::say::say;
@@ -10,7 +10,7 @@ use crate::app::looks::theme::Palette;
 use crate::app::looks::{fitted, fonts};
 use crate::app::state::{Command, Commands};
 use crate::stores::labels::Stands;
-use crate::stores::{IngredientRow, IngredientsPage};
+use crate::stores::{IngredientRow, IngredientsPage, RecipeRow};
 
 /// Height of a row.
 const ROW: f32 = 25.0;
@@ -83,8 +83,8 @@ pub fn show(ui: &mut Ui, page: &IngredientsPage, chosen: Option<&str>, out: &mut
         }
         ui.add_space(10.0);
         ui.label(RichText::new(say("Recipe against allergen")).font(fonts::bold(13.0)));
-        for (name, stands) in &page.recipes {
-            recipe(ui, &columns, page, (name, stands));
+        for row in &page.recipes {
+            recipe(ui, &columns, (page, row), out);
         }
         ui.add_space(8.0);
         key(ui);
@@ -134,16 +134,7 @@ fn ingredient(
     if is_chosen {
         ui.painter().rect_filled(rect.expand2(vec2(4.0, 0.0)), 3.0, palette.chosen);
     }
-    let edge = if response.has_focus() {
-        Some(Stroke::new(2.5, palette.focus))
-    } else if response.hovered() {
-        Some(Stroke::new(1.0, palette.ink))
-    } else {
-        None
-    };
-    if let Some(edge) = edge {
-        ui.painter().rect_stroke(rect.expand2(vec2(4.0, 0.0)), 3.0, edge, StrokeKind::Inside);
-    }
+    edge(ui, rect, &response);
     let y = rect.center().y;
     let bold = !row.is_read;
     let font = if bold { fonts::bold(13.5) } else { fonts::plain(13.5) };
@@ -167,22 +158,49 @@ fn ingredient(
     }
 }
 
+/// A press shows the first of its labels that nobody has read.
 fn recipe(
     ui: &mut Ui,
     columns: &Columns,
-    page: &IngredientsPage,
-    (name, stands): (&str, &[Stands]),
+    (page, row): (&IngredientsPage, &RecipeRow),
+    out: &mut Commands,
 ) {
     let palette = Palette::of(ui.ctx());
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
-    let each = page.columns.iter().zip(stands).map(|(a, s)| format!("{} {}", a.short(), s.name()));
-    let spoken = format!("{name}: {}", each.collect::<Vec<_>>().join(", "));
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(&spoken)));
-    let room = columns.amounts[2] - rect.left();
-    let words = fitted(ui.painter(), name, fonts::plain(13.5), room);
-    let at = pos2(rect.left(), rect.center().y);
-    ui.painter().text(at, Align2::LEFT_CENTER, words, fonts::plain(13.5), palette.ink);
-    marks(ui, columns, stands, rect.center().y);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
+    let response = ui.interact(rect, Id::unique(("recipe", &row.name)), Sense::click());
+    let spoken = say(row.told(&page.columns)).into_owned();
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
+    edge(ui, rect, &response);
+    let y = rect.center().y;
+    let text = |x: f32, words: &str, most: f32, font: egui::FontId| {
+        let words = fitted(ui.painter(), words, font.clone(), most);
+        ui.painter().text(pos2(x, y), Align2::LEFT_CENTER, words, font, palette.ink);
+    };
+    let is_unread = !row.unread.is_empty();
+    let font = if is_unread { fonts::bold(13.5) } else { fonts::plain(13.5) };
+    text(rect.left(), &row.name, columns.amounts[2] - rect.left(), font.clone());
+    text(columns.read, &say(row.labels()), 82.0, font);
+    marks(ui, columns, &row.stands, y);
+    ui.painter().hline(rect.x_range(), rect.bottom(), Stroke::new(0.5, palette.line));
+    if let Some(first) = row.unread.first().filter(|_| response.clicked()) {
+        out.push(Command::Ingredient(first.clone()));
+    }
+    if is_unread {
+        response.on_hover_text(say(format!("not read: {}", row.unread.join(", "))));
+    }
+}
+
+/// A frame around a row that has the keyboard or the pointer.
+fn edge(ui: &Ui, rect: Rect, response: &Response) {
+    let palette = Palette::of(ui.ctx());
+    let edge = if response.has_focus() {
+        Stroke::new(2.5, palette.focus)
+    } else if response.hovered() {
+        Stroke::new(1.0, palette.ink)
+    } else {
+        return;
+    };
+    ui.painter().rect_stroke(rect.expand2(vec2(4.0, 0.0)), 3.0, edge, StrokeKind::Inside);
 }
 
 fn marks(ui: &Ui, columns: &Columns, stands: &[Stands], y: f32) {
