@@ -1,21 +1,27 @@
 //! The typeface on paper, Atkinson Hyperlegible (`assets/fonts`), with the
-//! letters it lacks behind it: what is written is shaped once, for measuring
-//! and for printing alike, so that both agree.
+//! letters it lacks and other scripts behind it: what is written is shaped once, for
+//! measuring and for printing alike, so that both agree. Words of scripts that run from
+//! right to left stand in the order in which they are read, by the rules of Unicode
+//! (Unicode Standard Annex 9).
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::ops::Range;
 
 use harfrust::{FontRef, ShapeOptions, Shaper, ShaperData, UnicodeBuffer};
+use unicode_bidi::BidiInfo;
 
 use crate::view::scene::{Measure, Weight};
 
-/// The faces, by number: plain, bold, and behind each the letters it lacks.
-pub const FACES: [&[u8]; 4] = [
+/// The faces, by number: plain, bold; behind each the letters it lacks, and behind
+/// those other scripts.
+pub const FACES: [&[u8]; 6] = [
     include_bytes!("../../assets/fonts/AtkinsonHyperlegible-Regular.ttf"),
     include_bytes!("../../assets/fonts/AtkinsonHyperlegible-Bold.ttf"),
     include_bytes!("../../assets/fonts/Letters-Regular.ttf"),
     include_bytes!("../../assets/fonts/Letters-Bold.ttf"),
+    include_bytes!("../../assets/fonts/Scripts-Regular.ttf"),
+    include_bytes!("../../assets/fonts/Scripts-Bold.ttf"),
 ];
 
 /// A line's height in sizes of its letters.
@@ -78,21 +84,39 @@ impl Typeface {
         Ok(Self { faces, found: RefCell::default(), widths: RefCell::default() })
     }
 
-    /// A text as glyphs, run by run.
+    /// A text of one line as glyphs, run by run, from left to right.
     pub fn runs(&self, words: &str, weight: Weight) -> Vec<Run> {
         let wanted = usize::from(weight == Weight::Bold);
+        let bidi = BidiInfo::new(words, None);
+        let all: Vec<(Range<usize>, bool)> = match bidi.paragraphs.first() {
+            Some(line) if bidi.has_rtl() => {
+                let (levels, runs) = bidi.visual_runs(line, 0..words.len());
+                let is_back = |of: &Range<usize>| levels.get(of.start).is_some_and(|l| l.is_rtl());
+                runs.into_iter().map(|of| (of.clone(), is_back(&of))).collect()
+            }
+            _ => vec![(0..words.len(), false)],
+        };
+        let faced = |(of, is_back): (Range<usize>, bool)| self.faced(words, of, is_back, wanted);
+        all.into_iter().flat_map(faced).collect()
+    }
+
+    /// A part of a text that runs one way as glyphs, face by face.
+    fn faced(&self, words: &str, of: Range<usize>, is_back: bool, wanted: usize) -> Vec<Run> {
         let mut runs: Vec<Run> = Vec::new();
-        let mut from = 0;
+        let mut from = of.start;
         let mut face = None;
-        for (at, letter) in words.char_indices() {
-            let has = self.face_of(letter, wanted);
+        for (at, letter) in words[of.clone()].char_indices() {
+            let (at, has) = (of.start + at, self.face_of(letter, wanted));
             if at > from && face != Some(has) {
-                runs.extend(face.map(|face| self.run(words, from..at, face, wanted)));
+                runs.extend(face.map(|face| self.run(words, from..at, is_back, face, wanted)));
                 from = at;
             }
             face = Some(has);
         }
-        runs.extend(face.map(|face| self.run(words, from..words.len(), face, wanted)));
+        runs.extend(face.map(|face| self.run(words, from..of.end, is_back, face, wanted)));
+        if is_back {
+            runs.reverse();
+        }
         runs
     }
 
@@ -106,19 +130,26 @@ impl Typeface {
         *self.found.borrow_mut().entry((wanted, letter)).or_insert_with(|| {
             let mut text = [0; 4];
             let text: &str = letter.encode_utf8(&mut text);
-            [wanted, wanted + 2].into_iter().find(|&face| {
-                let shaped = self.shaped(text, face);
+            [wanted, wanted + 2, wanted + 4].into_iter().find(|&face| {
+                let shaped = self.shaped(text, face, false);
                 !shaped.is_empty() && shaped.iter().all(|glyph| glyph.id != 0)
             })
         })
     }
 
-    fn run(&self, words: &str, of: Range<usize>, face: Option<usize>, wanted: usize) -> Run {
+    fn run(
+        &self,
+        words: &str,
+        of: Range<usize>,
+        is_back: bool,
+        face: Option<usize>,
+        wanted: usize,
+    ) -> Run {
         let text = &words[of.clone()];
         let Some(face) = face else {
             // Each letter by itself, standing for what was meant.
             let mut instead = [0; 4];
-            let shaped = self.shaped(INSTEAD.encode_utf8(&mut instead), wanted);
+            let shaped = self.shaped(INSTEAD.encode_utf8(&mut instead), wanted, false);
             let each = text.char_indices().flat_map(|(at, letter)| {
                 let range = of.start + at..of.start + at + letter.len_utf8();
                 shaped.iter().map(move |glyph| Glyph {
@@ -127,30 +158,36 @@ impl Typeface {
                     ..glyph.clone()
                 })
             });
-            return Run { face: wanted, glyphs: each.collect() };
+            let mut glyphs: Vec<Glyph> = each.collect();
+            if is_back {
+                glyphs.reverse();
+            }
+            return Run { face: wanted, glyphs };
         };
-        let mut glyphs = self.shaped(text, face);
+        let mut glyphs = self.shaped(text, face, is_back);
         for glyph in &mut glyphs {
             glyph.of = glyph.of.start + of.start..glyph.of.end + of.start;
         }
         Run { face, glyphs }
     }
 
-    fn shaped(&self, text: &str, face: usize) -> Vec<Glyph> {
+    fn shaped(&self, text: &str, face: usize, is_back: bool) -> Vec<Glyph> {
         let Some((font, data)) = self.faces.get(face) else { return Vec::new() };
         let shaper: Shaper<'_> = data.shaper(font).build();
         let per_em = shaper.units_per_em() as f32;
         let mut buffer = UnicodeBuffer::new();
         buffer.push_str(text);
-        buffer.set_direction(harfrust::Direction::LeftToRight);
+        buffer.set_direction(match is_back {
+            true => harfrust::Direction::RightToLeft,
+            false => harfrust::Direction::LeftToRight,
+        });
         buffer.guess_segment_properties();
         let shaped = shaper.shape(buffer, ShapeOptions::new());
         let infos = shaped.glyph_infos();
-        let glyphs = infos.iter().zip(shaped.glyph_positions()).enumerate();
-        let glyphs = glyphs.map(|(i, (info, position))| {
+        let starts: BTreeSet<usize> = infos.iter().map(|info| info.cluster as usize).collect();
+        let glyphs = infos.iter().zip(shaped.glyph_positions()).map(|(info, position)| {
             let start = info.cluster as usize;
-            let next = infos[i + 1..].iter().map(|info| info.cluster as usize);
-            let end = next.into_iter().find(|&at| at > start).unwrap_or(text.len());
+            let end = starts.range(start + 1..).next().copied().unwrap_or(text.len());
             Glyph {
                 id: info.glyph_id,
                 of: start..end,
@@ -207,7 +244,42 @@ mod tests {
         assert_eq!(faces("Lemon bakes"), [1]);
         assert_eq!(faces("ŵy a ⅓"), [1, 3]);
         assert!(typeface.lacking("180 °C fan · ½ – “bun” ’ × …").is_empty());
-        assert_eq!(typeface.lacking("كعك"), "كعك".chars().collect());
+        for words in ["Замісіть тісто", "Ζυμώστε", "اعجن العجين", "לוש את הבצק", "Nhào bột"]
+        {
+            assert!(typeface.lacking(words).is_empty(), "{words}");
+        }
+        assert_eq!(typeface.lacking("रोटी"), "रोटी".chars().collect());
+        Ok(())
+    }
+
+    #[test]
+    fn words_that_run_from_right_to_left_are_joined_and_stand_in_order() -> Result<(), NoTypeface> {
+        let typeface = Typeface::new()?;
+        let starts = |words: &str| -> Vec<usize> {
+            let runs = typeface.runs(words, Weight::Plain);
+            runs.iter().flat_map(|run| &run.glyphs).map(|glyph| glyph.of.start).collect()
+        };
+        // Two bytes a letter; what is read first stands rightmost.
+        assert_eq!(starts("בצק"), [4, 2, 0]);
+        assert_eq!(starts("a בצק 12"), [0, 1, 9, 10, 8, 6, 4, 2]);
+        let glyphs = |words: &str| -> Vec<u32> {
+            let runs = typeface.runs(words, Weight::Plain);
+            runs.iter().flat_map(|run| &run.glyphs).map(|glyph| glyph.id).collect()
+        };
+        // A letter in the midst of a word is another than by itself.
+        let [last, middle, first] = glyphs("ععع")[..] else { return Err(NoTypeface(4)) };
+        let alone = glyphs("ع")[0];
+        assert!(first != alone && middle != alone && last != alone && first != last);
+        // What is printed can be copied as it was written.
+        for words in ["اعجن 200 g", "mix بسرعة now", "🍋 كعك"] {
+            let runs = typeface.runs(words, Weight::Bold);
+            let mut of: Vec<_> =
+                runs.iter().flat_map(|r| &r.glyphs).map(|g| g.of.clone()).collect();
+            of.sort_by_key(|of| of.start);
+            of.dedup();
+            let written: String = of.into_iter().map(|of| &words[of]).collect();
+            assert_eq!(written, words);
+        }
         Ok(())
     }
 

@@ -1,7 +1,8 @@
 //! One legible typeface, Atkinson Hyperlegible (SIL Open Font License, in
 //! `assets/fonts/OFL.txt`). Behind it stand letters of Irish and Welsh, and
-//! fractions, put together from its own (`assets/fonts/letters.py`), and behind
-//! those the toolkit's own faces for what both lack.
+//! fractions, put together from its own (`assets/fonts/letters.py`), behind those other
+//! scripts (`assets/fonts/scripts.py`, licence in `assets/fonts/DEJAVU.txt`), and then the
+//! toolkit's own faces for what all lack.
 
 use std::sync::Arc;
 
@@ -13,6 +14,9 @@ const BOLD: &[u8] = include_bytes!("../../../assets/fonts/AtkinsonHyperlegible-B
 const MORE_REGULAR: &[u8] = include_bytes!("../../../assets/fonts/Letters-Regular.ttf");
 const MORE_BOLD: &[u8] = include_bytes!("../../../assets/fonts/Letters-Bold.ttf");
 
+const SCRIPTS_REGULAR: &[u8] = include_bytes!("../../../assets/fonts/Scripts-Regular.ttf");
+const SCRIPTS_BOLD: &[u8] = include_bytes!("../../../assets/fonts/Scripts-Bold.ttf");
+
 /// Installs the typeface and the sizes of the text styles.
 pub fn install(ctx: &egui::Context) {
     let mut fonts = FontDefinitions::default();
@@ -22,11 +26,14 @@ pub fn install(ctx: &egui::Context) {
         ("hyperlegible bold", BOLD),
         ("letters", MORE_REGULAR),
         ("letters bold", MORE_BOLD),
+        ("scripts", SCRIPTS_REGULAR),
+        ("scripts bold", SCRIPTS_BOLD),
     ] {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
     let family = |weight: &str| {
-        let mut all = vec![format!("hyperlegible{weight}"), format!("letters{weight}")];
+        let own = ["hyperlegible", "letters", "scripts"];
+        let mut all: Vec<String> = own.iter().map(|name| format!("{name}{weight}")).collect();
         all.extend(behind.iter().cloned());
         all
     };
