@@ -28,6 +28,8 @@ pub const FACES: [&[u8]; 6] = [
 pub const LINE: f32 = 1.26;
 /// From the top of a line to the foot of its letters, likewise.
 pub const BASE: f32 = 0.93;
+/// No letter before this one is of a script that runs from right to left.
+const RIGHT_TO_LEFT: char = '\u{590}';
 /// Stands for a letter that no face has.
 const INSTEAD: char = '?';
 
@@ -87,14 +89,9 @@ impl Typeface {
     /// A text of one line as glyphs, run by run, from left to right.
     pub fn runs(&self, words: &str, weight: Weight) -> Vec<Run> {
         let wanted = usize::from(weight == Weight::Bold);
-        let bidi = BidiInfo::new(words, None);
-        let all: Vec<(Range<usize>, bool)> = match bidi.paragraphs.first() {
-            Some(line) if bidi.has_rtl() => {
-                let (levels, runs) = bidi.visual_runs(line, 0..words.len());
-                let is_back = |of: &Range<usize>| levels.get(of.start).is_some_and(|l| l.is_rtl());
-                runs.into_iter().map(|of| (of.clone(), is_back(&of))).collect()
-            }
-            _ => vec![(0..words.len(), false)],
+        let all = match words.chars().all(|c| c < RIGHT_TO_LEFT) {
+            true => vec![(0..words.len(), false)],
+            false => in_order(words),
         };
         let faced = |(of, is_back): (Range<usize>, bool)| self.faced(words, of, is_back, wanted);
         all.into_iter().flat_map(faced).collect()
@@ -216,6 +213,15 @@ impl Measure for Typeface {
     fn height(&self, size: f32, _weight: Weight) -> f32 {
         LINE * size
     }
+}
+
+/// Parts of a line from left to right, and whether each runs from right to left.
+fn in_order(words: &str) -> Vec<(Range<usize>, bool)> {
+    let bidi = BidiInfo::new(words, None);
+    let Some(line) = bidi.paragraphs.first() else { return Vec::new() };
+    let (levels, runs) = bidi.visual_runs(line, 0..words.len());
+    let is_back = |of: &Range<usize>| levels.get(of.start).is_some_and(|level| level.is_rtl());
+    runs.into_iter().map(|of| (of.clone(), is_back(&of))).collect()
 }
 
 /// A text fit to be printed: in one line, without marks that nobody sees.
