@@ -222,7 +222,7 @@ fn something_read_from_elsewhere_is_looked_at() {
     let (eggs, steps) = (of("2–3 eggs", "2 to 3"), of("", "no steps"));
     let looked = LookedAt { recipe: 0, entry: &eggs };
     let after = made(&looked, &file, "looked at: 2–3 eggs");
-    assert_eq!(after.recipes[0].review, [steps.clone()]);
+    assert_eq!(after.recipes[0].review, std::slice::from_ref(&steps));
     assert!(refused(&looked, &after).ends_with("there is no such entry"));
     let looked = LookedAt { recipe: 0, entry: &steps };
     assert!(made(&looked, &after, "looked at: no steps").recipes[0].review.is_empty());

@@ -77,6 +77,14 @@ fn the_order_list_and_the_letter_are_one_press_away() {
     hands.press("Order list…");
     hands.settle();
     assert!(hands.says("order list"), "{:?}", hands.heard());
+    // Each alone: its page is the one that is seen.
+    for (button, sheet) in [("Order list…", "Order list"), ("Letter home…", "Letter home")] {
+        hands.apply(Command::Go(Place::Ingredients));
+        hands.wait(2);
+        hands.press(button);
+        hands.settle();
+        assert!(hands.says(&format!("Page 1 of 1: {sheet}")), "{:?}", hands.heard());
+    }
     hands.apply(Command::Go(Place::Ingredients));
     hands.wait(2);
     assert!(hands.says("Recipe against allergen"));

@@ -155,7 +155,7 @@ impl App {
             Command::Papers(choice) => self.view.papers.choose(choice),
             Command::Ingredient(name) => self.view.ingredient = Some(name),
             Command::PrintPart(part) => {
-                self.view.papers.choose(PapersChoice::Part(part, true));
+                self.view.papers.choose(PapersChoice::Only(part));
                 self.go(Place::Papers);
             }
             Command::Week(choice) => {

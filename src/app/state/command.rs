@@ -36,7 +36,7 @@ pub enum Command {
     Papers(PapersChoice),
     /// Show the packet of an ingredient.
     Ingredient(String),
-    /// Go to the papers, with this part among those to be printed.
+    /// Go to the papers, with this part to be printed and no other.
     PrintPart(Part),
     /// Choose how the lesson is rehearsed.
     Rehearse(RehearseChoice),

@@ -32,6 +32,8 @@ impl Default for Papers {
 pub enum PapersChoice {
     /// Print a part, or not.
     Part(Part, bool),
+    /// Print this part and no more.
+    Only(Part),
     /// Print everyone's two pages and no more.
     Usual,
     /// Print in this way.
@@ -59,6 +61,7 @@ impl Papers {
             PapersChoice::Part(part, false) => {
                 self.parts.remove(&part);
             }
+            PapersChoice::Only(part) => self.parts = BTreeSet::from([part]),
             PapersChoice::Usual => self.parts = Part::USUAL.into_iter().collect(),
             PapersChoice::Print(print) => self.print = print,
             PapersChoice::Again(again) => self.again = again,
