@@ -77,6 +77,9 @@ pub fn blocks(recipe: &RecipeShape) -> Vec<Block> {
             _ => {}
         }
     }
+    // Parts that are told by steps are looked through in the order of the steps.
+    let place = |block: &Block| ORDER.iter().position(|about| *about == block.about);
+    all.sort_by_key(|block| (place(block), block.steps.first().copied()));
     all
 }
 

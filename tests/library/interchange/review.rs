@@ -30,6 +30,12 @@ fn each_doubt_stands_with_what_was_made_of_its_words() {
     let mut entries: Vec<usize> = blocks(&recipe).into_iter().flat_map(|b| b.entries).collect();
     entries.sort_unstable();
     assert_eq!(entries, (0..recipe.review.len()).collect::<Vec<usize>>());
+    let told: Vec<(usize, usize)> = blocks(&recipe)
+        .into_iter()
+        .filter(|block| block.about == About::Step)
+        .flat_map(|block| block.steps)
+        .collect();
+    assert_eq!(told, [(0, 1), (0, 2)], "in the order of the recipe");
     assert_eq!(kept(&recipe), ["author"]);
     // A name put right is still what was made of its line, and a line taken out makes
     // no other its own.

@@ -11,7 +11,7 @@ use crate::app::looks::form::{Field, Form, once, page_title, part, remark};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::{Command, Page};
-use crate::file::format::{RecipeShape, ReviewShape, ReviewedShape as About};
+use crate::file::format::{RecipeShape, ReviewShape, ReviewedShape as About, StepKindShape};
 use crate::finding::Path;
 use crate::interchange::review::{Block, blocks, kept};
 use crate::session::LibraryShelves;
@@ -195,6 +195,8 @@ fn of_step(
         ui.label(say(&step.name));
         steps::kind(ui, form, of, (number, step), &at);
         steps::minutes(ui, form, of, (number, step), &at);
-        ui.label(say("min"));
+        if step.kind != StepKindShape::Bake {
+            ui.label(say("min"));
+        }
     });
 }
