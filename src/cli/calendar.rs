@@ -69,7 +69,7 @@ fn written(args: &CalendarArgs) -> Result<u8, u8> {
                 let decodings = (args.effort.decodings, false);
                 plan_asked_for(&of.path, &of.loaded, &go_by, decodings)?
             }
-            InWeek::Plan(plan) => plan,
+            InWeek::Plan(plan) => *plan,
             InWeek::NoTime => {
                 wrong(&format!("{}: not in it, as time was up before it was planned", of.name));
                 status = DOES_NOT_FIT;

@@ -48,7 +48,7 @@ pub(super) enum InWeek {
     /// It is not of a week.
     Own,
     /// The plan.
-    Plan(CheckedPlan),
+    Plan(Box<CheckedPlan>),
     /// Time was up before it was planned.
     NoTime,
 }
@@ -66,7 +66,7 @@ impl Given {
         let kept = self.loaded.told.as_ref().filter(|_| !anew);
         let kept = kept.and_then(|kept| keep::told(&self.loaded.lesson, kept).ok());
         match kept.or_else(|| alone.as_ref().map(|alone| alone.plan.clone())) {
-            Some(plan) => InWeek::Plan(plan),
+            Some(plan) => InWeek::Plan(Box::new(plan)),
             None => InWeek::NoTime,
         }
     }

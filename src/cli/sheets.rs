@@ -169,7 +169,7 @@ impl Ready {
 fn ready(args: &SheetsArgs, given: Given) -> Result<Ready, u8> {
     let (plan, no_plan) = match given.in_week(args.go_by.anew.anew) {
         InWeek::Own => plan(args, &given.path, &given.loaded)?,
-        InWeek::Plan(plan) => (Some(plan), String::new()),
+        InWeek::Plan(plan) => (Some(*plan), String::new()),
         InWeek::NoTime => (None, "time was up before it was planned".to_owned()),
     };
     Ok(Ready { given, plan, no_plan })

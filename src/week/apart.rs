@@ -157,7 +157,7 @@ mod tests {
         ("a step is later", |plan| plan.steps[0].start = plan.steps[0].start + Minutes::new(1)),
         ("a step is left out", |plan| drop(plan.steps.pop())),
         ("kit is not named", |plan| drop(plan.uses.pop())),
-        ("a class step is missing", |plan| plan.class_steps.truncate(plan.class_steps.len() - 1)),
+        ("a class step is missing", |plan| plan.class_steps.clear()),
     ];
 
     #[test]

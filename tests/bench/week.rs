@@ -214,7 +214,7 @@ fn frames(practicals: usize) {
 /// on the picture.
 fn frame(harness: &mut Harness<'static, App>, number: usize) -> f64 {
     let at = egui::pos2(200.0 + (number * 37 % 600) as f32, 300.0 + (number % 7) as f32 * 30.0);
-    let down = if number / 20 % 2 == 0 { -30.0 } else { 30.0 };
+    let down = if (number / 20).is_multiple_of(2) { -30.0 } else { 30.0 };
     harness.event(egui::Event::PointerMoved(at));
     harness.event(egui::Event::MouseWheel {
         unit: egui::MouseWheelUnit::Point,
