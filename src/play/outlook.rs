@@ -90,7 +90,7 @@ impl<'n> FromHere<'n> {
 
     /// Minutes that were dealt, but for what is over already: that took what it took.
     /// What is under way lasts at least until now.
-    fn from_dealt(&self, minutes: &mut Minutes, planned: &Minutes) {
+    fn keep_what_is_known(&self, minutes: &mut Minutes, planned: &Minutes) {
         let nodes = self.network.nodes.iter().zip(&mut minutes.nodes).enumerate();
         for (i, (node, takes)) in nodes {
             let so_far = self.now - self.starts[i];
@@ -152,7 +152,7 @@ pub fn odds_from_here(
     let runs = settings.runs.clamp(1, Settings::MOST_RUNS);
     for run in 0..runs {
         dealer.deal(u64::from(run), &mut normals, &mut minutes);
-        here.from_dealt(&mut minutes, &planned);
+        here.keep_what_is_known(&mut minutes, &planned);
         play.run(&minutes);
         out += u32::from((0..network.groups.len()).all(|g| play.is_out(g, &minutes)));
     }

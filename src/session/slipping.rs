@@ -62,7 +62,7 @@ pub struct RehearsedSlip {
 /// What is asked of a slip.
 pub(super) enum ToSlip {
     /// What could be done about a group that is behind.
-    Respond(ToRespond),
+    Respond(Box<ToRespond>),
     /// How the rest goes around what happens.
     Around(Box<Around>),
 }
@@ -83,7 +83,7 @@ pub(super) fn become_of(
     tell: &dyn Fn(Vec<Response>),
 ) -> Result<(), String> {
     let of = match of {
-        ToSlip::Respond(of) => return respond(of, stop, tell),
+        ToSlip::Respond(of) => return respond(*of, stop, tell),
         ToSlip::Around(of) => of,
     };
     let before = (&*of.told.0, &*of.told.1);
@@ -135,7 +135,7 @@ impl Session {
             Some(standing) if standing.all_out() => None,
             Some(standing) => {
                 let (told, standing) = ((Arc::clone(&lesson), told.1), Arc::clone(standing));
-                Some(ToSlip::Respond(ToRespond { file, told, standing, past }))
+                Some(ToSlip::Respond(Box::new(ToRespond { file, told, standing, past })))
             }
             None => {
                 let is_begun = presumed((&told.0, &told.1), at).is_some();

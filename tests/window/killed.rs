@@ -125,7 +125,7 @@ fn child_of_the_library() {
 fn on_the_day(folder: &Path, lesson: PathBuf) -> Session {
     let file = load_lesson(&lesson).unwrap().file;
     let start = ClockTime::parse(&file.period.start).unwrap();
-    let day = file.date.map_or_else(|| "2026-11-26".to_owned(), |date| date).parse().ok();
+    let day = file.date.unwrap_or_else(|| "2026-11-26".to_owned()).parse().ok();
     let clock = Clock { day, time: Some(start.after(Minutes::new(20))), ahead: 0 };
     let mut session = Session::new(SessionStart {
         wake: Arc::new(|| {}),
