@@ -15,7 +15,7 @@ impl Job {
     /// What an ingredient does, as the end of a sentence.
     pub fn words(self) -> &'static str {
         match self {
-            Job::Sets => "sets to the crumb",
+            Job::Sets => "sets the crumb",
             Job::Binds => "binds",
             Job::HoldsAir => "holds beaten air",
             Job::Raises => "raises",

@@ -151,7 +151,7 @@ fn bought(ui: &mut Ui, form: &mut Form<'_>, (name, packet): (&str, &PacketShape)
         Ok(())
     });
     let on = packet.priced_on.clone().unwrap_or_default();
-    line(ui, form, ("price of", "2026-11-02"), at("priced_on"), &on, |text, packet| {
+    line(ui, form, ("price on", "2026-11-02"), at("priced_on"), &on, |text, packet| {
         packet.priced_on = field::optional(text, |text| field::date(text, today))?;
         Ok(())
     });

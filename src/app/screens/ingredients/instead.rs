@@ -18,7 +18,7 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, ingredient: &str) {
     ui.label(RichText::new(say("In the mixture")).font(fonts::bold(14.0)));
     let role = form.file.recipes[recipe].ingredients[place].role;
     ui.add(egui::Label::new(say(does(jobs(ingredient, role)))).wrap());
-    let heading = RichText::new(say("What else does it")).font(fonts::plain(13.5));
+    let heading = RichText::new(say("What could do the same")).font(fonts::plain(13.5));
     CollapsingHeader::new(heading).id_salt(("instead", ingredient)).show(ui, |ui| {
         note(ui, NO_ADVICE);
         let mut any = false;

@@ -66,6 +66,7 @@ impl Columns {
 /// Shows it.
 pub fn show(ui: &mut Ui, page: &IngredientsPage, chosen: Option<&str>, out: &mut Commands) {
     let palette = Palette::of(ui.ctx());
+    key(ui);
     let (room, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
     let columns = Columns::of(room, page);
     headings(ui, room, &columns, page);
@@ -86,8 +87,6 @@ pub fn show(ui: &mut Ui, page: &IngredientsPage, chosen: Option<&str>, out: &mut
         for row in &page.recipes {
             recipe(ui, &columns, (page, row), out);
         }
-        ui.add_space(8.0);
-        key(ui);
     });
 }
 
@@ -236,7 +235,7 @@ fn key(ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         for (stands, words) in [
             (Stands::Named, "named on the label"),
-            (Stands::NotNamed, "not named on the label that was read"),
+            (Stands::NotNamed, "not named on the label, or as entered"),
             (Stands::NotKnown, "not known: nobody has read it"),
         ] {
             let (rect, _) = ui.allocate_exact_size(vec2(MARK + 4.0, MARK + 4.0), Sense::hover());
