@@ -62,6 +62,11 @@ pub enum Edit {
         /// It does not.
         out: bool,
     },
+    /// A group's mixture is kept apart from the others'.
+    Apart {
+        /// Whose.
+        group: String,
+    },
     /// A pupil fewer or more in a group.
     Pupils {
         /// Whose.
@@ -82,6 +87,7 @@ impl FileChange for Edit {
             Edit::LeftOut { group, out: false } => format!("take {group} in"),
             Edit::OvenOut { oven, out: true } => format!("{oven} out of order"),
             Edit::OvenOut { oven, out: false } => format!("{oven} works again"),
+            Edit::Apart { group } => format!("{group} kept apart"),
             Edit::Pupils { group, pupils: 1 } => format!("{group} of 1 pupil"),
             Edit::Pupils { group, pupils } => format!("{group} of {pupils} pupils"),
         }
@@ -138,6 +144,10 @@ impl Edit {
             Edit::LeftOut { group, out } => {
                 let index = own_group(file, group)?;
                 file.groups[index].left_out = *out;
+            }
+            Edit::Apart { group } => {
+                let index = own_group(file, group)?;
+                file.groups[index].keep_apart = true;
             }
             Edit::Pupils { group, pupils } => {
                 let index = own_group(file, group)?;

@@ -9,6 +9,7 @@ pub mod at_ovens;
 pub mod balance;
 pub mod borrowed;
 pub mod class;
+pub mod even_eggs;
 pub mod field;
 pub mod groups;
 pub mod looked_at;

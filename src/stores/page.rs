@@ -32,6 +32,8 @@ pub struct UnitNeed {
     pub unit: String,
     /// The recipe it makes.
     pub makes: String,
+    /// Its mixture is kept apart from the others'.
+    pub is_apart: bool,
     /// The need, and how it stands.
     pub need: NeedStands,
 }
@@ -40,7 +42,7 @@ impl UnitNeed {
     /// All of it in a sentence. It is never a yes or a no: where labels are read, who may
     /// eat is for whoever knows the pupil.
     pub fn told(&self) -> String {
-        let Self { unit, makes, need } = self;
+        let Self { unit, makes, need, .. } = self;
         let stands = match need.stands {
             Some(Stands::NotKnown) if need.because.len() > 1 => {
                 format!("not known, as the labels of {} have not been read", list(&need.because))
@@ -206,6 +208,7 @@ impl IngredientsPage {
                 .map(|need| UnitNeed {
                     unit: lesson.group(need.group).name.clone(),
                     makes: lesson.recipe_of(need.group).name.clone(),
+                    is_apart: lesson.group(need.group).keep_apart,
                     need,
                 })
                 .collect(),

@@ -4,7 +4,9 @@
 use std::path::Path;
 
 use ovenbell::check::CheckedPlan;
-use ovenbell::file::{load_lesson, read_lesson};
+use ovenbell::edit::{Edit, FileChange};
+use ovenbell::file::format::LessonFile;
+use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson};
 use ovenbell::model::{Attendance, Lesson, Measure, RecipeId};
 use ovenbell::speech::English;
 use ovenbell::speech::allergens::list;
@@ -348,4 +350,27 @@ fn a_need_is_told_by_labels_and_never_as_yes_or_no() {
     for told in told {
         assert!(!told.contains("safe") && !told.contains("free from"), "{told}");
     }
+}
+
+#[test]
+fn keeping_apart_is_offered_and_never_done_unasked() {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+    let mut file = load_lesson(&demo).unwrap().file;
+    file.groups.iter_mut().for_each(|group| group.keep_apart = false);
+    let page = |file: &LessonFile| {
+        let lesson = lesson_of_shapes(file, &[]).unwrap();
+        IngredientsPage::of(&lesson, None, list(English::British))
+    };
+    let [need] = &page(&file).needs[..] else { panic!("one unit has a need") };
+    assert!(!need.is_apart);
+    let apart = Edit::Apart { group: need.unit.clone() }.made(&file).unwrap();
+    assert!(page(&apart).needs[0].is_apart);
+    let kept: Vec<String> = lesson_of_shapes(&apart, &[])
+        .unwrap()
+        .groups
+        .iter()
+        .filter(|group| group.keep_apart)
+        .map(|group| group.name.clone())
+        .collect();
+    assert_eq!(kept, std::slice::from_ref(&need.unit), "and no other unit");
 }

@@ -11,13 +11,14 @@ use crate::app::looks::form::{Field, Form, field_id};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::{Command, Commands};
+use crate::edit::Edit;
 use crate::file::format::{FromShape, LessonFile, MeasureShape, PacketShape};
 use crate::finding::{Finding, Path};
 use crate::papers::Part;
 use crate::session::Session;
 use crate::setup::field;
 use crate::setup::packets::{packet_mut, place_of, swap};
-use crate::stores::{IngredientRow, IngredientsPage};
+use crate::stores::{IngredientRow, IngredientsPage, UnitNeed};
 use crate::units::plain_number;
 
 /// Who brings an ingredient, as it is chosen.
@@ -50,7 +51,7 @@ pub fn show(
         if let Some(row) = chosen.and_then(|name| page.row(name)) {
             ingredient(ui, &mut form, row);
         }
-        needs(ui, page);
+        needs(ui, &mut form, page);
         ui.add_space(6.0);
         let words = "What labels say and who read them. It says nothing is free of anything: your \
                      school's policy and risk assessment come first.";
@@ -169,7 +170,7 @@ fn bought(ui: &mut Ui, form: &mut Form<'_>, (name, packet): (&str, &PacketShape)
     });
 }
 
-fn needs(ui: &mut Ui, page: &IngredientsPage) {
+fn needs(ui: &mut Ui, form: &mut Form<'_>, page: &IngredientsPage) {
     if page.needs.is_empty() {
         return;
     }
@@ -183,5 +184,24 @@ fn needs(ui: &mut Ui, page: &IngredientsPage) {
         });
         let told = RichText::new(say(of.need.told())).font(fonts::plain(13.0)).color(soft);
         ui.add(egui::Label::new(told).wrap());
+        apart(ui, form, of);
+    }
+}
+
+/// Keeping a unit's mixture apart is offered, and never done unasked.
+fn apart(ui: &mut Ui, form: &mut Form<'_>, of: &UnitNeed) {
+    if of.is_apart {
+        let soft = Palette::of(ui.ctx()).soft;
+        ui.label(
+            RichText::new(say("Its mixture is kept apart.")).font(fonts::plain(13.0)).color(soft),
+        );
+        return;
+    }
+    let button = ui.button(say("Keep apart"));
+    let spoken = format!("Keep {} apart", of.unit);
+    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
+    let hint = "in no oven with others, and with no kit that touches food after them";
+    if button.on_hover_text(say(hint)).clicked() {
+        form.make(&Edit::Apart { group: of.unit.clone() });
     }
 }

@@ -9,6 +9,7 @@ use crate::app::looks::theme::Palette;
 use crate::file::format::{FullnessShape, LessonFile, RecipeShape, TinChoiceShape, TinShape};
 use crate::finding::{Path, shortened};
 use crate::session::LibraryShelves;
+use crate::setup::even_eggs::uneven;
 use crate::setup::recipe::{add_tin, remove_tin};
 use crate::setup::rename::{Named, rename};
 use crate::setup::{field, written};
@@ -93,6 +94,7 @@ pub fn show(
          worked out, for planning only: a bake is done by its done test, never by the clock \
          alone.",
     );
+    eggs(ui, form, (index, recipe));
     ui.add_space(4.0);
     remark(ui, "Minutes of other steps that differ in a tin, such as: fill 2 3 5; cool 5");
     let band = form.file.class.band;
@@ -109,6 +111,23 @@ pub fn show(
                 tin.step_minutes = written::step_minutes(text, &tin.step_minutes, band)?;
             }
             Ok(())
+        });
+    }
+}
+
+/// Tins whose eggs do not come out even, and shares with which they do.
+fn eggs(ui: &mut Ui, form: &mut Form<'_>, (index, recipe): (usize, &RecipeShape)) {
+    for of in uneven(index, recipe) {
+        ui.horizontal_wrapped(|ui| {
+            remark(ui, &of.words);
+            for even in &of.nearest {
+                let button = ui.button(say(even.words()));
+                let spoken = format!("{}: {}", even.tin, even.words());
+                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(spoken)));
+                if button.clicked() {
+                    form.make(even);
+                }
+            }
         });
     }
 }
