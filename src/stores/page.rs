@@ -117,8 +117,10 @@ pub struct IngredientRow {
     pub stands: Vec<Stands>,
     /// Who read its label, and when.
     pub read: String,
-    /// Whether somebody did.
+    /// Whether it is known what its label names.
     pub is_read: bool,
+    /// It is known as it was entered; nobody is named who read a label.
+    pub as_entered: bool,
 }
 
 impl IngredientRow {
@@ -127,6 +129,8 @@ impl IngredientRow {
         let named = columns.iter().zip(&self.stands).filter(|(_, s)| **s == Stands::Named);
         let named: Vec<String> = named.map(|(a, _)| a.name.to_owned()).collect();
         let label = match (named.as_slice(), self.is_read) {
+            ([], true) if self.as_entered => "entered as naming none of these".to_owned(),
+            (named, true) if self.as_entered => format!("entered as naming {}", list(named)),
             ([], false) => "not known: nobody has read its label".to_owned(),
             ([], true) => "its label names none of these".to_owned(),
             (named, true) => format!("its label names {}", list(named)),
@@ -174,6 +178,7 @@ impl IngredientsPage {
                 stands: against(&of_line),
                 read: read_words(&of_line, is_read),
                 is_read,
+                as_entered: is_read && is_anonymous(&of_line),
             }
         };
         let mut shelves: Vec<(String, Vec<IngredientRow>)> = Vec::new();
@@ -220,6 +225,11 @@ impl IngredientsPage {
         let mut rows = self.shelves.iter().flat_map(|(_, rows)| rows);
         rows.find(|row| row.name.to_lowercase() == name.trim().to_lowercase())
     }
+}
+
+/// Whether nobody is named who read one of the labels.
+fn is_anonymous(labels: &[IngredientLabel]) -> bool {
+    labels.iter().all(|label| label.read_by.is_none())
 }
 
 fn read_words(labels: &[IngredientLabel], is_read: bool) -> String {

@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use ovenbell::check::CheckedPlan;
-use ovenbell::edit::{Edit, FileChange};
+use ovenbell::edit::{Edit, FileChange, own_group};
 use ovenbell::file::format::LessonFile;
 use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson};
 use ovenbell::model::{Attendance, Lesson, Measure, RecipeId};
@@ -357,12 +357,21 @@ fn keeping_apart_is_offered_and_never_done_unasked() {
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
     let mut file = load_lesson(&demo).unwrap().file;
     file.groups.iter_mut().for_each(|group| group.keep_apart = false);
+    let own = own_group(&mut file, "Unit 8").unwrap();
+    file.groups[own].needs = vec!["made without egg".to_owned()];
     let page = |file: &LessonFile| {
         let lesson = lesson_of_shapes(file, &[]).unwrap();
         IngredientsPage::of(&lesson, None, list(English::British))
     };
     let [need] = &page(&file).needs[..] else { panic!("one unit has a need") };
     assert!(!need.is_apart);
+    // What is only entered is told apart from what somebody read.
+    let told = |name: &str| {
+        let page = page(&file);
+        page.row(name).map(|row| (row.as_entered, row.told(&page.columns))).unwrap()
+    };
+    assert!(told("eggs").1.contains("its label names egg") && !told("eggs").0);
+    assert!(told("milk").1.contains("entered as naming milk") && told("milk").0);
     let apart = Edit::Apart { group: need.unit.clone() }.made(&file).unwrap();
     assert!(page(&apart).needs[0].is_apart);
     let kept: Vec<String> = lesson_of_shapes(&apart, &[])

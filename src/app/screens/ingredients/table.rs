@@ -150,7 +150,7 @@ fn ingredient(
         text(columns.amounts[2] + 4.0, Align2::LEFT_CENTER, &say(&row.packs), 86.0, true);
     }
     text(columns.read, Align2::LEFT_CENTER, &say(&row.read), 82.0, !bold);
-    marks(ui, columns, &row.stands, y);
+    marks(ui, columns, (&row.stands, row.as_entered), y);
     ui.painter().hline(rect.x_range(), rect.bottom(), Stroke::new(0.5, palette.line));
     if response.clicked() {
         out.push(Command::Ingredient(row.name.clone()));
@@ -179,7 +179,7 @@ fn recipe(
     let font = if is_unread { fonts::bold(13.5) } else { fonts::plain(13.5) };
     text(rect.left(), &row.name, columns.amounts[2] - rect.left(), font.clone());
     text(columns.read, &say(row.labels()), 82.0, font);
-    marks(ui, columns, &row.stands, y);
+    marks(ui, columns, (&row.stands, false), y);
     ui.painter().hline(rect.x_range(), rect.bottom(), Stroke::new(0.5, palette.line));
     if let Some(first) = row.unread.first().filter(|_| response.clicked()) {
         out.push(Command::Ingredient(first.clone()));
@@ -202,17 +202,27 @@ fn edge(ui: &Ui, rect: Rect, response: &Response) {
     ui.painter().rect_stroke(rect.expand2(vec2(4.0, 0.0)), 3.0, edge, StrokeKind::Inside);
 }
 
-fn marks(ui: &Ui, columns: &Columns, stands: &[Stands], y: f32) {
+fn marks(ui: &Ui, columns: &Columns, (stands, as_entered): (&[Stands], bool), y: f32) {
     for (x, stands) in columns.allergens.iter().zip(stands) {
-        mark(ui, pos2(*x, y), *stands);
+        mark(ui, pos2(*x, y), *stands, as_entered);
     }
 }
 
-/// A filled square, a dash, or a question in a box: told apart without colours.
-fn mark(ui: &Ui, at: egui::Pos2, stands: Stands) {
+/// A filled square, a dash, or a question in a box: told apart without colours. Where
+/// nobody is named who read a label the square is an empty one, the dash two dots.
+fn mark(ui: &Ui, at: egui::Pos2, stands: Stands, as_entered: bool) {
     let palette = Palette::of(ui.ctx());
     let square = Rect::from_center_size(at, vec2(MARK, MARK));
     match stands {
+        Stands::Named if as_entered => {
+            let edge = Stroke::new(2.4, palette.ink);
+            ui.painter().rect_stroke(square, 1.0, edge, StrokeKind::Inside);
+        }
+        Stands::NotNamed if as_entered => {
+            for x in [at.x - 0.24 * MARK, at.x + 0.24 * MARK] {
+                ui.painter().circle_filled(pos2(x, at.y), 1.1, palette.soft);
+            }
+        }
         Stands::Named => {
             ui.painter().rect_filled(square, 1.0, palette.ink);
         }
@@ -233,13 +243,15 @@ fn mark(ui: &Ui, at: egui::Pos2, stands: Stands) {
 fn key(ui: &mut Ui) {
     let soft = Palette::of(ui.ctx()).soft;
     ui.horizontal_wrapped(|ui| {
-        for (stands, words) in [
-            (Stands::Named, "named on the label"),
-            (Stands::NotNamed, "not named on the label, or as entered"),
-            (Stands::NotKnown, "not known: nobody has read it"),
+        for (stands, as_entered, words) in [
+            (Stands::Named, false, "named on the label"),
+            (Stands::NotNamed, false, "not named on the label that was read"),
+            (Stands::NotKnown, false, "not known: nobody has read it"),
+            (Stands::Named, true, "named, as entered"),
+            (Stands::NotNamed, true, "not named, as entered: no reader is known"),
         ] {
             let (rect, _) = ui.allocate_exact_size(vec2(MARK + 4.0, MARK + 4.0), Sense::hover());
-            mark(ui, rect.center(), stands);
+            mark(ui, rect.center(), stands, as_entered);
             ui.label(RichText::new(say(words)).font(fonts::plain(12.5)).color(soft));
             ui.add_space(10.0);
         }
