@@ -69,6 +69,8 @@ struct Wish<'g> {
     rest: &'g [usize],
     /// The start of each task.
     starts: Option<&'g [i32]>,
+    /// The oven of each tin.
+    ovens: Option<&'g [usize]>,
 }
 
 impl Wish<'_> {
@@ -264,6 +266,7 @@ impl<'p> Constructor<'p> {
             turn: gene.turn,
             rest: own.and_then(|gene| gene.rest.as_deref()).unwrap_or(&choice.rest),
             starts: own.and_then(|gene| gene.starts.as_deref()),
+            ovens: own.and_then(|gene| gene.ovens.as_deref()),
         };
         let Some(bake) = &choice.bake else {
             return self.attempt(scene, None, wish);
@@ -305,7 +308,7 @@ impl<'p> Constructor<'p> {
         self.begin(scene);
         let done = scene.choice.windows.possible()
             && self.whole_holds(scene)
-            && bake.is_none_or(|(bake, at)| self.place_bake(scene, bake, at, wish.turn))
+            && bake.is_none_or(|(bake, at)| self.place_bake(scene, bake, at, wish))
             && scene.choice.ancestors.iter().all(|&task| self.place_backwards(scene, task, wish))
             && wish.rest.iter().all(|&task| self.place_forwards(scene, task, wish));
         if !done {
@@ -330,11 +333,7 @@ impl<'p> Constructor<'p> {
     fn take_back(&mut self, g: usize, mark: usize) {
         self.timeline.back_to(mark);
         self.watches.retain(|w| w.3 != g);
-        let schedule = &mut self.schedule[g];
-        self.ovens.unstand(&mut schedule.standing, 0);
-        while let Some((oven, _, tins)) = schedule.stays.pop() {
-            self.ovens.leave(oven, tins);
-        }
+        self.take_out(g);
     }
 
     /// Holds from before the start bell until after the end bell.
@@ -349,7 +348,13 @@ impl<'p> Constructor<'p> {
         })
     }
 
-    fn place_bake(&mut self, scene: Scene<'p>, bake: &'p BakeTask, at: i32, turn: usize) -> bool {
+    fn place_bake(
+        &mut self,
+        scene: Scene<'p>,
+        bake: &'p BakeTask,
+        at: i32,
+        wish: Wish<'_>,
+    ) -> bool {
         let loaded = at + scene.task(bake.load).minutes;
         let taken_out = loaded + scene.task(bake.bake).minutes;
         let end = taken_out + scene.task(bake.out).minutes;
@@ -365,16 +370,28 @@ impl<'p> Constructor<'p> {
         };
         let times = [(bake.load, at), (bake.bake, loaded), (bake.out, taken_out)];
         times.iter().all(|&(task, start)| self.time_allows(scene, task, start))
-            && self.stand_tins(scene, bake, stay, turn)
+            && self.may_be_watched(scene, stay)
+            && self.stand_tins(scene, bake, stay, wish)
             && times.iter().all(|&(task, start)| self.place(scene, task, start))
             && self.watch_doors(scene)
     }
 
-    /// All tins into one oven if one can take them, else into several.
-    fn stand_tins(&mut self, scene: Scene<'_>, bake: &BakeTask, stay: Stay, turn: usize) -> bool {
+    /// All tins into the ovens that are wished for, else into one if one can take
+    /// them, else into several.
+    fn stand_tins(
+        &mut self,
+        scene: Scene<'_>,
+        bake: &BakeTask,
+        stay: Stay,
+        wish: Wish<'_>,
+    ) -> bool {
         if !scene.group.begun.is_empty() {
             return self.stand_begun(scene, bake, stay);
         }
+        if wish.ovens.is_some_and(|ovens| self.stand_as_wished(scene, bake, stay, ovens)) {
+            return true;
+        }
+        let turn = wish.turn;
         let ovens = &scene.group.ovens;
         let turned = |i: usize| ovens[(i + turn) % ovens.len()];
         for i in 0..ovens.len() {
@@ -396,6 +413,36 @@ impl<'p> Constructor<'p> {
             }
         }
         false
+    }
+
+    /// Each tin into its oven, or none into any.
+    fn stand_as_wished(
+        &mut self,
+        scene: Scene<'_>,
+        bake: &BakeTask,
+        stay: Stay,
+        ovens: &[usize],
+    ) -> bool {
+        if i32::try_from(ovens.len()) != Ok(bake.tins) {
+            return false;
+        }
+        let done = (0..self.problem.ovens.len()).all(|oven| {
+            let tins = ovens.iter().map(|&o| i32::from(o == oven)).sum();
+            tins == 0 || self.stand_in(scene, bake, stay, oven, tins) == tins
+        });
+        if !done {
+            self.take_out(scene.index);
+        }
+        done
+    }
+
+    /// Takes a group's tins back out of the ovens.
+    fn take_out(&mut self, g: usize) {
+        let schedule = &mut self.schedule[g];
+        self.ovens.unstand(&mut schedule.standing, 0);
+        while let Some((oven, _, tins)) = schedule.stays.pop() {
+            self.ovens.leave(oven, tins);
+        }
     }
 
     /// Tins that stand in ovens already.
@@ -455,6 +502,17 @@ impl<'p> Constructor<'p> {
         tins
     }
 
+    /// Whether in each minute of an open door an adult is free for it, or stands at
+    /// some door already. Sooner asked than where the tins would stand.
+    fn may_be_watched(&self, scene: Scene<'_>, stay: Stay) -> bool {
+        let is_open = |minute| {
+            self.watches.iter().any(|w| w.1 == minute)
+                || scene.group.adults.iter().any(|&a| self.timeline.free(a, minute, minute + 1) > 0)
+        };
+        !self.problem.adult_at_doors
+            || (stay.start..stay.loaded).chain(stay.taken_out..stay.end).all(is_open)
+    }
+
     fn watch_doors(&mut self, scene: Scene<'_>) -> bool {
         if !self.problem.adult_at_doors {
             return true;
@@ -489,8 +547,10 @@ impl<'p> Constructor<'p> {
     fn place_forwards(&mut self, scene: Scene<'p>, task: usize, wish: Wish<'_>) -> bool {
         let (earliest, latest) = self.window(scene, task);
         if scene.task(task).when == WhenDone::Collected {
-            self.schedule[scene.index].starts[task] = earliest;
-            return earliest <= latest && self.take_held_from(scene, task);
+            // What is held until the end bell is free for longer the later this
+            // begins, and after the bell nothing is held.
+            let last = latest.min(scene.period.end.max(earliest));
+            return (earliest..=last).any(|start| self.place_collected(scene, task, start));
         }
         let first = wish.start(task, (earliest, latest)).into_iter();
         first.chain(earliest..=latest).any(|start| self.place(scene, task, start))

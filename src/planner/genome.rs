@@ -19,6 +19,16 @@ pub struct Gene {
     pub rest: Option<Vec<usize>>,
     /// Where each task of the option is tried first.
     pub starts: Option<Arc<[i32]>>,
+    /// Ovens of its tins that are tried first, one for each tin.
+    pub ovens: Option<Arc<[usize]>>,
+}
+
+impl Gene {
+    /// Tries another option first, where and when it goes.
+    pub fn choose(&mut self, option: usize) {
+        self.option = option;
+        (self.rest, self.starts, self.ovens) = (None, None, None);
+    }
 }
 
 /// The choices the search varies.
@@ -46,7 +56,14 @@ impl Genome {
             let locked = tasks.iter().filter_map(|t| t.locked).min();
             (!group.before_all, locked.is_none(), !group.keep_apart, locked, g)
         });
-        let gene = Gene { option: 0, turn: 0, not_before: i32::MIN, rest: None, starts: None };
+        let gene = Gene {
+            option: 0,
+            turn: 0,
+            not_before: i32::MIN,
+            rest: None,
+            starts: None,
+            ovens: None,
+        };
         Self { order, genes: vec![gene; problem.groups.len()], floats }
     }
 
@@ -68,6 +85,7 @@ impl Genome {
                 not_before: load.unwrap_or(i32::MIN),
                 rest: None,
                 starts: Some(seed.starts.as_slice().into()),
+                ovens: Some(seed.ovens.as_slice().into()),
             };
         }
         genome.order.sort_by_key(|&g| loads[g]);

@@ -29,6 +29,8 @@ pub struct LateAcceptance<'p> {
     history: Vec<Score>,
     current: (Genome, Score),
     last_better: u64,
+    /// Plans built when the best was found.
+    best_at: u64,
     /// The best genome and its score.
     pub best: (Genome, Score),
     /// Plans built so far.
@@ -57,6 +59,7 @@ impl<'p> LateAcceptance<'p> {
             history: vec![score; HISTORY],
             current: (genome.clone(), score),
             last_better: 0,
+            best_at: 0,
             best: (genome, score),
             decodings: 1,
             best_is_built: true,
@@ -77,6 +80,11 @@ impl<'p> LateAcceptance<'p> {
         }
         self.best_is_built = false;
         &self.built
+    }
+
+    /// Plans built since the best was.
+    pub fn since_better(&self) -> u64 {
+        self.decodings - self.best_at
     }
 
     /// Whether the best plan is one for whose groups time ran out.
@@ -129,6 +137,7 @@ impl<'p> LateAcceptance<'p> {
             self.best = (genome.clone(), score);
             self.best_is_built = true;
             self.last_better = self.decodings;
+            self.best_at = self.decodings;
         }
         self.current = (genome, score);
         self.vary.look_at(&self.built);

@@ -17,6 +17,7 @@ mod place_task;
 mod prover;
 mod reasons;
 mod reasons_anew;
+mod spot_memory;
 mod timeline;
 mod trial;
 mod vary;
@@ -94,6 +95,10 @@ const LOOK_EVERY: u64 = 32;
 /// Better plans are shown as they come, though not more often than an eye
 /// could follow.
 const SHOW_EVERY: Duration = Duration::from_millis(20);
+
+/// Plans built without a better one after which the search has done enough, once
+/// the aims that can be proved are: only the lesser ones could still be better.
+const SETTLED: u64 = 5_000;
 
 /// Steps of the search that follow on plans of the solver, beyond its budget.
 const FOLLOWED_BY: u64 = 200;
@@ -230,6 +235,16 @@ impl Planning<'_> {
             if enough || self.is_over() {
                 break;
             }
+            if self.is_settled() {
+                if is_proved(self.search.best.1, self.groups(), proof.bounds) {
+                    break;
+                }
+                // Without a time the answer must not hang on when a proof came.
+                if self.budget.within.is_none() && !proved {
+                    self.desk.wait(Duration::from_millis(10));
+                    continue;
+                }
+            }
             // Without a time the answer must not hang on when a plan was found.
             let may_follow = self.budget.within.is_some() || searched && proved;
             let followed = may_follow && self.follow();
@@ -250,6 +265,9 @@ impl Planning<'_> {
                 if self.search.step() && aims(self.search.best.1) < laid_down {
                     self.lay_down();
                     laid_down = aims(self.search.best.1);
+                }
+                if self.just_settled() {
+                    break;
                 }
             }
             let now = (self.search.best.1, proof);
@@ -284,6 +302,20 @@ impl Planning<'_> {
             || self.budget.within.is_some_and(|within| self.begun.elapsed() >= within)
     }
 
+    /// Whether no better plan has come for long.
+    fn is_settled(&self) -> bool {
+        self.prove && self.search.since_better() >= SETTLED
+    }
+
+    /// Whether it has been so for this plan and no longer.
+    fn just_settled(&self) -> bool {
+        self.prove && self.search.since_better() == SETTLED
+    }
+
+    fn groups(&self) -> u32 {
+        u32::try_from(self.bounder.problem.groups.len()).unwrap_or(u32::MAX)
+    }
+
     /// Whether the search has nothing left to do.
     fn searched(&self) -> bool {
         self.budget.decodings.is_some_and(|most| self.search.decodings >= most)
@@ -311,8 +343,7 @@ impl Planning<'_> {
         if !self.prove {
             return;
         }
-        let score = self.search.best.1;
-        let groups = u32::try_from(self.bounder.problem.groups.len()).unwrap_or(u32::MAX);
+        let (score, groups) = (self.search.best.1, self.groups());
         let built = self.search.build_best();
         let seed = built
             .schedule
@@ -341,6 +372,14 @@ impl Planning<'_> {
         plan.bounds = Some(proof.bounds);
         plan
     }
+}
+
+/// Whether no plan can be better on the aims that are proved.
+fn is_proved(score: Score, groups: u32, bounds: Bounds) -> bool {
+    let Bounds { served_at_most, departures_at_least, shortfall_at_least } = bounds;
+    groups - score.not_served >= served_at_most
+        && score.departures <= departures_at_least
+        && score.shortfall <= shortfall_at_least
 }
 
 /// The aims that are proved.

@@ -1,8 +1,8 @@
 //! The ovens over time: tins on shelves, temperatures, doors.
 
+use super::spot_memory::SpotMemory;
 use crate::graph::Problem;
-use crate::graph::footprint::{FINE, OnShelf, Spot, free_spots};
-use crate::graph::packing::Space;
+use crate::graph::footprint::{OnShelf, Spot};
 use crate::graph::problem::{BakeTask, BegunTin, OvenBegun, OvenTask};
 
 /// A stretch in which a group has tins in an oven.
@@ -44,14 +44,6 @@ struct PlacedTin {
     end: i32,
 }
 
-impl PlacedTin {
-    /// Right and back edge of the rectangle round its rim.
-    fn far(&self) -> (i32, i32) {
-        let (w, d) = self.tin.footprint.sides(self.tin.spot.turned);
-        (self.tin.spot.x + w * FINE, self.tin.spot.y + d * FINE)
-    }
-}
-
 #[derive(Debug, Clone, Default)]
 struct OvenState {
     stays: Vec<Stay>,
@@ -68,6 +60,9 @@ pub struct OvenBook {
     call: i32,
     /// Tins moved in one opening.
     cap: i32,
+    spots: SpotMemory,
+    /// Tins on a shelf while one more is wanted there.
+    beside: Vec<OnShelf>,
 }
 
 fn minutes(from: i32, until: i32, length: usize) -> std::ops::Range<usize> {
@@ -94,7 +89,8 @@ impl OvenBook {
                 shut: vec![0; length],
             })
             .collect();
-        Self { ovens, call: problem.call, cap: problem.tins_per_opening }
+        let (spots, beside) = (SpotMemory::default(), Vec::new());
+        Self { ovens, call: problem.call, cap: problem.tins_per_opening, spots, beside }
     }
 
     /// Everything out.
@@ -214,8 +210,14 @@ impl OvenBook {
                 continue;
             }
             while stood < wanted {
-                let items = &self.ovens[oven].shelves[shelf];
-                let Some(spot) = free_spot(items, of.space, bake, oven, shelf, stay) else { break };
+                let there = self.ovens[oven].shelves[shelf].iter();
+                let there = there.filter(|i| i.start < stay.end && stay.start < i.end);
+                self.beside.clear();
+                self.beside.extend(there.map(|i| i.tin));
+                let place = (oven, shelf);
+                let Some(spot) = self.spots.free(bake, place, of.space, &mut self.beside) else {
+                    break;
+                };
                 let tin = OnShelf { footprint: bake.footprint, spot };
                 let item = PlacedTin { tin, start: stay.start, end: stay.end };
                 self.ovens[oven].shelves[shelf].push(item);
@@ -302,45 +304,4 @@ fn hot_since(of: &OvenTask, heat: usize) -> i32 {
         Some((is, _)) => by + change(of, Some(is), heat),
         None => by.max(of.on_from) + change(of, None, heat),
     }
-}
-
-/// A free place for one more tin: of the arrangement that holds most, else
-/// beside what already stands there.
-fn free_spot(
-    items: &[PlacedTin],
-    space: Space,
-    bake: &BakeTask,
-    oven: usize,
-    shelf: usize,
-    stay: &Stay,
-) -> Option<Spot> {
-    let there = |i: &&PlacedTin| i.start < stay.end && stay.start < i.end;
-    let free = |spot: &Spot| {
-        let new = OnShelf { footprint: bake.footprint, spot: *spot };
-        new.is_inside(space)
-            && items.iter().filter(there).all(|i| new.is_clear_of(&i.tin, space.gap))
-    };
-    if let Some(spot) = bake.patterns[oven][shelf].iter().find(|s| free(s)) {
-        return Some(*spot);
-    }
-    let alike = |i: &PlacedTin| i.tin.footprint.lying() == bake.footprint.lying();
-    if items.iter().filter(there).all(alike) {
-        return None;
-    }
-    if bake.footprint.is_circle() || items.iter().filter(there).any(|i| i.tin.footprint.is_circle())
-    {
-        let standing: Vec<OnShelf> = items.iter().filter(there).map(|i| i.tin).collect();
-        return free_spots(bake.footprint, &standing, space).first().copied();
-    }
-    let mut corners: Vec<Spot> = Vec::new();
-    for turned in [false, true] {
-        let gap = space.gap * FINE;
-        let xs = std::iter::once(0).chain(items.iter().filter(there).map(|i| i.far().0 + gap));
-        for x in xs {
-            let ys = std::iter::once(0).chain(items.iter().filter(there).map(|i| i.far().1 + gap));
-            corners.extend(ys.map(|y| Spot { x, y, turned }));
-        }
-    }
-    corners.sort_unstable_by_key(|s| (s.y, s.x, s.turned));
-    corners.into_iter().find(|s| free(s))
 }

@@ -31,15 +31,34 @@ impl<'p> Constructor<'p> {
         if of.pupils > 0 && self.timeline.free(pupils, start, end) < of.pupils {
             return false;
         }
+        self.place_or_not(scene, task, start, |built| {
+            if of.pupils > 0 {
+                built.timeline.take(pupils, start, end, of.pupils);
+            }
+            built.take_kit(scene, task, start, end) && built.take_adult(scene, task, start, end)
+        })
+    }
+
+    /// Places a collected task at a minute with what it holds until the end bell,
+    /// as cakes on a rack do; or takes all of it back.
+    pub(super) fn place_collected(&mut self, scene: Scene<'p>, task: usize, start: i32) -> bool {
+        self.place_or_not(scene, task, start, |built| built.take_held_from(scene, task))
+    }
+
+    /// Gives a task its start; takes all back that `take` took if that fails.
+    fn place_or_not(
+        &mut self,
+        scene: Scene<'p>,
+        task: usize,
+        start: i32,
+        take: impl FnOnce(&mut Self) -> bool,
+    ) -> bool {
         let mark = self.timeline.mark();
         let schedule = &mut self.schedule[scene.index];
         let (blocks, adults) = (schedule.kit.blocks.len(), schedule.adults.len());
         let saved = scene.group.keep_apart.then(|| schedule.kit.blocks.clone());
         schedule.starts[task] = start;
-        if of.pupils > 0 {
-            self.timeline.take(pupils, start, end, of.pupils);
-        }
-        if self.take_kit(scene, task, start, end) && self.take_adult(scene, task, start, end) {
+        if take(self) {
             return true;
         }
         self.timeline.back_to(mark);
@@ -79,8 +98,8 @@ impl<'p> Constructor<'p> {
         true
     }
 
-    /// What a collected task holds until the end bell, as cakes on a rack do.
-    pub(super) fn take_held_from(&mut self, scene: Scene<'p>, task: usize) -> bool {
+    /// What a task holds, from its start on.
+    fn take_held_from(&mut self, scene: Scene<'p>, task: usize) -> bool {
         let schedule = &mut self.schedule[scene.index];
         scene.choice.holds.iter().filter(|h| h.from == task).all(|hold| {
             let Some((from, until)) = scene.span(&schedule.starts, hold.from, hold.to) else {

@@ -8,6 +8,9 @@ use super::genome::Genome;
 use crate::graph::Problem;
 use crate::graph::problem::{Gap, GroupTask};
 
+/// How often an option is tried for several groups at once.
+const ALL_ALIKE: f64 = 0.15;
+
 /// Changes genomes; the same changes for the same seed.
 pub struct Vary<'p> {
     problem: &'p Problem,
@@ -69,15 +72,29 @@ impl<'p> Vary<'p> {
                     let options = self.problem.groups[g].options.len();
                     let option = self.rng.random_range(0..options);
                     let gene = &mut genome.genes[g];
-                    (gene.option, gene.rest, gene.starts) = (option, None, None);
+                    gene.choose(option);
+                    if self.rng.random_bool(ALL_ALIKE) {
+                        self.choose_alike(genome, g, option);
+                    }
                 }
                 0..65 if self.problem.groups[g].ovens.len() > 1 => {
-                    genome.genes[g].turn =
-                        self.rng.random_range(0..self.problem.groups[g].ovens.len());
+                    let gene = &mut genome.genes[g];
+                    gene.turn = self.rng.random_range(0..self.problem.groups[g].ovens.len());
+                    gene.ovens = None;
                 }
                 0..85 if !self.loads.is_empty() => self.hold_back(genome, g),
                 85..92 if !genome.floats.is_empty() => self.float(genome),
                 _ => self.reorder_rest(genome, g),
+            }
+        }
+    }
+
+    /// Lets some of the groups that are like one try the same option first.
+    fn choose_alike(&mut self, genome: &mut Genome, g: usize, option: usize) {
+        let groups = &self.problem.groups;
+        for (other, group) in groups.iter().enumerate() {
+            if group.like == groups[g].like && self.rng.random_bool(0.5) {
+                genome.genes[other].choose(option);
             }
         }
     }

@@ -27,6 +27,13 @@ pub fn lesson_of(seed: u64, groups: i64) -> LessonFile {
 #[allow(dead_code)] // not every test wants it
 pub fn round_lesson(seed: u64) -> LessonFile {
     let mut file = lesson(seed);
+    make_round(&mut file, seed);
+    file
+}
+
+/// Makes some tins of a lesson round, on shelves and with air of many sizes.
+#[allow(dead_code)] // as above
+pub fn make_round(file: &mut LessonFile, seed: u64) {
     let mut make = Generator { rng: Pcg64Mcg::seed_from_u64(seed) };
     for tin in &mut file.tins {
         let across = match tin.name.as_str() {
@@ -44,7 +51,6 @@ pub fn round_lesson(seed: u64) -> LessonFile {
         oven.shelf_mm = Some(sizes[make.pick(0, 3) as usize]);
         oven.gap_mm = Some(make.pick(0, 40) as f64);
     }
-    file
 }
 
 struct Generator {

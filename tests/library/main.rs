@@ -12,6 +12,7 @@ mod common {
     pub mod faulty;
     pub mod generate;
     pub mod generate_week;
+    pub mod generate_wild;
     pub mod how_many;
     pub mod pdf;
     pub mod planned;
@@ -48,6 +49,7 @@ mod generated_lessons;
 mod good_files;
 mod groups_of_a_kind;
 #[cfg(unix)]
+mod held_until_the_bell;
 mod in_the_way;
 mod interchange;
 mod keep;

@@ -1,16 +1,19 @@
 //! Plans and bounds against optima that CP-SAT proved for the same problems:
 //! a sample of its answers, kept in `tests/data/optima.json`. It is made by
 //!
-//! `tests/differential/run 0 40 --store tests/data/optima.json` and
-//! `tests/differential/run --hard 0 20 --store tests/data/optima-hard.json`.
+//! `tests/differential/run 0 40 --store tests/data/optima.json`,
+//! `tests/differential/run --hard 0 20 --store tests/data/optima-hard.json` and
+//! `tests/differential/run --wild 0 3 --store tests/data/optima-wild.json`.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::common::generate;
+use crate::common::generate_wild::{FAMILIES, wild_lesson};
 use crate::common::planned::planned;
 use ovenbell::check::{CheckedPlan, Objective};
 use ovenbell::export::problem::problem;
+use ovenbell::file::format::LessonFile;
 use ovenbell::file::{load_lesson, read_lesson, write_lesson};
 use ovenbell::graph::expand;
 use ovenbell::model::{Figure, Lesson};
@@ -37,14 +40,21 @@ fn root(path: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
 }
 
+/// The generated lesson of a name such as `seed-0007.ron`, or of a family's.
+fn generated(name: &str) -> Option<LessonFile> {
+    let (of, seed) = name.strip_suffix(".ron")?.rsplit_once('-')?;
+    let seed = seed.parse().ok()?;
+    if of == "seed" {
+        return Some(generate::lesson(seed));
+    }
+    let family = FAMILIES.into_iter().find(|family| family.name() == of)?;
+    Some(wild_lesson(family, seed))
+}
+
 fn lesson(answer: &Answer) -> Lesson {
     let name = &answer.lesson;
-    let seed = name.strip_prefix("seed-").and_then(|n| n.strip_suffix(".ron"));
-    let lesson = match seed {
-        Some(seed) => {
-            let text = write_lesson(&generate::lesson(seed.parse().unwrap())).unwrap();
-            read_lesson(&text).unwrap().lesson
-        }
+    let lesson = match generated(name) {
+        Some(file) => read_lesson(&write_lesson(&file).unwrap()).unwrap().lesson,
         None => {
             let folders = ["lessons", "tests/cases/good"].map(|f| root(f).join(name));
             let path = folders.iter().find(|p| p.exists()).expect(name);
@@ -147,4 +157,9 @@ fn plans_and_bounds_agree_with_the_optima_proved_outside() {
 #[test]
 fn earliest_finishes_agree_with_the_optima_proved_outside() {
     agree("tests/data/optima-hard.json", 14);
+}
+
+#[test]
+fn families_that_press_on_one_thing_agree_with_the_optima_proved_outside() {
+    agree("tests/data/optima-wild.json", 36);
 }

@@ -147,7 +147,7 @@ pub struct Spot {
 }
 
 /// A tin on a shelf: what it takes and where.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct OnShelf {
     /// What it takes.
     pub footprint: Footprint,
