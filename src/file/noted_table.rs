@@ -20,6 +20,8 @@ use crate::finding::{Finding, Path, Place, shortened};
 
 /// A larger file, in bytes, is not read.
 const LARGEST: u64 = 20_000_000;
+/// Fewer minutes than this would be written as none.
+pub(super) const LEAST_MINUTES: f64 = 0.01;
 /// How long another program that notes something is waited for.
 const PATIENCE: Duration = Duration::from_secs(5);
 

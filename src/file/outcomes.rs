@@ -2,7 +2,7 @@
 
 use std::path::Path as FilePath;
 
-use super::noted_table::{Line, NotedTable, Read};
+use super::noted_table::{LEAST_MINUTES, Line, NotedTable, Read};
 use crate::finding::Finding;
 use crate::model::{PastBake, ThreePoint};
 use crate::units::{Celsius, ExactMinutes, plain_number};
@@ -58,7 +58,7 @@ fn one(line: &Line<'_>) -> Read<PastBake> {
 /// What is wrong with them, in words.
 pub fn bake_minutes(minutes: f64) -> Result<ExactMinutes, String> {
     let longest = ThreePoint::LONGEST_STEP;
-    if minutes.is_finite() && minutes > 0.0 && minutes <= longest {
+    if (LEAST_MINUTES..=longest).contains(&minutes) {
         return ExactMinutes::new(minutes).map_err(|e| e.to_string());
     }
     Err(format!("a bake takes more than 0 and at most {} minutes", plain_number(longest)))
@@ -172,12 +172,13 @@ mod tests {
     fn nonsense_is_told_by_its_line_and_left_aside() {
         let text = "date,recipe,tin,oven,celsius,minutes,note\n\
             2026-11-24,Buns,tray,,,14,\n24.11.2026,Buns,tray,,,14,\n,Buns,tray,,,0,\n\
-            ,Buns,tray,,,NaN,\n,Buns,tray,,9999,14,\n,,tray,,,14,\n,Buns,tray,,180,\"14,5\",\n";
+            ,Buns,tray,,,NaN,\n,Buns,tray,,9999,14,\n,,tray,,,14,\n,Buns,tray,,180,\"14,5\",\n,Buns,tray,,,1e-9,\n";
         let (read, findings) = read_outcomes(text);
         assert_eq!(read.len(), 3);
         assert_eq!((read[1].date, read[1].minutes.get()), (None, 14.0), "a day is not needed");
         assert!((read[2].minutes.get() - 14.5).abs() < 1e-9);
         let lines: Vec<usize> = findings.iter().filter_map(|f| f.place.map(|p| p.line)).collect();
-        assert_eq!(lines, [3, 4, 5, 6, 7]);
+        // The last one would be written as 0, which is none.
+        assert_eq!(lines, [3, 4, 5, 6, 7, 9]);
     }
 }

@@ -3,7 +3,7 @@
 
 use std::path::Path as FilePath;
 
-use super::noted_table::{Line, NotedTable, Read};
+use super::noted_table::{LEAST_MINUTES, Line, NotedTable, Read};
 use crate::finding::Finding;
 use crate::model::{LessonPart, PastMinutes};
 use crate::units::{ExactMinutes, plain_number};
@@ -56,7 +56,7 @@ fn one(line: &Line<'_>) -> Read<PastMinutes> {
         .ok_or("its step is neither opening, making up nor finishing")?;
     let minutes = |column: usize| -> Result<ExactMinutes, String> {
         let minutes = line.number(column)?;
-        if minutes <= 0.0 {
+        if minutes < LEAST_MINUTES {
             return Err("its minutes are not above 0".to_owned());
         }
         ExactMinutes::new(minutes).map_err(|e| e.to_string())
@@ -143,11 +143,13 @@ mod tests {
     fn nonsense_is_told_by_its_line_and_left_aside() -> io::Result<()> {
         let text = "date,class,recipe,method,step,planned,took\n2026-11-03,8 Harbour,,,opening,8,9\n\
                     3 November,8 Harbour,,,opening,8,9\n2026-11-04,8 Harbour,,,lunch,8,9\n\
-                    2026-11-05,8 Harbour,,,opening,8,-1\n2026-11-06,8 Harbour,,,opening,,9\n";
+                    2026-11-05,8 Harbour,,,opening,8,-1\n2026-11-06,8 Harbour,,,opening,,9\n\
+                    2026-11-07,8 Harbour,,,opening,8,1e-9\n";
         let (read, findings) = read_minutes(text);
         assert_eq!(read.len(), 1);
         let lines: Vec<usize> = findings.iter().filter_map(|f| f.place.map(|p| p.line)).collect();
-        assert_eq!(lines, [3, 4, 5, 6]);
+        // The last one would be written as 0, which is none.
+        assert_eq!(lines, [3, 4, 5, 6, 7]);
         let folder = tempfile::tempdir()?;
         let path = folder.path().join("minutes.csv");
         fs::write(&path, "a letter")?;
