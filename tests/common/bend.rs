@@ -1,10 +1,12 @@
 //! Takes a valid plan and bends it, one rule at a time.
 
+use ovenbell::model::lesson::{Lock, LockedTo};
 use ovenbell::model::{Lesson, StepKind};
-use ovenbell::plan::{Place, Plan, StepPlacement};
+use ovenbell::plan::{Load, Place, Plan, StepPlacement};
 use ovenbell::units::{Celsius, FineMillimetres, Minute, Minutes};
 
 /// Rules that some generated lesson must let us bend.
+#[allow(dead_code)] // not every program that takes this in wants it
 pub const RULES: &[&str] = &[
     "whole-group",
     "order",
@@ -23,16 +25,33 @@ pub const RULES: &[&str] = &[
     "bake-time",
     "cool-enough",
     "bell",
+    "keep-apart",
 ];
 
-/// All plans that bend one rule of a valid plan; others may break with it.
-pub fn all(lesson: &Lesson, plan: &Plan) -> Vec<(&'static str, Plan)> {
-    let mut bent: Vec<(&'static str, Plan)> = Vec::new();
+/// So many ways there are in [`all`], some of them of one rule.
+#[allow(dead_code)] // as above
+pub const WAYS: usize = 22;
+
+/// A plan that breaks a rule; others may break with it.
+pub struct Bent {
+    /// The rule.
+    pub rule: &'static str,
+    /// Which of the ways it was bent, from 0.
+    #[allow(dead_code)] // not every program that takes this in counts them
+    pub way: usize,
+    /// The plan.
+    pub plan: Plan,
+}
+
+/// All plans that bend one rule of a valid plan, each in its own way.
+pub fn all(lesson: &Lesson, plan: &Plan) -> Vec<Bent> {
+    let (mut bent, mut ways) = (Vec::new(), 0);
     let mut bend = |rule: &'static str, how: &dyn Fn(&Lesson, &mut Plan) -> bool| {
         let mut other = plan.clone();
         if how(lesson, &mut other) {
-            bent.push((rule, other));
+            bent.push(Bent { rule, way: ways, plan: other });
         }
+        ways += 1;
     };
     bend("whole-group", &|_, p| p.steps.pop().is_some());
     bend("whole-group", &|_, p| {
@@ -133,7 +152,23 @@ pub fn all(lesson: &Lesson, plan: &Plan) -> Vec<(&'static str, Plan)> {
             true
         })
     });
+    bend("keep-apart", &beside_one_kept_apart);
+    assert_eq!(ways, WAYS);
     bent
+}
+
+/// The lesson with a step locked where the plan has it, and the plan with that step a
+/// minute later.
+#[allow(dead_code)] // not every program that takes this in wants it
+pub fn locked(lesson: &Lesson, plan: &Plan) -> Option<(Lesson, Plan)> {
+    let step = plan.steps.first()?;
+    let name =
+        &lesson.method_of(step.group, plan.choice(step.group)?.method).steps[step.step.0].name;
+    let mut parts = lesson.clone().into_parts();
+    parts.locks.push(Lock { group: step.group, to: LockedTo::Start(name.clone(), step.start) });
+    let mut moved = plan.clone();
+    move_to(&mut moved.steps[0], step.start + Minutes::new(1));
+    Some((Lesson::new(parts).unwrap(), moved))
 }
 
 fn kind(lesson: &Lesson, plan: &Plan, step: &StepPlacement) -> StepKind {
@@ -171,6 +206,23 @@ fn first_hand_step<'a>(lesson: &Lesson, plan: &'a mut Plan) -> Option<&'a mut St
         .iter()
         .position(|s| kind(lesson, plan, s) == StepKind::Hand && !s.pupils.is_empty())?;
     plan.steps.get_mut(found)
+}
+
+/// Puts a tin of a group that is kept apart, or one of another, into the oven of the
+/// other in some minute of both.
+fn beside_one_kept_apart(lesson: &Lesson, plan: &mut Plan) -> bool {
+    let apart = |load: &Load| lesson.group(load.group).keep_apart;
+    for i in 0..plan.loads.len() {
+        for j in 0..plan.loads.len() {
+            let (a, b) = (&plan.loads[i], &plan.loads[j]);
+            let together = a.start < b.end && b.start < a.end;
+            if a.group != b.group && apart(a) && together {
+                plan.loads[i].oven = b.oven;
+                return true;
+            }
+        }
+    }
+    false
 }
 
 fn on_top_of_another(plan: &mut Plan) -> bool {

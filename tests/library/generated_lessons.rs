@@ -3,7 +3,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use crate::common::how_many::how_many_lessons;
+use crate::common::how_many::{how_many, how_many_lessons};
 use crate::common::{bend, generate};
 use ovenbell::check::{Breach, CheckedPlan, check, judge_of};
 use ovenbell::file;
@@ -57,25 +57,51 @@ fn the_checker_agrees_with_every_plan_and_every_plan_is_kept_as_it_was() {
     assert!(served < of, "every lesson was loose");
 }
 
+/// So many plans are bent in each way, if that is asked for; by default those of a number
+/// of lessons, in whatever ways they can be.
+fn enough(bent: &[u64], lessons: u64) -> bool {
+    match how_many("OVENBELL_BENT", 0) {
+        0 => lessons >= how_many_lessons(150),
+        asked => bent.iter().all(|n| *n >= asked),
+    }
+}
+
 #[test]
 fn every_bent_plan_is_refused_by_the_right_rule() {
-    let mut bent = std::collections::BTreeMap::new();
-    for seed in 0..how_many_lessons(150) {
+    let broken = |seed, rule, lesson: &Lesson, plan| {
+        let breaches = check(lesson, plan).expect_err(&format!("seed {seed}: {rule} bent"));
+        assert!(
+            breaches.iter().any(|b| b.rule.name() == rule),
+            "seed {seed}: {rule} was bent, found was\n{}",
+            told(lesson, &breaches)
+        );
+    };
+    // Each of the ways, and a locked step moved.
+    let mut bent = [0; bend::WAYS + 1];
+    let mut rules = std::collections::BTreeSet::new();
+    for seed in 0.. {
+        if enough(&bent, seed) {
+            break;
+        }
         let lesson = read(seed);
         let checked = plan(&lesson, 50, seed).unwrap_or_else(|e| panic!("seed {seed}: {e}"));
-        for (rule, plan) in bend::all(&lesson, checked.plan()) {
-            let breaches = check(&lesson, plan).expect_err(&format!("seed {seed}: {rule} bent"));
-            assert!(
-                breaches.iter().any(|b| b.rule.name() == rule),
-                "seed {seed}: {rule} was bent, found was\n{}",
-                told(&lesson, &breaches)
-            );
-            *bent.entry(rule).or_insert(0) += 1;
+        for one in bend::all(&lesson, checked.plan()) {
+            broken(seed, one.rule, &lesson, one.plan);
+            bent[one.way] += 1;
+            rules.insert(one.rule);
+        }
+        if let Some((locked, moved)) = bend::locked(&lesson, checked.plan()) {
+            check(&locked, checked.plan().clone())
+                .unwrap_or_else(|b| panic!("seed {seed}: {}", told(&locked, &b)));
+            broken(seed, "locked", &locked, moved);
+            bent[bend::WAYS] += 1;
         }
     }
     for rule in bend::RULES {
-        assert!(bent.get(rule).copied().unwrap_or(0) > 0, "{rule} was never bent: {bent:?}");
+        assert!(rules.contains(rule), "{rule} was never bent");
     }
+    println!("{} plans bent, in each way {bent:?}", bent.iter().sum::<u64>());
+    assert!(bent.iter().all(|n| *n > 0), "{bent:?}");
 }
 
 #[test]
