@@ -29,14 +29,14 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 /// Names the folder in which the child works.
-const CHILD: &str = "OVENBELL_KILLED_IN";
+pub(crate) const CHILD: &str = "OVENBELL_KILLED_IN";
 /// Children at one time.
 const AT_ONCE: usize = 8;
 const SMALL: &str = include_str!("../../lessons/a-scones-hour.ron");
 const LARGE: &str = include_str!("../../lessons/demo.ron");
 
 /// How many are killed; `OVENBELL_KILLS` sets another number.
-fn kills() -> u64 {
+pub(crate) fn kills() -> u64 {
     how_many("OVENBELL_KILLS", 40)
 }
 
@@ -44,7 +44,7 @@ fn now() -> Duration {
     SystemTime::now().duration_since(UNIX_EPOCH).unwrap()
 }
 
-fn tell(what: &str, number: u64) {
+pub(crate) fn tell(what: &str, number: u64) {
     let mut out = std::io::stdout().lock();
     writeln!(out, "\n{what} {number} {}", now().as_micros()).unwrap();
     out.flush().unwrap();
@@ -215,9 +215,9 @@ fn killed_on_the_day_nothing_that_was_told_is_lost() {
 /// What a child told before it ended: changes with their times, and the last
 /// one it saved or wrote a copy of.
 #[derive(Default)]
-struct Heard {
+pub(crate) struct Heard {
     changes: Vec<(u64, Duration)>,
-    kept: u64,
+    pub(crate) kept: u64,
 }
 
 fn kill_one(seed: usize) -> (usize, Duration) {
@@ -238,7 +238,7 @@ fn kill_one(seed: usize) -> (usize, Duration) {
 }
 
 /// What a child told in so many seconds, and when it was killed.
-fn killed_after(child: &str, folder: &Path, seconds: f64) -> (Heard, Duration) {
+pub(crate) fn killed_after(child: &str, folder: &Path, seconds: f64) -> (Heard, Duration) {
     let mut child = Command::new(std::env::current_exe().unwrap())
         .args(["--exact", child, "--include-ignored", "--nocapture", "--test-threads", "1"])
         .env(CHILD, folder)
@@ -314,7 +314,7 @@ fn look(folder: &Path, has_file: bool, seed: usize) -> u64 {
 }
 
 /// One killed, as often as is asked for, several at a time.
-fn side_by_side<T: Send>(kill: impl Fn(usize) -> T + Sync) -> Vec<T> {
+pub(crate) fn side_by_side<T: Send>(kill: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let next = AtomicUsize::new(0);
     std::thread::scope(|scope| {
         let work = || {
@@ -348,7 +348,7 @@ fn killed_at_any_moment_nothing_that_was_kept_is_lost() {
 }
 
 /// What stands in a folder and those in it, by name.
-fn names_in(folder: &Path) -> Vec<String> {
+pub(crate) fn names_in(folder: &Path) -> Vec<String> {
     let mut names = Vec::new();
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();

@@ -29,6 +29,7 @@ mod help;
 mod ingredients;
 mod kept_pictures;
 mod killed;
+mod killed_beside;
 mod odds;
 mod papers;
 #[cfg(feature = "pictures")]
