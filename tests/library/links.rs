@@ -64,3 +64,24 @@ fn the_guide_for_contributors_knows_every_layer() {
     assert_eq!(named, there);
     assert!(guide.lines().count() < 260, "the guide is for newcomers");
 }
+
+#[test]
+fn the_guide_for_contributors_says_what_each_package_is_for() {
+    let guide = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
+    let table = guide.split("## Packages").nth(1).unwrap();
+    let manifest = fs::read_to_string(root().join("Cargo.toml")).unwrap();
+    let mut wanted = BTreeSet::new();
+    for section in manifest.split("\n[") {
+        let (head, lines) = section.split_once(']').unwrap();
+        if head.ends_with("dependencies") {
+            let entries = lines.lines().filter(|l| l.starts_with(|c: char| c.is_ascii_lowercase()));
+            wanted.extend(entries.filter_map(|l| l.split_once(" = ")).map(|(name, _)| name));
+        }
+    }
+    assert!(wanted.len() > 25, "only {} packages were found", wanted.len());
+    for name in wanted {
+        let family = name.split('-').next().unwrap();
+        let named = [format!("`{name}`"), format!("`{family}-*`")];
+        assert!(named.iter().any(|n| table.contains(n)), "nothing says what {name} is for");
+    }
+}
