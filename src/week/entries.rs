@@ -236,6 +236,23 @@ impl Reader<'_> {
         }
     }
 
+    /// Tells of a lesson whose teacher is an adult of the week and not there at all its time.
+    pub(super) fn away(&mut self, week: &Week) {
+        for entry in &week.entries {
+            let (start, end) = (entry.slot.start(), entry.slot.end());
+            let who = week.adults.iter().find(|adult| Some(&adult.name) == entry.adult.as_ref());
+            let Some(adult) = who else { continue };
+            if adult.on(entry.slot.date).any(|(from, until)| from <= start && end <= until) {
+                continue;
+            }
+            let (at, day) = (root("lessons").index(entry.number.0), entry.slot.date.format("%A"));
+            let message =
+                format!("{} is not there on {day} from {start} to {end}", short(&adult.name));
+            let hint = "move it into their `hours`, or name another who teaches";
+            self.error("adult-away", &at.field("adult"), message, hint);
+        }
+    }
+
     /// Tells of a room, a class or an adult that is in two places at once.
     pub(super) fn twice(&mut self, week: &Week) {
         for (i, one) in week.entries.iter().enumerate() {

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use chrono::{Datelike, NaiveDate, Weekday};
 
+use super::rests::Rest;
 use crate::file::format::{KitCount, LessonFile, RoomShape};
 use crate::units::{ClockTime, Minutes};
 
@@ -249,6 +250,8 @@ pub struct Week {
     pub lent: Vec<Lent>,
     /// Lessons and bookings, in the order of the file.
     pub entries: Vec<Entry>,
+    /// What rests from one lesson to another.
+    pub rests: Vec<Rest>,
 }
 
 impl Week {

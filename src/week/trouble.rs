@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 
 use super::alone::Planner;
 use super::model::{EntryNo, Week, What};
+use super::rests::broken_rests;
 use super::setting_up::setting_up;
 use super::wanted::{Clash, Thing, wanted};
 
@@ -77,11 +78,13 @@ pub(super) struct Worth {
     not_out: u32,
     /// Lessons that cannot be planned where they are.
     unplanned: usize,
+    /// Faults of what rests between lessons, of all days.
+    rests: usize,
 }
 
 impl Worth {
     pub(super) fn of(week: &Week, planner: &Planner<'_>, dates: &[NaiveDate]) -> Self {
-        let mut worth = Self::default();
+        let mut worth = Self { rests: broken_rests(week).len(), ..Self::default() };
         for &date in dates {
             for of in wanted(week, planner, date) {
                 worth.excess.insert((of.what, date), of.excess());
@@ -110,6 +113,7 @@ impl Worth {
             && self.lacks.iter().all(lacks)
             && self.not_out <= before.not_out
             && self.unplanned <= before.unplanned
+            && self.rests <= before.rests
     }
 
     /// Whether a trouble is gone and nothing is worse than it was before.

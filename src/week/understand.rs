@@ -108,6 +108,7 @@ impl Reader<'_> {
         for (at, count, most, what) in [
             (root("lessons"), file.lessons.len(), MOST_ENTRIES, "lessons"),
             (root("rooms"), file.rooms.len(), MOST_ROOMS, "rooms"),
+            (root("rests"), file.rests.len(), MOST_ENTRIES, "rests"),
         ] {
             if count > most {
                 let message = format!("there are {count} {what}; {most} at most can be handled");
@@ -124,9 +125,9 @@ impl Reader<'_> {
         let days = self.days(monday?, &bells);
         let moves = self.moves();
         let adults = self.adults();
-        let (out, lent, entries) = (Vec::new(), Vec::new(), Vec::new());
+        let (out, lent, entries, rests) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let rooms = file.rooms.clone();
-        let mut week = Week { days, rooms, moves, adults, out, lent, entries };
+        let mut week = Week { days, rooms, moves, adults, out, lent, entries, rests };
         week.out = self.out(&week);
         for (i, shape) in file.lessons.iter().enumerate() {
             if let Some(entry) = self.entry(&week, EntryNo(i), shape) {
@@ -134,6 +135,9 @@ impl Reader<'_> {
             }
         }
         self.twice(&week);
+        self.away(&week);
+        week.rests = self.rests(&week);
+        self.tell_of_rests(&week);
         Some(week)
     }
 

@@ -35,7 +35,8 @@ pub use teacher::TeacherNoteShape;
 pub use today::{AfterwardsShape, HappenedShape, TodayShape};
 pub use together::TogetherShape;
 pub use week::{
-    DayShape, HoursShape, OutShape, Several, WeekAdultShape, WeekDayShape, WeekEntryShape, WeekFile,
+    DayShape, HoursShape, OutShape, RestShape, Several, WeekAdultShape, WeekDayShape,
+    WeekEntryShape, WeekFile,
 };
 
 /// The format of lessons this program writes, and the newest it reads. Older

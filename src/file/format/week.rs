@@ -37,6 +37,26 @@ pub struct WeekFile {
     /// Lessons and bookings.
     #[serde(default, skip_serializing_if = "is_default")]
     pub lessons: Vec<WeekEntryShape>,
+    /// What rests from one lesson to another of the same class.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub rests: Vec<RestShape>,
+}
+
+/// What rests from one lesson to another of the same class, as a dough does overnight.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RestShape {
+    /// What it is.
+    pub what: String,
+    /// The id of the lesson it is made in.
+    pub from: String,
+    /// The id of the lesson it is used in.
+    pub to: String,
+    /// The fewest and the most hours from bell to bell.
+    pub hours: (i64, i64),
+    /// Where it rests: one of what goes from room to room for each group.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
 }
 
 /// A day of the week.
