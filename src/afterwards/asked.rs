@@ -1,9 +1,10 @@
 //! What is asked once a lesson is over, answered beforehand where facts tell it.
 
+use super::observed::baked_for;
 use super::{GroupDay, Observed};
 use crate::check::CheckedPlan;
 use crate::model::{FactKind, GroupId, Lesson, PastBake};
-use crate::units::{ClockTime, ExactMinutes, Minute, plain_number};
+use crate::units::{ClockTime, Minute, plain_number};
 use crate::view::day::Bake;
 use crate::view::words::{clock, list};
 
@@ -110,7 +111,10 @@ fn bakes(
 ) -> Vec<BakeAsked> {
     let mut all: Vec<BakeAsked> = Vec::new();
     for day in &observed.groups {
-        let Some(bake) = planned_bake(lesson, plan, day) else { continue };
+        let planned = day.between(FactKind::In, FactKind::Out);
+        let bake = planned
+            .and_then(|(planned, _)| baked_for((lesson, plan), day.group, lesson.date, planned));
+        let Some(bake) = bake else { continue };
         let is_it = |other: &&PastBake| {
             (&other.recipe, &other.tin, &other.oven) == (&bake.recipe, &bake.tin, &bake.oven)
         };
@@ -129,24 +133,6 @@ fn bakes(
 
 fn minutes(bake: &PastBake) -> f64 {
     bake.minutes.get()
-}
-
-/// A group's bake as it was planned, on the lesson's day.
-fn planned_bake(lesson: &Lesson, plan: &CheckedPlan, day: &GroupDay) -> Option<PastBake> {
-    let (from, _) = moment(day, FactKind::In)?;
-    let (until, _) = moment(day, FactKind::Out)?;
-    let choice = plan.plan().choice(day.group)?;
-    let tin = lesson.tin_choice_of(day.group, choice.tin?);
-    let load = plan.plan().loads.iter().find(|load| load.group == day.group)?;
-    Some(PastBake {
-        date: lesson.date,
-        recipe: lesson.recipe_of(day.group).name.clone(),
-        tin: tin.label.clone(),
-        oven: lesson.ovens[load.oven.0].name.clone(),
-        celsius: (load.celsius != tin.celsius).then_some(load.celsius),
-        minutes: ExactMinutes::new(f64::from((until - from).get())).ok()?,
-        note: String::new(),
-    })
 }
 
 /// Bakes along the clock: as told, with the planned ones over them; those of which

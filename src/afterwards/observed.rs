@@ -170,7 +170,7 @@ impl GroupDay {
     }
 
     /// Planned and told minutes from one moment to another.
-    fn between(&self, from: FactKind, to: FactKind) -> Option<(i32, Option<i32>)> {
+    pub(super) fn between(&self, from: FactKind, to: FactKind) -> Option<(i32, Option<i32>)> {
         let (from, to) = (self.moment(from)?, self.moment(to)?);
         let told = from.told.zip(to.told).map(|(from, to)| (to - from).get());
         Some(((to.planned - from.planned).get(), told))
@@ -291,16 +291,26 @@ fn bake(
         left_aside.push(Unlikely { what, took, why });
         return None;
     }
-    let choice = plan.plan().choice(day.group)?;
-    let tin = lesson.tin_choice_of(day.group, choice.tin?);
-    let load = plan.plan().loads.iter().find(|l| l.group == day.group)?;
+    baked_for((lesson, plan), day.group, Some(date), took)
+}
+
+/// A group's bake where the plan has it, if it took so many minutes.
+pub(super) fn baked_for(
+    (lesson, plan): (&Lesson, &CheckedPlan),
+    group: GroupId,
+    date: Option<NaiveDate>,
+    minutes: i32,
+) -> Option<PastBake> {
+    let choice = plan.plan().choice(group)?;
+    let tin = lesson.tin_choice_of(group, choice.tin?);
+    let load = plan.plan().loads.iter().find(|load| load.group == group)?;
     Some(PastBake {
-        date: Some(date),
-        recipe: lesson.recipe_of(day.group).name.clone(),
+        date,
+        recipe: lesson.recipe_of(group).name.clone(),
         tin: tin.label.clone(),
         oven: lesson.ovens[load.oven.0].name.clone(),
         celsius: (load.celsius != tin.celsius).then_some(load.celsius),
-        minutes: ExactMinutes::new(f64::from(took)).ok()?,
+        minutes: ExactMinutes::new(f64::from(minutes)).ok()?,
         note: String::new(),
     })
 }
