@@ -72,6 +72,6 @@ impl Note {
     /// Always of one length, so that nothing older is left behind it.
     pub fn say(&mut self, kind: Kind, seed: u64) {
         self.0.rewind().unwrap();
-        write!(self.0, "{:>10} {seed:>20}\n", kind.name()).unwrap();
+        writeln!(self.0, "{:>10} {seed:>20}", kind.name()).unwrap();
     }
 }
