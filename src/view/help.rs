@@ -31,11 +31,13 @@ pub enum Topic {
     Files,
     /// Keys.
     Keys,
+    /// Which program this is, what it touches, and whose work is in it.
+    About,
 }
 
 impl Topic {
     /// All, in the order in which they are offered.
-    pub const ALL: [Topic; 11] = [
+    pub const ALL: [Topic; 12] = [
         Topic::Begin,
         Topic::Verdicts,
         Topic::Sure,
@@ -46,6 +48,7 @@ impl Topic {
         Topic::ClassView,
         Topic::Cautions,
         Topic::Files,
+        Topic::About,
         Topic::Keys,
     ];
 
@@ -63,6 +66,7 @@ impl Topic {
             Topic::Cautions => "Cautions",
             Topic::Files => "Where files are kept",
             Topic::Keys => "Keys",
+            Topic::About => "About ovenbell",
         }
     }
 
@@ -80,6 +84,7 @@ impl Topic {
             Topic::Cautions => cautions(),
             Topic::Files => files(),
             Topic::Keys => vec![Part::Live(Live::Keys)],
+            Topic::About => about(),
         }
     }
 }
@@ -158,6 +163,8 @@ pub enum Live {
     Folders,
     /// The table of keys.
     Keys,
+    /// The licences, each to be opened.
+    Licences,
 }
 
 fn begin() -> Vec<Part> {
@@ -477,5 +484,35 @@ fn files() -> Vec<Part> {
              this class, in the menu Lesson, takes them out of the file, its backup, its copies and your \
              library.",
         ),
+    ]
+}
+
+fn about() -> Vec<Part> {
+    vec![
+        Part::Words(concat!("ovenbell ", env!("CARGO_PKG_VERSION"), ", by its contributors.")),
+        Part::Words(
+            "You may use it, change it and hand it on, under the MIT License or the Apache License \
+             2.0, whichever you like better. It comes without warranty of any kind.",
+        ),
+        Part::Heading("What it touches"),
+        Part::Words(
+            "It works offline: it opens no connection, waits for none, and sends nothing to \
+             anybody, no reports of faults either. There is no account and it looks for no newer \
+             version of itself.",
+        ),
+        Part::Words(
+            "It reads and writes the files you open, save and print to, what stands beside them \
+             while they are open, and its own two folders. Only the system's file dialog and the \
+             interface of screen readers are asked for something.",
+        ),
+        Part::Live(Live::Folders),
+        Part::Heading("Typefaces"),
+        Part::Words(
+            "Letters are Atkinson Hyperlegible, with some for Irish and Welsh made of its own; \
+             other scripts come from DejaVu Sans, and signs that both lack from Ubuntu, Hack, Noto \
+             Emoji and an icon face that came with the toolkit.",
+        ),
+        Part::Heading("Licences of all that is in it"),
+        Part::Live(Live::Licences),
     ]
 }

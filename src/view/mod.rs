@@ -18,6 +18,7 @@ pub mod if_it_slips;
 pub mod jobs_together;
 pub mod laid_out;
 pub mod lanes;
+pub mod licences;
 pub mod odds;
 pub mod ovens;
 pub mod overlay;

@@ -56,6 +56,7 @@ mod keep;
 mod kept_plan;
 mod layers;
 mod levers;
+mod licences;
 mod links;
 mod mid_lesson;
 mod minutes_left_out;

@@ -17,6 +17,7 @@ use ovenbell::session::Command as LessonCommand;
 use ovenbell::view::board::Work;
 use ovenbell::view::cautions::{CAUTIONS, FIRST};
 use ovenbell::view::help::{Live, Part, Sign, Topic};
+use ovenbell::view::licences::{Licence, licences};
 
 type Window = Harness<'static, App>;
 
@@ -236,9 +237,17 @@ fn every_verdict_and_every_fill_is_explained_once() {
         assert_eq!(board.iter().filter(is).count(), 1, "{s:?}");
     }
     let parts: Vec<Part> = Topic::ALL.into_iter().flat_map(Topic::parts).collect();
-    for live in [Live::Sample, Live::Hints, Live::Figures, Live::HangsOn, Live::Folders, Live::Keys]
-    {
-        assert_eq!(parts.iter().filter(|p| **p == Part::Live(live)).count(), 1, "{live:?}");
+    for (live, times) in [
+        (Live::Sample, 1),
+        (Live::Hints, 1),
+        (Live::Figures, 1),
+        (Live::HangsOn, 1),
+        (Live::Keys, 1),
+        (Live::Licences, 1),
+        // Where files are kept, and what the program touches.
+        (Live::Folders, 2),
+    ] {
+        assert_eq!(parts.iter().filter(|p| **p == Part::Live(live)).count(), times, "{live:?}");
     }
     let words: Vec<&str> = parts.iter().flat_map(all_words).collect();
     let titles: HashSet<&str> = Topic::ALL.map(Topic::title).into();
@@ -313,6 +322,44 @@ fn the_help_is_read_by_mouse_and_by_keyboard() {
         reached.push(label);
     }
     panic!("Tab does not reach the topics: {reached:?}");
+}
+
+#[test]
+fn the_help_tells_which_program_this_is_and_opens_every_licence() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = first(folder.path());
+    key(&mut harness, Key::F1);
+    press(&mut harness, Topic::About.title());
+    assert!(says(&harness, concat!("ovenbell ", env!("CARGO_PKG_VERSION"))));
+    assert!(says(&harness, "It works offline"));
+    assert!(says(&harness, &folder.path().display().to_string()), "the folder of settings");
+    let opened = |harness: &Window, licence: &Licence| {
+        let text = licence.texts[0].split_whitespace().next_back().unwrap();
+        spoken(harness).iter().any(|h| h.trim_end().ends_with(text) && h.len() > 200)
+    };
+    let all = licences();
+    // One by mouse, another by keyboard.
+    assert!(!opened(&harness, &all[0]));
+    harness.get_by_label(&all[0].title()).scroll_to_me();
+    harness.run_steps(20);
+    harness.get_by_label(&all[0].title()).click();
+    harness.run_steps(20);
+    assert!(opened(&harness, &all[0]), "{:?}", spoken(&harness));
+    harness.get_by_label(&all[0].title()).click();
+    harness.run_steps(20);
+    assert!(!opened(&harness, &all[0]));
+    for _ in 0..80 {
+        key(&mut harness, Key::Tab);
+        let focused = harness.root().query_all_by(|n| n.is_focused()).next();
+        let label = focused.and_then(|n| n.accesskit_node().label()).unwrap_or_default();
+        if label == all[2].title() {
+            key(&mut harness, Key::Space);
+            harness.run_steps(20);
+            assert!(opened(&harness, &all[2]), "{:?}", spoken(&harness));
+            return;
+        }
+    }
+    panic!("Tab does not reach the licences");
 }
 
 #[test]

@@ -7,7 +7,8 @@ pub mod keys;
 use std::path::Path;
 
 use eframe::egui::{
-    self, CentralPanel, Frame, Margin, Painter, Panel, Rect, RichText, ScrollArea, Sense, Ui, vec2,
+    self, CentralPanel, CollapsingHeader, Frame, Margin, Painter, Panel, Rect, RichText,
+    ScrollArea, Sense, Ui, vec2,
 };
 
 use crate::app::looks::fonts;
@@ -23,6 +24,7 @@ use crate::app::looks::paint;
 use crate::view::assumed::where_stated;
 use crate::view::cautions::Caution;
 use crate::view::help::{Live, Part, Sign, Topic};
+use crate::view::licences::licences;
 use crate::view::remarks::remarks;
 use crate::view::rows::verdict_words;
 use crate::view::words::capital;
@@ -179,6 +181,23 @@ fn show_live(ui: &mut Ui, live: Live, (session, prefs): (&Session, &Prefs), out:
             }
         }
         Live::Folders => folders(ui, session, prefs),
+        Live::Licences => all_licences(ui),
+    }
+}
+
+/// Every licence under its title. Names and texts are as those wrote them who grant it.
+fn all_licences(ui: &mut Ui) {
+    for (number, licence) in licences().iter().enumerate() {
+        CollapsingHeader::new(licence.title()).id_salt(("licence", number)).show(ui, |ui| {
+            if !licence.packages.is_empty() {
+                ui.add(egui::Label::new(licence.packages.join(", ")).wrap());
+                ui.add_space(4.0);
+            }
+            for text in &licence.texts {
+                ui.add(egui::Label::new(RichText::new(*text).small()).wrap());
+                ui.add_space(8.0);
+            }
+        });
     }
 }
 
