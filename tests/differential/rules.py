@@ -7,6 +7,7 @@ another outcome, that is a disagreement. A plan that was bent to break a rule mu
 that rule here too."""
 
 import json
+import signal
 import sys
 from collections import Counter, defaultdict
 
@@ -65,8 +66,13 @@ def judge(problem, plan):
 
 
 def main():
+    # Ctrl-C tells of what was judged so far.
+    stopped = []
+    signal.signal(signal.SIGINT, lambda *_: stopped.append(True))
     counts, wrong, problem = Counter(), 0, None
     for line in sys.stdin:
+        if stopped:
+            break
         read = json.loads(line)
         if "horizon" in read:
             problem = read
