@@ -107,14 +107,9 @@ pub fn replan_read(
     lesson: &Arc<Lesson>,
     budget: &Budget,
     stop: &AtomicBool,
-    mut each: impl FnMut(&Replanned),
+    each: impl FnMut(&Replanned),
 ) -> Result<Replanned, NoReplan> {
-    let mut tell = |plan: &CheckedPlan, kept: KeptCounts| {
-        each(&Replanned { lesson: Arc::clone(lesson), plan: plan.clone(), kept });
-    };
-    let (plan, kept) =
-        Replanning::new(before, lesson, (None, &[]), budget, (stop, &mut tell)).run()?;
-    Ok(Replanned { lesson: Arc::clone(lesson), plan, kept })
+    replanned(before, lesson, None, (budget, stop), each)
 }
 
 /// As [`replan_read`], in mid-lesson: what has begun by a minute by the plan
@@ -127,17 +122,30 @@ pub fn replan_read(
 pub fn replan_begun(
     before: (&Lesson, &CheckedPlan),
     lesson: &Arc<Lesson>,
-    (by, slips): (Minute, &[Slip]),
+    begun: (Minute, &[Slip]),
     budget: &Budget,
     stop: &AtomicBool,
+    each: impl FnMut(&Replanned),
+) -> Result<Replanned, NoReplan> {
+    replanned(before, lesson, Some(begun), (budget, stop), each)
+}
+
+/// The lesson planned, in mid-lesson where it is said what has `begun`.
+fn replanned(
+    before: (&Lesson, &CheckedPlan),
+    lesson: &Arc<Lesson>,
+    begun: Option<(Minute, &[Slip])>,
+    (budget, stop): (&Budget, &AtomicBool),
     mut each: impl FnMut(&Replanned),
 ) -> Result<Replanned, NoReplan> {
     let mut tell = |plan: &CheckedPlan, kept: KeptCounts| {
         each(&Replanned { lesson: Arc::clone(lesson), plan: plan.clone(), kept });
     };
-    let (plan, kept) = Replanning::new(before, lesson, (None, &[]), budget, (stop, &mut tell))
-        .in_mid_lesson(by, slips)
-        .run()?;
+    let mut replanning = Replanning::new(before, lesson, (None, &[]), budget, (stop, &mut tell));
+    if let Some((by, slips)) = begun {
+        replanning = replanning.in_mid_lesson(by, slips);
+    }
+    let (plan, kept) = replanning.run()?;
     Ok(Replanned { lesson: Arc::clone(lesson), plan, kept })
 }
 
