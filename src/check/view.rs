@@ -197,13 +197,17 @@ fn bells(lesson: &Lesson, period: usize) -> Bells {
 
 /// Planned minutes of a step of a group: usual or cautious, times the pace if
 /// hands do it, rounded up; loading and taking out no less than the openings
-/// that the group's tins need. A bake is at the temperature given.
+/// that the group's tins need. A bake is at the temperature given, and lasts what the
+/// day has told of it.
 pub(super) fn planned_minutes(
     lesson: &Lesson,
     group: &Group,
     (tin, celsius): (Option<&TinChoice>, Celsius),
     step: &Step,
 ) -> Option<i64> {
+    if let Some(told) = group.baked_for.filter(|_| step.kind == StepKind::Bake) {
+        return Some(i64::from(told.get()));
+    }
     let mut exact = lesson.minutes_at(step, tin, celsius)?.with_caution(lesson.rules.caution);
     if step.kind.is_hand() {
         exact = exact.times(group.pace);

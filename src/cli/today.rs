@@ -17,6 +17,7 @@ use super::{
 };
 use crate::check::{CheckedPlan, Verdict, check};
 use crate::deadline::Deadline;
+use crate::edit::FileChange;
 use crate::export::today::{Day, json, text};
 use crate::file::format::{LessonFile, PointerShape};
 use crate::file::plain_words::{Doing, why};
@@ -28,8 +29,8 @@ use crate::file::{
 use crate::finding::Finding;
 use crate::model::{Lesson, PastBake};
 use crate::today::{
-    Happening, NO_COPY, NoReplan, Replanned, Standing, happens, happens_during, may_happen_during,
-    presumed, replan, replan_begun, start_of_day,
+    BakesTold, Happening, NO_COPY, NoReplan, Replanned, Standing, happens, happens_during,
+    may_happen_during, presumed, replan, replan_begun, start_of_day,
 };
 use crate::units::ClockTime;
 
@@ -238,7 +239,9 @@ fn planned(
         Some((at, _)) => {
             may_happen_during(told, &args.happenings(), at)
                 .map_err(|finding| refused(&args.lesson.display().to_string(), &finding))?;
-            Some(file_of_day(args, &loaded.file, true, past)?)
+            let day = file_of_day(args, &loaded.file, true, past)?;
+            let bakes = BakesTold { told, slips: &slips };
+            Some(bakes.made(&day).map_err(|f| refused(&bakes.label(), &f))?)
         }
         None => None,
     };

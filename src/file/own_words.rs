@@ -79,6 +79,7 @@ pub fn lesson(file: &mut LessonFile, each: EachWord<'_>) {
     }
     if let Some(today) = &mut file.today {
         keys(&mut today.out_from, each);
+        keys(&mut today.baked_for, each);
         today.happened.iter_mut().filter_map(|h| h.who.as_mut()).for_each(&mut *each);
         for after in today.afterwards.iter_mut() {
             each(&mut after.held);

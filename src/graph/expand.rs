@@ -540,6 +540,9 @@ fn lengths(
     step: &Step,
     tin: Option<(&TinChoice, Celsius)>,
 ) -> (i32, f64) {
+    if let Some(told) = group.baked_for.filter(|_| step.kind == StepKind::Bake) {
+        return (told.get(), f64::from(told.get()));
+    }
     let celsius = tin.map_or(Celsius::BAKING, |(_, celsius)| celsius);
     let tin = tin.map(|(tin, _)| tin);
     let Some(three) = lesson.minutes_at(step, tin, celsius) else { return (0, 0.0) };

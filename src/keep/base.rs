@@ -90,7 +90,11 @@ impl<'a> Base<'a> {
             let of_group: Vec<Slip> =
                 of_group.map(|slip| Slip { from: slip.from + by, ..*slip }).collect();
             if let (Was::Served(had), false) = (&*was, of_group.is_empty()) {
-                *was = Was::Served(had.clone().late(&of_group));
+                let late = had.clone().late(&of_group, true);
+                // The lesson as it is now may not know yet how long the bake lasts.
+                let is_known = late.lasts().is_none_or(|m| self.now.groups[g].baked_for == Some(m));
+                let late = if is_known { late } else { had.clone().late(&of_group, false) };
+                *was = Was::Served(late);
                 self.late.push(GroupId(g));
             }
         }

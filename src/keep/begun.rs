@@ -20,13 +20,17 @@ impl Base<'_> {
     /// Whether a group's bake is in an oven by a minute and that oven fails before
     /// it is done.
     pub fn is_lost(&self, group: GroupId, by: Minute) -> bool {
-        let lost = |load: &&Load| {
+        let Some(bake) = self.had_of(group).and_then(Had::bake) else { return false };
+        bake.load < by && by < bake.over && !self.ovens_work(group, bake.over)
+    }
+
+    /// Whether the ovens in which a group's tins stand work until a minute.
+    fn ovens_work(&self, group: GroupId, until: Minute) -> bool {
+        let works = |load: &&Load| {
             let oven = self.names.oven(load.oven).map(|oven| &self.now.ovens[oven.0]);
-            self.told(load.start) < by
-                && by < self.told(load.end)
-                && !oven.is_some_and(|oven| oven.works_until(self.told(load.end)))
+            oven.is_some_and(|oven| oven.works_until(until))
         };
-        self.loads_of(group).iter().any(lost)
+        self.loads_of(group).iter().all(works)
     }
 
     /// Whether something of a group has begun by a minute and can go on.
@@ -55,13 +59,8 @@ impl Base<'_> {
 
     /// Whether a group's bake is in, or called, and its ovens work.
     fn is_called(&self, group: GroupId, by: Minute) -> bool {
-        let loads = self.loads_of(group);
-        let works = |load: &&Load| {
-            let oven = self.names.oven(load.oven).map(|oven| &self.now.ovens[oven.0]);
-            self.told(load.start) < by + CALLED
-                && oven.is_some_and(|oven| oven.works_until(self.told(load.end)))
-        };
-        !loads.is_empty() && loads.iter().all(works)
+        let Some(bake) = self.had_of(group).and_then(Had::bake) else { return false };
+        bake.load < by + CALLED && self.ovens_work(group, bake.over)
     }
 
     /// What has begun by a minute, for a search for plans.
@@ -98,6 +97,16 @@ impl Base<'_> {
         Some(BegunBake { group, celsius: loads.first()?.celsius, tins: tins? })
     }
 
+    /// Whether something is in an oven at a minute.
+    fn bakes_in(&self, oven: OvenId, at: Minute) -> bool {
+        let is_in = |group: &GroupId| {
+            let bake = self.had_of(*group).and_then(Had::bake);
+            bake.is_some_and(|bake| bake.load < at && at < bake.over)
+        };
+        let mut groups = (0..self.now.groups.len()).map(GroupId).filter(is_in);
+        groups.any(|group| self.ovens(group).contains(&oven))
+    }
+
     /// What an oven is set to by a minute: what it was last set to, unless its
     /// last bake is out by then and it may be off.
     fn set_to(&self, oven: OvenId, by: Minute) -> Option<(Celsius, Minute)> {
@@ -105,7 +114,8 @@ impl Base<'_> {
         let of = settings.filter(|s| self.names.oven(s.oven) == Some(oven));
         let set = |s: &&OvenSetting| self.told(s.set_at) < by;
         let last = of.filter(set).max_by_key(|s| s.set_at)?;
-        let is_on = by < self.told(last.until) && self.now.ovens[oven.0].works_until(by);
+        let is_needed = by < self.told(last.until) || self.bakes_in(oven, by);
+        let is_on = is_needed && self.now.ovens[oven.0].works_until(by);
         is_on.then(|| (last.celsius, self.told(last.hot_from)))
     }
 

@@ -1,7 +1,7 @@
 //! What a group has in a plan, as locks.
 
 use super::keeps::Keeps;
-use crate::model::{GroupId, Lesson, LockedTo, OvenId, ShelfId, Slip};
+use crate::model::{GroupId, Lesson, LockedTo, OvenId, ShelfId, Slip, StepKind};
 use crate::plan::{Load, Plan};
 use crate::units::{Minute, Minutes};
 
@@ -13,6 +13,8 @@ pub struct Had {
     /// Where its tins stand, as far as one lock can say it.
     oven: Option<LockedTo>,
     steps: Vec<Start>,
+    /// How long its bake lasts, if that is known not to be as planned.
+    lasts: Option<Minutes>,
 }
 
 /// When a step starts, and whether with it the tin is taken and the bake goes
@@ -23,13 +25,37 @@ struct Start {
     at: Minute,
     end: Minute,
     takes_tin: bool,
-    loads: bool,
-    /// It is loading, baking or taking out.
-    of_bake: bool,
+    kind: StepKind,
     /// It is known to be under way, wherever it stands.
     under_way: bool,
     /// It does not begin before this, if it has not begun.
     not_before: Option<Minute>,
+}
+
+/// When a group's tins go in and come out: loading from and to, taking out from and to.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct BakeTimes {
+    pub load: Minute,
+    pub loaded: Minute,
+    pub out: Minute,
+    pub over: Minute,
+}
+
+impl BakeTimes {
+    /// Whether the tins are in, or on their way in or out, at a minute.
+    fn is_in(self, minute: Minute) -> bool {
+        self.load < minute && minute < self.over
+    }
+}
+
+/// How long bakes last of which it is known by slips that this is not as planned.
+pub fn bakes_told(lesson: &Lesson, plan: &Plan, slips: &[Slip]) -> Vec<(GroupId, Minutes)> {
+    let groups = plan.choices.iter().map(|choice| choice.group);
+    let lasts = groups.filter_map(|group| {
+        let of_group: Vec<Slip> = slips.iter().filter(|s| s.group == group).copied().collect();
+        Some((group, Had::of(lesson, plan, group)?.late(&of_group, true).lasts()?))
+    });
+    lasts.collect()
 }
 
 impl Had {
@@ -45,10 +71,7 @@ impl Had {
                 at: placed.start,
                 end: placed.end,
                 takes_tin: method.tin_held.is_some_and(|(first, _)| first == placed.step),
-                loads: method.bake_steps().is_some_and(|(load, _, _)| load == placed.step),
-                of_bake: method
-                    .bake_steps()
-                    .is_some_and(|(load, bake, out)| [load, bake, out].contains(&placed.step)),
+                kind: method.steps[placed.step.0].kind,
                 under_way: false,
                 not_before: None,
             });
@@ -59,6 +82,7 @@ impl Had {
             tin: choice.tin.map(LockedTo::Tin),
             oven: place.map(|(oven, shelf)| LockedTo::Oven(oven, shelf)),
             steps,
+            lasts: None,
         })
     }
 
@@ -86,32 +110,68 @@ impl Had {
             tin,
             oven: self.oven.as_ref().and_then(lock),
             steps: self.steps.into_iter().map(put_on).collect(),
+            lasts: self.lasts,
         })
     }
 
-    /// It, behind its plan: what is under way is told as so much later, unless it is
-    /// in an oven, and so is what follows. Of several slips the later come after
-    /// the earlier.
+    /// It, behind its plan: what is under way is told as so much later, and so is what
+    /// follows. A bake that is in its oven stays there until its tins are out; it may
+    /// `last` otherwise than planned, or else they are out as planned. Of several slips
+    /// each holds from its minute on.
     #[must_use]
-    pub(super) fn late(mut self, slips: &[Slip]) -> Self {
-        let of_bake = || self.steps.iter().filter(|s| s.of_bake);
-        let bake = of_bake().map(|s| s.at).min().zip(of_bake().map(|s| s.end).max());
+    pub(super) fn late(mut self, slips: &[Slip], may_last: bool) -> Self {
+        let is_late = |is_before: &dyn Fn(Minute) -> bool| {
+            slips.iter().rfind(|slip| is_before(slip.from)).copied()
+        };
+        let late = |slip: Option<Slip>| slip.map_or(Minutes::ZERO, |slip| slip.late);
+        let bake = self.bake().filter(|bake| slips.iter().any(|slip| bake.is_in(slip.from)));
+        let bake = bake.map(|bake| {
+            let went_in = late(is_late(&|from| from <= bake.load)).max(Minutes::ZERO);
+            let told = late(is_late(&|from| from < bake.over));
+            // Baking takes a minute at least.
+            let least = went_in + (bake.loaded - bake.out) + Minutes::new(1);
+            (bake, went_in, if may_last { told.max(least) } else { went_in })
+        });
+        if let Some((bake, went_in, is_out)) = bake {
+            let lasts = bake.out + is_out - (bake.loaded + went_in);
+            self.lasts = (went_in != is_out).then_some(lasts);
+        }
         for start in &mut self.steps {
-            let Some(slip) = slips.iter().rfind(|slip| slip.from < start.end) else { continue };
-            let (from, late) = (slip.from, slip.late);
-            let in_oven = bake.filter(|&(load, out)| load < from && from < out);
-            if start.of_bake && in_oven.is_some() {
-                continue;
-            }
-            start.not_before = in_oven.map(|(_, out)| out).filter(|&out| out <= start.at);
-            start.not_before = start.not_before.map(|out| out + late);
-            start.under_way = start.at < from;
-            (start.at, start.end) = (start.at + late, start.end + late);
+            let (starts, ends) = match (bake, start.kind) {
+                (Some((_, went_in, _)), StepKind::Load) => (went_in, went_in),
+                (Some((_, went_in, is_out)), StepKind::Bake) => (went_in, is_out),
+                (Some((bake, _, is_out)), StepKind::TakeOut) => {
+                    let begun = |slip: &Slip| bake.out < slip.from && slip.from < bake.over;
+                    start.under_way = may_last && slips.iter().any(begun);
+                    (is_out, is_out)
+                }
+                _ => {
+                    let Some(slip) = is_late(&|from| from < start.end) else { continue };
+                    let late = slip.late.max(Minutes::ZERO);
+                    let out = bake.map(|(bake, ..)| bake.over).filter(|&out| out <= start.at);
+                    start.not_before = out.map(|out| out + late);
+                    start.under_way = start.at < slip.from;
+                    (late, late)
+                }
+            };
+            (start.at, start.end) = (start.at + starts, start.end + ends);
             if let LockedTo::Start(_, at) = &mut start.to {
                 *at = start.at;
             }
         }
         self
+    }
+
+    /// When its tins go in and come out.
+    pub(super) fn bake(&self) -> Option<BakeTimes> {
+        let of = |kind: StepKind| self.steps.iter().find(|s| s.kind == kind);
+        let (load, out) = (of(StepKind::Load)?, of(StepKind::TakeOut)?);
+        Some(BakeTimes { load: load.at, loaded: load.end, out: out.at, over: out.end })
+    }
+
+    /// How long its bake lasts, if that is known not to be as planned.
+    pub(super) fn lasts(&self) -> Option<Minutes> {
+        self.lasts
     }
 
     /// Before which minute each step begins in no case that has not begun by one.
@@ -137,12 +197,12 @@ impl Had {
 
     /// Whether it has more than a place to keep: a time of its bake.
     pub fn bakes(&self) -> bool {
-        self.steps.iter().any(|start| start.loads)
+        self.steps.iter().any(|start| start.kind == StepKind::Load)
     }
 
     /// Whether that is the start of a step other than loading.
     pub(super) fn is_step_but_load(&self, to: &LockedTo) -> bool {
-        self.steps.iter().any(|start| start.to == *to && !start.loads)
+        self.steps.iter().any(|start| start.to == *to && start.kind != StepKind::Load)
     }
 
     /// So much of it.
@@ -152,7 +212,7 @@ impl Had {
         match keeps {
             Keeps::Nothing => Vec::new(),
             Keeps::Place => place().collect(),
-            Keeps::Bake => place().chain(starts(|s| s.loads)).collect(),
+            Keeps::Bake => place().chain(starts(|s| s.kind == StepKind::Load)).collect(),
             Keeps::All => place().chain(starts(|_| true)).collect(),
         }
     }
@@ -164,8 +224,11 @@ impl Had {
         let begun: Vec<&Start> =
             self.steps.iter().filter(|s| s.at < before || s.under_way).collect();
         let method = (!begun.is_empty()).then_some(&self.method);
-        let tin = self.tin.as_ref().filter(|_| begun.iter().any(|s| s.takes_tin || s.loads));
-        let oven = self.oven.as_ref().filter(|_| begun.iter().any(|s| s.loads));
+        let tin = self
+            .tin
+            .as_ref()
+            .filter(|_| begun.iter().any(|s| s.takes_tin || s.kind == StepKind::Load));
+        let oven = self.oven.as_ref().filter(|_| begun.iter().any(|s| s.kind == StepKind::Load));
         let starts = begun.into_iter().map(|s| &s.to);
         method.into_iter().chain(tin).chain(oven).chain(starts).collect()
     }

@@ -14,7 +14,7 @@ mod told;
 pub use base::{Base, Holding};
 pub use begun::CALLED;
 pub use changed::Changed;
-pub use had::{Had, stands};
+pub use had::{Had, bakes_told, stands};
 pub use keeps::{Keeps, keeps, later};
 pub use renumber::Renumber;
 pub use served::{Served, Timed};

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::ids::{MethodId, PeriodId, RecipeId, RoomId, TinChoiceId, UnitId};
 use super::people::Group;
 use super::recipe::Recipe;
+use crate::units::Minutes;
 
 /// The kind of a group: all that its methods, tins, steps, minutes and kit hang
 /// on, locks apart.
@@ -20,6 +21,7 @@ pub struct GroupKind {
     outside: [BTreeSet<String>; 2],
     /// Of each step of its methods.
     pupils: Vec<u32>,
+    baked_for: Option<Minutes>,
 }
 
 impl Group {
@@ -36,6 +38,7 @@ impl Group {
             pace: self.pace.to_bits(),
             outside: [self.beforehand.clone(), self.collected.clone()],
             pupils,
+            baked_for: self.baked_for,
         }
     }
 }

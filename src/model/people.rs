@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::ids::{AdultId, GroupId, MethodId, PeriodId, RecipeId, RoomId, TinChoiceId, UnitId};
-use crate::units::Minute;
+use crate::units::{Minute, Minutes};
 
 /// An adult and when they are there.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,6 +73,9 @@ pub struct Group {
     pub collected: BTreeSet<String>,
     /// Whether it is planned for.
     pub attendance: Attendance,
+    /// How long its bake lasts, where the day has told that it is not as long as its tin
+    /// has it.
+    pub baked_for: Option<Minutes>,
 }
 
 impl Group {

@@ -64,7 +64,7 @@ pub struct Slip {
     pub group: GroupId,
     /// What of it ends after this minute of the plan is late.
     pub from: Minute,
-    /// By so much.
+    /// By so much; less than nothing of tins that were out early.
     pub late: Minutes,
 }
 

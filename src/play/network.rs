@@ -333,7 +333,11 @@ fn step_node(lesson: &Lesson, plan: &CheckedPlan, placed: &StepPlacement) -> Opt
     let of_group = plan.plan().loads.iter().find(|l| l.group == id);
     let celsius = of_group.map(|l| l.celsius).or(tin.map(|t| t.celsius)).unwrap_or(Celsius::BAKING);
     let listed = lesson.minutes_at(step, tin, celsius)?;
-    let listed = if step.kind.is_hand() { at_pace(listed, group.pace) } else { listed };
+    let listed = match step.kind {
+        StepKind::Bake => group.baked_for.map_or(listed, |told| lasts(listed, told)),
+        kind if kind.is_hand() => at_pace(listed, group.pace),
+        _ => listed,
+    };
     let mut node = Node {
         what: What::Step(id, placed.step),
         work: work(step),
@@ -371,6 +375,12 @@ fn at_pace(listed: ThreePoint, pace: f64) -> ThreePoint {
     let times = |exact: ExactMinutes| exact.times(pace).get().min(ThreePoint::LONGEST_STEP);
     let (quick, usual, slow) = (times(listed.quick()), times(listed.usual()), times(listed.slow()));
     ThreePoint::new(quick, usual, slow, listed.origin).unwrap_or(listed)
+}
+
+/// So many minutes and no others, as they were told.
+fn lasts(listed: ThreePoint, told: units::Minutes) -> ThreePoint {
+    let told = f64::from(told.get());
+    ThreePoint::new(told, told, told, listed.origin).unwrap_or(listed)
 }
 
 fn work(step: &Step) -> Work {

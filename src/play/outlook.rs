@@ -7,9 +7,10 @@
 
 use super::luck::Luck;
 use super::minutes::{Dealer, Spread, quick_minutes};
-use super::network::{Minutes, Network, minutes as time};
+use super::network::{Minutes, Network, Work, minutes as time};
 use super::odds::Settings;
 use super::run::Play;
+use super::slips::late_by;
 use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson, Slip};
 use crate::units::Minute;
@@ -51,16 +52,18 @@ impl<'n> FromHere<'n> {
     fn of(network: &'n Network<'n>, slips: &[Slip], now: Minute) -> Self {
         let mut starts: Vec<f64> = network.nodes.iter().map(|n| n.start).collect();
         let mut longer = vec![0.0; starts.len()];
-        for slip in slips {
-            let of_group = network.groups.iter().filter(|g| g.group == slip.group);
-            let (from, late) = (time(slip.from), f64::from(slip.late.get()));
-            for &node in of_group.flat_map(|g| &g.nodes) {
+        for group in network.groups.iter().filter(|g| slips.iter().any(|s| s.group == g.group)) {
+            let late = |is_before: &dyn Fn(f64) -> bool| {
+                f64::from(late_by(slips, group.group, |from| is_before(time(from))).get())
+            };
+            for &node in &group.nodes {
                 let of = &network.nodes[node];
-                if from <= of.start + DUST {
-                    starts[node] += late;
-                } else if from < of.end - DUST {
-                    longer[node] += late;
-                }
+                let started = late(&|from| from <= of.start + DUST);
+                let ended = late(&|from| from < of.end - DUST);
+                // Tins that were out early are so; nothing else is sooner than planned.
+                let started = if of.work == Work::TakeOut { started } else { started.max(0.0) };
+                starts[node] += started;
+                longer[node] += (ended - started).max(of.start - of.end);
             }
         }
         Self { network, now: time(now), starts, longer }
@@ -112,8 +115,8 @@ impl<'n> FromHere<'n> {
     }
 }
 
-/// Plays a plan on from a minute. A group is in one slip at most; in none it is on
-/// plan.
+/// Plays a plan on from a minute. Of several slips of a group each holds from its minute
+/// on; a group in none is on plan.
 pub fn outlook(lesson: &Lesson, plan: &CheckedPlan, slips: &[Slip], now: Minute) -> Vec<Expected> {
     let network = Network::new(lesson, plan);
     let here = FromHere::of(&network, slips, now);

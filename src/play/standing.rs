@@ -2,6 +2,7 @@
 //! and else presumed on plan.
 
 use super::outlook::{Expected, outlook};
+use super::slips::{late_by, slips};
 use crate::check::CheckedPlan;
 use crate::model::{Fact, FactKind, GroupId, Lesson, Slip, StepKind};
 use crate::units::{ClockTime, Minute, Minutes};
@@ -20,7 +21,8 @@ pub struct Standing {
     pub now: Minute,
     /// Groups that are served, in the lesson's order.
     pub groups: Vec<GroupStanding>,
-    /// By how much each is late, from when on.
+    /// By how much groups are late, from when on: of several slips of a group each holds from
+    /// its minute on.
     pub slips: Vec<Slip>,
 }
 
@@ -44,21 +46,14 @@ pub struct GroupStanding {
 impl Standing {
     /// By the facts told, in the order in which they were.
     pub fn of(lesson: &Lesson, plan: &CheckedPlan, facts: &[Fact], now: Minute) -> Self {
-        let mut slips: Vec<Slip> = Vec::new();
-        for fact in facts.iter().filter(|f| !f.settled) {
-            if let Some(slip) = slip(lesson, plan, fact) {
-                // Where it is now says all of what it was late before.
-                slips.retain(|s| s.group != slip.group);
-                slips.push(slip);
-            }
-        }
+        let slips = slips(lesson, plan, facts, now);
         let expected = outlook(lesson, plan, &slips, now);
         let groups = expected.into_iter().filter_map(|ready| {
             let group = ready.group;
             let last = facts.iter().rfind(|f| f.group == group);
             let is_way = |f: &&Fact| f.group == group && along(f.what).is_some();
             let far = facts.iter().rfind(is_way).map(|f| f.what);
-            let late = slips.iter().find(|s| s.group == group).map(|s| s.late);
+            let late = late_by(&slips, group, |_| true).max(Minutes::ZERO);
             let planned = plan.group_outcome(group)?.ready?;
             let ready = match last.filter(|f| f.what == FactKind::Ready) {
                 Some(fact) => is_ready(ready, minute_of(lesson, fact.at)),
@@ -68,7 +63,7 @@ impl Standing {
                 group,
                 told: last.map(|f| (f.what, f.at)),
                 far,
-                behind: late.map_or(0, Minutes::get),
+                behind: late.get(),
                 planned,
                 ready,
             })
@@ -91,25 +86,6 @@ impl Standing {
 fn is_ready(expected: Expected, at: Minute) -> Expected {
     let earlier = expected.ready.map_or(0, |ready| (ready - at).get());
     Expected { ready: Some(at), spare: expected.spare + earlier, ..expected }
-}
-
-/// By how much a fact says that a group is late, and from when on.
-fn slip(lesson: &Lesson, plan: &CheckedPlan, fact: &Fact) -> Option<Slip> {
-    let at = minute_of(lesson, fact.at);
-    let (from, late) = match fact.what {
-        FactKind::Late(late) => {
-            plan.plan().choice(fact.group)?;
-            (at - late, late)
-        }
-        what => {
-            // By the plan it would have been at a minute of a stretch.
-            let (from, until) = planned_minutes(lesson, plan, fact.group, what)?;
-            (from, at - at.clamp(from, until.max(from)))
-        }
-    };
-    // Nothing is expected sooner than planned.
-    let late = late.max(Minutes::ZERO);
-    Some(Slip { group: fact.group, from, late })
 }
 
 /// The minutes within which a fact is on plan; `None` where the plan has no such

@@ -6,11 +6,12 @@ use std::slice;
 use std::sync::Arc;
 
 use super::{Document, Event, Leaving, Planned, Question, Session};
+use crate::edit::FileChange;
 use crate::file::format::{LessonFile, PointerShape};
 use crate::file::safe_name::safe_name;
 use crate::file::{LARGEST_FILE, Target, read_lesson_shapes};
 use crate::today::{
-    Happening, differences, happens, happens_during, may_happen_during, start_of_day,
+    BakesTold, Happening, differences, happens, happens_during, may_happen_during, start_of_day,
 };
 
 /// What is known of the day.
@@ -148,14 +149,15 @@ impl Session {
         let at = self.clock.time_of_that_day();
         let told = self.planned.as_ref().map(|is| (&*is.lesson, &*is.plan));
         let begun = told.and_then(|told| Some((told, self.presumed_by(told)?.0)));
-        let may =
-            begun.map_or(Ok(()), |(told, now)| may_happen_during(told, slice::from_ref(what), now));
-        let during = begun.map(|(_, now)| now);
-        let Some(doc) = &mut self.doc else { return };
-        let made = may.and_then(|()| match during {
-            Some(now) => happens_during(doc.file(), what, now, &doc.past),
+        let slips = told.and_then(|told| self.begun(told)).map_or(Vec::new(), |(_, slips)| slips);
+        let Some(doc) = &self.doc else { return };
+        let made = match begun {
+            Some((told, now)) => may_happen_during(told, slice::from_ref(what), now)
+                .and_then(|()| happens_during(doc.file(), what, now, &doc.past))
+                .and_then(|day| BakesTold { told, slips: &slips }.made(&day)),
             None => happens(doc.file(), what, at, &doc.past),
-        });
+        };
+        let Some(doc) = &mut self.doc else { return };
         let made: Result<LessonFile, _> = made.map_err(|finding| vec![finding]);
         match made.and_then(|file| doc.change_to(what.label(), file)) {
             Ok(()) => {

@@ -1,6 +1,7 @@
 //! The day on which a lesson is taught: a copy of its file, what happens on the
 //! day, and a plan that leaves as many groups as it can where they were.
 
+mod bakes_told;
 mod begun;
 mod differences;
 mod fact;
@@ -13,6 +14,7 @@ mod reserve;
 mod responses;
 
 pub use crate::play::{GroupStanding, Standing, minute_of};
+pub use bakes_told::BakesTold;
 pub use begun::{is_over, may_happen_during, presumed};
 pub use differences::{Difference, Differences, differences};
 pub use fact::{TakeBack, Tell, tell};

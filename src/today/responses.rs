@@ -5,6 +5,7 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use super::bakes_told::BakesTold;
 use super::differences::{Differences, differences};
 use super::replan::{Replanned, replan_begun};
 use crate::change::{Goal, Item, is_plenary, menu};
@@ -190,9 +191,10 @@ fn respond(
     budget: &Budget,
     stop: &AtomicBool,
 ) -> Option<Response> {
-    let file = change.made(told.file).ok()?;
-    let lesson = Arc::new(lesson_of_shapes(&file, past).ok()?);
     let before = (told.lesson, told.plan);
+    let bakes = BakesTold { told: before, slips: &standing.slips };
+    let file = bakes.made(&change.made(told.file).ok()?).ok()?;
+    let lesson = Arc::new(lesson_of_shapes(&file, past).ok()?);
     let by = (standing.now, standing.slips.as_slice());
     let after = replan_begun(before, &lesson, by, budget, stop, |_| {}).ok()?;
     let moves = differences(before, (&after.lesson, &after.plan));

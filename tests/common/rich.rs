@@ -310,6 +310,7 @@ pub fn group(name: &str, unit: Option<usize>, recipe: usize) -> Group {
         beforehand: BTreeSet::new(),
         collected: BTreeSet::new(),
         attendance: Attendance::TakesPart,
+        baked_for: None,
     }
 }
 

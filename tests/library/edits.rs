@@ -11,14 +11,14 @@ use ovenbell::edit::{Edit, FileChange};
 use ovenbell::file::format::{LessonFile, LockShape, ReviewShape, ReviewedShape, TeacherNoteShape};
 use ovenbell::file::{lesson_of_shapes, library, load_lesson};
 use ovenbell::hand::{ByHand, Does, Held, Spot, Thing};
-use ovenbell::model::{ChangeKind, GroupId, Lesson, Lock, LockedTo, StepKind};
+use ovenbell::model::{ChangeKind, GroupId, Lesson, Lock, LockedTo, Slip, StepKind};
 use ovenbell::planner::{Budget, plan_until};
 use ovenbell::setup::SetUp;
 use ovenbell::setup::looked_at::LookedAt;
 use ovenbell::setup::rename::Named;
 use ovenbell::setup::teacher_notes::NoteChange;
-use ovenbell::today::{Happening, Happens};
-use ovenbell::units::{ClockTime, Minute};
+use ovenbell::today::{BakesTold, Happening, Happens, start_of_day};
+use ovenbell::units::{ClockTime, Minute, Minutes};
 
 fn file(name: &str) -> LessonFile {
     load_lesson(&Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons").join(name)).unwrap().file
@@ -125,6 +125,27 @@ fn something_that_happens_on_the_day() {
     assert_eq!(happened[0].at.as_deref(), Some("10:12"));
 
     assert_eq!(refused(&happens, &after), format!("{oven} is out of order already."));
+}
+
+#[test]
+fn a_bake_that_lasts_otherwise_than_planned() {
+    let file = start_of_day(&file("demo.ron"));
+    let lesson = lesson_of_shapes(&file, &[]).unwrap();
+    let plan = planned(&lesson);
+    let load = plan.plan().loads.iter().min_by_key(|l| (l.start, l.group)).unwrap();
+    let slip = Slip { group: load.group, from: load.end - Minutes::new(4), late: Minutes::new(5) };
+    let slips = [slip];
+    let told = BakesTold { told: (&lesson, &plan), slips: &slips };
+    let after = made(&told, &file, "bakes that last otherwise than planned");
+    let minutes = &after.today.as_ref().unwrap().baked_for.0;
+    let [(name, minutes)] = minutes.as_slice() else { panic!("{minutes:?}") };
+    assert_eq!(*name, lesson.group(load.group).name);
+    let placed = plan.plan().steps.iter().filter(|s| s.group == load.group);
+    let method = lesson.method_of(load.group, plan.plan().choice(load.group).unwrap().method);
+    let mut bake = placed.filter(|s| Some(s.step) == method.bake_steps().map(|(_, bake, _)| bake));
+    let planned = bake.next().map(|s| (s.end - s.start).get()).unwrap();
+    assert_eq!(*minutes, planned + 5);
+    assert!(refused(&told, &self::file("demo.ron")).contains("not a copy for the day"));
 }
 
 #[test]

@@ -3,6 +3,8 @@
 
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
+use std::path::Path;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use rand::{RngExt, SeedableRng};
@@ -12,11 +14,14 @@ use crate::common::generate;
 use crate::common::how_many::how_many_lessons;
 use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::edit::FileChange;
-use ovenbell::file::lesson_of_shapes;
+use ovenbell::file::format::LessonFile;
+use ovenbell::file::{lesson_of_shapes, load_lesson};
 use ovenbell::model::{FactKind, GroupId, Lesson, StepKind};
-use ovenbell::plan::{Load, StepPlacement};
+use ovenbell::plan::{Load, Plan, StepPlacement};
 use ovenbell::planner::{Budget, plan_until};
-use ovenbell::today::{AsTold, Response, Standing, Tell, responses, start_of_day};
+use ovenbell::today::{
+    AsTold, BakesTold, Response, Standing, Tell, replan_begun, responses, start_of_day,
+};
 use ovenbell::units::{Minute, Minutes};
 
 fn budget(decodings: u64) -> Budget {
@@ -66,8 +71,8 @@ fn begun(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, told: Told) -> Beg
     let of_group = || plan.plan().steps.iter().filter(|s| s.group == group);
     let loaded = of_group().find(|s| kind(lesson, plan, s) == StepKind::Load);
     for step in of_group().filter(|s| s.start.get() < stands_at) {
-        let of_bake =
-            matches!(kind(lesson, plan, step), StepKind::Load | StepKind::Bake | StepKind::TakeOut);
+        // Tins that are in stay in, for as much longer as the group is late.
+        let of_bake = matches!(kind(lesson, plan, step), StepKind::Load | StepKind::Bake);
         let over = step.end.get() <= stands_at;
         // Hand work that goes on is told as begun later by what it is late.
         let start = if over || of_bake { step.start.get() } else { step.start.get() + late };
@@ -82,6 +87,18 @@ fn begun(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, told: Told) -> Beg
         found.tins.sort();
     }
     found
+}
+
+/// When the tins of the group that slips were to be taken out, if they are in.
+fn is_in(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, told: Told) -> Option<i32> {
+    let of = |of: StepKind| {
+        let mut steps = plan.plan().steps.iter().filter(|s| s.group == group);
+        steps.find(|s| kind(lesson, plan, s) == of)
+    };
+    let (load, out) = (of(StepKind::Load)?, of(StepKind::TakeOut)?);
+    let stands_at = told.at - told.late;
+    let within = load.start.get() < stands_at && stands_at < out.end.get();
+    (group == told.group && within).then_some(out.start.get())
 }
 
 fn nothing_begun_moves(
@@ -114,10 +131,126 @@ fn nothing_begun_moves(
             tins.sort();
             assert_eq!(tins, was.tins, "{about}: the bake of {name} is moved");
         }
+        if let Some(out) = is_in(lesson, plan, group, told) {
+            let after = bake_of(after, new.plan(), group).map(|bake| bake.out.get());
+            assert_eq!(after, Some(out + told.late), "{about}: {name} is out too soon");
+        }
         if was.tin.is_some() {
             let tin = choice.tin.map(|t| after.tin_choice_of(group, t).label.clone());
             assert_eq!(tin, was.tin, "{about}: the tin of {name} is changed");
         }
+    }
+}
+
+/// The sample lesson's day, its plan, and groups that bake.
+struct Day {
+    file: LessonFile,
+    lesson: Lesson,
+    plan: CheckedPlan,
+}
+
+/// A group that bakes: from when until when, and when it has taken out.
+#[derive(Debug, Clone, Copy)]
+struct Bake {
+    group: GroupId,
+    loaded: Minute,
+    out: Minute,
+    over: Minute,
+}
+
+impl Day {
+    fn new() -> Self {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+        let file = start_of_day(&load_lesson(&path).unwrap().file);
+        let lesson = lesson_of_shapes(&file, &[]).unwrap();
+        let plan = planned(&lesson);
+        Self { file, lesson, plan }
+    }
+
+    fn bakes(&self) -> Vec<Bake> {
+        let groups = self.plan.plan().choices.iter().map(|choice| choice.group);
+        groups.filter_map(|group| bake_of(&self.lesson, self.plan.plan(), group)).collect()
+    }
+
+    /// The day once something was told of a group: how it stands, and when its tins are in
+    /// and out by a plan that goes on from there, if that serves it.
+    fn told(
+        &self,
+        bake: Bake,
+        told: &[(FactKind, Minute)],
+        now: Minute,
+    ) -> (Standing, Option<(Minute, Minute)>) {
+        let name = self.lesson.group(bake.group).name.clone();
+        let file = told.iter().fold(self.file.clone(), |file, &(what, at)| {
+            let at = self.lesson.periods[0].start_clock.after(at - Minute::BELL);
+            Tell { group: &name, what, at, past: &[] }.made(&file).unwrap()
+        });
+        let lesson = lesson_of_shapes(&file, &[]).unwrap();
+        let facts = &lesson.today.as_ref().unwrap().facts;
+        let standing = Standing::of(&lesson, &self.plan, facts, now);
+        let before = (&lesson, &self.plan);
+        let bakes = BakesTold { told: before, slips: &standing.slips };
+        let after = Arc::new(lesson_of_shapes(&bakes.made(&file).unwrap(), &[]).unwrap());
+        let by = (now, standing.slips.as_slice());
+        let never = AtomicBool::new(false);
+        let found = replan_begun(before, &after, by, &budget(60), &never, |_| {});
+        let bake = found.ok().and_then(|found| bake_of(&after, found.plan.plan(), bake.group));
+        (standing, bake.map(|bake| (bake.loaded, bake.out)))
+    }
+}
+
+fn bake_of(lesson: &Lesson, plan: &Plan, group: GroupId) -> Option<Bake> {
+    let method = lesson.method_of(group, plan.choice(group)?.method);
+    let (_, bake, out) = method.bake_steps()?;
+    let placed = |step| plan.steps.iter().find(|s| s.group == group && s.step == step);
+    let (bake, taking) = (placed(bake)?, placed(out)?);
+    Some(Bake { group, loaded: bake.start, out: bake.end, over: taking.end })
+}
+
+/// What is told of a group that bakes, by when it is planned on from there, and when its
+/// tins are in and out by then.
+type Case = fn(Bake) -> (Vec<(FactKind, Minute)>, Minute, (Minute, Minute));
+
+#[test]
+fn what_was_told_of_a_bake_is_never_contradicted() {
+    fn late(minutes: i32) -> FactKind {
+        FactKind::Late(Minutes::new(minutes))
+    }
+    fn m(minutes: i32) -> Minutes {
+        Minutes::new(minutes)
+    }
+    let cases: [(&str, Case); 5] = [
+        ("by then it was to be out, and is told late", |b| {
+            (vec![(late(5), b.out + m(3))], b.out + m(3), (b.loaded, b.out + m(5)))
+        }),
+        ("nobody has told it out since", |b| {
+            (vec![(late(5), b.out + m(3))], b.out + m(6), (b.loaded, b.out + m(6)))
+        }),
+        ("less late than when it went in: it bakes its minutes all the same", |b| {
+            let told = vec![(FactKind::In, b.loaded + m(3)), (late(1), b.out + m(1))];
+            (told, b.out + m(1), (b.loaded + m(3), b.out + m(3)))
+        }),
+        ("later than when it went in: it bakes for longer", |b| {
+            let told = vec![(FactKind::In, b.loaded + m(3)), (late(5), b.out + m(4))];
+            (told, b.out + m(4), (b.loaded + m(3), b.out + m(5)))
+        }),
+        ("out, and then late at what follows", |b| {
+            let told = [(FactKind::In, b.loaded + m(3)), (FactKind::Out, b.over + m(4))];
+            let told = told.into_iter().chain([(late(5), b.over + m(5))]);
+            (told.collect(), b.over + m(5), (b.loaded + m(3), b.out + m(4)))
+        }),
+    ];
+    let day = Day::new();
+    for (what, case) in cases {
+        let mut looked_at = 0;
+        for bake in day.bakes().into_iter().step_by(3) {
+            let (told, now, expected) = case(bake);
+            let (standing, is) = day.told(bake, &told, now);
+            assert_eq!(standing.behind().count(), 1, "{what}: {bake:?}");
+            assert!(is.is_none_or(|is| is == expected), "{what}: {bake:?}, {is:?}");
+            looked_at += usize::from(is.is_some());
+        }
+        assert!(looked_at > 0, "{what}: no plan serves any");
     }
 }
 

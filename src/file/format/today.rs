@@ -21,6 +21,10 @@ pub struct TodayShape {
     /// Ovens that failed in the course of the lesson, and when, by the clock.
     #[serde(skip_serializing_if = "is_default")]
     pub out_from: Entries<String>,
+    /// Minutes that bakes last, by group, where the day has told that these are not
+    /// their tins'.
+    #[serde(skip_serializing_if = "is_default")]
+    pub baked_for: Entries<i32>,
     /// Groups whose pupils work with another group, by their names.
     #[serde(skip_serializing_if = "is_default")]
     pub joined: Entries<String>,

@@ -113,6 +113,7 @@ impl Builder<'_> {
             beforehand: std::collections::BTreeSet::new(),
             collected: std::collections::BTreeSet::new(),
             attendance: if shape.left_out { Attendance::LeftOut } else { Attendance::TakesPart },
+            baked_for: None,
         };
         if let Some(recipe) = recipe {
             group.methods = self.methods_of_group(path, shape, recipe);

@@ -5,12 +5,14 @@ use super::findings::quoted;
 use crate::file::format::{AfterwardsShape, HappenedShape};
 use crate::finding::Path;
 use crate::model::{Afterwards, Fact, FactKind, GroupId, Happened, Today};
-use crate::units::{ClockTime, Minute};
+use crate::units::{ClockTime, Minute, Minutes};
 
 /// Nobody keeps more spare sets.
 const MOST_SPARE_SETS: u32 = 60;
 /// More does not happen in a day.
 const MOST_HAPPENED: usize = 1000;
+/// No bake lasts longer, in minutes: as no step does.
+const LONGEST_BAKE: i32 = 600;
 /// The longest account of something that happened, in characters.
 const LONGEST: usize = 500;
 
@@ -61,6 +63,15 @@ impl Builder<'_> {
             let from = Minute::BELL + at.minutes_since(start);
             if let Some(oven) = self.parts.ovens.get_mut(oven) {
                 oven.out_from = Some(from);
+            }
+        }
+        for (name, minutes) in &shape.baked_for.0 {
+            let path = path.field("baked_for").key(name);
+            let group = self.groups.find(&mut self.findings, &path, name);
+            let what = "how long a bake lasts";
+            let minutes = self.findings.whole(&path, what, *minutes, (1, LONGEST_BAKE));
+            if let Some(group) = group.and_then(|group| self.parts.groups.get_mut(group)) {
+                group.baked_for = minutes.map(Minutes::new);
             }
         }
         for (name, with) in &shape.joined.0 {
