@@ -145,5 +145,5 @@ fn kill_one(seed: usize) -> u64 {
 fn killed_while_they_are_written_the_files_beside_lessons_stay_whole() {
     let kept: u64 = side_by_side(kill_one).iter().sum();
     println!("{} killed, {kept} times all four were written", kills());
-    assert!(kept > kills(), "the children hardly did anything: {kept} written");
+    assert!(4 * kept > kills(), "the children hardly did anything: {kept} written");
 }
