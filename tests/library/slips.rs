@@ -70,7 +70,13 @@ fn begun(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, told: Told) -> Beg
     let mut found = Begun::default();
     let of_group = || plan.plan().steps.iter().filter(|s| s.group == group);
     let loaded = of_group().find(|s| kind(lesson, plan, s) == StepKind::Load);
-    for step in of_group().filter(|s| s.start.get() < stands_at) {
+    let is_loading = loaded.is_some_and(|s| s.start.get() < stands_at);
+    for step in of_group() {
+        // Who is loading goes on to bake.
+        let goes_on = is_loading && kind(lesson, plan, step) == StepKind::Bake;
+        if step.start.get() >= if goes_on { told.at } else { stands_at } {
+            continue;
+        }
         // Tins that are in stay in, for as much longer as the group is late.
         let of_bake = matches!(kind(lesson, plan, step), StepKind::Load | StepKind::Bake);
         let over = step.end.get() <= stands_at;
@@ -81,7 +87,7 @@ fn begun(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, told: Told) -> Beg
             found.tin = choice.tin.map(|t| lesson.tin_choice_of(group, t).label.clone());
         }
     }
-    if loaded.is_some_and(|s| s.start.get() < stands_at) {
+    if is_loading {
         let loads = plan.plan().loads.iter().filter(|l| l.group == group);
         found.tins = loads.map(|l| stands(lesson, l)).collect();
         found.tins.sort();
