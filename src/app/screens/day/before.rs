@@ -94,7 +94,8 @@ fn another_date(ui: &mut Ui, session: &Session, planned: &Planned, out: &mut Com
     }
     ui.columns(2, |uis| {
         day_card::show(&mut uis[0], &planned.lesson, changed, out);
-        jobs(&mut uis[1], planned);
+        // Columns spread what wraps to both margins.
+        uis[1].vertical(|ui| jobs(ui, planned));
     });
 }
 

@@ -38,7 +38,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
     if ui.available_width() > 760.0 {
         ui.columns(2, |columns| {
             part(&mut columns[0], "Who", |ui| class(ui, form, shelves));
-            part(&mut columns[1], "When", |ui| when(ui, form));
+            // Columns spread what wraps to both margins.
+            part(&mut columns[1], "When", |ui| ui.vertical(|ui| when(ui, form)).inner);
         });
     } else {
         part(ui, "Who", |ui| class(ui, form, shelves));
