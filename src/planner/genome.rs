@@ -23,14 +23,6 @@ pub struct Gene {
     pub ovens: Option<Arc<[usize]>>,
 }
 
-impl Gene {
-    /// Tries another option first, where and when it goes.
-    pub fn choose(&mut self, option: usize) {
-        self.option = option;
-        (self.rest, self.starts, self.ovens) = (None, None, None);
-    }
-}
-
 /// The choices the search varies.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Genome {

@@ -96,8 +96,9 @@ const LOOK_EVERY: u64 = 32;
 /// could follow.
 const SHOW_EVERY: Duration = Duration::from_millis(20);
 
-/// Plans built without a better one after which the search has done enough, once
-/// the aims that can be proved are: only the lesser ones could still be better.
+/// Plans built without a better one, at the least, after which the search has done
+/// enough once the aims that can be proved are: only the lesser ones could still be
+/// better. It looks for them for a quarter of its budget in any case.
 const SETTLED: u64 = 5_000;
 
 /// Steps of the search that follow on plans of the solver, beyond its budget.
@@ -302,14 +303,21 @@ impl Planning<'_> {
             || self.budget.within.is_some_and(|within| self.begun.elapsed() >= within)
     }
 
+    /// Plans without a better one after which it counts as settled.
+    fn settled_after(&self) -> u64 {
+        SETTLED.max(self.budget.decodings.unwrap_or(0) / 4)
+    }
+
     /// Whether no better plan has come for long.
     fn is_settled(&self) -> bool {
-        self.prove && self.search.since_better() >= SETTLED
+        self.prove
+            && self.search.since_better() >= self.settled_after()
+            && self.budget.within.is_none_or(|within| self.begun.elapsed() >= within / 4)
     }
 
     /// Whether it has been so for this plan and no longer.
     fn just_settled(&self) -> bool {
-        self.prove && self.search.since_better() == SETTLED
+        self.prove && self.search.since_better() == self.settled_after()
     }
 
     fn groups(&self) -> u32 {

@@ -8,9 +8,6 @@ use super::genome::Genome;
 use crate::graph::Problem;
 use crate::graph::problem::{Gap, GroupTask};
 
-/// How often an option is tried for several groups at once.
-const ALL_ALIKE: f64 = 0.15;
-
 /// Changes genomes; the same changes for the same seed.
 pub struct Vary<'p> {
     problem: &'p Problem,
@@ -72,10 +69,8 @@ impl<'p> Vary<'p> {
                     let options = self.problem.groups[g].options.len();
                     let option = self.rng.random_range(0..options);
                     let gene = &mut genome.genes[g];
-                    gene.choose(option);
-                    if self.rng.random_bool(ALL_ALIKE) {
-                        self.choose_alike(genome, g, option);
-                    }
+                    (gene.option, gene.rest) = (option, None);
+                    (gene.starts, gene.ovens) = (None, None);
                 }
                 0..65 if self.problem.groups[g].ovens.len() > 1 => {
                     let gene = &mut genome.genes[g];
@@ -85,16 +80,6 @@ impl<'p> Vary<'p> {
                 0..85 if !self.loads.is_empty() => self.hold_back(genome, g),
                 85..92 if !genome.floats.is_empty() => self.float(genome),
                 _ => self.reorder_rest(genome, g),
-            }
-        }
-    }
-
-    /// Lets some of the groups that are like one try the same option first.
-    fn choose_alike(&mut self, genome: &mut Genome, g: usize, option: usize) {
-        let groups = &self.problem.groups;
-        for (other, group) in groups.iter().enumerate() {
-            if group.like == groups[g].like && self.rng.random_bool(0.5) {
-                genome.genes[other].choose(option);
             }
         }
     }

@@ -3,7 +3,8 @@
 //!
 //! `tests/differential/run 0 40 --store tests/data/optima.json`,
 //! `tests/differential/run --hard 0 20 --store tests/data/optima-hard.json` and
-//! `tests/differential/run --wild 0 3 --store tests/data/optima-wild.json`.
+//! `tests/differential/run --wild 0 3 --store tests/data/optima-wild.json`, of which
+//! lessons with locks are left out: what is held in them is what this planner found.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -161,5 +162,5 @@ fn earliest_finishes_agree_with_the_optima_proved_outside() {
 
 #[test]
 fn families_that_press_on_one_thing_agree_with_the_optima_proved_outside() {
-    agree("tests/data/optima-wild.json", 36);
+    agree("tests/data/optima-wild.json", 30);
 }

@@ -138,7 +138,9 @@ fn ft06_is_solved_to_its_published_optimum() {
 fn j30_instances_are_solved_to_their_published_optima() {
     let mut missed = Vec::new();
     for instance in j30() {
-        let found = best(&of_published(&instance), 100_000).objective().latest_ready;
+        // The finish is a lesser aim of a lesson: the search ends after a quarter of its
+        // budget without a better plan, so that at least 100 000 are built.
+        let found = best(&of_published(&instance), 400_000).objective().latest_ready;
         // Less would mean that a rule was not kept.
         assert!(found >= instance.optimum, "{}: {found} is impossible", instance.name);
         if found != instance.optimum {
