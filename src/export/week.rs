@@ -296,6 +296,7 @@ fn move_json(week: &Week, offer: &Offer) -> MoveJson {
         Move::Swap(one, other) => ("swap", vec![number(*one), number(*other)]),
         Move::Lend(_) => ("lend", Vec::new()),
         Move::Elsewhere(entry, _) => ("elsewhere", vec![number(*entry)]),
+        Move::ChangePlaces(one, other) => ("change-places", vec![number(*one), number(*other)]),
     };
     MoveJson {
         what,

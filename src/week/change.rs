@@ -59,6 +59,12 @@ impl Change {
             Self::Move(Move::Lend(_)) => return Err(NotInTheFile::Loan),
             Self::Move(Move::Swap(one, other)) => swap(&mut file, week, (*one, *other))?,
             Self::Move(Move::Elsewhere(entry, to)) => put(shape(&mut file, *entry)?, week, to),
+            Self::Move(Move::ChangePlaces(one, other)) => {
+                let slot = |entry: &EntryNo| week.entry(*entry).map(|e| e.slot.clone());
+                let slots = slot(one).zip(slot(other)).ok_or(NotInTheFile::Gone)?;
+                put(shape(&mut file, *one)?, week, &slots.1);
+                put(shape(&mut file, *other)?, week, &slots.0);
+            }
             Self::Out(out) => file.out.push(out_shape(week, out)),
             Self::Works(out) => {
                 let is_it = |shape: &OutShape| is_of(week, shape, out);

@@ -239,15 +239,14 @@ impl Reader<'_> {
     /// Tells of a lesson whose teacher is an adult of the week and not there at all its time.
     pub(super) fn away(&mut self, week: &Week) {
         for entry in &week.entries {
-            let (start, end) = (entry.slot.start(), entry.slot.end());
-            let who = week.adults.iter().find(|adult| Some(&adult.name) == entry.adult.as_ref());
-            let Some(adult) = who else { continue };
-            if adult.on(entry.slot.date).any(|(from, until)| from <= start && end <= until) {
+            let Some(adult) =
+                entry.adult.as_ref().filter(|_| !week.is_taught_at(entry, &entry.slot))
+            else {
                 continue;
-            }
+            };
+            let (start, end) = (entry.slot.start(), entry.slot.end());
             let (at, day) = (root("lessons").index(entry.number.0), entry.slot.date.format("%A"));
-            let message =
-                format!("{} is not there on {day} from {start} to {end}", short(&adult.name));
+            let message = format!("{} is not there on {day} from {start} to {end}", short(adult));
             let hint = "move it into their `hours`, or name another who teaches";
             self.error("adult-away", &at.field("adult"), message, hint);
         }

@@ -78,6 +78,11 @@ impl WeekAdult {
         let day = date.weekday();
         self.hours.iter().filter(move |h| h.0 == day).map(|h| h.1)
     }
+
+    /// Whether they are there for the whole of a slot.
+    pub fn is_there(&self, slot: &Slot) -> bool {
+        self.on(slot.date).any(|(from, until)| from <= slot.start() && slot.end() <= until)
+    }
 }
 
 /// What can be out of order, or lent.
@@ -154,6 +159,11 @@ impl Slot {
     /// Whether two share a room.
     pub fn shares_room(&self, other: &Slot) -> bool {
         self.rooms.iter().any(|room| other.rooms.contains(room))
+    }
+
+    /// Whether two are between the same bells of one day.
+    pub fn is_at_the_time_of(&self, other: &Slot) -> bool {
+        self.date == other.date && self.start() == other.start() && self.end() == other.end()
     }
 
     /// "P3", or "P5 and P6".
@@ -268,6 +278,18 @@ impl Week {
     /// A day by its date.
     pub fn day(&self, date: NaiveDate) -> Option<&Day> {
         self.days.iter().find(|d| d.date == date)
+    }
+
+    /// Whether a room of a slot is closed on its day.
+    pub fn is_closed(&self, slot: &Slot) -> bool {
+        let day = self.day(slot.date);
+        day.is_some_and(|day| slot.rooms.iter().any(|room| day.closed.contains(room)))
+    }
+
+    /// Whether who teaches an entry is there at a slot, as far as the week knows.
+    pub fn is_taught_at(&self, entry: &Entry, slot: &Slot) -> bool {
+        let mut who = self.adults.iter().filter(|adult| Some(&adult.name) == entry.adult.as_ref());
+        who.all(|adult| adult.is_there(slot))
     }
 
     /// The name of a room.

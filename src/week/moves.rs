@@ -23,12 +23,15 @@ pub enum Move {
     Lend(Lent),
     /// A lesson is taught elsewhere or at another time.
     Elsewhere(EntryNo, Slot),
+    /// Two lessons change rooms, or periods.
+    ChangePlaces(EntryNo, EntryNo),
 }
 
 impl Move {
     /// How much it asks of people: 1 the least, 5 the most. The order is that of
     /// common practice of the trade: what stays within one class first, then kit
-    /// carried, then another hour, another room, another day.
+    /// carried, then another hour, another room, another day; two classes that change
+    /// rooms ask as much as one that goes to a free room, two that change hours the most.
     pub fn effort(&self, week: &Week) -> u32 {
         match self {
             Self::Swap(..) => 1,
@@ -36,6 +39,10 @@ impl Move {
             Self::Elsewhere(entry, to) => match week.entry(*entry) {
                 Some(e) if e.slot.date == to.date && e.slot.rooms == to.rooms => 3,
                 Some(e) if e.slot.date == to.date => 4,
+                _ => 5,
+            },
+            Self::ChangePlaces(one, other) => match (week.entry(*one), week.entry(*other)) {
+                (Some(a), Some(b)) if a.slot.is_at_the_time_of(&b.slot) => 4,
                 _ => 5,
             },
         }
@@ -52,6 +59,11 @@ impl Move {
             }
             Self::Lend(lent) => week.lent.push(lent.clone()),
             Self::Elsewhere(entry, to) => week.entry_mut(*entry)?.slot = to.clone(),
+            Self::ChangePlaces(one, other) => {
+                let (a, b) = (week.entry(*one)?.slot.clone(), week.entry(*other)?.slot.clone());
+                week.entry_mut(*one)?.slot = b;
+                week.entry_mut(*other)?.slot = a;
+            }
         }
         Some(week)
     }
@@ -60,7 +72,9 @@ impl Move {
     fn dates(&self, week: &Week) -> Vec<NaiveDate> {
         let date = |entry: &EntryNo| week.entry(*entry).map(|e| e.slot.date);
         let dates: BTreeSet<NaiveDate> = match self {
-            Self::Swap(one, other) => [date(one), date(other)].into_iter().flatten().collect(),
+            Self::Swap(one, other) | Self::ChangePlaces(one, other) => {
+                [date(one), date(other)].into_iter().flatten().collect()
+            }
             Self::Lend(lent) => BTreeSet::from([lent.on]),
             Self::Elsewhere(entry, to) => date(entry).into_iter().chain([to.date]).collect(),
         };
@@ -171,7 +185,30 @@ fn candidates(week: &Week, planner: &Planner<'_>, trouble: &Trouble) -> Vec<Move
     let mut all = swaps(week, &in_it);
     all.extend(loans(week, planner, trouble));
     all.extend(in_it.iter().flat_map(|entry| elsewhere(week, entry)));
+    all.extend(changed_places(week, &in_it));
     all.sort_by_key(|what| what.effort(week));
+    all
+}
+
+/// Lessons that change places with one that is as long, where nobody is in two places then.
+fn changed_places(week: &Week, in_it: &[&Entry]) -> Vec<Move> {
+    let mut all: Vec<Move> = Vec::new();
+    for one in in_it {
+        let others = week.entries.iter().filter(|o| o.number != one.number && !o.held);
+        for other in others.filter(|o| o.lesson().is_some()) {
+            let as_long = one.slot.bells.len() == other.slot.bells.len()
+                && one.slot.rooms.len() == other.slot.rooms.len();
+            let again = Move::ChangePlaces(other.number, one.number);
+            if as_long
+                && one.slot != other.slot
+                && !all.contains(&again)
+                && is_free(week, (one, &other.slot), Some(other.number))
+                && is_free(week, (other, &one.slot), Some(one.number))
+            {
+                all.push(Move::ChangePlaces(one.number, other.number));
+            }
+        }
+    }
     all
 }
 
@@ -235,8 +272,7 @@ pub fn free_slots(week: &Week, entry: &Entry) -> Vec<Slot> {
         for bells in day.bells.windows(entry.slot.bells.len().max(1)) {
             for rooms in rooms_for(week, entry) {
                 let slot = Slot { date: day.date, bells: bells.to_vec(), rooms };
-                let closed = slot.rooms.iter().any(|room| day.closed.contains(room));
-                if slot != entry.slot && !closed && is_free(week, entry, &slot) {
+                if slot != entry.slot && is_free(week, (entry, &slot), None) {
                     all.push(slot);
                 }
             }
@@ -256,9 +292,13 @@ fn rooms_for(week: &Week, entry: &Entry) -> Vec<Vec<RoomNo>> {
     all
 }
 
-fn is_free(week: &Week, entry: &Entry, slot: &Slot) -> bool {
-    let others = week.entries.iter().filter(|o| o.number != entry.number);
-    let mut meets = others.filter(|o| o.slot.meets(slot));
+/// Whether room, class and teacher are free at a slot, whatever one other lesson wants there.
+fn is_free(week: &Week, (entry, slot): (&Entry, &Slot), but: Option<EntryNo>) -> bool {
+    if week.is_closed(slot) || !week.is_taught_at(entry, slot) {
+        return false;
+    }
+    let is_other = |o: &&Entry| o.number != entry.number && Some(o.number) != but;
+    let mut meets = week.entries.iter().filter(is_other).filter(|o| o.slot.meets(slot));
     !meets.any(|o| {
         let class = !entry.class.is_empty() && o.class == entry.class;
         let adult = entry.adult.is_some() && o.adult == entry.adult;

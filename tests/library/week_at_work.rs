@@ -188,6 +188,7 @@ fn a_change_that_is_kept_is_in_the_file_as_it_was_tried() {
     let changes = [
         Change::Move(Move::Swap(EntryNo(1), EntryNo(2))),
         Change::Move(Move::Elsewhere(EntryNo(1), slot)),
+        Change::Move(Move::ChangePlaces(EntryNo(0), EntryNo(2))),
         Change::Out(there),
         Change::Works(week.out[0].clone()),
         Change::Hold(EntryNo(0), true),

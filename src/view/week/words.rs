@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::units::Minutes;
 use crate::week::{
-    Change, Clash, EntryNo, Move, Moves, Offer, Out, Place, Report, Setup, Stretch, Thing,
+    Change, Clash, EntryNo, Move, Moves, Offer, Out, Place, Report, Setup, Slot, Stretch, Thing,
     Together, Told, TooLittleTime, Touched, Trouble, Week, What, name_of, where_and_when,
 };
 use crate::words::{capital, counted, list, minutes, number};
@@ -265,7 +265,40 @@ pub fn a_move(week: &Week, what: &Move) -> String {
                 week.entry(*entry).map_or_else(String::new, |e| where_and_when(week, &e.slot));
             format!("{} moves to {} (from {from})", class(week, *entry), where_and_when(week, to))
         }
+        Move::ChangePlaces(one, other) => {
+            let (Some(a), Some(b)) = (week.entry(*one), week.entry(*other)) else {
+                return String::new();
+            };
+            let to = |slot: &Slot| match a.slot.is_at_the_time_of(&b.slot) {
+                true => rooms(week, slot),
+                false => where_and_when(week, slot),
+            };
+            let (first, second) = (class(week, *one), class(week, *other));
+            let what = change_what(week, what);
+            format!(
+                "{first} and {second} change {what}: {first} to {}, {second} to {}",
+                to(&b.slot),
+                to(&a.slot)
+            )
+        }
     }
+}
+
+/// What two lessons change: "rooms on Thursday P3", or "periods".
+fn change_what(week: &Week, what: &Move) -> String {
+    match what {
+        Move::ChangePlaces(one, other) => match (week.entry(*one), week.entry(*other)) {
+            (Some(a), Some(b)) if a.slot.is_at_the_time_of(&b.slot) => {
+                format!("rooms on {} {}", a.slot.date.format("%A"), a.slot.period())
+            }
+            _ => "periods".to_owned(),
+        },
+        _ => String::new(),
+    }
+}
+
+fn rooms(week: &Week, slot: &Slot) -> String {
+    list(&slot.rooms.iter().map(|room| week.room_name(*room).to_owned()).collect::<Vec<_>>())
 }
 
 /// A move in a few words: what is new.
@@ -285,10 +318,12 @@ pub fn a_move_in_short(week: &Week, what: &Move) -> String {
             format!("{} lends {name} on {}", week.room_name(lent.by), lent.on.format("%a"))
         }
         Move::Elsewhere(entry, to) => {
-            let rooms: Vec<String> =
-                to.rooms.iter().map(|r| week.room_name(*r).to_owned()).collect();
             let (day, period) = (to.date.format("%a"), to.period());
-            format!("{} moves to {day} {period}, {}", class(week, *entry), list(&rooms))
+            format!("{} moves to {day} {period}, {}", class(week, *entry), rooms(week, to))
+        }
+        Move::ChangePlaces(one, other) => {
+            let (first, second) = (class(week, *one), class(week, *other));
+            format!("{first} and {second} change {}", change_what(week, what))
         }
     }
 }
@@ -302,6 +337,11 @@ pub fn asks_in_short(week: &Week, what: &Move) -> String {
             3 => "another period",
             4 => "another room",
             _ => "another day",
+        }
+        .to_owned(),
+        Move::ChangePlaces(..) => match what.effort(week) {
+            4 => "two rooms",
+            _ => "two periods",
         }
         .to_owned(),
     }
@@ -325,6 +365,10 @@ pub fn asks(week: &Week, what: &Move) -> String {
         }
         Move::Elsewhere(entry, _) => {
             format!("{}, who teaches it, and whoever makes the timetable", class(week, *entry))
+        }
+        Move::ChangePlaces(one, other) => {
+            let (first, second) = (class(week, *one), class(week, *other));
+            format!("{first}, {second}, who teaches them, and whoever makes the timetable")
         }
     }
 }

@@ -18,12 +18,13 @@ use crate::app::looks::theme::Palette;
 use crate::app::screens::board::keep_keys;
 use crate::app::state::{Command, Commands, WeekChoice, WeekView};
 use crate::session::WeekCommand;
+use crate::units::{ClockTime, Minutes};
 use crate::view::area::Area;
 use crate::view::scene::Scene;
 use crate::view::scene::week::{HEAD, NAMES, StandsOut, WeekPicture};
 use crate::view::week::words::trouble;
 use crate::view::week::{Item, WeekBoard};
-use crate::week::{Change, Move, Report, Week};
+use crate::week::{Change, EntryNo, Move, Report, RoomNo, Week};
 
 /// What the week's board is made of.
 #[derive(PartialEq)]
@@ -103,20 +104,23 @@ fn stands_out(shown: &Shown<'_>) -> StandsOut {
     if let Some(tried) = shown.tried() {
         match &tried.change {
             Change::Move(Move::Swap(one, other)) => entries = vec![*one, *other],
-            Change::Move(Move::Elsewhere(entry, _)) => {
-                entries = vec![*entry];
-                if let Some(was) = shown.doc.week().entry(*entry) {
-                    let midnight = crate::units::ClockTime::MIDNIGHT;
-                    let from = was.slot.start().minutes_since(midnight);
-                    let until = was.slot.end().minutes_since(midnight);
-                    let rooms = was.slot.rooms.iter();
-                    before = rooms.map(|room| (was.slot.date, *room, from, until)).collect();
-                }
-            }
+            Change::Move(Move::Elsewhere(entry, _)) => entries = vec![*entry],
+            Change::Move(Move::ChangePlaces(one, other)) => entries = vec![*one, *other],
             Change::Move(Move::Lend(_)) | Change::Out(_) | Change::Works(_) | Change::Hold(..) => {}
+        }
+        if let Change::Move(Move::Elsewhere(..) | Move::ChangePlaces(..)) = tried.change {
+            before = entries.iter().flat_map(|entry| stood(shown.doc.week(), *entry)).collect();
         }
     }
     StandsOut { item, entries, before }
+}
+
+/// Where a lesson stands in a week, in each of its rooms, from when until when.
+fn stood(week: &Week, entry: EntryNo) -> Vec<(NaiveDate, RoomNo, Minutes, Minutes)> {
+    let Some(entry) = week.entry(entry) else { return Vec::new() };
+    let minute = |at: ClockTime| at.minutes_since(ClockTime::MIDNIGHT);
+    let (from, until) = (minute(entry.slot.start()), minute(entry.slot.end()));
+    entry.slot.rooms.iter().map(|room| (entry.slot.date, *room, from, until)).collect()
 }
 
 /// The picture where it is.
