@@ -8,7 +8,7 @@ mod generate;
 
 use std::ops::ControlFlow;
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
 use ovenbell::check::{CheckedPlan, judge_of};
@@ -18,8 +18,8 @@ use ovenbell::planner::{Budget, plan_until};
 use ovenbell::today::{Happening, happens, replan, replan_begun, start_of_day};
 use ovenbell::units::{Minute, Minutes};
 
-const LESSONS: u64 = 40;
-const DECODINGS: u64 = 20_000;
+const LESSONS: u64 = 20;
+const DECODINGS: u64 = 5_000;
 
 fn budget() -> Budget {
     Budget { within: None, decodings: Some(DECODINGS), seed: 1 }
@@ -79,12 +79,13 @@ fn slips() {
         let lesson = Arc::new(lesson);
         let begun = Instant::now();
         let mut soonest = None;
-        let never = AtomicBool::new(false);
+        let heard = AtomicBool::new(false);
         let each = |_: &_| {
             soonest.get_or_insert_with(|| begun.elapsed());
+            heard.store(true, Ordering::Relaxed);
         };
         let by = (at, std::slice::from_ref(&slip));
-        let found = replan_begun((&lesson, &plan), &lesson, by, &budget(), &never, each);
+        let found = replan_begun((&lesson, &plan), &lesson, by, &budget(), &heard, each);
         if let (Ok(_), Some(soonest)) = (found, soonest) {
             first.push(soonest.as_secs_f64() * 1e3);
         }

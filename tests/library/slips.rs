@@ -11,7 +11,7 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 use crate::common::generate;
-use crate::common::how_many::how_many_lessons;
+use crate::common::how_many::{how_many, how_many_lessons};
 use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::edit::FileChange;
 use ovenbell::file::format::LessonFile;
@@ -260,6 +260,36 @@ fn what_was_told_of_a_bake_is_never_contradicted() {
     }
 }
 
+/// A slip of a day's lesson by its plan, drawn by a number.
+fn slip_of(plan: &CheckedPlan, rng: &mut Pcg64Mcg) -> Told {
+    let group = plan.plan().choices[rng.random_range(0..plan.plan().choices.len())].group;
+    let steps = plan.plan().steps.iter().filter(|s| s.group == group);
+    let last = steps.map(|s| s.end.get()).max().unwrap().max(2);
+    Told { group, at: rng.random_range(1..last), late: [2, 4, 8][rng.random_range(0..3)] }
+}
+
+/// Whether anything was asked, and whether it was answered.
+fn slipped((file, lesson): (&LessonFile, &Lesson), plan: &CheckedPlan, told: Told) -> (bool, bool) {
+    let about = format!("{told:?} of {}", lesson.title);
+    let at = lesson.periods[0].start_clock.after(Minutes::new(told.at));
+    let what = FactKind::Late(Minutes::new(told.late));
+    let name = lesson.group(told.group).name.clone();
+    let day = Tell { group: &name, what, at, past: &[] }.made(file).unwrap();
+    let lesson = lesson_of_shapes(&day, &[]).unwrap();
+    let facts = &lesson.today.as_ref().unwrap().facts;
+    let standing = Standing::of(&lesson, plan, facts, Minute::new(told.at));
+    let as_told = AsTold { file: &day, lesson: &lesson, plan };
+    let never = AtomicBool::new(false);
+    let found = responses(as_told, &standing, &[], &budget(150), &never);
+    assert!(found.len() <= 4, "{about}");
+    assert!(!standing.all_out() || found.is_empty(), "{about}: nothing was asked");
+    for response in &found {
+        let about = format!("{about}: {}", response.words);
+        nothing_begun_moves((&lesson, plan), told, response, &about);
+    }
+    (!standing.all_out(), !found.is_empty())
+}
+
 #[test]
 fn whatever_slips_no_answer_moves_what_has_begun() {
     let (mut slips, mut asked, mut answered) = (0, 0, 0);
@@ -271,31 +301,14 @@ fn whatever_slips_no_answer_moves_what_has_begun() {
             continue;
         }
         let mut rng = Pcg64Mcg::seed_from_u64(seed);
-        let group = plan.plan().choices[rng.random_range(0..plan.plan().choices.len())].group;
-        let steps = plan.plan().steps.iter().filter(|s| s.group == group);
-        let last = steps.map(|s| s.end.get()).max().unwrap().max(2);
-        let told =
-            Told { group, at: rng.random_range(1..last), late: [2, 4, 8][rng.random_range(0..3)] };
-        let about = format!("seed {seed}, {told:?}");
-        let at = lesson.periods[0].start_clock.after(Minutes::new(told.at));
-        let what = FactKind::Late(Minutes::new(told.late));
-        let name = lesson.group(group).name.clone();
-        let day = Tell { group: &name, what, at, past: &[] }.made(&file).unwrap();
-        let lesson = lesson_of_shapes(&day, &[]).unwrap();
-        let facts = &lesson.today.as_ref().unwrap().facts;
-        let standing = Standing::of(&lesson, &plan, facts, Minute::new(told.at));
-        let as_told = AsTold { file: &day, lesson: &lesson, plan: &plan };
-        let never = AtomicBool::new(false);
-        let found = responses(as_told, &standing, &[], &budget(150), &never);
-        assert!(found.len() <= 4, "{about}");
-        assert!(!standing.all_out() || found.is_empty(), "{about}: nothing was asked");
-        for response in &found {
-            let about = format!("{about}: {}", response.words);
-            nothing_begun_moves((&lesson, &plan), told, response, &about);
+        for _ in 0..how_many("OVENBELL_SLIPS", 1) {
+            let told = slip_of(&plan, &mut rng);
+            println!("lesson {seed}: {told:?}");
+            let (is_asked, is_answered) = slipped((&file, &lesson), &plan, told);
+            slips += 1;
+            asked += usize::from(is_asked);
+            answered += usize::from(is_answered);
         }
-        slips += 1;
-        asked += usize::from(!standing.all_out());
-        answered += usize::from(!found.is_empty());
     }
     println!("{slips} slips, {asked} of them a question, {answered} of these answered");
     assert!(slips > 5);
