@@ -3,15 +3,19 @@
 //! precedes it placed backwards from it, so that longest gaps hold by
 //! construction; what follows placed forwards.
 
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use super::genome::Genome;
+use super::adults_wished::AdultsWished;
+use super::genome::{Gene, Genome, StandsAt};
 use super::kit_book::KitBook;
 use super::objective::{Score, oven_calls};
 use super::oven_book::{OvenBook, StandingTin, Stay};
 use super::timeline::Timeline;
 use crate::graph::Problem;
-use crate::graph::problem::{BakeTask, Choice, ClassTask, GroupTask, PeriodTask, Task, WhenDone};
+use crate::graph::problem::{
+    BakeTask, BegunTin, Choice, ClassTask, GroupTask, PeriodTask, Task, WhenDone,
+};
 
 /// A task that has no place yet.
 pub const UNPLACED: i32 = i32::MIN;
@@ -54,6 +58,11 @@ pub struct Constructor<'p> {
     /// The schedule built last.
     pub schedule: Vec<GroupSchedule>,
     loading: Vec<i32>,
+    /// Adults who may serve each group, who serve fewest first: what those do leaves the
+    /// others free.
+    adults_of: Vec<Vec<usize>>,
+    /// Adults that are tried first.
+    adults: Option<Arc<AdultsWished>>,
     /// While this is set no more groups are placed.
     stop: Option<&'p AtomicBool>,
     /// The plan built last was cut short by that.
@@ -62,18 +71,36 @@ pub struct Constructor<'p> {
 
 /// What is tried first in placing an option.
 #[derive(Clone, Copy)]
-struct Wish<'g> {
+pub(super) struct Wish<'g> {
     /// How far the list of ovens is turned.
     turn: usize,
     /// The order of what follows.
     rest: &'g [usize],
     /// The start of each task.
     starts: Option<&'g [i32]>,
-    /// The oven of each tin.
-    ovens: Option<&'g [usize]>,
+    /// Where each tin stands.
+    stand: Option<&'g [StandsAt]>,
+    /// Nothing else is tried.
+    only: bool,
 }
 
-impl Wish<'_> {
+impl<'g> Wish<'g> {
+    /// A gene's; of its own option, or of another.
+    pub(super) fn of(choice: &'g Choice, gene: &Gene, own: Option<&'g Gene>) -> Self {
+        Self {
+            turn: gene.turn,
+            rest: own.and_then(|gene| gene.rest.as_deref()).unwrap_or(&choice.rest),
+            starts: own.and_then(|gene| gene.starts.as_deref()),
+            stand: own.and_then(|gene| gene.stand.as_deref()),
+            only: false,
+        }
+    }
+
+    /// The same, with nothing else tried.
+    pub(super) fn and_nothing_else(self) -> Self {
+        Self { only: true, ..self }
+    }
+
     /// Where a task is tried first, within its window.
     fn start(&self, task: usize, (earliest, latest): (i32, i32)) -> Option<i32> {
         let start = self.starts?.get(task).copied()?;
@@ -130,6 +157,8 @@ impl<'p> Constructor<'p> {
             hopeless: vec![false; problem.groups.len()],
             schedule: vec![GroupSchedule::default(); problem.groups.len()],
             loading: Vec::new(),
+            adults_of: problem.groups.iter().map(|group| few_first(problem, group)).collect(),
+            adults: None,
             stop: None,
             cut_short: false,
         }
@@ -183,7 +212,7 @@ impl<'p> Constructor<'p> {
         }
     }
 
-    fn clear(&mut self, genome: &Genome) {
+    pub(super) fn clear(&mut self, genome: &Genome) {
         self.timeline.clear();
         self.ovens.clear();
         self.watches.clear();
@@ -197,6 +226,7 @@ impl<'p> Constructor<'p> {
         self.floats.clear();
         self.crowded = false;
         self.cut_short = false;
+        self.adults.clone_from(&genome.adults);
         for (step, &wanted) in self.problem.floating.iter().zip(&genome.floats) {
             let free = self.free_for_class(step, wanted);
             self.crowded |= free.is_none();
@@ -261,13 +291,7 @@ impl<'p> Constructor<'p> {
         let choice = &group.options[option];
         let scene = Scene { index: g, group, choice, period: &self.problem.periods[group.period] };
         let gene = &genome.genes[g];
-        let own = Some(gene).filter(|gene| gene.option == option);
-        let wish = Wish {
-            turn: gene.turn,
-            rest: own.and_then(|gene| gene.rest.as_deref()).unwrap_or(&choice.rest),
-            starts: own.and_then(|gene| gene.starts.as_deref()),
-            ovens: own.and_then(|gene| gene.ovens.as_deref()),
-        };
+        let wish = Wish::of(choice, gene, Some(gene).filter(|gene| gene.option == option));
         let Some(bake) = &choice.bake else {
             return self.attempt(scene, None, wish);
         };
@@ -298,7 +322,7 @@ impl<'p> Constructor<'p> {
 
     /// Tries to place a whole option with loading at one minute; takes all
     /// back if it fails.
-    fn attempt(
+    pub(super) fn attempt(
         &mut self,
         scene: Scene<'p>,
         bake: Option<(&'p BakeTask, i32)>,
@@ -386,10 +410,15 @@ impl<'p> Constructor<'p> {
         wish: Wish<'_>,
     ) -> bool {
         if !scene.group.begun.is_empty() {
-            return self.stand_begun(scene, bake, stay);
+            return self.stand_at(scene, bake, stay, &scene.group.begun);
         }
-        if wish.ovens.is_some_and(|ovens| self.stand_as_wished(scene, bake, stay, ovens)) {
-            return true;
+        if let Some(stand) = wish.stand {
+            if self.stand_as_wished(scene, bake, stay, stand) {
+                return true;
+            }
+            if wish.only {
+                return false;
+            }
         }
         let turn = wish.turn;
         let ovens = &scene.group.ovens;
@@ -415,19 +444,28 @@ impl<'p> Constructor<'p> {
         false
     }
 
-    /// Each tin into its oven, or none into any.
+    /// Each tin to its place, else into its oven, or none into any.
     fn stand_as_wished(
         &mut self,
         scene: Scene<'_>,
         bake: &BakeTask,
         stay: Stay,
-        ovens: &[usize],
+        stand: &[StandsAt],
     ) -> bool {
-        if i32::try_from(ovens.len()) != Ok(bake.tins) {
+        if i32::try_from(stand.len()) != Ok(bake.tins) {
             return false;
         }
+        let place = |at: &StandsAt| {
+            let (oven, (shelf, spot)) = (at.oven, at.place?);
+            Some(BegunTin { oven, shelf, spot })
+        };
+        let places: Option<Vec<BegunTin>> = stand.iter().map(place).collect();
+        if places.is_some_and(|places| self.stand_at(scene, bake, stay, &places)) {
+            return true;
+        }
+        self.take_out(scene.index);
         let done = (0..self.problem.ovens.len()).all(|oven| {
-            let tins = ovens.iter().map(|&o| i32::from(o == oven)).sum();
+            let tins = stand.iter().map(|at| i32::from(at.oven == oven)).sum();
             tins == 0 || self.stand_in(scene, bake, stay, oven, tins) == tins
         });
         if !done {
@@ -445,11 +483,16 @@ impl<'p> Constructor<'p> {
         }
     }
 
-    /// Tins that stand in ovens already.
-    fn stand_begun(&mut self, scene: Scene<'_>, bake: &BakeTask, stay: Stay) -> bool {
-        let begun = &scene.group.begun;
+    /// All tins of a group to places, as far as they are free.
+    fn stand_at(
+        &mut self,
+        scene: Scene<'_>,
+        bake: &BakeTask,
+        stay: Stay,
+        places: &[BegunTin],
+    ) -> bool {
         let tins: Vec<i32> = (0..self.problem.ovens.len())
-            .map(|oven| begun.iter().map(|tin| i32::from(tin.oven == oven)).sum())
+            .map(|oven| places.iter().map(|tin| i32::from(tin.oven == oven)).sum())
             .collect();
         for (oven, &tins) in tins.iter().enumerate().filter(|(_, tins)| **tins > 0) {
             let of = &self.problem.ovens[oven];
@@ -457,9 +500,9 @@ impl<'p> Constructor<'p> {
                 return false;
             }
             let standing = &mut self.schedule[scene.index].standing;
-            for &tin in begun.iter().filter(|tin| tin.oven == oven) {
+            for &tin in places.iter().filter(|tin| tin.oven == oven) {
                 let gap = of.shelves[tin.shelf].space.gap;
-                if !self.ovens.stand_begun(tin, bake, &stay, gap, standing) {
+                if !self.ovens.stand_at(tin, bake, &stay, gap, standing) {
                     return false;
                 }
             }
@@ -523,13 +566,46 @@ impl<'p> Constructor<'p> {
                 if self.watches.iter().any(|w| w.0 == oven && w.1 == minute) {
                     continue;
                 }
-                let free = |a: &&usize| self.timeline.free(**a, minute, minute + 1) > 0;
-                let Some(&adult) = scene.group.adults.iter().find(free) else { return false };
+                let wished = self.adults.as_ref().and_then(|of| of.at_door(oven, minute));
+                let Some(adult) = self.free_adult(scene, wished, (minute, minute + 1)) else {
+                    return false;
+                };
                 self.timeline.take(adult, minute, minute + 1, 1);
                 self.watches.push((oven, minute, adult, scene.index));
                 self.schedule[scene.index].watches.push((oven, minute, adult));
             }
         }
+        true
+    }
+
+    /// An adult who is free from minute to minute and may serve the group: the one that is
+    /// wished for, else the first.
+    fn free_adult(
+        &self,
+        scene: Scene<'_>,
+        wished: Option<usize>,
+        (from, until): (i32, i32),
+    ) -> Option<usize> {
+        let of_group = &self.adults_of[scene.index];
+        let first = wished.filter(|adult| of_group.contains(adult)).into_iter();
+        let is_free = |&adult: &usize| self.timeline.free(adult, from, until) > 0;
+        first.chain(of_group.iter().copied()).find(is_free)
+    }
+
+    /// Takes an adult for a task that wants one with it, if one is free.
+    pub(super) fn take_adult(
+        &mut self,
+        scene: Scene<'_>,
+        task: usize,
+        (start, end): (i32, i32),
+    ) -> bool {
+        if !scene.task(task).with_adult {
+            return true;
+        }
+        let wished = self.adults.as_ref().and_then(|of| of.with(scene.index, task));
+        let Some(adult) = self.free_adult(scene, wished, (start, end)) else { return false };
+        self.timeline.take(adult, start, end, 1);
+        self.schedule[scene.index].adults.push((task, adult));
         true
     }
 
@@ -540,8 +616,12 @@ impl<'p> Constructor<'p> {
 
     fn place_backwards(&mut self, scene: Scene<'p>, task: usize, wish: Wish<'_>) -> bool {
         let (earliest, latest) = self.window(scene, task);
-        let first = wish.start(task, (earliest, latest)).into_iter();
-        first.chain((earliest..=latest).rev()).any(|start| self.place(scene, task, start))
+        let first = wish.start(task, (earliest, latest));
+        if wish.only {
+            return first.is_some_and(|start| self.place(scene, task, start));
+        }
+        let mut all = first.into_iter().chain((earliest..=latest).rev());
+        all.any(|start| self.place(scene, task, start))
     }
 
     fn place_forwards(&mut self, scene: Scene<'p>, task: usize, wish: Wish<'_>) -> bool {
@@ -552,8 +632,11 @@ impl<'p> Constructor<'p> {
             let last = latest.min(scene.period.end.max(earliest));
             return (earliest..=last).any(|start| self.place_collected(scene, task, start));
         }
-        let first = wish.start(task, (earliest, latest)).into_iter();
-        first.chain(earliest..=latest).any(|start| self.place(scene, task, start))
+        let first = wish.start(task, (earliest, latest));
+        if wish.only {
+            return first.is_some_and(|start| self.place(scene, task, start));
+        }
+        first.into_iter().chain(earliest..=latest).any(|start| self.place(scene, task, start))
     }
 
     /// Moves what precedes loading, and takes nothing but pupils, as early as
@@ -615,6 +698,13 @@ impl<'p> Constructor<'p> {
         score.calls = oven_calls(&mut self.loading, self.problem.call);
         score
     }
+}
+
+fn few_first(problem: &Problem, group: &GroupTask) -> Vec<usize> {
+    let mut adults = group.adults.clone();
+    let serves = |adult: usize| problem.groups.iter().filter(|g| g.adults.contains(&adult)).count();
+    adults.sort_by_key(|&adult| serves(adult));
+    adults
 }
 
 pub(super) fn apart(scene: Scene<'_>, need: &crate::graph::problem::Need) -> bool {

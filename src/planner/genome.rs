@@ -3,8 +3,11 @@
 
 use std::sync::Arc;
 
+use super::adults_wished::AdultsWished;
 use super::exact::lesson::ModelPlan;
+use super::lasting::{TinToStand, lasting_places};
 use crate::graph::Problem;
+use crate::graph::footprint::Spot;
 
 /// The choices the search varies for one group.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,8 +22,17 @@ pub struct Gene {
     pub rest: Option<Vec<usize>>,
     /// Where each task of the option is tried first.
     pub starts: Option<Arc<[i32]>>,
-    /// Ovens of its tins that are tried first, one for each tin.
-    pub ovens: Option<Arc<[usize]>>,
+    /// Where its tins are tried first, one for each.
+    pub stand: Option<Arc<[StandsAt]>>,
+}
+
+/// Where a tin is tried first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct StandsAt {
+    /// The oven.
+    pub oven: usize,
+    /// The shelf and the place on it, where that was worked out.
+    pub place: Option<(usize, Spot)>,
 }
 
 /// The choices the search varies.
@@ -32,6 +44,8 @@ pub struct Genome {
     pub genes: Vec<Gene>,
     /// Starts of the floating steps of the class.
     pub floats: Vec<i32>,
+    /// Adults that are tried first.
+    pub adults: Option<Arc<AdultsWished>>,
 }
 
 impl Genome {
@@ -54,15 +68,16 @@ impl Genome {
             not_before: i32::MIN,
             rest: None,
             starts: None,
-            ovens: None,
+            stand: None,
         };
-        Self { order, genes: vec![gene; problem.groups.len()], floats }
+        Self { order, genes: vec![gene; problem.groups.len()], floats, adults: None }
     }
 
     /// This genome with everything where the solver's plan has it: groups in the order
     /// in which that loads them, and those it does not serve last.
     pub fn after(&self, problem: &Problem, plan: &ModelPlan) -> Self {
-        let mut genome = Self { floats: plan.floats.clone(), ..self.clone() };
+        let adults = AdultsWished::of(problem, plan).map(Arc::new);
+        let mut genome = Self { floats: plan.floats.clone(), adults, ..self.clone() };
         let mut loads = vec![i32::MAX; genome.genes.len()];
         for (g, seed) in plan.groups.iter().enumerate() {
             let Some(seed) = seed else { continue };
@@ -77,10 +92,42 @@ impl Genome {
                 not_before: load.unwrap_or(i32::MIN),
                 rest: None,
                 starts: Some(seed.starts.as_slice().into()),
-                ovens: Some(seed.ovens.as_slice().into()),
+                stand: Some(
+                    seed.ovens.iter().map(|&oven| StandsAt { oven, place: None }).collect(),
+                ),
             };
+        }
+        for oven in 0..problem.ovens.len() {
+            genome.keep_places(problem, plan, oven);
         }
         genome.order.sort_by_key(|&g| loads[g]);
         genome
+    }
+
+    /// Places in one oven in which all tins of a plan can stay, where they are found.
+    fn keep_places(&mut self, problem: &Problem, plan: &ModelPlan, oven: usize) {
+        let mut tins: Vec<TinToStand<'_>> = Vec::new();
+        for (g, seed) in plan.groups.iter().enumerate() {
+            let Some(seed) = seed else { continue };
+            let choice = &problem.groups[g].options[seed.option];
+            let Some(bake) = &choice.bake else { continue };
+            let (start, out) = (seed.starts[bake.load], seed.starts[bake.out]);
+            let (end, only) = (out + choice.tasks[bake.out].minutes, problem.groups[g].shelf);
+            let here = seed.ovens.iter().filter(|&&o| o == oven);
+            tins.extend(here.map(|_| TinToStand { group: g, bake, only, start, end }));
+        }
+        let Some(places) = lasting_places(problem, oven, &tins) else { return };
+        let mut place_of: Vec<Vec<(usize, Spot)>> = vec![Vec::new(); self.genes.len()];
+        for (tin, place) in tins.iter().zip(places) {
+            place_of[tin.group].push(place);
+        }
+        for (gene, mut places) in self.genes.iter_mut().zip(place_of) {
+            let Some(stand) = gene.stand.as_mut().filter(|_| !places.is_empty()) else { continue };
+            let all = stand.iter().map(|at| match at.oven == oven {
+                true => StandsAt { place: places.pop(), ..*at },
+                false => *at,
+            });
+            *stand = all.collect();
+        }
     }
 }

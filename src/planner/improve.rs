@@ -117,7 +117,7 @@ impl<'p> LateAcceptance<'p> {
     /// Builds a plan after the solver's and goes on from there; `true` if it is
     /// better than any before.
     pub fn follow(&mut self, plan: &ModelPlan) -> bool {
-        let genome = self.best.0.after(self.problem, plan);
+        let genome = self.built.in_order_of_fit(self.best.0.after(self.problem, plan));
         let score = self.built.build(&genome);
         self.best_is_built = false;
         self.decodings += 1;

@@ -1,16 +1,19 @@
 //! Looks for plans. Knows nothing of how they are judged: it is handed a
 //! judge, and trusts no plan of its own before that has accepted it.
 
+mod adults_wished;
 mod beside;
 pub mod bounds;
 mod class_starts;
 mod construct;
 pub mod exact;
 pub mod explain;
+mod follow;
 mod genome;
 mod ideal_score;
 mod improve;
 mod kit_book;
+mod lasting;
 mod objective;
 mod oven_book;
 mod place_task;

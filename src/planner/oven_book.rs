@@ -228,8 +228,8 @@ impl OvenBook {
         stood
     }
 
-    /// Stands a tin where it stands already; `false` if another is in its way.
-    pub fn stand_begun(
+    /// Stands a tin at a place; `false` if another is in its way.
+    pub fn stand_at(
         &mut self,
         tin: BegunTin,
         bake: &BakeTask,

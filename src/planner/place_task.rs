@@ -35,7 +35,7 @@ impl<'p> Constructor<'p> {
             if of.pupils > 0 {
                 built.timeline.take(pupils, start, end, of.pupils);
             }
-            built.take_kit(scene, task, start, end) && built.take_adult(scene, task, start, end)
+            built.take_kit(scene, task, start, end) && built.take_adult(scene, task, (start, end))
         })
     }
 
@@ -108,16 +108,5 @@ impl<'p> Constructor<'p> {
             let apart = apart(scene, &hold.need);
             schedule.kit.take(&mut self.timeline, &hold.need, from, until, apart)
         })
-    }
-
-    fn take_adult(&mut self, scene: Scene<'_>, task: usize, start: i32, end: i32) -> bool {
-        if !scene.task(task).with_adult {
-            return true;
-        }
-        let free = |a: &&usize| self.timeline.free(**a, start, end) > 0;
-        let Some(&adult) = scene.group.adults.iter().find(free) else { return false };
-        self.timeline.take(adult, start, end, 1);
-        self.schedule[scene.index].adults.push((task, adult));
-        true
     }
 }

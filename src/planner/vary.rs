@@ -70,12 +70,12 @@ impl<'p> Vary<'p> {
                     let option = self.rng.random_range(0..options);
                     let gene = &mut genome.genes[g];
                     (gene.option, gene.rest) = (option, None);
-                    (gene.starts, gene.ovens) = (None, None);
+                    (gene.starts, gene.stand) = (None, None);
                 }
                 0..65 if self.problem.groups[g].ovens.len() > 1 => {
                     let gene = &mut genome.genes[g];
                     gene.turn = self.rng.random_range(0..self.problem.groups[g].ovens.len());
-                    gene.ovens = None;
+                    gene.stand = None;
                 }
                 0..85 if !self.loads.is_empty() => self.hold_back(genome, g),
                 85..92 if !genome.floats.is_empty() => self.float(genome),

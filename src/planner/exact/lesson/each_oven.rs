@@ -211,7 +211,8 @@ impl Doors {
         }
     }
 
-    fn openings(&self) -> impl Iterator<Item = (i32, i32)> {
+    /// From when until when it is open, from the start of its load.
+    pub(super) fn openings(&self) -> impl Iterator<Item = (i32, i32)> {
         let all = [(0, self.loaded), (self.taken_out, self.end)];
         all.into_iter().filter(|(opens, closes)| opens < closes)
     }

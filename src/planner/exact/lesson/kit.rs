@@ -13,12 +13,12 @@ use crate::graph::Problem;
 use crate::graph::problem::{HoldTask, PoolOf, WhenDone};
 
 /// A use and the pools that may serve it, sorted.
-struct Wanted {
+pub(super) struct Wanted {
     pools: Vec<usize>,
     what: Use,
 }
 
-fn wanted(pools: &[usize], what: Use) -> Wanted {
+pub(super) fn wanted(pools: &[usize], what: Use) -> Wanted {
     let mut pools = pools.to_vec();
     pools.sort_unstable();
     pools.dedup();
@@ -27,6 +27,28 @@ fn wanted(pools: &[usize], what: Use) -> Wanted {
 
 /// Posts all counted things.
 pub(super) fn post(model: &mut Model<'_>) {
+    count(model, &things(model));
+    if model.problem.adult_at_doors {
+        doors(model);
+    }
+}
+
+/// Posts what is wanted at doors, each by one adult, beside all else that occupies
+/// adults.
+pub(super) fn at_doors(model: &mut Model<'_>, doors: Vec<Wanted>) {
+    let problem = model.problem;
+    let mut all = things(model);
+    all.retain(|w| w.pools.iter().all(|&p| is_adult(problem, p)));
+    all.extend(doors);
+    count(model, &all);
+}
+
+fn is_adult(problem: &Problem, pool: usize) -> bool {
+    matches!(problem.pools[pool].of, PoolOf::Adult(_))
+}
+
+/// All that is wanted of any pool but at doors.
+fn things(model: &Model<'_>) -> Vec<Wanted> {
     let problem = model.problem;
     let mut all: Vec<Wanted> = Vec::new();
     for mode in &model.modes {
@@ -51,16 +73,15 @@ pub(super) fn post(model: &mut Model<'_>) {
             all.push(wanted(&[adult], Use { from, until, count: 1, present: None }));
         }
     }
-    for set in sets(problem, &all) {
-        let uses: Vec<Use> = all
-            .iter()
-            .filter(|w| w.pools.iter().all(|p| set.contains(p)))
-            .map(|w| w.what)
-            .collect();
-        model.profile(uses, capacity(problem, &set));
-    }
-    if problem.adult_at_doors {
-        doors(model);
+    all
+}
+
+/// No set of pools is asked for more than it has.
+fn count(model: &mut Model<'_>, all: &[Wanted]) {
+    let problem = model.problem;
+    for set in sets(problem, all) {
+        let within = all.iter().filter(|w| w.pools.iter().all(|p| set.contains(p)));
+        model.profile(within.map(|w| w.what).collect(), capacity(problem, &set));
     }
 }
 
@@ -132,12 +153,11 @@ fn capacity(problem: &Problem, set: &[usize]) -> Vec<i32> {
 
 /// Where an adult stands at every open door: one adult is at one door at a
 /// time and sees no more than so many tins through it in a minute; an adult
-/// busy with a step, none. At which oven is not asked.
+/// busy with a step, none. At which oven is not asked here (see `watched`).
 fn doors(model: &mut Model<'_>) {
     let problem = model.problem;
     let cap = problem.tins_per_opening;
-    let is_adult = |p: &usize| matches!(problem.pools[*p].of, PoolOf::Adult(_));
-    let adults: Vec<usize> = (0..problem.pools.len()).filter(is_adult).collect();
+    let adults: Vec<usize> = (0..problem.pools.len()).filter(|&p| is_adult(problem, p)).collect();
     let mut uses: Vec<Use> = Vec::new();
     for mode in &model.modes {
         for (t, task) in mode.choice.tasks.iter().enumerate() {

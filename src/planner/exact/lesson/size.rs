@@ -32,6 +32,11 @@ pub(super) fn is_too_large(problem: &Problem, question: &Question) -> bool {
         let modes = count(bakes().count());
         let ovens = count(problem.ovens.len() + 4);
         all = all.saturating_add(modes.saturating_mul(modes) / 2 * ovens);
+        if problem.adult_at_doors {
+            let minutes = u64::try_from(problem.horizon).unwrap_or(0);
+            let doors = bakes().map(|(group, _)| count(2 * group.ovens.len()));
+            all = all.saturating_add(doors.sum::<u64>().saturating_mul(minutes));
+        }
     }
     all > MOST
 }
