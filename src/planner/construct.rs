@@ -7,15 +7,15 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::adults_wished::AdultsWished;
-use super::genome::{Gene, Genome, StandsAt};
+use super::genome::Genome;
 use super::kit_book::KitBook;
 use super::objective::{Score, oven_calls};
+use super::occupy_adults::few_first;
 use super::oven_book::{OvenBook, StandingTin, Stay};
 use super::timeline::Timeline;
+use super::wish::Wish;
 use crate::graph::Problem;
-use crate::graph::problem::{
-    BakeTask, BegunTin, Choice, ClassTask, GroupTask, PeriodTask, Task, WhenDone,
-};
+use crate::graph::problem::{BakeTask, Choice, ClassTask, GroupTask, PeriodTask, Task, WhenDone};
 
 /// A task that has no place yet.
 pub const UNPLACED: i32 = i32::MIN;
@@ -44,11 +44,11 @@ pub struct GroupSchedule {
 pub struct Constructor<'p> {
     pub(super) problem: &'p Problem,
     pub(super) timeline: Timeline,
-    ovens: OvenBook,
+    pub(super) ovens: OvenBook,
     /// By period and minute, whether the class has a step of its own.
     pub(super) class_busy: Vec<Vec<bool>>,
     /// Adults at an oven's door: oven, minute, pool, group.
-    watches: Vec<(usize, i32, usize, usize)>,
+    pub(super) watches: Vec<(usize, i32, usize, usize)>,
     /// Starts of the floating steps of the class in the plan built last.
     pub floats: Vec<i32>,
     /// A floating step of the class found no place.
@@ -60,52 +60,13 @@ pub struct Constructor<'p> {
     loading: Vec<i32>,
     /// Adults who may serve each group, who serve fewest first: what those do leaves the
     /// others free.
-    adults_of: Vec<Vec<usize>>,
+    pub(super) adults_of: Vec<Vec<usize>>,
     /// Adults that are tried first.
-    adults: Option<Arc<AdultsWished>>,
+    pub(super) adults: Option<Arc<AdultsWished>>,
     /// While this is set no more groups are placed.
     stop: Option<&'p AtomicBool>,
     /// The plan built last was cut short by that.
     cut_short: bool,
-}
-
-/// What is tried first in placing an option.
-#[derive(Clone, Copy)]
-pub(super) struct Wish<'g> {
-    /// How far the list of ovens is turned.
-    turn: usize,
-    /// The order of what follows.
-    rest: &'g [usize],
-    /// The start of each task.
-    starts: Option<&'g [i32]>,
-    /// Where each tin stands.
-    stand: Option<&'g [StandsAt]>,
-    /// Nothing else is tried.
-    only: bool,
-}
-
-impl<'g> Wish<'g> {
-    /// A gene's; of its own option, or of another.
-    pub(super) fn of(choice: &'g Choice, gene: &Gene, own: Option<&'g Gene>) -> Self {
-        Self {
-            turn: gene.turn,
-            rest: own.and_then(|gene| gene.rest.as_deref()).unwrap_or(&choice.rest),
-            starts: own.and_then(|gene| gene.starts.as_deref()),
-            stand: own.and_then(|gene| gene.stand.as_deref()),
-            only: false,
-        }
-    }
-
-    /// The same, with nothing else tried.
-    pub(super) fn and_nothing_else(self) -> Self {
-        Self { only: true, ..self }
-    }
-
-    /// Where a task is tried first, within its window.
-    fn start(&self, task: usize, (earliest, latest): (i32, i32)) -> Option<i32> {
-        let start = self.starts?.get(task).copied()?;
-        (earliest..=latest).contains(&start).then_some(start)
-    }
 }
 
 /// One group with the option that is tried for it.
@@ -400,215 +361,6 @@ impl<'p> Constructor<'p> {
             && self.watch_doors(scene)
     }
 
-    /// All tins into the ovens that are wished for, else into one if one can take
-    /// them, else into several.
-    fn stand_tins(
-        &mut self,
-        scene: Scene<'_>,
-        bake: &BakeTask,
-        stay: Stay,
-        wish: Wish<'_>,
-    ) -> bool {
-        if !scene.group.begun.is_empty() {
-            return self.stand_at(scene, bake, stay, &scene.group.begun);
-        }
-        if let Some(stand) = wish.stand {
-            if self.stand_as_wished(scene, bake, stay, stand) {
-                return true;
-            }
-            if wish.only {
-                return false;
-            }
-        }
-        let turn = wish.turn;
-        let ovens = &scene.group.ovens;
-        let turned = |i: usize| ovens[(i + turn) % ovens.len()];
-        for i in 0..ovens.len() {
-            if self.stand_in(scene, bake, stay, turned(i), bake.tins) == bake.tins {
-                return true;
-            }
-        }
-        if bake.tins < 2 {
-            return false;
-        }
-        let mut left = bake.tins;
-        for i in 0..ovens.len() {
-            // Down to as many as the oven's doors and shelves allow.
-            let stood =
-                (1..=left).rev().find(|&n| self.stand_in(scene, bake, stay, turned(i), n) == n);
-            left -= stood.unwrap_or(0);
-            if left == 0 {
-                return true;
-            }
-        }
-        false
-    }
-
-    /// Each tin to its place, else into its oven, or none into any.
-    fn stand_as_wished(
-        &mut self,
-        scene: Scene<'_>,
-        bake: &BakeTask,
-        stay: Stay,
-        stand: &[StandsAt],
-    ) -> bool {
-        if i32::try_from(stand.len()) != Ok(bake.tins) {
-            return false;
-        }
-        let place = |at: &StandsAt| {
-            let (oven, (shelf, spot)) = (at.oven, at.place?);
-            Some(BegunTin { oven, shelf, spot })
-        };
-        let places: Option<Vec<BegunTin>> = stand.iter().map(place).collect();
-        if places.is_some_and(|places| self.stand_at(scene, bake, stay, &places)) {
-            return true;
-        }
-        self.take_out(scene.index);
-        let done = (0..self.problem.ovens.len()).all(|oven| {
-            let tins = stand.iter().map(|at| i32::from(at.oven == oven)).sum();
-            tins == 0 || self.stand_in(scene, bake, stay, oven, tins) == tins
-        });
-        if !done {
-            self.take_out(scene.index);
-        }
-        done
-    }
-
-    /// Takes a group's tins back out of the ovens.
-    fn take_out(&mut self, g: usize) {
-        let schedule = &mut self.schedule[g];
-        self.ovens.unstand(&mut schedule.standing, 0);
-        while let Some((oven, _, tins)) = schedule.stays.pop() {
-            self.ovens.leave(oven, tins);
-        }
-    }
-
-    /// All tins of a group to places, as far as they are free.
-    fn stand_at(
-        &mut self,
-        scene: Scene<'_>,
-        bake: &BakeTask,
-        stay: Stay,
-        places: &[BegunTin],
-    ) -> bool {
-        let tins: Vec<i32> = (0..self.problem.ovens.len())
-            .map(|oven| places.iter().map(|tin| i32::from(tin.oven == oven)).sum())
-            .collect();
-        for (oven, &tins) in tins.iter().enumerate().filter(|(_, tins)| **tins > 0) {
-            let of = &self.problem.ovens[oven];
-            if !self.ovens.allows(oven, of, &stay) || !self.ovens.hands_allow(oven, &stay, tins) {
-                return false;
-            }
-            let standing = &mut self.schedule[scene.index].standing;
-            for &tin in places.iter().filter(|tin| tin.oven == oven) {
-                let gap = of.shelves[tin.shelf].space.gap;
-                if !self.ovens.stand_at(tin, bake, &stay, gap, standing) {
-                    return false;
-                }
-            }
-            self.ovens.enter(oven, stay, tins);
-            self.schedule[scene.index].stays.push((oven, stay, tins));
-        }
-        tins.iter().sum::<i32>() == bake.tins
-    }
-
-    /// Exactly `tins` tins into an oven, or none.
-    fn stand_in(
-        &mut self,
-        scene: Scene<'_>,
-        bake: &BakeTask,
-        stay: Stay,
-        oven: usize,
-        tins: i32,
-    ) -> i32 {
-        let of = &self.problem.ovens[oven];
-        if !self.ovens.allows(oven, of, &stay) || !self.ovens.hands_allow(oven, &stay, tins) {
-            return 0;
-        }
-        let schedule = &mut self.schedule[scene.index];
-        let keep = schedule.standing.len();
-        let stood = self.ovens.stand(
-            self.problem,
-            oven,
-            scene.group.shelf,
-            bake,
-            &stay,
-            tins,
-            &mut schedule.standing,
-        );
-        if stood < tins {
-            self.ovens.unstand(&mut schedule.standing, keep);
-            return 0;
-        }
-        self.ovens.enter(oven, stay, tins);
-        schedule.stays.push((oven, stay, tins));
-        tins
-    }
-
-    /// Whether in each minute of an open door an adult is free for it, or stands at
-    /// some door already. Sooner asked than where the tins would stand.
-    fn may_be_watched(&self, scene: Scene<'_>, stay: Stay) -> bool {
-        let is_open = |minute| {
-            self.watches.iter().any(|w| w.1 == minute)
-                || scene.group.adults.iter().any(|&a| self.timeline.free(a, minute, minute + 1) > 0)
-        };
-        !self.problem.adult_at_doors
-            || (stay.start..stay.loaded).chain(stay.taken_out..stay.end).all(is_open)
-    }
-
-    fn watch_doors(&mut self, scene: Scene<'_>) -> bool {
-        if !self.problem.adult_at_doors {
-            return true;
-        }
-        let stays = self.schedule[scene.index].stays.clone();
-        for (oven, stay, _) in stays {
-            for minute in (stay.start..stay.loaded).chain(stay.taken_out..stay.end) {
-                if self.watches.iter().any(|w| w.0 == oven && w.1 == minute) {
-                    continue;
-                }
-                let wished = self.adults.as_ref().and_then(|of| of.at_door(oven, minute));
-                let Some(adult) = self.free_adult(scene, wished, (minute, minute + 1)) else {
-                    return false;
-                };
-                self.timeline.take(adult, minute, minute + 1, 1);
-                self.watches.push((oven, minute, adult, scene.index));
-                self.schedule[scene.index].watches.push((oven, minute, adult));
-            }
-        }
-        true
-    }
-
-    /// An adult who is free from minute to minute and may serve the group: the one that is
-    /// wished for, else the first.
-    fn free_adult(
-        &self,
-        scene: Scene<'_>,
-        wished: Option<usize>,
-        (from, until): (i32, i32),
-    ) -> Option<usize> {
-        let of_group = &self.adults_of[scene.index];
-        let first = wished.filter(|adult| of_group.contains(adult)).into_iter();
-        let is_free = |&adult: &usize| self.timeline.free(adult, from, until) > 0;
-        first.chain(of_group.iter().copied()).find(is_free)
-    }
-
-    /// Takes an adult for a task that wants one with it, if one is free.
-    pub(super) fn take_adult(
-        &mut self,
-        scene: Scene<'_>,
-        task: usize,
-        (start, end): (i32, i32),
-    ) -> bool {
-        if !scene.task(task).with_adult {
-            return true;
-        }
-        let wished = self.adults.as_ref().and_then(|of| of.with(scene.index, task));
-        let Some(adult) = self.free_adult(scene, wished, (start, end)) else { return false };
-        self.timeline.take(adult, start, end, 1);
-        self.schedule[scene.index].adults.push((task, adult));
-        true
-    }
-
     /// When a task can start beside what is placed already.
     fn window(&self, scene: Scene<'_>, task: usize) -> (i32, i32) {
         scene.choice.windows.of(task, &self.schedule[scene.index].starts, UNPLACED)
@@ -698,13 +450,6 @@ impl<'p> Constructor<'p> {
         score.calls = oven_calls(&mut self.loading, self.problem.call);
         score
     }
-}
-
-fn few_first(problem: &Problem, group: &GroupTask) -> Vec<usize> {
-    let mut adults = group.adults.clone();
-    let serves = |adult: usize| problem.groups.iter().filter(|g| g.adults.contains(&adult)).count();
-    adults.sort_by_key(|&adult| serves(adult));
-    adults
 }
 
 pub(super) fn apart(scene: Scene<'_>, need: &crate::graph::problem::Need) -> bool {

@@ -1,8 +1,9 @@
 //! A plan of the solver's, followed: first all that goes exactly as it has it, then the
 //! rest beside that.
 
-use super::construct::{Constructor, Scene, Wish};
+use super::construct::{Constructor, Scene};
 use super::genome::Genome;
+use super::wish::Wish;
 
 impl Constructor<'_> {
     /// The genome with those groups first that can be placed exactly where their genes have

@@ -15,15 +15,18 @@ mod improve;
 mod kit_book;
 mod lasting;
 mod objective;
+mod occupy_adults;
 mod oven_book;
 mod place_task;
 mod prover;
 mod reasons;
 mod reasons_anew;
 mod spot_memory;
+mod stand_tins;
 mod timeline;
 mod trial;
 mod vary;
+mod wish;
 mod write_out;
 
 use std::ops::ControlFlow;
