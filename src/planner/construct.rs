@@ -132,7 +132,7 @@ impl<'p> Constructor<'p> {
     }
 
     /// Whether it is to stop.
-    fn is_stopped(&self) -> bool {
+    pub(super) fn is_stopped(&self) -> bool {
         self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed))
     }
 

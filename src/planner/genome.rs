@@ -5,7 +5,6 @@ use std::sync::Arc;
 
 use super::adults_wished::AdultsWished;
 use super::exact::lesson::ModelPlan;
-use super::lasting::{TinToStand, lasting_places};
 use crate::graph::Problem;
 use crate::graph::footprint::Spot;
 
@@ -97,37 +96,7 @@ impl Genome {
                 ),
             };
         }
-        for oven in 0..problem.ovens.len() {
-            genome.keep_places(problem, plan, oven);
-        }
         genome.order.sort_by_key(|&g| loads[g]);
         genome
-    }
-
-    /// Places in one oven in which all tins of a plan can stay, where they are found.
-    fn keep_places(&mut self, problem: &Problem, plan: &ModelPlan, oven: usize) {
-        let mut tins: Vec<TinToStand<'_>> = Vec::new();
-        for (g, seed) in plan.groups.iter().enumerate() {
-            let Some(seed) = seed else { continue };
-            let choice = &problem.groups[g].options[seed.option];
-            let Some(bake) = &choice.bake else { continue };
-            let (start, out) = (seed.starts[bake.load], seed.starts[bake.out]);
-            let (end, only) = (out + choice.tasks[bake.out].minutes, problem.groups[g].shelf);
-            let here = seed.ovens.iter().filter(|&&o| o == oven);
-            tins.extend(here.map(|_| TinToStand { group: g, bake, only, start, end }));
-        }
-        let Some(places) = lasting_places(problem, oven, &tins) else { return };
-        let mut place_of: Vec<Vec<(usize, Spot)>> = vec![Vec::new(); self.genes.len()];
-        for (tin, place) in tins.iter().zip(places) {
-            place_of[tin.group].push(place);
-        }
-        for (gene, mut places) in self.genes.iter_mut().zip(place_of) {
-            let Some(stand) = gene.stand.as_mut().filter(|_| !places.is_empty()) else { continue };
-            let all = stand.iter().map(|at| match at.oven == oven {
-                true => StandsAt { place: places.pop(), ..*at },
-                false => *at,
-            });
-            *stand = all.collect();
-        }
     }
 }

@@ -23,7 +23,6 @@ const SHAKES: usize = 12;
 
 /// The search: where it is and the best it has seen.
 pub struct LateAcceptance<'p> {
-    problem: &'p Problem,
     built: Constructor<'p>,
     vary: Vary<'p>,
     history: Vec<Score>,
@@ -53,7 +52,6 @@ impl<'p> LateAcceptance<'p> {
         let score = built.build(&genome);
         let best_is_cut = built.cut_short();
         Self {
-            problem,
             built,
             vary: Vary::new(problem, seed),
             history: vec![score; HISTORY],
@@ -117,7 +115,7 @@ impl<'p> LateAcceptance<'p> {
     /// Builds a plan after the solver's and goes on from there; `true` if it is
     /// better than any before.
     pub fn follow(&mut self, plan: &ModelPlan) -> bool {
-        let genome = self.built.in_order_of_fit(self.best.0.after(self.problem, plan));
+        let genome = self.built.follow(&self.best.0, plan);
         let score = self.built.build(&genome);
         self.best_is_built = false;
         self.decodings += 1;

@@ -24,11 +24,13 @@ pub(super) struct TinToStand<'p> {
 /// Places tried in one order of the tins before the next.
 const TRIES: u32 = 600;
 
-/// Shelf and place of each tin; `None` where none were found, which proves nothing.
+/// Shelf and place of each tin; `None` where none were found, which proves nothing, or once
+/// `is_over`.
 pub(super) fn lasting_places(
     problem: &Problem,
     oven: usize,
     tins: &[TinToStand<'_>],
+    is_over: &dyn Fn() -> bool,
 ) -> Option<Vec<(usize, Spot)>> {
     let mut orders: [Vec<usize>; 2] = [(0..tins.len()).collect(), (0..tins.len()).collect()];
     let area = |i: usize| Reverse(tins[i].bake.footprint.area_with_air(0, false));
@@ -36,7 +38,7 @@ pub(super) fn lasting_places(
     orders[1].sort_by_key(|&i| (area(i), tins[i].start));
     orders.into_iter().find_map(|order| {
         let placed = vec![None; tins.len()];
-        let mut search = Search { problem, oven, tins, order, placed, left: TRIES };
+        let mut search = Search { problem, oven, tins, order, placed, left: TRIES, is_over };
         search.place(0).then(|| search.placed.into_iter().flatten().collect())
     })
 }
@@ -48,6 +50,7 @@ struct Search<'a, 'p> {
     order: Vec<usize>,
     placed: Vec<Option<(usize, Spot)>>,
     left: u32,
+    is_over: &'a dyn Fn() -> bool,
 }
 
 impl Search<'_, '_> {
@@ -60,7 +63,7 @@ impl Search<'_, '_> {
                 continue;
             }
             for spot in self.free(tin, shelf) {
-                if self.left == 0 {
+                if self.left == 0 || (self.is_over)() {
                     return false;
                 }
                 self.left -= 1;
