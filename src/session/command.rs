@@ -181,7 +181,7 @@ impl Command {
             Command::Happened(_) => "It happened",
             Command::TeachToday => "Teach it today",
             Command::Tell(..) => "Tell",
-            Command::TakeBack => "Undo tap",
+            Command::TakeBack => "Take it back",
             Command::KeepResponse(_) => "Keep",
             Command::LeaveAsItWas => "Leave it as it was",
             Command::RespondAgain => "Again?",

@@ -378,8 +378,8 @@ fn board() -> Vec<Part> {
     parts.extend(Sign::ALL.map(|of| Part::Sign(of, sign(of))));
     parts.extend([
         Part::Words(
-            "Point at a bar to see threads to what it waits for and what waits for it. Choose a \
-             bar, a name or an oven, and its card is on the right. Drag the background to move \
+            "Point at a bar: the ends of what it waits for, and the beginnings of what waits for \
+             it, stand thick. Choose a bar, a name or an oven, and its card is on the right. Drag the background to move \
              along; Ctrl with the wheel shows more or less time.",
         ),
         Part::Words(

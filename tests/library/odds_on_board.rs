@@ -143,9 +143,9 @@ fn lenses_the_class_and_checkpoints_are_drawn() {
     assert_eq!(lines(Of::Class), 3, "the bell, an outline and a stroke");
     assert!(!odds.looks.is_empty());
     for look in &odds.looks {
-        let triangle = scene.items.iter().find(|item| item.of == Some(Of::Look(look.at)));
-        let Shape::Polygon(triangle) = &triangle.unwrap().shape else { panic!("no triangle") };
-        let tip = triangle.points[2];
+        let disc = scene.items.iter().find(|item| item.of == Some(Of::Look(look.at)));
+        let Shape::Polygon(disc) = &disc.unwrap().shape else { panic!("no half-disc") };
+        let tip = disc.points[disc.points.len() / 2];
         assert!((tip.x - SCALE.x(look.at.get() as f32)).abs() < 0.01);
         assert_eq!(tip.y, CLOCK_HEIGHT);
     }

@@ -162,7 +162,7 @@ fn a_whole_lesson_is_played_without_a_missed_cue() {
                     assert!(heard.contains(&line), "{at}: {line} is missed");
                 }
             }
-            if heard.iter().any(|h| h == "Play") && seen.len() > 1 {
+            if heard.iter().any(|h| h == "Let it run") && seen.len() > 1 {
                 break;
             }
             if frame == 0 {
@@ -214,7 +214,7 @@ fn paused_at_a_call_what_is_said_is_covered_until_space_shows_it() {
     hands.apply(Command::Minute(Some(call.get() - 1)));
     hands.press("Pauses at each call");
     hands.apply(Command::Rehearse(RehearseChoice::Pace(60)));
-    hands.press("Play");
+    hands.press("Let it run");
     for _ in 0..200 {
         hands.wait(1);
         if time(&hands) == card.at.to_string() {
@@ -230,7 +230,7 @@ fn paused_at_a_call_what_is_said_is_covered_until_space_shows_it() {
     hands.key(Key::Space);
     hands.wait(2);
     assert!(hands.heard().contains(&card.say[0]), "{:?}", hands.heard());
-    assert_eq!(focused(&hands), "Play");
+    assert_eq!(focused(&hands), "Let it run");
     hands.key(Key::Space);
     hands.wait(40);
     assert_ne!(time(&hands), card.at.to_string(), "it goes on");
@@ -334,7 +334,7 @@ fn it_has_room_in_small_windows_and_large() {
         hands.wait(3);
         let window = egui::Rect::from_min_size(egui::Pos2::ZERO, size.into());
         let clock = hands.place("Clock of the rehearsal at 10:05, minute 0 of 65");
-        for label in ["Call before", "A minute back", "Play", "A minute on", "Next call"] {
+        for label in ["Call before", "A minute back", "Let it run", "A minute on", "Next call"] {
             let place = hands.place(label);
             assert!(window.contains_rect(place), "{size:?}: {label} at {place:?}");
             assert!(!clock.intersects(place), "{size:?}: {label} lies over the ribbons");

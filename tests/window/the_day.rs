@@ -69,7 +69,7 @@ fn a_lesson_is_told_of_and_a_response_kept_without_keys() {
         hands.press(&format!("{name}: go"));
         assert_eq!(facts(&hands), [(name.clone(), FactKind::Go)]);
         assert!(hands.says(&format!("{name}: ")) && hands.says("told"), "{:?}", hands.heard());
-        hands.press("Undo tap");
+        hands.press("Take it back");
         assert!(facts(&hands).is_empty());
         let before = plan(&hands).1.plan().clone();
         let (late, _, by, from) = too_late(&hands);

@@ -1,10 +1,11 @@
 //! Parts of pictures by themselves, in keys, cards and lists: a bar, the outline
 //! of one, a verdict, a sample.
 
-use eframe::egui::{Painter, Pos2, Rect, Sense, Ui, Vec2};
+use eframe::egui::{Painter, Pos2, Rect, Sense, Stroke, Ui, Vec2, vec2};
 
-use super::paint_scene;
+use super::say::say;
 use super::theme::Palette;
+use super::{fonts, paint_scene};
 use crate::check::Verdict;
 use crate::view::area::at;
 use crate::view::board::Work;
@@ -48,4 +49,15 @@ pub fn squares(ui: &mut Ui, of: Squares, side: f32) {
 /// How wide ten squares are.
 pub fn squares_width(side: f32) -> f32 {
     rows::squares(Squares { filled: 0, hatched: 0 }, side).size.0
+}
+
+/// The time at which a line of one minute stands, at its head: underlined, as the place
+/// is that is shown.
+pub fn time_of_line(painter: &Painter, middle: Pos2, time: String, palette: &Palette) {
+    let time = say(time).into_owned();
+    let galley = painter.layout_no_wrap(time, fonts::bold(14.0), palette.ink);
+    let patch = Rect::from_center_size(middle, galley.size() + vec2(8.0, 2.0));
+    painter.rect_filled(patch, 0.0, palette.card);
+    painter.galley(patch.min + vec2(4.0, 0.0), galley, palette.ink);
+    painter.hline(patch.x_range(), patch.bottom(), Stroke::new(2.5, palette.ink));
 }

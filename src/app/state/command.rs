@@ -178,7 +178,7 @@ impl Command {
             Command::Papers(_) => "Papers",
             Command::Ingredient(_) => "Show",
             Command::PrintPart(_) => "Papers",
-            Command::Rehearse(RehearseChoice::Play) => "Play",
+            Command::Rehearse(RehearseChoice::Play) => "Let it run",
             Command::Rehearse(RehearseChoice::Call(true)) => "Next call",
             Command::Rehearse(RehearseChoice::Call(false)) => "Call before",
             Command::Rehearse(RehearseChoice::Show) => "Show it",

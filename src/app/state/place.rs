@@ -55,16 +55,16 @@ pub const PLACES: &[Stop] = &[
         "to Rehearse: what you say and do at each minute, and where you are not",
     ),
     stop(
-        Place::Day,
-        "The day",
-        Key::Num5,
-        "to The day: what happens while the lesson is taught, and what can be done about it",
-    ),
-    stop(
         Place::Papers,
         "Papers",
         Key::Num3,
         "to Papers: sheets for the wall, pupils and technician",
+    ),
+    stop(
+        Place::Day,
+        "The day",
+        Key::Num5,
+        "to The day: what happens while the lesson is taught, and what can be done about it",
     ),
 ];
 

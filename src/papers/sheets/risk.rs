@@ -21,18 +21,12 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
         ("Hazard", Width::Share(1.2)),
         ("Usual controls", Width::Share(1.8)),
         ("Who", Width::Share(0.6)),
-        ("Extra for this class", Width::Share(1.0)),
-        ("Rating", Width::Share(0.5)),
+        ("Extra for this class", Width::Share(1.5)),
     ];
     let mut table = Table::new(&columns);
     for (hazard, controls) in hazards(lesson) {
-        let cells = vec![
-            Cell::Prose(hazard),
-            Cell::Prose(controls.to_owned()),
-            Cell::Blank,
-            Cell::Blank,
-            Cell::Blank,
-        ];
+        let cells =
+            vec![Cell::Prose(hazard), Cell::Prose(controls.to_owned()), Cell::Blank, Cell::Blank];
         table.row(Look::Plain, cells);
     }
     for _ in 0..2 {

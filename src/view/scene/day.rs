@@ -106,7 +106,11 @@ impl Bakes<'_> {
         }));
         if let Some(other) = bake.other {
             let pen = Pen::new(Colour::Ink, 2.0);
-            scene.add(Shape::Rect(Rect::outlined(row(other), Corners::Square, pen)));
+            let tin = row(other);
+            let (top, bottom) = (tin.y, tin.bottom());
+            let around = [(tin.x, top), (tin.x, bottom), (tin.right(), bottom), (tin.right(), top)];
+            let points = around.map(|(x, y)| at(x, y)).to_vec();
+            scene.add(Shape::Line(points, pen));
         }
     }
 

@@ -14,13 +14,13 @@ pub enum JobSymbol {
     Mix,
     /// Something goes into a tin.
     Fill,
-    /// An arrow into an oven.
+    /// A tin that goes into an oven.
     Load,
     /// An oven.
     Bake,
-    /// An arrow out of an oven.
+    /// A tin that comes out of an oven.
     TakeOut,
-    /// A bake in the cold.
+    /// A bake that steams on a rack.
     Cool,
     /// A clock.
     Wait,
@@ -123,9 +123,9 @@ impl JobSymbol {
                 drawn.line(&[(8.5, 8.0), (12.0, 11.5), (15.5, 8.0)]);
             }
             JobSymbol::Load => {
-                drawn.rect((11.0, 3.0), (11.0, 18.0));
-                drawn.line(&[(2.0, 12.0), (16.0, 12.0)]);
-                drawn.line(&[(12.0, 8.0), (16.0, 12.0), (12.0, 16.0)]);
+                drawn.line(&[(9.0, 3.0), (22.0, 3.0), (22.0, 21.0), (9.0, 21.0)]);
+                drawn.line(&[(2.0, 9.0), (3.5, 16.0), (11.5, 16.0), (13.0, 9.0)]);
+                drawn.line(&[(15.5, 9.5), (18.5, 12.5), (15.5, 15.5)]);
             }
             JobSymbol::Bake => {
                 drawn.rect((3.0, 3.0), (18.0, 18.0));
@@ -136,16 +136,18 @@ impl JobSymbol {
                 drawn.rect((6.5, 11.0), (11.0, 7.0));
             }
             JobSymbol::TakeOut => {
-                drawn.rect((2.0, 3.0), (11.0, 18.0));
-                drawn.line(&[(8.0, 12.0), (22.0, 12.0)]);
-                drawn.line(&[(18.0, 8.0), (22.0, 12.0), (18.0, 16.0)]);
+                drawn.line(&[(15.0, 3.0), (2.0, 3.0), (2.0, 21.0), (15.0, 21.0)]);
+                drawn.line(&[(6.5, 9.0), (8.0, 16.0), (16.0, 16.0), (17.5, 9.0)]);
+                drawn.line(&[(19.0, 9.5), (22.0, 12.5), (19.0, 15.5)]);
             }
             JobSymbol::Cool => {
-                drawn.line(&[(2.0, 21.0), (22.0, 21.0)]);
-                drawn.rect((6.0, 14.5), (12.0, 6.5));
-                drawn.line(&[(12.0, 1.5), (12.0, 11.5)]);
-                drawn.line(&[(7.7, 4.0), (16.3, 9.0)]);
-                drawn.line(&[(16.3, 4.0), (7.7, 9.0)]);
+                drawn.line(&[(2.0, 19.0), (22.0, 19.0)]);
+                drawn.line(&[(5.0, 19.0), (5.0, 22.0)]);
+                drawn.line(&[(19.0, 19.0), (19.0, 22.0)]);
+                drawn.rect((6.0, 12.5), (12.0, 6.5));
+                for x in [9.0, 14.0] {
+                    drawn.line(&[(x, 3.0), (x + 1.5, 5.5), (x, 8.0), (x + 1.5, 10.5)]);
+                }
             }
             JobSymbol::Wait => {
                 drawn.circle((12.0, 12.0), 9.5);

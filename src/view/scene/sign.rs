@@ -91,17 +91,20 @@ pub fn heat(points: Vec<Point>) -> Shape {
     Shape::Line(points, Pen::new(Colour::Heat, 1.5).dashed(Dash::Heat))
 }
 
-/// Half the width of the triangle at a checkpoint, and its height.
-pub const LOOK: (f32, f32) = (5.5, 8.0);
+/// Half the width of the half-disc at a checkpoint, and its height.
+pub const LOOK: (f32, f32) = (5.5, 5.5);
 /// Width of a lens's outline, and of the stroke at its middle.
 const OUTLINE: (f32, f32) = (1.2, 1.8);
 
-/// The triangle at a minute at which looking pays, by its tip.
+/// The half-disc at a minute at which looking pays, by its lowest point.
 pub fn look(tip: Point) -> Shape {
+    const SIDES: u8 = 12;
     let (half, height) = LOOK;
-    let corner = |x: f32| at(tip.x + x, tip.y - height);
-    let points = vec![corner(-half), corner(half), tip];
-    Shape::Polygon(Polygon { points, fill: Colour::Ink })
+    let round = |side: u8| {
+        let angle = std::f32::consts::PI * f32::from(side) / f32::from(SIDES);
+        at(tip.x + half * angle.cos(), tip.y - height + height * angle.sin())
+    };
+    Shape::Polygon(Polygon { points: (0..=SIDES).map(round).collect(), fill: Colour::Ink })
 }
 
 /// Adds a lens: its tips at an early and a late time, a stroke at the middle. It
@@ -109,28 +112,38 @@ pub fn look(tip: Point) -> Shape {
 pub fn lens(scene: &mut Scene, stretch: Stretch, area: Area, middle: Option<f32>, closed: bool) {
     let (y, top, bottom) = (area.centre().y, area.y, area.bottom());
     let widest = middle.unwrap_or(area.right()).clamp(area.x, area.right());
-    let (early, above, below) = (at(area.x, y), at(widest, top), at(widest, bottom));
-    let late: &[Point] = if closed {
-        &[at(area.right(), y)]
-    } else {
-        &[at(area.right(), top), at(area.right(), bottom)]
+    let early = side(at(area.x, y), (widest, top), bottom);
+    let late = match closed {
+        true => side(at(area.right(), y), (widest, top), bottom),
+        false => [vec![at(area.right(), top)], vec![at(area.right(), bottom)]],
     };
-    let around = [&[early, above][..], late, &[below][..]].concat();
-    let fill = Polygon { points: around.clone(), fill: Colour::Card };
-    scene.add_as(stretch, Shape::Polygon(fill));
+    let [above, below] = [0, 1].map(|i| {
+        let back = late[i].iter().rev();
+        early[i].iter().chain(back).copied().collect::<Vec<Point>>()
+    });
+    let around = above.iter().chain(below.iter().rev()).copied().collect();
+    scene.add_as(stretch, Shape::Polygon(Polygon { points: around, fill: Colour::Card }));
     let edge = Pen::new(Colour::Ink, OUTLINE.0);
-    if closed {
-        let whole = [around.as_slice(), &[early]].concat();
-        scene.add_as(stretch, Shape::Line(whole, edge));
-    } else {
-        for side in [[early, above, late[0]], [early, below, late[1]]] {
-            scene.add_as(stretch, Shape::Line(side.to_vec(), edge));
-        }
+    for line in [above, below] {
+        scene.add_as(stretch, Shape::Line(line, edge));
     }
     if middle.is_some() {
         let stroke = Pen::new(Colour::Ink, OUTLINE.1);
-        scene.add_as(stretch, Shape::Line(vec![above, below], stroke));
+        scene.add_as(stretch, Shape::Line(vec![at(widest, top), at(widest, bottom)], stroke));
     }
+}
+
+/// Both arcs of a lens from one of its tips to where it is widest, above and below.
+fn side(tip: Point, (widest, top): (f32, f32), bottom: f32) -> [Vec<Point>; 2] {
+    const PARTS: u8 = 6;
+    let arc = |edge: f32| {
+        let point = |part: u8| {
+            let t = f32::from(part) / f32::from(PARTS);
+            at(tip.x + t * (widest - tip.x), tip.y + t * (2.0 - t) * (edge - tip.y))
+        };
+        (0..=PARTS).map(point).collect()
+    };
+    [arc(top), arc(bottom)]
 }
 
 /// A sample of what the board has beside bars.
@@ -167,8 +180,8 @@ pub fn sample(sign: Sign, (w, h): (f32, f32)) -> Scene {
         }
         Sign::Minute => {
             let x = w / 2.0;
-            let points = vec![at(x - 6.0, 0.0), at(x + 6.0, 0.0), at(x, 8.0)];
-            scene.add(Shape::Polygon(Polygon { points, fill: Colour::Ink }));
+            let head = vec![at(x - 7.0, 1.5), at(x + 7.0, 1.5)];
+            scene.add(Shape::Line(head, Pen::new(Colour::Ink, 2.5)));
             scene.add(Shape::Line(vec![at(x, 0.0), at(x, h)], Pen::new(Colour::Ink, 2.0)));
         }
     }

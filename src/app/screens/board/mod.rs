@@ -13,7 +13,7 @@ use eframe::egui::{
     Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
-use crate::app::looks::fonts;
+use crate::app::looks::paint;
 use crate::app::looks::paint_scene;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
@@ -209,20 +209,10 @@ fn minute_handle(
     if let Some(minute) = shown.view.minute {
         let x = scale.x(minute as f32);
         if across.x_range().contains(x) {
-            let tip = pos2(x, across.bottom());
-            let shape = vec![tip - vec2(6.0, 9.0), tip + vec2(6.0, -9.0), tip];
-            ui.painter().add(egui::Shape::convex_polygon(shape, palette.ink, Stroke::NONE));
             // The line's own time, over whatever the clock says there.
-            let words = clock(lesson, Minute::new(minute)).to_string();
-            let galley = ui.painter().layout_no_wrap(
-                say(words).into_owned(),
-                fonts::bold(14.0),
-                palette.card,
-            );
-            let middle = pos2(x, across.center().y - 3.0);
-            let flag = Rect::from_center_size(middle, galley.size() + vec2(10.0, 2.0));
-            ui.painter().rect_filled(flag, 4.0, palette.ink);
-            ui.painter().galley(flag.min + vec2(5.0, 1.0), galley, palette.card);
+            let time = clock(lesson, Minute::new(minute)).to_string();
+            let middle = pos2(x, across.center().y - 1.0);
+            paint::time_of_line(ui.painter(), middle, time, palette);
         }
     }
 }

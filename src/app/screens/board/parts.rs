@@ -3,7 +3,6 @@
 
 use eframe::egui::{
     Id, Key, Modifiers, Painter, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo,
-    vec2,
 };
 
 use super::{Canvas, bar_widget, carry};
@@ -198,24 +197,23 @@ pub fn ribbons(ui: &mut Ui, canvas: &Canvas<'_>, out: &mut Commands) {
     }
 }
 
-/// What the bar that is pointed at waits for, and what waits for it.
+/// What the bar that is pointed at waits for, by a thick end, and what waits for it, by a
+/// thick beginning.
 pub fn links(ui: &Ui, canvas: &Canvas<'_>, pointed_at: Option<BarId>) {
     let Some(BarId::Step(group, step)) = pointed_at else { return };
     let painter = across(ui, canvas);
     let row = canvas.board.rows.iter().find(|r| r.group == group);
     let links = row.map(|r| r.links.as_slice()).unwrap_or_default();
-    for &(from, to) in links.iter().filter(|l| l.0 == step || l.1 == step) {
-        let area = |s| canvas.laid.area(BarId::Step(group, s)).map(|a| canvas.rect(&a));
-        let (Some(from), Some(to)) = (area(from), area(to)) else { continue };
-        let (a, b) = (from.right_center(), to.left_center());
-        let bend = ((b.x - a.x).abs() / 2.0).max(8.0);
-        let curve = eframe::egui::epaint::CubicBezierShape::from_points_stroke(
-            [a, a + vec2(bend, 0.0), b - vec2(bend, 0.0), b],
-            false,
-            eframe::egui::Color32::TRANSPARENT,
-            Stroke::new(2.0, canvas.palette.ink),
-        );
-        painter.add(curve);
-        painter.circle_filled(b, 3.5, canvas.palette.ink);
+    let area = |s| canvas.laid.area(BarId::Step(group, s)).map(|a| canvas.rect(&a));
+    let stroke = Stroke::new(3.0, canvas.palette.ink);
+    for &(from, to) in links {
+        let edge = match (from == step, to == step) {
+            (_, true) => area(from).map(|bar| (bar.right(), bar.y_range())),
+            (true, _) => area(to).map(|bar| (bar.left(), bar.y_range())),
+            _ => None,
+        };
+        if let Some((x, along)) = edge {
+            painter.vline(x, along.expand(3.0), stroke);
+        }
     }
 }

@@ -1,9 +1,7 @@
-//! The places of the lesson, joined by a dashed thread; the one that is shown
-//! is bold and underlined.
+//! The places of the lesson, the bell between what is done before it and what after; the
+//! one that is shown is bold and underlined.
 
-use eframe::egui::{
-    self, Align2, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
-};
+use eframe::egui::{Align2, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2};
 
 use super::Head;
 use crate::app::looks::say::say;
@@ -18,8 +16,8 @@ struct Sizes {
     letters: f32,
     /// Height of a name with its air.
     height: f32,
-    /// Length of the thread between two places.
-    thread: f32,
+    /// Width of the bell among them.
+    bell: f32,
     /// Air on either side of a name.
     air: f32,
 }
@@ -28,8 +26,8 @@ impl Sizes {
     /// In a low window all of them stand in one row with the rest.
     fn of(ui: &Ui) -> Self {
         match is_low(ui.ctx()) {
-            true => Self { letters: 12.5, height: 21.0, thread: 3.0, air: 1.5 },
-            false => Self { letters: 16.0, height: 24.0, thread: 26.0, air: 6.0 },
+            true => Self { letters: 12.5, height: 21.0, bell: 5.0, air: 3.0 },
+            false => Self { letters: 16.0, height: 24.0, bell: 20.0, air: 13.0 },
         }
     }
 }
@@ -41,8 +39,7 @@ pub fn width(ui: &Ui, head: &Head<'_>) -> f32 {
         return place_width(ui, WEEK, sizes) + ui.spacing().item_spacing.x;
     }
     let names = PLACES.iter().map(|stop| place_width(ui, stop.name, sizes));
-    let threads = sizes.thread * PLACES.len().saturating_sub(1) as f32;
-    names.sum::<f32>() + threads + ui.spacing().item_spacing.x
+    names.sum::<f32>() + sizes.bell + ui.spacing().item_spacing.x
 }
 
 /// A name is as wide as it is in bold, so that none moves when it is gone to.
@@ -60,9 +57,9 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
     let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 0.0);
     let may = head.session.document().is_some();
     let mut set_up = None;
-    for (i, stop) in PLACES.iter().enumerate() {
-        if i > 0 {
-            thread(ui, palette);
+    for stop in PLACES {
+        if stop.place == Place::Day {
+            bell(ui, palette);
         }
         let is_here = head.view.place == stop.place && head.session.broken().is_none();
         let way = place(ui, (stop.name, may, is_here && may), palette);
@@ -123,10 +120,9 @@ fn place(ui: &mut Ui, (name, may, is_here): (&str, bool, bool), palette: &Palett
     response
 }
 
-fn thread(ui: &mut Ui, palette: &Palette) {
-    let (rect, _) = ui.allocate_exact_size(vec2(Sizes::of(ui).thread, 1.0), Sense::hover());
-    let ends =
-        [pos2(rect.left() + 1.0, rect.center().y), pos2(rect.right() - 1.0, rect.center().y)];
-    let stroke = Stroke::new(1.5, palette.edge);
-    ui.painter().extend(egui::Shape::dashed_line(&ends, stroke, 4.0, 3.0));
+/// The bell, as on the running order.
+fn bell(ui: &mut Ui, palette: &Palette) {
+    let (rect, response) = ui.allocate_exact_size(vec2(Sizes::of(ui).bell, 18.0), Sense::hover());
+    ui.painter().vline(rect.center().x, rect.y_range(), Stroke::new(2.5, palette.ink));
+    response.on_hover_text(say("the bell: what stands before it is done before the lesson"));
 }

@@ -131,7 +131,7 @@ fn name_of(sign: Sign) -> &'static str {
         Sign::Minute => "The minute line",
         Sign::Held => "A lock",
         Sign::Lens => "A lens",
-        Sign::Look => "A triangle on the clock",
+        Sign::Look => "A half-disc on the clock",
     }
 }
 

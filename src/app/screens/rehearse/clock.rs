@@ -41,15 +41,15 @@ fn buttons(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     let (may_back, may_on) =
         [false, true].map(|next| of.rehearsal.call_beside(of.minute(), next).is_some()).into();
     push(ui, ("‹ call", "Call before"), may_back, call(false), out);
+    push(ui, ("call ›", "Next call"), may_on, call(true), out);
     push(ui, ("− 1", "A minute back"), true, Command::StepMinute(-1), out);
+    push(ui, ("+ 1", "A minute on"), true, Command::StepMinute(1), out);
     let play = Command::Rehearse(RehearseChoice::Play);
-    let name = if rehearsing.since.is_some() { "Stop" } else { "Play" };
+    let name = if rehearsing.since.is_some() { "Stand still" } else { "Let it run" };
     let button = push(ui, (name, name), true, play, out);
     if rehearsing.focus_now && !rehearsing.covered && !ui.ctx().text_edit_focused() {
         button.request_focus();
     }
-    push(ui, ("+ 1", "A minute on"), true, Command::StepMinute(1), out);
-    push(ui, ("call ›", "Next call"), may_on, call(true), out);
     ui.menu_button(say(format!("× {}", rehearsing.pace)), |ui| {
         for pace in PACES {
             let label = format!("× {pace}");
@@ -65,7 +65,7 @@ fn buttons(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         out.push(Command::Rehearse(RehearseChoice::Pauses(pauses)));
     }
     let mut tone = rehearsing.tone;
-    if ui.checkbox(&mut tone, say("Tone at each cue")).changed() {
+    if ui.checkbox(&mut tone, say("Tone at each call and job")).changed() {
         out.push(Command::Rehearse(RehearseChoice::Tone(tone)));
     }
     if tone && rehearsing.is_silent {

@@ -11,7 +11,7 @@ use crate::app::looks::kept::{Same, kept};
 use crate::app::looks::paint_scene::InWindow;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::app::looks::{fonts, is_low, paint_scene};
+use crate::app::looks::{is_low, paint, paint_scene};
 use crate::app::screens::board::keep_keys;
 use crate::app::state::{Command, Commands, RehearseChoice};
 use crate::model::Lesson;
@@ -156,12 +156,6 @@ fn line(ui: &mut Ui, of: &Rehearsed<'_>, (rect, scale): (Rect, TimeScale), out: 
     let to = scale.x((of.minute() + Minutes::new(1)).get() as f32);
     let x = f32::midpoint(x, to);
     ui.painter().vline(x, rect.top() + TIMES..=rect.bottom(), Stroke::new(3.0, palette.ink));
-    let time = say(of.card.at.to_string()).into_owned();
-    let galley = ui.painter().layout_no_wrap(time, fonts::bold(14.0), palette.card);
-    let flag = egui::Rect::from_center_size(
-        pos2(x, rect.top() + TIMES / 2.0),
-        galley.size() + vec2(12.0, 2.0),
-    );
-    ui.painter().rect_filled(flag, 4.0, palette.ink);
-    ui.painter().galley(flag.min + vec2(6.0, 1.0), galley, palette.card);
+    let time = of.card.at.to_string();
+    paint::time_of_line(ui.painter(), pos2(x, rect.top() + TIMES / 2.0), time, palette);
 }

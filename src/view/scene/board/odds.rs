@@ -85,7 +85,7 @@ impl Drawing<'_> {
     }
 }
 
-/// Triangles at the bottom of the clock where it pays to look.
+/// Half-discs at the bottom of the clock where it pays to look.
 pub(super) fn looks(scene: &mut Scene, of: &BoardPicture<'_>) {
     for look in of.over.odds.map(|odds| odds.looks.as_slice()).unwrap_or_default() {
         let x = of.x(look.at);
