@@ -65,7 +65,8 @@ fn buttons(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         out.push(Command::Rehearse(RehearseChoice::Pauses(pauses)));
     }
     let mut tone = rehearsing.tone;
-    if ui.checkbox(&mut tone, say("Tone at each call and job")).changed() {
+    let with_tone = ui.checkbox(&mut tone, say("With a tone"));
+    if with_tone.on_hover_text(say("a short tone at each call and job")).changed() {
         out.push(Command::Rehearse(RehearseChoice::Tone(tone)));
     }
     if tone && rehearsing.is_silent {
