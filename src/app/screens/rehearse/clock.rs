@@ -60,6 +60,17 @@ fn buttons(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         }
     });
     slip::menu(ui, of, out);
+    ui.vertical(|ui| ticks(ui, of, out));
+    if rehearsing.tone && rehearsing.is_silent {
+        ui.label(say("No player of sounds was found here."));
+    }
+}
+
+/// Whether it pauses, and whether a tone is heard: one under the other, so that neither is
+/// alone in a row of its own.
+fn ticks(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
+    let rehearsing = &of.view.rehearsing;
+    ui.spacing_mut().item_spacing.y = 2.0;
     let mut pauses = rehearsing.pauses;
     if ui.checkbox(&mut pauses, say("Pauses at each call")).changed() {
         out.push(Command::Rehearse(RehearseChoice::Pauses(pauses)));
@@ -68,9 +79,6 @@ fn buttons(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     let with_tone = ui.checkbox(&mut tone, say("With a tone"));
     if with_tone.on_hover_text(say("a short tone at each call and job")).changed() {
         out.push(Command::Rehearse(RehearseChoice::Tone(tone)));
-    }
-    if tone && rehearsing.is_silent {
-        ui.label(say("No player of sounds was found here."));
     }
 }
 
