@@ -44,7 +44,7 @@ pub(super) const HELP: &str = "Examples:
 Once groups are at work (--at), what has begun by the plan is presumed to go on as told:
 tins in ovens, tins in use and loads called within two minutes stay where they are.
 Several may be given, and each several times; they are taken in the order of
-this list: ovens, late start, absent, forgotten, reserve, joined. A file kept
+this list: ovens, late start, absent, forgotten, reserve, joined, adults away. A file kept
 with --save is a lesson like any other, to go on with; the plan is kept with it.
 What groups were told is the plan kept with the lesson, or --plan. So many plans as --decodings
 says are built for the lesson and for the day each. That no fewer groups could have to change is
@@ -79,6 +79,10 @@ pub(super) struct TodayArgs {
     /// This group's ingredients were forgotten or dropped.
     #[arg(long, value_name = "GROUP")]
     forgotten: Vec<String>,
+    /// This adult is called away, by the name of the post: from --at on once a group
+    /// has begun by then, else for the whole lesson.
+    #[arg(long, value_name = "ADULT")]
+    adult_away: Vec<String>,
     /// The group makes this recipe instead, of the lesson or of the library.
     #[arg(long, value_name = "GROUP=RECIPE", value_parser = pair('='))]
     reserve: Vec<(String, String)>,
@@ -97,8 +101,8 @@ pub(super) struct TodayArgs {
     #[arg(
         long, value_name = "GROUP=FACT", value_parser = pair('='),
         conflicts_with_all = [
-            "oven_out", "oven_works", "late", "absent", "forgotten", "reserve", "joined", "save",
-            "save_plan",
+            "oven_out", "oven_works", "late", "absent", "forgotten", "reserve", "joined",
+            "adult_away", "save", "save_plan",
         ],
     )]
     pub(super) tell: Vec<(String, String)>,
@@ -147,6 +151,7 @@ impl TodayArgs {
         let other_recipe = self.other_recipe;
         let joined = |(group, with)| Happening::Joined { group, with, other_recipe };
         all.extend(self.joined.iter().cloned().map(joined));
+        all.extend(self.adult_away.iter().cloned().map(|adult| Happening::AdultAway { adult }));
         all
     }
 }
@@ -167,11 +172,11 @@ pub(super) fn run(args: &TodayArgs) -> u8 {
         Ok(loaded) => loaded,
         Err(status) => return status,
     };
-    let file = match file_of_day(args, &loaded.file, false, &past) {
-        Ok(file) => file,
-        Err(status) => return status,
-    };
-    match planned(args, &loaded, &file, (&past, &deadline)) {
+    // What cannot happen is refused before planning, which may take long.
+    if let Err(status) = file_of_day(args, &loaded.file, args.at.is_some(), &past) {
+        return status;
+    }
+    match planned(args, &loaded, (&past, &deadline)) {
         Ok(status) | Err(status) => status,
     }
 }
@@ -218,7 +223,6 @@ pub(super) fn refused(what: &str, finding: &Finding) -> u8 {
 fn planned(
     args: &TodayArgs,
     loaded: &Loaded,
-    file: &LessonFile,
     (past, deadline): (&[PastBake], &Deadline),
 ) -> Result<u8, u8> {
     let budget = args.search.budget(deadline.part_of_left(FOR_PLAN_BEFORE));
@@ -235,17 +239,16 @@ fn planned(
         (Some((_, by)), Some(today)) => Standing::of(told.0, told.1, &today.facts, by).slips,
         _ => Vec::new(),
     };
-    let in_lesson = match presumed {
+    let file = match presumed {
         Some((at, _)) => {
-            may_happen_during(told, &args.happenings(), at)
+            may_happen_during(told, &slips, &args.happenings(), at)
                 .map_err(|finding| refused(&args.lesson.display().to_string(), &finding))?;
             let day = file_of_day(args, &loaded.file, true, past)?;
             let bakes = BakesTold { told, slips: &slips };
-            Some(bakes.made(&day).map_err(|f| refused(&bakes.label(), &f))?)
+            bakes.made(&day).map_err(|f| refused(&bakes.label(), &f))?
         }
-        None => None,
+        None => file_of_day(args, &loaded.file, false, past)?,
     };
-    let file = in_lesson.as_ref().unwrap_or(file);
     let begun = std::time::Instant::now();
     let mut first: Option<Duration> = None;
     let each = |_: &Replanned| {
@@ -254,12 +257,12 @@ fn planned(
     let (budget, stop) = (args.search.budget(deadline.left()), deadline.stop());
     let after = match presumed {
         Some((_, by)) => {
-            lesson_of_shapes(file, past).map_err(NoReplan::NoLesson).and_then(|lesson| {
+            lesson_of_shapes(&file, past).map_err(NoReplan::NoLesson).and_then(|lesson| {
                 let (lesson, begun) = (Arc::new(lesson), (by, slips.as_slice()));
                 replan_begun(told, &lesson, begun, &budget, stop, each)
             })
         }
-        None => replan(told, file, past, &budget, stop, each),
+        None => replan(told, &file, past, &budget, stop, each),
     };
     let after = after.map_err(|error| no_plan(&args.lesson, error))?;
     may_keep(args)?;

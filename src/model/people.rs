@@ -23,6 +23,16 @@ impl Adult {
     pub fn is_there(&self, minute: Minute) -> bool {
         self.hours.iter().any(|&(from, until)| from <= minute && minute < until)
     }
+
+    /// Whether they are in the room in all minutes from one to another.
+    pub fn is_there_throughout(&self, from: Minute, until: Minute) -> bool {
+        (from.get()..until.get()).all(|minute| self.is_there(Minute::new(minute)))
+    }
+
+    /// Whether they are in the room in that minute or later.
+    pub fn is_there_from(&self, minute: Minute) -> bool {
+        self.hours.iter().any(|&(_, until)| minute < until)
+    }
 }
 
 /// The adult who sets up, by the name of the post.

@@ -6,8 +6,9 @@
 //! assumed to be there.
 
 use super::beforehand::beforehand;
+use super::slips::late_by;
 use crate::check::CheckedPlan;
-use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, StepId, technician};
+use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, Slip, StepId, technician};
 use crate::units::{Minute, Minutes};
 
 /// Something an adult does.
@@ -137,6 +138,38 @@ fn named(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Job> {
         }
     }
     jobs
+}
+
+/// What occupies an adult by a plan: a step with a group, an open door, a step of the
+/// class that is theirs by name. That of groups that are behind is so much later.
+pub fn occupied(
+    (lesson, plan): (&Lesson, &CheckedPlan),
+    slips: &[Slip],
+    adult: AdultId,
+) -> Vec<Job> {
+    let jobs = named(lesson, plan).into_iter().filter(|j| j.adult == Some(adult) && !j.assumed);
+    let later = |job: Job| {
+        let groups: Vec<GroupId> = match job.task {
+            Task::With(group, _) => vec![group],
+            Task::Door(oven) => {
+                let loads = plan.plan().loads.iter().filter(|l| l.oven == oven);
+                let at_door = loads.filter(|l| l.start <= job.until && job.start_by <= l.end);
+                at_door.map(|l| l.group).collect()
+            }
+            Task::Set(_) | Task::Beforehand(..) | Task::Class(_) => Vec::new(),
+        };
+        let late = |is_before: &dyn Fn(Minute) -> bool| {
+            groups
+                .iter()
+                .map(|&g| late_by(slips, g, is_before).max(Minutes::ZERO))
+                .collect::<Vec<_>>()
+        };
+        let began = late(&|from| from <= job.start_by).into_iter().min();
+        let ends = late(&|from| from < job.until).into_iter().max();
+        let start_by = job.start_by + began.unwrap_or(Minutes::ZERO);
+        Job { start_by, until: job.until + ends.unwrap_or(Minutes::ZERO), ..job }
+    };
+    jobs.map(later).collect()
 }
 
 fn unwatched(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Unwatched> {

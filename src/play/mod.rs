@@ -30,7 +30,7 @@ mod uses;
 pub use crate::model::Together;
 pub use causes::{Cause, CauseOfLateness};
 pub use checkpoints::{Checkpoint, Whom};
-pub use jobs::{Job, Jobs, Task, Unwatched, busy, jobs};
+pub use jobs::{Job, Jobs, Task, Unwatched, busy, jobs, occupied};
 pub use luck::Luck;
 pub use marks::Mark;
 pub use minutes::{Dealer, Spread, SpreadError};

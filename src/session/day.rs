@@ -152,7 +152,7 @@ impl Session {
         let slips = told.and_then(|told| self.begun(told)).map_or(Vec::new(), |(_, slips)| slips);
         let Some(doc) = &self.doc else { return };
         let made = match begun {
-            Some((told, now)) => may_happen_during(told, slice::from_ref(what), now)
+            Some((told, now)) => may_happen_during(told, &slips, slice::from_ref(what), now)
                 .and_then(|()| happens_during(doc.file(), what, now, &doc.past))
                 .and_then(|day| BakesTold { told, slips: &slips }.made(&day)),
             None => happens(doc.file(), what, at, &doc.past),

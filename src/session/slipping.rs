@@ -185,6 +185,6 @@ fn with_happening(
     if presumed(told, at).is_none() {
         return happens(day, what, Some(at), past);
     }
-    may_happen_during(told, std::slice::from_ref(what), at)?;
+    may_happen_during(told, &[], std::slice::from_ref(what), at)?;
     happens_during(day, what, at, past)
 }

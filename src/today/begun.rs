@@ -1,11 +1,12 @@
 //! What has begun by a time of the day. Nobody has told it, so it is presumed: by
 //! the plan that people were told, up to that time.
 
+use super::away;
 use super::happening::Happening;
 use super::happens::refused;
 use crate::check::CheckedPlan;
 use crate::finding::Finding;
-use crate::model::Lesson;
+use crate::model::{Lesson, Slip};
 use crate::plan::StepPlacement;
 use crate::play::minute_of;
 use crate::units::{ClockTime, Minute, Minutes};
@@ -19,12 +20,14 @@ pub fn presumed(told: (&Lesson, &CheckedPlan), at: ClockTime) -> Option<Minute> 
 }
 
 /// Whether something that happens can be planned for while groups are at work, as
-/// it is presumed of them. It cannot where what is under way would be other work.
+/// it is presumed of them, or by so much later as they are known to be. It cannot
+/// where what is under way would be other work, or lose the adult it asks for.
 ///
 /// # Errors
 /// What would have to be known.
 pub fn may_happen_during(
     (lesson, plan): (&Lesson, &CheckedPlan),
+    slips: &[Slip],
     happened: &[Happening],
     at: ClockTime,
 ) -> Result<(), Finding> {
@@ -47,6 +50,9 @@ pub fn may_happen_during(
                     );
                     return Err(refused(message, hint));
                 }
+            }
+            Happening::AdultAway { adult } => {
+                away::may_leave((lesson, plan), slips, adult, at)?;
             }
             _ => {}
         }

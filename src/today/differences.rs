@@ -1,6 +1,7 @@
 //! What changed from the plan of the lesson to that of the day, in sentences.
 
 use super::lost::failed_oven;
+use super::stand_ins::stand_ins;
 use crate::check::CheckedPlan;
 use crate::keep::{Keeps, Served, keeps, later};
 use crate::model::{Attendance, GroupId, Lesson, OvenId, Phase};
@@ -62,11 +63,12 @@ pub fn differences(before: (&Lesson, &CheckedPlan), after: (&Lesson, &CheckedPla
         (false, _) => "All others keep their times.",
     };
     let class = class_steps(before, after).into_iter().chain(ovens(before, after));
+    let class = class.chain(stand_ins(before, after));
     changes.extend(class.map(|words| Difference { group: None, words }));
     Differences { changes, others: others.to_owned() }
 }
 
-type Planned<'a> = (&'a Lesson, &'a CheckedPlan);
+pub(super) type Planned<'a> = (&'a Lesson, &'a CheckedPlan);
 
 /// What changed for one group, if anything.
 fn told(

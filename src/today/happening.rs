@@ -42,6 +42,11 @@ pub enum Happening {
         /// Which period; the first if not said.
         period: Option<String>,
     },
+    /// An adult is called away: for the whole lesson where nobody has begun.
+    AdultAway {
+        /// Who, by the name of the post.
+        adult: String,
+    },
     /// A group makes another recipe, of the lesson or of the library.
     Reserve {
         /// Which group.
@@ -66,6 +71,7 @@ impl Happening {
             Happening::LateStart { minutes, period: Some(period) } => {
                 format!("{period}: {} late", words::minutes(*minutes))
             }
+            Happening::AdultAway { adult } => format!("{adult} called away"),
             Happening::Reserve { group, recipe } => format!("{group} makes {recipe}"),
         }
     }

@@ -1,7 +1,7 @@
 //! What a happening does to the lesson's file.
 
 use super::happening::Happening;
-use super::{late, reserve};
+use super::{away, late, reserve};
 use crate::edit::{FileChange, methods_of, own_group, retain_that_fix, set_oven_out};
 use crate::file::format::{GroupShape, HappenedShape, LessonFile, TodayShape};
 use crate::file::lesson_of_shapes;
@@ -40,7 +40,7 @@ pub fn happens(
 }
 
 /// As [`happens`], in the course of the lesson: an oven that fails works until
-/// then.
+/// then, and an adult who is called away is there until then.
 ///
 /// # Errors
 /// As [`happens`].
@@ -90,6 +90,10 @@ impl FileChange for Happens<'_> {
             Happening::LateStart { minutes, period } => {
                 late::late_start(&mut day, *minutes, period.as_deref())?;
             }
+            Happening::AdultAway { adult } => match self.at.filter(|_| self.during) {
+                Some(at) => away::from_then_on(&mut day, adult, at)?,
+                None => away::all_day(&mut day, adult)?,
+            },
             Happening::Reserve { group, recipe } => reserve::reserve(&mut day, group, recipe)?,
         }
         *file = day.finish(self.at)?;
@@ -315,7 +319,7 @@ impl Day<'_> {
         if out {
             self.one_works_beside(name)?;
         }
-        if out && self.is_no_lesson() {
+        if out && self.why_no_lesson().is_some() {
             self.share_ovens();
         }
         Ok(())
@@ -355,11 +359,11 @@ impl Day<'_> {
         }
     }
 
-    /// Whether something but a lock keeps the file from being a lesson.
-    fn is_no_lesson(&self) -> bool {
+    /// What but a lock keeps the file from being a lesson, if something does.
+    pub(super) fn why_no_lesson(&self) -> Option<Finding> {
         let mut file = self.file.clone();
         file.locks.clear();
-        lesson_of_shapes(&file, self.past).is_err()
+        lesson_of_shapes(&file, self.past).err().map(worst)
     }
 
     /// Lets go of what was fixed and can no longer be, and notes what has

@@ -1,6 +1,7 @@
 //! The day on which a lesson is taught: a copy of its file, what happens on the
 //! day, and a plan that leaves as many groups as it can where they were.
 
+mod away;
 mod bakes_told;
 mod begun;
 mod differences;
@@ -12,6 +13,7 @@ mod lost;
 mod replan;
 mod reserve;
 mod responses;
+mod stand_ins;
 
 pub use crate::play::{GroupStanding, Standing, minute_of};
 pub use bakes_told::BakesTold;

@@ -419,7 +419,7 @@ fn day() -> Vec<Part> {
     vec![
         Part::Words(
             "The day has a copy of the lesson. Say there what happens: a pupil is absent, \
-             ingredients are forgotten, an oven is out, the start is late, a group makes its \
+             ingredients are forgotten, an oven is out, the start is late, an adult is called away, a group makes its \
              reserve recipe. The others keep their times as far as that can be, and what changed \
              is listed. Once groups are at work, what has begun stays where it is.",
         ),

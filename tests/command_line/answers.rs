@@ -473,6 +473,13 @@ fn what_cannot_happen_is_refused_with_its_reason() {
         (&["--oven-out", "Oven 9"], "There is no oven \"Oven 9\"."),
         (&["--late", "55"], "no time is left to bake"),
         (&["--reserve", "Unit 1=trifle"], "There is no recipe \"trifle\"."),
+        (&["--adult-away", "caretaker"], "There is no adult \"caretaker\"."),
+        (&["--adult-away", "caretaker", "--at", "10:20"], "There is no adult \"caretaker\"."),
+        (&["--adult-away", "teacher"], "The teacher is named for \"demo\""),
+        (
+            &["--adult-away", "teacher", "--at", "10:20"],
+            "The teacher is named for \"stop and look\"",
+        ),
         (&["--forgotten", "Unit 1", "--forgotten", "Unit 2"], "No spare set is left for Unit 2."),
     ] {
         let output = today(what);
@@ -541,6 +548,41 @@ fn in_mid_lesson_the_answer_says_what_is_presumed_and_what_a_failing_oven_loses(
     let told = text(&output.stdout);
     assert!(told.contains("is presumed by the plan"), "{told}{}", text(&output.stderr));
     assert!(!told.contains("goes in at"), "{told}");
+}
+
+#[test]
+fn an_adult_who_is_called_away_is_planned_around() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = std::fs::read_to_string(lesson("demo.ron")).unwrap();
+    let doors = demo.replace("rules: (call: 3,", "rules: (adult_at_doors: true, call: 3,");
+    assert_ne!(demo, doors);
+    let file = written(&folder, "lesson.ron", &doors);
+    let day = folder.path().join("day.ron").to_str().unwrap().to_owned();
+    let few = ["--decodings", "300"];
+    let away = ["today", &file, "--adult-away", "technician", "--save", &day, "--json"];
+    let output = ovenbell(&[&away[..], &["--at", "10:20"], &few].concat());
+    assert!(status(&output) < 2, "{}", text(&output.stderr));
+    let answer = json(&output);
+    assert_eq!(answer["presumed"], "10:20");
+    let log = serde_json::json!({"at": "10:20", "what": "The technician is away from 10:20 on."});
+    assert_eq!(answer["happened"][0], log);
+    assert!(std::fs::read_to_string(&day).unwrap().contains("(-60, 15)"));
+    let plan = json(&ovenbell(&["plan", &day, "--json"]));
+    let jobs = plan["jobs"].as_array().unwrap();
+    let theirs = |who: &str| jobs.iter().filter(|j| j["adult"] == who).collect::<Vec<_>>();
+    assert!(!theirs("teacher").is_empty());
+    for job in theirs("technician") {
+        assert!(job["until"].as_i64().unwrap() <= 15, "{job}");
+    }
+    let again = ["today", &day, "--adult-away", "technician", "--at", "10:25"];
+    let output = ovenbell(&[&again[..], &few].concat());
+    assert_eq!(status(&output), 2);
+    let told = text(&output.stderr);
+    assert!(told.contains("The technician is not there from 10:25 on as it is."), "{told}");
+    // Before anybody has begun: not at all.
+    let away = ["today", &file, "--adult-away", "technician", "--json"];
+    let answer = json(&ovenbell(&[&away[..], &few].concat()));
+    assert_eq!(answer["happened"][0]["what"], "The technician is away.");
 }
 
 #[test]

@@ -15,7 +15,8 @@ use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
 use ovenbell::model::{Attendance, GroupId, Lesson, Phase};
 use ovenbell::planner::{Budget, plan_until};
 use ovenbell::today::{
-    Differences, Happening, KeptCounts, Replanned, differences, happens, replan, start_of_day,
+    Differences, Happening, KeptCounts, Replanned, differences, happens, happens_during, replan,
+    start_of_day,
 };
 use ovenbell::units::{ClockTime, Minute};
 
@@ -174,6 +175,10 @@ fn reserve(group: &str, recipe: &str) -> Happening {
     Happening::Reserve { group: group.into(), recipe: recipe.into() }
 }
 
+fn away(adult: &str) -> Happening {
+    Happening::AdultAway { adult: adult.into() }
+}
+
 fn after(file: &LessonFile, what: &[Happening]) -> LessonFile {
     what.iter().fold(file.clone(), |file, what| {
         happens(&file, what, None, &[]).unwrap_or_else(|f| panic!("{}: {f}", what.label()))
@@ -312,6 +317,74 @@ fn an_oven_goes_out_and_works_again() {
     assert!(refusal(&file, &works).starts_with("Oven 2 works."));
     let most = after(&demo(), &[oven_out("Oven 1"), oven_out("Oven 2"), oven_out("Oven 3")]);
     assert!(refusal(&most, &oven_out("Oven 4")).starts_with("No oven is left that works."));
+}
+
+#[test]
+fn an_adult_is_away_all_day_or_from_a_minute_on() {
+    let mut file = demo();
+    file.period.ovens_on_by = Some("technician".into());
+    let day = after(&file, &[away("technician")]);
+    assert_eq!(last_told(&day), "The technician is away.");
+    assert_eq!(day.adults, file.adults[..1]);
+    assert_eq!(day.period.ovens_on_by, None);
+    assert_eq!(
+        refusal(&day, &away("technician")),
+        "There is no adult \"technician\". / there are: teacher"
+    );
+    let named = refusal(&file, &away("teacher"));
+    assert!(named.starts_with("The teacher is named for \"demo\", "), "{named}");
+    assert!(named.contains("name somebody else for it"), "{named}");
+
+    // Nobody asks for the teacher by name, and with the youngest doors ask for somebody.
+    file.class.band = ovenbell::file::format::PaceBand::Ages11To12;
+    for step in file.period.class_steps_mut() {
+        step.adults.clear();
+    }
+    let day = after(&file, &[away("teacher")]);
+    assert!(day.adult_at_doors(), "{:?}", day.rules);
+    let last = refusal(&day, &away("technician"));
+    assert!(last.starts_with("Without the technician it cannot be taught: "), "{last}");
+    assert!(last.contains("ask somebody else in"), "{last}");
+
+    let from = |file: &LessonFile, who: &str, at: &str| {
+        happens_during(file, &away(who), ClockTime::parse(at).unwrap(), &[])
+    };
+    // 10:05 is the bell.
+    let day = from(&file, "technician", "10:20").unwrap();
+    assert_eq!(day.adults[1].hours, [(-60, 15)]);
+    assert_eq!(last_told(&day), "The technician is away from 10:20 on.");
+    let again = from(&day, "technician", "10:25").unwrap_err();
+    assert_eq!(again.message, "The technician is not there from 10:25 on as it is.");
+    let day = from(&file, "technician", "10:55").unwrap();
+    assert_eq!(day.adults[1].hours, [(-60, 30), (45, 50)]);
+    // No hours are all hours, and not none.
+    let day = from(&file, "teacher", "10:20").unwrap();
+    let lesson = lesson_of_shapes(&day, &[]).unwrap();
+    assert!(
+        lesson.adults[0].is_there(Minute::new(14))
+            && !lesson.adults[0].is_there_from(Minute::new(15))
+    );
+    file.adults[1].hours = vec![(45, 65)];
+    let day = from(&file, "technician", "10:20").unwrap();
+    assert_eq!(day.adults, file.adults[..1], "who was to come later does not come");
+    assert!(from(&demo(), "teacher", "10:20").unwrap_err().message.contains("\"plenary\""));
+}
+
+#[test]
+fn who_stands_in_for_an_adult_who_is_away_is_told() {
+    let mut file = demo();
+    file.rules.adult_at_doors = Some(true);
+    let lesson = lesson_of_shapes(&file, &[]).unwrap();
+    let plan = free(&lesson, 300);
+    let theirs = |w: &&ovenbell::plan::DoorWatch| lesson.adults[w.adult.0].name == "technician";
+    assert!(plan.plan().door_watches.iter().any(|w| theirs(&w)), "the technician is at doors");
+    let day = Day::of(&file, after(&file, &[away("technician")]), 300);
+    day.is_sound("the technician is away", 300);
+    let told = day.told();
+    let stands_in = "The teacher stands in for the technician: at the oven with ";
+    assert!(told.changes.iter().any(|c| c.words.starts_with(stands_in)), "{told:?}");
+    let at_home = differences((&lesson, &plan), (&lesson, &plan));
+    assert!(at_home.changes.is_empty(), "{at_home:?}");
 }
 
 #[test]
@@ -481,6 +554,7 @@ fn of_each_kind(lesson: &Lesson, plan: &CheckedPlan, seed: u64) -> Vec<Happening
         late(2 + (seed % 6) as i32),
         reserve(&name(pick(2)), "Shoreline shortbread"),
     ];
+    all.extend(lesson.adults.last().map(|adult| away(&adult.name)));
     if let Some(load) = plan.plan().loads.get(seed as usize % plan.plan().loads.len().max(1)) {
         all.push(oven_out(&lesson.ovens[load.oven.0].name));
     }
@@ -504,6 +578,7 @@ fn kind(what: &Happening) -> &'static str {
         Happening::OvenOut { .. } => "oven out",
         Happening::OvenWorks { .. } => "oven works",
         Happening::LateStart { .. } => "late",
+        Happening::AdultAway { .. } => "adult away",
         Happening::Reserve { .. } => "reserve",
     }
 }

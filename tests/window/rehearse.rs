@@ -300,6 +300,33 @@ fn a_slip_is_thrown_in_and_taken_out_again() {
 }
 
 #[test]
+fn an_adult_is_called_away_in_a_rehearsal() {
+    for how in [How::Mouse, How::Keyboard, How::Access] {
+        let mut hands = at(how, WIDE);
+        hands.press("Next call");
+        hands.press("Next call");
+        let at = time(&hands);
+        hands.press("Slip…");
+        hands.press("The technician is called away");
+        hands.settle();
+        let thrown = format!("Thrown in at {at}: technician called away");
+        assert!(hands.says(&thrown), "{:?}", hands.heard());
+        let slip = hands.app().session().slip().unwrap();
+        let [response] = slip.responses.as_slice() else { panic!("{:?}", slip.responses) };
+        let log = response.after.lesson.today.as_ref().unwrap().happened.last().unwrap();
+        assert!(log.what.starts_with("The technician is away"), "{log:?}");
+        assert!(hands.app().document().unwrap().can_undo().is_none(), "nothing is changed");
+        hands.press("As planned again");
+        // The plenary is still to come, and is the teacher's.
+        hands.press("Slip…");
+        hands.press("The teacher is called away");
+        hands.settle();
+        assert!(hands.says("Not thrown in: The teacher is named for"), "{:?}", hands.heard());
+        assert!(hands.app().session().slip().is_none());
+    }
+}
+
+#[test]
 fn without_an_adult_or_a_plan_it_says_what_to_do() {
     let mut hands = at(How::Mouse, WIDE);
     let mut file = hands.app().document().unwrap().file().clone();

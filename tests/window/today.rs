@@ -74,13 +74,18 @@ fn a_day(how: How) {
             assert!(changed.contains(&group), "{group} in {changed}");
         }
     }
+    hands.press("technician called away");
+    hands.settle();
+    let adults = &hands.app().document().unwrap().lesson().unwrap().adults;
+    assert!(adults.iter().all(|adult| adult.name != "technician"));
+    holds(&hands);
     hands.press("5 min later");
     hands.settle();
     holds(&hands);
     hands.command(Key::Num2);
     assert!(hands.says("late start"), "the board shows it");
     // And all of it back.
-    for _ in 0..4 {
+    for _ in 0..5 {
         hands.command(Key::Z);
         hands.settle();
     }

@@ -189,6 +189,26 @@ pub struct AdultShape {
     pub only_for: Option<String>,
 }
 
+impl AdultShape {
+    /// The hours of who is always there: a day before and a day after the first
+    /// start bell.
+    pub const ALWAYS: (i32, i32) = (-1440, 2880);
+
+    /// Leaves at a minute for good. Whether they were there before it at all; else
+    /// nothing is changed, as no hours stand for all.
+    #[must_use]
+    pub fn leave_at(&mut self, minute: i32) -> bool {
+        let stated = if self.hours.is_empty() { &[Self::ALWAYS][..] } else { &self.hours };
+        let until = stated.iter().map(|&(from, until)| (from, until.min(minute)));
+        let until: Vec<(i32, i32)> = until.filter(|(from, until)| from < until).collect();
+        let was_there = !until.is_empty();
+        if was_there {
+            self.hours = until;
+        }
+        was_there
+    }
+}
+
 /// Rules laid down by the teacher or the school.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]

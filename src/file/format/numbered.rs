@@ -27,6 +27,16 @@ impl LessonFile {
         self.periods_mut().nth(number)
     }
 
+    /// Takes the adult of a number out, and out of all that names them.
+    pub fn take_adult_out(&mut self, number: usize) {
+        if number < self.adults.len() {
+            let gone = self.adults.remove(number);
+            for period in self.periods_mut() {
+                period.without_adult(&gone.name);
+            }
+        }
+    }
+
     /// All rooms, in the order of their numbers.
     pub fn rooms(&self) -> impl Iterator<Item = &RoomShape> {
         once(&self.room).chain(&self.other_rooms)

@@ -6,9 +6,6 @@ use crate::finding::Path;
 use crate::model::{Adult, GroupId, RoomId};
 use crate::units::Minute;
 
-/// A day before and a day after the first bell: always there.
-const ALWAYS: (i32, i32) = (-1440, 2880);
-
 impl Builder<'_> {
     pub(super) fn adults(&mut self) {
         let path = Path::root().field("adults");
@@ -31,7 +28,7 @@ impl Builder<'_> {
     }
 
     fn hours(&mut self, path: &Path, stated: &[(i32, i32)]) -> Vec<(Minute, Minute)> {
-        let (from, until) = ALWAYS;
+        let (from, until) = AdultShape::ALWAYS;
         if stated.is_empty() {
             return vec![(Minute::new(from), Minute::new(until))];
         }

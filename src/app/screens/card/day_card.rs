@@ -48,6 +48,17 @@ pub fn show(ui: &mut Ui, lesson: &Lesson, changed: &[String], out: &mut Commands
             }
         }
     });
+    if !lesson.adults.is_empty() {
+        heading(ui, "Adults");
+    }
+    ui.horizontal_wrapped(|ui| {
+        for adult in &lesson.adults {
+            if ui.button(say(format!("{} called away", adult.name))).clicked() {
+                let adult = adult.name.clone();
+                out.push(LessonCommand::Happened(Happening::AdultAway { adult }));
+            }
+        }
+    });
     heading(ui, "Groups");
     let sets = today.spare_sets;
     let left = if sets == 1 { "One spare set".to_owned() } else { format!("{sets} spare sets") };

@@ -18,7 +18,7 @@ use crate::view::words::capital;
 /// By so many minutes a group is behind, each a button.
 const LATE: [i32; 3] = [2, 4, 8];
 
-/// What may go otherwise: groups, ovens and the bell.
+/// What may go otherwise: groups, ovens, the bell and adults.
 pub fn menu(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     let (lesson, plan) = (of.lesson(), &of.planned.plan);
     ui.menu_button(say("Slip…"), |ui| {
@@ -61,6 +61,18 @@ pub fn menu(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
                     let heard = format!("{} fails", oven.name);
                     let what = Happening::OvenOut { oven: oven.name.clone() };
                     throw(ui, (&oven.name, &heard), Thrown::Happens(what));
+                }
+            });
+            let there = lesson.adults.iter().filter(|a| a.is_there_from(of.card.minute));
+            let there: Vec<&String> = there.map(|adult| &adult.name).collect();
+            if !there.is_empty() {
+                ui.label(say("An adult is called away"));
+            }
+            ui.horizontal_wrapped(|ui| {
+                for adult in there {
+                    let heard = format!("The {adult} is called away");
+                    let what = Happening::AdultAway { adult: adult.clone() };
+                    throw(ui, (adult, &heard), Thrown::Happens(what));
                 }
             });
         });

@@ -90,12 +90,7 @@ fn adults(ui: &mut Ui, form: &mut Form<'_>) {
                     }
                 });
                 let gone = format!("Take {} out", adult.name);
-                form.small(ui, ("×", &gone), true, |file| {
-                    let gone = file.adults.remove(i);
-                    for period in file.periods_mut() {
-                        period.without_adult(&gone.name);
-                    }
-                });
+                form.small(ui, ("×", &gone), true, |file| file.take_adult_out(i));
                 ui.end_row();
             }
         });
