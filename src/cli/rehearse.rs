@@ -13,7 +13,9 @@ use crate::check::CheckedPlan;
 use crate::export::rehearsal::{Slipped, json, minute_text, text};
 use crate::file::{Loaded, lesson_of_shapes};
 use crate::model::{FactKind, PastBake};
-use crate::today::{AsTold, Standing, minute_of, responses, start_of_day, tell as tell_fact};
+use crate::today::{
+    AsTold, Standing, helps, minute_of, responses, start_of_day, tell as tell_fact,
+};
 use crate::units::ClockTime;
 use crate::view::rehearsal::Rehearsal;
 
@@ -122,5 +124,6 @@ fn slipped(
     let of = AsTold { file: &day, lesson: &lesson, plan };
     let budget = search.budget(deadline.left());
     let responses = responses(of, &standing, past, &budget, deadline.stop());
-    Ok(Some(Slipped { standing, responses }))
+    let help = helps(&lesson, plan, &standing);
+    Ok(Some(Slipped { standing, responses, help }))
 }

@@ -13,7 +13,7 @@ use crate::export::standing::{Told, json, text};
 use crate::file::{Loaded, NotRewritten, rewrite};
 use crate::finding::Finding;
 use crate::model::{FactKind, NoFact, PastBake};
-use crate::today::{AsTold, Standing, minute_of, responses, tell as tell_fact};
+use crate::today::{AsTold, Standing, helps, minute_of, responses, tell as tell_fact};
 use crate::units::{ClockTime, Minutes, local_now};
 
 /// What is doubted of facts, by the codes of findings.
@@ -47,6 +47,7 @@ fn told(args: &TodayArgs) -> Result<u8, u8> {
         day: (lesson, &plan),
         standing: &standing,
         responses: &responses,
+        help: &helps(lesson, &plan, &standing),
         doubts: &doubts,
         kept,
     };

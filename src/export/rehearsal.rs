@@ -5,10 +5,10 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use super::standing::{ResponseJson, response_lines, responses_json};
+use super::standing::{HelpJson, ResponseJson, help_json, responses_json, ways_lines};
 use super::text::{hanging, heading};
 use crate::model::Lesson;
-use crate::today::{Response, Standing};
+use crate::today::{Help, Response, Standing};
 use crate::units::Minute;
 use crate::view::at_minute::Doing;
 use crate::view::day::{behind_words, if_nothing};
@@ -21,6 +21,8 @@ pub struct Slipped {
     pub standing: Standing,
     /// What could be done, the least effort first.
     pub responses: Vec<Response>,
+    /// What an adult's help would have to bring.
+    pub help: Vec<Help>,
 }
 
 #[derive(Serialize)]
@@ -36,6 +38,8 @@ struct RehearsalJson<'a> {
     if_nothing: Option<Vec<String>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     responses: Option<Vec<ResponseJson<'a>>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    help: Option<Vec<HelpJson<'a>>>,
 }
 
 #[derive(Serialize)]
@@ -131,6 +135,7 @@ pub fn json(
         behind: slipped.map(|s| behind(lesson, s)),
         if_nothing: slipped.map(|s| if_nothing(lesson, &s.standing)),
         responses: slipped.map(|s| responses_json(&s.responses)),
+        help: slipped.map(|s| help_json(lesson, &s.help)),
     })
 }
 
@@ -265,11 +270,8 @@ pub fn minute_text(
     if let Some(slipped) = slipped {
         part("Behind", behind(lesson, slipped));
         part("If nothing is done", if_nothing(lesson, &slipped.standing));
-        let responses = slipped.responses.iter().enumerate();
-        part(
-            "What could be done",
-            responses.flat_map(|(i, response)| response_lines(i + 1, response)).collect(),
-        );
+        let ways = ways_lines(lesson, &slipped.responses, &slipped.help);
+        part("What could be done", ways);
     }
     out
 }

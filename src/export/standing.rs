@@ -9,12 +9,12 @@ use super::text::{CAUTION, hanging, heading};
 use super::today::KeptJson;
 use crate::check::CheckedPlan;
 use crate::model::Lesson;
-use crate::today::{GroupStanding, Response, Standing};
+use crate::today::{GroupStanding, Help, Response, Standing, before_help};
 use crate::units::{Minute, Minutes};
 use crate::view::at_minute::at_minute;
-use crate::view::day::{behind_words, if_nothing};
+use crate::view::day::{behind_words, help_words, if_nothing};
 use crate::view::odds::words::odds_words;
-use crate::view::words::clock_in;
+use crate::view::words::{clock, clock_in};
 use crate::words::capital;
 
 /// A lesson at a minute of its day.
@@ -25,6 +25,8 @@ pub struct Told<'a> {
     pub standing: &'a Standing,
     /// What can be done about who will not be out.
     pub responses: &'a [Response],
+    /// What an adult's help would have to bring.
+    pub help: &'a [Help],
     /// What of the facts does not agree, a sentence each.
     pub doubts: &'a [String],
     /// Whether the plan is the one kept with the copy.
@@ -69,6 +71,24 @@ struct BehindJson<'a> {
 struct QuestionJson<'a> {
     if_nothing: Vec<String>,
     responses: Vec<ResponseJson<'a>>,
+    help: Vec<HelpJson<'a>>,
+}
+
+/// What an adult's help would have to bring, as JSON.
+#[derive(Serialize)]
+pub(super) struct HelpJson<'a> {
+    group: &'a str,
+    minutes: i32,
+    by: String,
+    free: Vec<FreeJson<'a>>,
+    what: String,
+}
+
+#[derive(Serialize)]
+struct FreeJson<'a> {
+    adult: &'a str,
+    from: String,
+    until: String,
 }
 
 /// Something that can be done, as JSON.
@@ -112,8 +132,38 @@ fn response_json(response: &Response) -> ResponseJson<'_> {
     }
 }
 
+/// All help there could be, as JSON.
+pub(super) fn help_json<'a>(lesson: &'a Lesson, help: &[Help]) -> Vec<HelpJson<'a>> {
+    let one = |help: &Help| {
+        let group = lesson.group(help.made_up.group);
+        let free = help.free.iter().map(|free| FreeJson {
+            adult: &lesson.adults[free.adult.0].name,
+            from: clock(lesson, free.from).to_string(),
+            until: clock(lesson, free.until).to_string(),
+        });
+        HelpJson {
+            group: &group.name,
+            minutes: help.made_up.gain.get(),
+            by: clock_in(lesson, group.period, help.by).to_string(),
+            free: free.collect(),
+            what: help_words(lesson, help),
+        }
+    };
+    help.iter().map(one).collect()
+}
+
+/// All that can be done, in lines: responses by number, and help where it stands among them.
+pub(super) fn ways_lines(lesson: &Lesson, responses: &[Response], help: &[Help]) -> Vec<String> {
+    let (less, more) = responses.split_at(before_help(responses));
+    let lines = |(i, response)| response_lines(i + 1, response);
+    let mut all: Vec<String> = less.iter().enumerate().flat_map(lines).collect();
+    all.extend(help.iter().map(|help| help_words(lesson, help)));
+    all.extend((less.len()..).zip(more).flat_map(lines));
+    all
+}
+
 /// A response in lines: what, who moves, what it asks.
-pub(super) fn response_lines(number: usize, response: &Response) -> Vec<String> {
+fn response_lines(number: usize, response: &Response) -> Vec<String> {
     let moves = response.moves.sentences().join(" ");
     let mut lines = vec![format!("{number}. {}: {moves}", capital(&response.words))];
     lines.push(format!("   All out by the bell then: {}.", odds_words(&response.all_out)));
@@ -146,12 +196,15 @@ pub fn json(told: &Told<'_>) -> serde_json::Result<String> {
     let if_nothing = if_nothing(told.day.0, told.standing);
     serde_json::to_string_pretty(&ToldJson {
         lesson: &lesson.title,
-        now: crate::view::words::clock(lesson, told.standing.now).to_string(),
+        now: clock(lesson, told.standing.now).to_string(),
         told: facts.collect(),
         presumed: presumed.map(|g| PresumedJson { group: name(g), what: doing(told, g) }).collect(),
         behind: behind.collect(),
-        question: (!if_nothing.is_empty())
-            .then(|| QuestionJson { if_nothing, responses: responses_json(told.responses) }),
+        question: (!if_nothing.is_empty()).then(|| QuestionJson {
+            if_nothing,
+            responses: responses_json(told.responses),
+            help: help_json(lesson, told.help),
+        }),
         doubts: told.doubts,
         kept: told.kept,
     })
@@ -162,7 +215,7 @@ pub fn text(told: &Told<'_>) -> String {
     let (lesson, _) = told.day;
     let mut out = String::new();
     heading(&mut out, lesson);
-    let now = crate::view::words::clock(lesson, told.standing.now);
+    let now = clock(lesson, told.standing.now);
     let _ = writeln!(out, "{now}");
     let groups = &told.standing.groups;
     let name = |g: &GroupStanding| lesson.group(g.group).name.clone();
@@ -186,11 +239,7 @@ pub fn text(told: &Told<'_>) -> String {
     );
     part("Behind", told.standing.behind().map(|g| behind_words(lesson, g)).collect());
     part("If nothing is done", if_nothing(lesson, told.standing));
-    let numbered = told.responses.iter().enumerate();
-    part(
-        "What can be done; nothing is changed yet",
-        numbered.flat_map(|(i, response)| response_lines(i + 1, response)).collect(),
-    );
+    part("What can be done; nothing is changed yet", ways_lines(lesson, told.responses, told.help));
     part("Look again", told.doubts.to_vec());
     out.push_str(CAUTION);
     out

@@ -16,7 +16,7 @@ use crate::model::{GroupId, Lesson, Slip};
 use crate::units::Minute;
 
 /// What a difference of times is forgiven, in minutes.
-const DUST: f64 = 1e-6;
+pub(super) const DUST: f64 = 1e-6;
 
 /// When a group is expected to be ready.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,15 +41,16 @@ impl Expected {
 
 /// A plan at a minute: when everything began or is to begin, and how much longer what
 /// is under way lasts.
-struct FromHere<'n> {
-    network: &'n Network<'n>,
-    now: f64,
-    starts: Vec<f64>,
-    longer: Vec<f64>,
+#[derive(Clone)]
+pub(super) struct FromHere<'n> {
+    pub(super) network: &'n Network<'n>,
+    pub(super) now: f64,
+    pub(super) starts: Vec<f64>,
+    pub(super) longer: Vec<f64>,
 }
 
 impl<'n> FromHere<'n> {
-    fn of(network: &'n Network<'n>, slips: &[Slip], now: Minute) -> Self {
+    pub(super) fn of(network: &'n Network<'n>, slips: &[Slip], now: Minute) -> Self {
         let mut starts: Vec<f64> = network.nodes.iter().map(|n| n.start).collect();
         let mut longer = vec![0.0; starts.len()];
         for group in network.groups.iter().filter(|g| slips.iter().any(|s| s.group == g.group)) {
@@ -67,6 +68,30 @@ impl<'n> FromHere<'n> {
             }
         }
         Self { network, now: time(now), starts, longer }
+    }
+
+    /// When a node is over, as far as it waits for nobody else.
+    pub(super) fn end(&self, node: usize) -> f64 {
+        let of = &self.network.nodes[node];
+        self.starts[node] + of.end - of.start + self.longer[node]
+    }
+
+    /// When each group is expected to be ready, everybody taking their planned minutes.
+    pub(super) fn expected(&self) -> Vec<Expected> {
+        let mut minutes = self.network.planned_minutes();
+        minutes.nodes.iter_mut().zip(&self.longer).for_each(|(takes, longer)| *takes += longer);
+        let mut play = self.play(self.starts.clone());
+        play.run(&minutes);
+        let expected = self.network.groups.iter().enumerate().map(|(g, played)| {
+            let ready = play.ready(g);
+            Expected {
+                group: played.group,
+                ready: ready.is_finite().then(|| Minute::new(whole((ready - DUST).ceil()))),
+                spare: whole((play.spare(g, &minutes) + DUST).floor()),
+                waits_too_long: play.waited_too_long(g),
+            }
+        });
+        expected.collect()
     }
 
     /// When each began that has.
@@ -119,21 +144,7 @@ impl<'n> FromHere<'n> {
 /// on; a group in none is on plan.
 pub fn outlook(lesson: &Lesson, plan: &CheckedPlan, slips: &[Slip], now: Minute) -> Vec<Expected> {
     let network = Network::new(lesson, plan);
-    let here = FromHere::of(&network, slips, now);
-    let mut minutes = network.planned_minutes();
-    minutes.nodes.iter_mut().zip(&here.longer).for_each(|(takes, longer)| *takes += longer);
-    let mut play = here.play(here.starts.clone());
-    play.run(&minutes);
-    let expected = network.groups.iter().enumerate().map(|(g, played)| {
-        let ready = play.ready(g);
-        Expected {
-            group: played.group,
-            ready: ready.is_finite().then(|| Minute::new(whole((ready - DUST).ceil()))),
-            spare: whole((play.spare(g, &minutes) + DUST).floor()),
-            waits_too_long: play.waited_too_long(g),
-        }
-    });
-    expected.collect()
+    FromHere::of(&network, slips, now).expected()
 }
 
 /// The share of runs in which all groups are out, played on from a minute of the
@@ -163,7 +174,7 @@ pub fn odds_from_here(
 }
 
 #[allow(clippy::cast_possible_truncation)] // bounded
-fn whole(minutes: f64) -> i32 {
+pub(super) fn whole(minutes: f64) -> i32 {
     let most = f64::from(i32::MAX / 2);
     minutes.clamp(-most, most) as i32
 }

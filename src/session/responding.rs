@@ -10,7 +10,7 @@ use super::{Revision, Session};
 use crate::check::CheckedPlan;
 use crate::file::format::{HappenedShape, LessonFile};
 use crate::model::{Lesson, PastBake};
-use crate::today::{AsTold, Response, Standing, minute_of, responses};
+use crate::today::{AsTold, Help, Response, Standing, helps, minute_of, responses};
 use crate::units::{ClockTime, Minute};
 use crate::view::words::capital;
 
@@ -36,6 +36,8 @@ pub struct Responses {
     pub looking: bool,
     /// Up to four, the least effort first.
     pub found: Vec<Response>,
+    /// What an adult's help would have to bring.
+    pub help: Vec<Help>,
     /// It is left as it was.
     pub left: bool,
 }
@@ -117,7 +119,9 @@ impl Session {
             past: Arc::clone(&doc.past),
         };
         let at = now.at;
-        let asked = Responses { revision, at, looking: true, found: Vec::new(), left: false };
+        let help = helps(&now.told.0, &now.told.1, &now.standing);
+        let found = Vec::new();
+        let asked = Responses { revision, at, looking: true, found, help, left: false };
         self.responding.responses = Some(asked);
         self.studies.responses.ask(revision, of);
     }

@@ -14,8 +14,9 @@ use crate::file::lesson_of_shapes;
 use crate::finding::Finding;
 use crate::model::{FactKind, Lesson, PastBake};
 use crate::today::{
-    Happening, Response, Standing, all_out_from_here, differences, happens, happens_during,
-    may_happen_during, minute_of, presumed, replan_begun, replan_read, start_of_day, tell,
+    Happening, Help, Response, Standing, Way, all_out_from_here, differences, happens,
+    happens_during, helps, may_happen_during, minute_of, presumed, replan_begun, replan_read,
+    start_of_day, tell,
 };
 use crate::units::{ClockTime, Minute, Minutes};
 
@@ -54,6 +55,8 @@ pub struct RehearsedSlip {
     /// What could be done about a group that is behind, the least effort first; or the
     /// plan around what happens.
     pub responses: Vec<Response>,
+    /// What an adult's help would have to bring, if a group is behind.
+    pub help: Vec<Help>,
     /// Still being worked out.
     pub looking: bool,
     revision: Revision,
@@ -95,7 +98,8 @@ pub(super) fn become_of(
     let moves = differences(before, (&after.lesson, &after.plan));
     let words = "the others keep what they can".to_owned();
     let all_out = all_out_from_here((&after.lesson, &after.plan), &[], of.now);
-    tell(vec![Response { words, asks: Vec::new(), file: of.file, after, moves, all_out }]);
+    let (way, asks) = (Way::Rearrange, Vec::new());
+    tell(vec![Response { way, words, asks, file: of.file, after, moves, all_out }]);
     Ok(())
 }
 
@@ -131,6 +135,7 @@ impl Session {
             let facts = lesson.today.as_ref().map_or(&[][..], |today| &today.facts);
             Arc::new(Standing::of(&lesson, &told.1, facts, minute_of(&lesson, at)))
         });
+        let help = standing.as_ref().map_or(Vec::new(), |s| helps(&lesson, &told.1, s));
         let to_ask = match &standing {
             Some(standing) if standing.all_out() => None,
             Some(standing) => {
@@ -146,8 +151,8 @@ impl Session {
         };
         let looking = to_ask.is_some();
         let responses = Vec::new();
-        self.slip =
-            Some(RehearsedSlip { what, at, lesson, standing, responses, looking, revision });
+        let slip = RehearsedSlip { what, at, lesson, standing, responses, help, looking, revision };
+        self.slip = Some(slip);
         if let Some(of) = to_ask {
             self.studies.slip.ask(revision, of);
         }

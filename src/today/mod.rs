@@ -15,7 +15,7 @@ mod reserve;
 mod responses;
 mod stand_ins;
 
-pub use crate::play::{GroupStanding, Standing, minute_of};
+pub use crate::play::{GroupStanding, Help, Standing, helps, minute_of};
 pub use bakes_told::BakesTold;
 pub use begun::{is_over, may_happen_during, presumed};
 pub use differences::{Difference, Differences, differences};
@@ -25,4 +25,4 @@ pub use happens::{Happens, NO_COPY, happens, happens_during, no_copy, start_of_d
 pub use replan::{
     KeptCounts, NoReplan, Replanned, replan, replan_around, replan_begun, replan_read,
 };
-pub use responses::{AsTold, Response, all_out_from_here, responses};
+pub use responses::{AsTold, Response, Way, all_out_from_here, before_help, responses};

@@ -26,9 +26,28 @@ const MOST: usize = 4;
 const DECODINGS: u64 = 2_000;
 const WAYS: u32 = 4;
 
+/// Ways of answering, the least effort first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Way {
+    /// Others places and times.
+    Rearrange,
+    /// Hands go on while the class has a step.
+    HandsGoOn,
+    /// Last steps are done after the bell.
+    Collect,
+    /// A step of the class is shorter.
+    Shorten,
+    /// A closing step is left out.
+    NoClosing,
+    /// A group is left out.
+    LeaveOut,
+}
+
 /// Something that can be done.
 #[derive(Debug, Clone)]
 pub struct Response {
+    /// In which way.
+    pub way: Way,
     /// What, in words: "collected after the bell by Unit 3".
     pub words: String,
     /// What it asks of others, in sentences.
@@ -83,6 +102,17 @@ enum Change {
 }
 
 impl Change {
+    fn way(&self) -> Way {
+        match self {
+            Self::Rearrange => Way::Rearrange,
+            Self::Drop { closing: false, .. } => Way::HandsGoOn,
+            Self::Drop { closing: true, .. } => Way::NoClosing,
+            Self::Item(_) => Way::Shorten,
+            Self::Collect { .. } => Way::Collect,
+            Self::LeaveOut { .. } => Way::LeaveOut,
+        }
+    }
+
     fn asks(&self) -> Vec<String> {
         match self {
             Self::Rearrange => Vec::new(),
@@ -171,6 +201,12 @@ pub fn responses(
     found
 }
 
+/// How many responses are less effort than an adult's help (`play::Help`), which is none of
+/// them: nobody's plan is another by it.
+pub fn before_help(responses: &[Response]) -> usize {
+    responses.iter().take_while(|response| response.way <= Way::Collect).count()
+}
+
 /// Whether all are served that were, and still take part.
 fn serves_all(told: AsTold<'_>, response: &Response) -> bool {
     let lesson = &response.after.lesson;
@@ -199,7 +235,8 @@ fn respond(
     let after = replan_begun(before, &lesson, by, budget, stop, |_| {}).ok()?;
     let moves = differences(before, (&after.lesson, &after.plan));
     let all_out = all_out_from_here((&after.lesson, &after.plan), &[], standing.now);
-    Some(Response { words: change.label(), asks: change.asks(), file, after, moves, all_out })
+    let (way, words, asks) = (change.way(), change.label(), change.asks());
+    Some(Response { way, words, asks, file, after, moves, all_out })
 }
 
 /// Changes that might help, the least effort first. What has begun is not among

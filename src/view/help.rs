@@ -428,7 +428,7 @@ fn day() -> Vec<Part> {
              out or ready; late is beside it. What was told has an ink frame; what nobody told is \
              presumed as planned, with a thin one. It is written at once. Where a unit is behind \
              and will not be out, up to four ways are named, and nothing changes until you keep \
-             one. Bell now sets the clock to the school's bell.",
+             one; beside them, what an adult's help would have to bring. Bell now sets the clock to the school's bell.",
         ),
         Part::Words(
             "The lesson itself stays as it was. Teach it again, in the menu Lesson, makes the lesson of \

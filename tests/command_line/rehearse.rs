@@ -191,6 +191,28 @@ fn a_slip_is_thrown_in_and_answered_and_nothing_is_changed() {
             assert!(response.get(field).is_some(), "no {field} in {response}");
         }
     }
+    assert_eq!(late["help"], serde_json::json!([]), "nobody makes up twenty minutes");
+    // Of some who are a little late it is said what an adult's help would have to bring.
+    let mut helped = 0;
+    for unit in 1..=8 {
+        let slip = format!("Unit {unit} behind 4");
+        let args = ["rehearse", &file, "--at", "10:18", "--slip", &slip];
+        let answer = json(&ovenbell(&[&args[..], &["--json"], &FEW].concat()));
+        for help in answer["help"].as_array().unwrap() {
+            assert_eq!(help["group"], format!("Unit {unit}"));
+            assert!((1..=4).contains(&number(&help["minutes"])), "{help}");
+            for free in help["free"].as_array().unwrap() {
+                let (from, until) = (free["from"].as_str().unwrap(), free["until"].as_str());
+                assert!("10:18" <= from && until <= help["by"].as_str(), "{help}");
+            }
+            let what = help["what"].as_str().unwrap();
+            let words = text(&ovenbell(&[&args[..], &FEW].concat()).stdout);
+            let told = words.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(told.contains(what), "{what} is missing from\n{words}");
+            helped += 1;
+        }
+    }
+    assert!(helped > 0);
     let words = ovenbell(
         &[&["rehearse", &file, "--at", "10:26", "--slip", "Unit 3 behind 20"][..], &FEW].concat(),
     );

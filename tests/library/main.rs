@@ -50,6 +50,7 @@ mod good_files;
 mod groups_of_a_kind;
 #[cfg(unix)]
 mod held_until_the_bell;
+mod help;
 mod in_the_way;
 mod interchange;
 mod keep;

@@ -13,6 +13,7 @@ use ovenbell::app::{App, Command, Place, RehearseChoice, Start};
 use ovenbell::edit::Edit;
 use ovenbell::session::Command as LessonCommand;
 use ovenbell::units::Minute;
+use ovenbell::view::day::help_words;
 use ovenbell::view::rehearsal::Rehearsal;
 
 const WIDE: [f32; 2] = [1280.0, 800.0];
@@ -297,6 +298,26 @@ fn a_slip_is_thrown_in_and_taken_out_again() {
         hands.press("As planned again");
         assert!(!hands.says(&thrown));
     }
+}
+
+#[test]
+fn what_an_adults_help_would_have_to_bring_is_said_of_a_slip() {
+    let mut hands = at(How::Mouse, WIDE);
+    let mut said = 0;
+    for minute in [11, 13, 15] {
+        hands.apply(Command::Minute(Some(minute)));
+        hands.press("Slip…");
+        hands.press("Unit 3: 4 behind");
+        hands.settle();
+        let slip = hands.app().session().slip().unwrap();
+        for words in slip.help.iter().map(|help| help_words(&slip.lesson, help)) {
+            assert!(hands.says(&words), "{words}: {:?}", hands.heard());
+            said += 1;
+        }
+        hands.press("As planned again");
+        assert!(!hands.says("An adult to Unit 3"));
+    }
+    assert!(said > 0);
 }
 
 #[test]

@@ -10,6 +10,7 @@ use ovenbell::model::{FactKind, GroupId, Lesson};
 use ovenbell::play::groups_to_give;
 use ovenbell::session::Command as LessonCommand;
 use ovenbell::units::{ClockTime, Minute, Minutes};
+use ovenbell::view::day::help_words;
 
 const WIDE: [f32; 2] = [1280.0, 800.0];
 
@@ -173,6 +174,25 @@ fn the_class_goes_on_to_see_the_plan_that_was_kept() {
     hands.settle();
     assert!(!hands.app().session().responses().unwrap().found.is_empty());
     assert_eq!(hands.heard(), shown, "what is only considered is not shown");
+}
+
+#[test]
+fn what_an_adults_help_would_have_to_bring_is_said_and_is_nothing_to_keep() {
+    for how in [How::Mouse, How::Access] {
+        let mut hands = at(how, WIDE);
+        let (late, _, by, from) = too_late(&hands);
+        hands.go_by(clock(&hands, from + by));
+        hands.apply(LessonCommand::Tell(vec![late.clone()], FactKind::Late(by)));
+        hands.settle();
+        let responses = hands.app().session().responses().unwrap();
+        let [help] = responses.help.as_slice() else { panic!("{:?}", responses.help) };
+        assert!(help.made_up.gain <= by && help.by > from + by);
+        let words = help_words(plan(&hands).0, help);
+        assert!(words.starts_with(&format!("An adult to {late}: ")), "{words}");
+        let keeps = responses.found.len();
+        assert!(hands.says(&words), "{words}: {:?}", hands.heard());
+        assert!(!hands.says(&format!("Keep {}", keeps + 1)), "{:?}", hands.heard());
+    }
 }
 
 #[test]

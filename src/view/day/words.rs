@@ -1,9 +1,9 @@
 //! Groups that are behind, in sentences.
 
 use crate::model::Lesson;
-use crate::play::{GroupStanding, Standing};
+use crate::play::{GroupStanding, Help, Standing};
 use crate::units::Minute;
-use crate::view::words::{capital, clock_in, number};
+use crate::view::words::{capital, clock, clock_in, list, minutes, number};
 
 /// "Unit 3 is 3 behind, still ready 11:01."
 pub fn behind_words(lesson: &Lesson, group: &GroupStanding) -> String {
@@ -40,6 +40,21 @@ pub fn if_nothing(lesson: &Lesson, standing: &Standing) -> Vec<String> {
         }
     });
     words.map(|words| capital(&words)).collect()
+}
+
+/// "An adult to Unit 3: all are out if it makes up three minutes by 10:31. The technician is
+/// free 10:22 to 10:31."
+pub fn help_words(lesson: &Lesson, help: &Help) -> String {
+    let group = lesson.group(help.made_up.group);
+    let (gain, by) = (minutes(help.made_up.gain.get()), clock_in(lesson, group.period, help.by));
+    let free = help.free.iter().enumerate().map(|(i, free)| {
+        let adult = &lesson.adults[free.adult.0].name;
+        let (from, until) = (clock(lesson, free.from), clock(lesson, free.until));
+        let is = if i == 0 { " is free" } else { "" };
+        format!("the {adult}{is} {from} to {until}")
+    });
+    let free = capital(&list(&free.collect::<Vec<_>>()));
+    format!("An adult to {}: all are out if it makes up {gain} by {by}. {free}.", group.name)
 }
 
 fn at(lesson: &Lesson, group: &GroupStanding, minute: Minute) -> String {

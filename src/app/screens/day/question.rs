@@ -11,8 +11,8 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::{Command, Commands, DayChoice, DayStop};
 use crate::session::{Command as LessonCommand, Responses};
-use crate::today::Response;
-use crate::view::day::{behind_words, if_nothing};
+use crate::today::{Response, before_help};
+use crate::view::day::{behind_words, help_words, if_nothing};
 use crate::view::odds::words::odds_words;
 use crate::view::words::{capital, clock_in};
 
@@ -65,10 +65,17 @@ fn asked(ui: &mut Ui, of: &Taught<'_>) {
 /// What would do it.
 fn answers(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Commands) {
     heading(ui, "What would do it");
-    for (i, response) in responses.found.iter().enumerate() {
+    let (found, less) = (&responses.found, before_help(&responses.found));
+    for (i, response) in found.iter().enumerate().take(less) {
         row(ui, of, (i, response), out);
     }
-    match (responses.found.is_empty(), responses.looking) {
+    for help in &responses.help {
+        helped(ui, &help_words(&of.now.told.0, help));
+    }
+    for (i, response) in found.iter().enumerate().skip(less) {
+        row(ui, of, (i, response), out);
+    }
+    match (found.is_empty() && responses.help.is_empty(), responses.looking) {
         (true, true) => words(ui, "Looking for what can be done…"),
         (true, false) => words(ui, "Nothing was found that would have all of them out."),
         _ => {}
@@ -108,6 +115,16 @@ fn beside(of: &Taught<'_>, response: &Response) -> String {
     let all: Vec<String> =
         ready.chain([odds]).chain(moves).chain(response.asks.iter().cloned()).collect();
     all.join(" ")
+}
+
+/// Nothing of it could be kept: nobody's plan is another by it.
+fn helped(ui: &mut Ui, words: &str) {
+    let palette = Palette::of(ui.ctx());
+    let frame = Frame::new().inner_margin(Margin::symmetric(8, 5));
+    frame.show(ui, |ui| {
+        let words = RichText::new(say(words)).font(fonts::plain(14.0)).color(palette.ink);
+        ui.add(egui::Label::new(words).wrap());
+    });
 }
 
 fn row(ui: &mut Ui, of: &Taught<'_>, (i, response): (usize, &Response), out: &mut Commands) {

@@ -9,9 +9,9 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Commands;
 use crate::session::{Command as LessonCommand, RehearsedSlip, Thrown};
-use crate::today::{Happening, Standing};
+use crate::today::{Happening, Response, Standing, before_help};
 use crate::units::Minutes;
-use crate::view::day::{behind_words, if_nothing};
+use crate::view::day::{behind_words, help_words, if_nothing};
 use crate::view::odds::words::odds_words;
 use crate::view::words::capital;
 
@@ -136,13 +136,19 @@ fn behind(ui: &mut Ui, slip: &RehearsedSlip, standing: &Standing) {
         words(ui, &sentence);
     }
     heading(ui, "What could be done");
-    for (i, response) in slip.responses.iter().enumerate() {
+    let less = before_help(&slip.responses);
+    let one = |ui: &mut Ui, (i, response): (usize, &Response)| {
         let moves = response.moves.sentences().join(" ");
         let odds = odds_words(&response.all_out);
         let what = capital(&response.words);
         words(ui, &format!("{}. {what}: {moves} All out then: {odds}.", i + 1));
+    };
+    slip.responses.iter().enumerate().take(less).for_each(|response| one(ui, response));
+    for help in &slip.help {
+        words(ui, &help_words(lesson, help));
     }
-    match (slip.responses.is_empty(), slip.looking) {
+    slip.responses.iter().enumerate().skip(less).for_each(|response| one(ui, response));
+    match (slip.responses.is_empty() && slip.help.is_empty(), slip.looking) {
         (true, true) => words(ui, "Looking for what can be done…"),
         (true, false) => words(ui, "Nothing was found that would have all of them out."),
         _ => {}
