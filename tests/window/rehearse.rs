@@ -282,17 +282,22 @@ fn a_note_whose_place_is_gone_is_told_and_hung_elsewhere() {
     assert!(!hands.says("belongs nowhere now") && hands.says("My words: Gloves on."));
 }
 
+/// Throws a slip in, by the button of that name; what is said of it.
+fn throw(hands: &mut Hands, what: &str, words: &str) -> String {
+    let thrown = format!("Thrown in at {}: {words}", time(hands));
+    hands.press("Slip…");
+    hands.press(what);
+    hands.settle();
+    assert!(hands.says(&thrown), "{:?}", hands.heard());
+    thrown
+}
+
 #[test]
 fn a_slip_is_thrown_in_and_taken_out_again() {
     for how in [How::Mouse, How::Access] {
         let mut hands = at(how, WIDE);
         hands.press("Next call");
-        let at = time(&hands);
-        hands.press("Slip…");
-        hands.press("Unit 3: 8 behind");
-        hands.settle();
-        let thrown = format!("Thrown in at {at}: Unit 3 is 8 minutes behind");
-        assert!(hands.says(&thrown), "{:?}", hands.heard());
+        let thrown = throw(&mut hands, "Unit 3: 8 behind", "Unit 3 is 8 minutes behind");
         assert!(hands.says("Unit 3 is 8 behind"), "{:?}", hands.heard());
         assert!(hands.app().document().unwrap().can_undo().is_none(), "nothing is changed");
         hands.press("As planned again");
@@ -326,12 +331,7 @@ fn an_adult_is_called_away_in_a_rehearsal() {
         let mut hands = at(how, WIDE);
         hands.press("Next call");
         hands.press("Next call");
-        let at = time(&hands);
-        hands.press("Slip…");
-        hands.press("The technician is called away");
-        hands.settle();
-        let thrown = format!("Thrown in at {at}: technician called away");
-        assert!(hands.says(&thrown), "{:?}", hands.heard());
+        throw(&mut hands, "The technician is called away", "technician called away");
         let slip = hands.app().session().slip().unwrap();
         let [response] = slip.responses.as_slice() else { panic!("{:?}", slip.responses) };
         let log = response.after.lesson.today.as_ref().unwrap().happened.last().unwrap();
