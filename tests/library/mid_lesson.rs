@@ -12,7 +12,7 @@ use crate::common::how_many::how_many_lessons;
 use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::file::format::{AdultShapeNeed, LessonFile};
 use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
-use ovenbell::model::{AdultId, AdultNeed, GroupId, Lesson};
+use ovenbell::model::{AdultId, AdultNeed, GroupId, Lesson, Slip};
 use ovenbell::plan::Load;
 use ovenbell::planner::{Budget, plan_until};
 use ovenbell::today::{
@@ -361,4 +361,38 @@ fn an_adult_who_is_called_away_does_nothing_from_then_on_and_what_has_begun_stay
     }
     println!("{planned_anew} planned anew, {none} not planned, refused: {refused:?}");
     assert!(planned_anew > 20 && refused.len() > 3, "{planned_anew}, {refused:?}");
+}
+
+#[test]
+fn who_is_with_a_group_that_is_behind_may_go_so_much_later() {
+    let mut looked_at = 0;
+    for seed in [0, 2, 4, 6] {
+        let file = with_adults_asked_for(seed);
+        let lesson = lesson_of_shapes(&file, &[]).unwrap();
+        let plan = planned(&lesson, 200);
+        let placed = plan.plan().steps.iter().filter(|s| s.adult.is_some() && s.start.get() > 0);
+        for step in placed {
+            let adult = step.adult.unwrap();
+            let (over, late) = (step.end.get(), Minutes::new(3));
+            let what = Happening::AdultAway { adult: lesson.adults[adult.0].name.clone() };
+            let may = |slips: &[Slip], now: i32| {
+                let what = std::slice::from_ref(&what);
+                may_happen_during((&lesson, &plan), slips, what, clock(&lesson, now))
+            };
+            // Of others that keep them there by then nothing is said here.
+            if (over..=over + 3).any(|now| keeps_there(&lesson, &plan, adult, now).is_some()) {
+                continue;
+            }
+            let slip = Slip { group: step.group, from: step.start + Minutes::new(1), late };
+            assert!(may(&[], over + 1).is_ok(), "seed {seed}: {step:?}");
+            let why = may(&[slip], over + 1).unwrap_err();
+            let until = clock(&lesson, over + 3);
+            let name = &lesson.group(step.group).name;
+            assert!(why.message.ends_with(&format!("is with {name} until {until}.")), "{why}");
+            assert!(why.hint.starts_with("say it from "), "{why}");
+            assert!(may(&[slip], over + 3).is_ok(), "seed {seed}: {step:?}");
+            looked_at += 1;
+        }
+    }
+    assert!(looked_at > 2, "{looked_at}");
 }

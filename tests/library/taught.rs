@@ -213,6 +213,33 @@ fn what_happens_in_mid_lesson_leaves_what_has_begun() {
 }
 
 #[test]
+fn an_adult_who_is_called_away_in_mid_lesson_was_there_until_then() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut session, copy) = day(folder.path());
+    let (lesson, before) = plan(&session);
+    let first = before.plan().steps.iter().map(|s| s.start).filter(|s| Minute::BELL <= *s).min();
+    let now = first.unwrap() + Minutes::new(3);
+    at(&mut session, now);
+    let away = |adult: &str| Command::Happened(Happening::AdultAway { adult: adult.into() });
+    session.apply(away("teacher"));
+    assert!(
+        session.message().unwrap().contains("The teacher is named for"),
+        "the plenary is theirs"
+    );
+    session.apply(away("technician"));
+    settle(&mut session);
+    let file = load_lesson(&copy).unwrap();
+    let hours = &file.lesson.adults[1].hours;
+    assert_eq!(hours.iter().map(|&(_, until)| until).max(), Some(now));
+    let log = file.lesson.today.as_ref().unwrap().happened.last().unwrap();
+    assert!(log.what.starts_with("The technician is away from "), "{log:?}");
+    let (after, plan_after) = plan(&session);
+    check(&after, plan_after.plan().clone()).unwrap();
+    let is = begun((&after, &plan_after), now);
+    assert_eq!(begun((&lesson, &before), now), is);
+}
+
+#[test]
 fn what_can_be_done_is_kept_apart_until_it_is_kept() {
     let folder = tempfile::tempdir().unwrap();
     let (mut session, copy) = day(folder.path());
