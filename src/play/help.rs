@@ -58,8 +58,8 @@ pub fn helps(lesson: &Lesson, plan: &CheckedPlan, standing: &Standing) -> Vec<He
 }
 
 impl MadeUp {
-    /// Whether all are out that were to be, if so much is made up at the last moment: what
-    /// is made up sooner holds nobody up for longer.
+    /// Whether all are out that were to be, be so much made up at once or at the last moment:
+    /// who is sooner may find a door shut that would have been open later.
     pub fn is_enough(&self, lesson: &Lesson, plan: &CheckedPlan, standing: &Standing) -> bool {
         let network = Network::new(lesson, plan);
         self.is_enough_from(&FromHere::of(&network, &standing.slips, standing.now), standing)
@@ -71,16 +71,23 @@ impl MadeUp {
             let is = |(what, _)| what == FactKind::Ready;
             told.is_some_and(|g| g.told.is_some_and(is) && g.ready.is_out())
         };
-        let expected = self.laid_over(here).expected();
-        expected.iter().all(|group| group.is_out() || is_ready(group.group))
+        [true, false].into_iter().all(|at_once| {
+            let expected = self.laid_over(here, at_once).expected();
+            expected.iter().all(|group| group.is_out() || is_ready(group.group))
+        })
     }
 
     /// The rest of the lesson with it: hands have done before then what they would have
     /// done after; nothing else is quicker.
-    fn laid_over<'n>(&self, here: &FromHere<'n>) -> FromHere<'n> {
+    fn laid_over<'n>(&self, here: &FromHere<'n>, at_once: bool) -> FromHere<'n> {
         let (mut over, gain) = (here.clone(), time(Minute::BELL + self.gain));
         let at = time(self.at);
-        let by = self.reached(here) - gain;
+        let (from, by) = (hands_from(here, self.group, self.at), self.reached(here) - gain);
+        let sooner = |minute: f64| match at_once {
+            true if minute <= from => minute,
+            true => (minute - gain).max(from),
+            false => minute.min(by),
+        };
         for &node in nodes(here, self.group) {
             let of = &here.network.nodes[node];
             let (start, end) = (here.starts[node], here.end(node));
@@ -88,9 +95,9 @@ impl MadeUp {
                 over.starts[node] = (start - gain).max(of.start.min(start));
                 continue;
             }
-            let earlier = start.min(by);
+            let earlier = sooner(start);
             let over_by = match of.work {
-                Work::Hands if of.end <= at + DUST => end.min(by),
+                Work::Hands if of.end <= at + DUST => sooner(end),
                 Work::Hands => end - gain,
                 _ => earlier + (end - start),
             };
@@ -126,7 +133,7 @@ fn help(
         let reached = made_up(0).reached(here);
         let late = whole(reached - time(at));
         let least = least(late, |gain| made_up(gain).is_enough_from(here, standing))?;
-        let from = hands_from(here, group, at);
+        let from = hands_from(here, group.group, at);
         let by = Minute::new(whole((reached + DUST).floor())) - Minutes::new(least);
         // The last of their minutes nobody takes away.
         if hands(here, group, (from, reached)) <= least || by <= standing.now {
@@ -154,26 +161,15 @@ fn points(here: &FromHere<'_>, group: &PlayedGroup) -> Vec<Minute> {
     points
 }
 
-/// The least minutes from 1 to the most with which it is so, where more do no less.
+/// The least minutes, from 1 to the most, from which on it is so up to the most. Where it
+/// is so with fewer and not with more in between, those fewer are no help.
 fn least(most: i32, is_so: impl Fn(i32) -> bool) -> Option<i32> {
-    if most < 1 || !is_so(most) {
-        return None;
-    }
-    let (mut not, mut so) = (0, most);
-    while not + 1 < so {
-        let middle = i32::midpoint(not, so);
-        if is_so(middle) {
-            so = middle;
-        } else {
-            not = middle;
-        }
-    }
-    Some(so)
+    (1..=most).rev().take_while(|&minutes| is_so(minutes)).last()
 }
 
 /// From when on a group's way to a minute of its plan is work of hands.
-fn hands_from(here: &FromHere<'_>, group: &PlayedGroup, at: Minute) -> f64 {
-    let before = group.nodes.iter().filter(|&&n| {
+fn hands_from(here: &FromHere<'_>, group: GroupId, at: Minute) -> f64 {
+    let before = nodes(here, group).iter().filter(|&&n| {
         let of = &here.network.nodes[n];
         of.work != Work::Hands && of.start < time(at) - DUST
     });
