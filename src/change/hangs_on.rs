@@ -11,8 +11,21 @@ use crate::model::{Lesson, Origin};
 use crate::planner::{Budget, plan_lesson};
 use crate::units::{halves, plain_number};
 
-/// Plans built for a first look at each value, where nobody says otherwise.
-pub const DECODINGS: u64 = 1_000;
+/// How carefully values are looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Care {
+    /// Plans built for a first look at each value.
+    pub look: u64,
+    /// Plans built for each value on both sides of a turn that is named.
+    pub named: u64,
+}
+
+impl Default for Care {
+    /// What is named is planned as carefully as a lesson is.
+    fn default() -> Self {
+        Self { look: 1_000, named: Budget::default().decodings.unwrap_or(1_000) }
+    }
+}
 
 /// Values beyond a turn that are planned carefully; of more, these spread out
 /// as far as the end of the range.
@@ -140,17 +153,16 @@ impl HangsOn {
     }
 }
 
-/// The two figures that turn the verdict soonest. So many plans are built for a
-/// first look at a value; what is named is planned on both sides as carefully
-/// as a lesson is. Ends early, with what is known, if `stop` is set.
+/// The two figures that turn the verdict soonest. Ends early, with what is known, if
+/// `stop` is set.
 pub fn hangs_on(
     lesson: &Lesson,
     plan: &CheckedPlan,
-    decodings: u64,
+    care: Care,
     stop: &AtomicBool,
 ) -> Vec<HangsOn> {
     let is = LessonOutcome::of(plan);
-    let look = Search { lesson, is, decodings, stop };
+    let look = Search { lesson, is, decodings: care.look, stop };
     let mut seen: Vec<(Known, Turn)> = Vec::new();
     for known in figures(lesson, plan) {
         if stop.load(Ordering::Relaxed) {
@@ -160,8 +172,7 @@ pub fn hangs_on(
         seen.extend(turn.map(|turn| (known, turn)));
     }
     seen.sort_by(|a, b| a.1.nearness(&a.0).total_cmp(&b.1.nearness(&b.0)));
-    let careful = Budget::default().decodings.unwrap_or(decodings);
-    let careful = Search { decodings: careful, ..look };
+    let careful = Search { decodings: care.named, ..look };
     // A plan that more luck has made, or less, is no measure of the others.
     if seen.is_empty() || careful.standing_of(lesson) != Some(is) {
         return Vec::new();

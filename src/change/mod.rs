@@ -16,7 +16,7 @@ mod trial;
 mod two_lessons;
 
 pub use alteration::Alteration;
-pub use hangs_on::{HangsOn, LessonOutcome, Turns, hangs_on, standing_of};
+pub use hangs_on::{Care, HangsOn, LessonOutcome, Turns, hangs_on, standing_of};
 pub use item::{Item, apply_all};
 pub use menu::class::is_plenary;
 pub use menu::library::method_for;

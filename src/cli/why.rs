@@ -10,7 +10,7 @@ use super::say::{said, tell};
 use super::shared_args::{Anew, Noted, seconds};
 use super::told::{self, KeptPlan, kept_plan};
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, load, print_json, wrong};
-use crate::change::hangs_on::{DECODINGS as HANGS_ON, hangs_on};
+use crate::change::{Care, hangs_on};
 use crate::check::{CheckedPlan, Verdict, judge_of};
 use crate::deadline::Deadline;
 use crate::export::why::{self, WhyReport};
@@ -154,7 +154,7 @@ fn answer(
     let explained = explain_some(lesson, &asked, &not_served, limits);
     let is_cut = begun.elapsed() >= within;
     let tin = args.tin.as_deref();
-    let hangs_on = hangs_on(lesson, &plan, HANGS_ON, stop);
+    let hangs_on = hangs_on(lesson, &plan, Care::default(), stop);
     let (explained, hangs_on) = (&explained, &hangs_on);
     let time_ran_out = is_cut || deadline.is_over();
     let found = WhyReport { lesson, plan: &plan, groups, tin, explained, hangs_on, time_ran_out };

@@ -31,6 +31,7 @@ pub(super) struct ToMove {
     pub plan: Arc<CheckedPlan>,
     /// What goes where.
     pub spots: Vec<(Thing, Spot)>,
+    pub budget: Budget,
 }
 
 /// What putting things somewhere comes to.
@@ -54,7 +55,7 @@ pub(super) fn find_put(
     tell: &dyn Fn(PutOutcome),
 ) -> Result<(), String> {
     let from = (&of.file, &*of.lesson, &*of.plan);
-    let put = hand::put_all(from, &of.past, &of.spots, &FOR_PUTTING, stop);
+    let put = hand::put_all(from, &of.past, &of.spots, &of.budget, stop);
     if let Some(put) = put.transpose()
         && !stop.load(Ordering::Relaxed)
     {
@@ -155,6 +156,7 @@ impl Session {
             past: Arc::clone(&doc.past),
             plan: Arc::clone(plan),
             spots,
+            budget: self.budget(FOR_PUTTING),
         };
         Some((doc.revision(), what))
     }

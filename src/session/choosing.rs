@@ -4,7 +4,6 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use super::planning::BUDGET;
 use super::study::Heard;
 use super::{Session, first_of};
 use crate::change::{Alteration, Item, Offer};
@@ -13,6 +12,7 @@ use crate::edit::{Edit, FileChange};
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
 use crate::model::{ChangeKind, Lesson};
+use crate::planner::Budget;
 use crate::today::{Replanned, replan_read};
 
 /// A choice, and the plan that the others keep to as far as can be.
@@ -21,6 +21,7 @@ pub(super) struct ToChoose {
     item: Item,
     file: LessonFile,
     after: Arc<Lesson>,
+    budget: Budget,
 }
 
 /// What it comes to, and every better plan of that.
@@ -35,7 +36,7 @@ pub(super) fn choose(of: ToChoose, stop: &AtomicBool, tell: &dyn Fn(Offer)) -> R
         });
     };
     let before = (&*of.before.0, &*of.before.1);
-    let found = replan_read(before, &of.after, &BUDGET, stop, offer);
+    let found = replan_read(before, &of.after, &of.budget, stop, offer);
     found.map(|found| offer(&found)).map_err(|fault| fault.to_string())
 }
 
@@ -63,7 +64,8 @@ impl Session {
             Ok((after, file)) => {
                 self.put_away();
                 self.laid.awaited = Some(item.words.clone());
-                let what = ToChoose { before, item, file, after: Arc::new(after) };
+                let (after, budget) = (Arc::new(after), self.planning_budget());
+                let what = ToChoose { before, item, file, after, budget };
                 self.studies.choice.ask(revision, what);
             }
             Err(findings) => self.tell(format!("Cannot: {}. {}", item.words, first_of(&findings))),

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::planning::ToPlan;
+use super::planning::Planning;
 use super::{Planned, Session};
 use crate::check::{CheckedPlan, check};
 use crate::file::told::{Told, ToldText, write_told};
@@ -144,7 +144,7 @@ impl Session {
     fn prove_of(&mut self, lesson: &Arc<Lesson>, plan: Arc<CheckedPlan>) {
         // Nor is it of use to anybody once groups are at work.
         if may_prove_more(lesson, &plan) && !self.is_being_taught() {
-            self.plan(ToPlan::Proofs(Arc::clone(lesson), plan));
+            self.plan(Planning::Proofs(Arc::clone(lesson), plan));
         }
     }
 

@@ -117,6 +117,8 @@ pub struct Session {
     sheets: printing::Sheets,
     weeks: week::WeekAtWork,
     laid: laid_over::LaidOver,
+    /// How many plans of a lesson are built; as many as usual if `None`.
+    decodings: Option<u64>,
     moving: Moving,
     message: Option<String>,
     events: Vec<Event>,
@@ -154,6 +156,7 @@ impl Session {
             sheets: printing::Sheets::default(),
             weeks: week::WeekAtWork::default(),
             laid: laid_over::LaidOver::default(),
+            decodings: start.decodings,
             moving: Moving::default(),
             message: None,
             events: Vec::new(),

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use super::study::Heard;
 use super::{Revision, Session};
-use crate::change::{Effort, Enough, Goal, HangsOn, Offer, Offers, changes, hangs_on};
+use crate::change::{Care, Effort, Enough, Goal, HangsOn, Offer, Offers, changes, hangs_on};
 use crate::check::CheckedPlan;
 use crate::export::changes as words;
 use crate::file::format::LessonFile;
@@ -15,7 +15,7 @@ use crate::model::{Lesson, PastBake};
 /// How long to look for changes: large lessons have menus that take minutes.
 const FOR_CHANGES: Duration = Duration::from_secs(30);
 
-/// Plans built for each value of a figure the verdict may hang on.
+/// Plans built for a first look at each value of a figure the verdict may hang on.
 const FOR_EACH_VALUE: u64 = 200;
 
 /// A lesson with its plan.
@@ -26,12 +26,14 @@ pub(super) struct ToChange {
     /// Bakes noted so far.
     pub past: Arc<[PastBake]>,
     pub plan: Arc<CheckedPlan>,
+    pub effort: Effort,
 }
 
 /// A lesson with its plan, to see what the verdict hangs on.
 pub(super) struct ToWeigh {
     pub lesson: Arc<Lesson>,
     pub plan: Arc<CheckedPlan>,
+    pub care: Care,
 }
 
 pub(super) fn look(
@@ -41,7 +43,7 @@ pub(super) fn look(
 ) -> Result<(), String> {
     let each = |offers: &Offers| tell(Arc::new(offers.clone()));
     let until = Instant::now().checked_add(FOR_CHANGES);
-    let effort = Effort { until, ..Effort::default() };
+    let effort = Effort { until, ..of.effort };
     let found = changes((&of.file, &*of.lesson), &of.past, &of.plan, &effort, stop, each);
     tell(Arc::new(found));
     Ok(())
@@ -52,7 +54,7 @@ pub(super) fn weigh(
     stop: &AtomicBool,
     tell: &dyn Fn(Vec<String>),
 ) -> Result<(), String> {
-    let hangs = hangs_on(&of.lesson, &of.plan, FOR_EACH_VALUE, stop);
+    let hangs = hangs_on(&of.lesson, &of.plan, of.care, stop);
     if !stop.load(Ordering::Relaxed) {
         tell(hangs.iter().map(HangsOn::sentence).collect());
     }
@@ -190,11 +192,17 @@ impl Session {
         self.offering.wanted = wanted;
         self.offering.looking = wanted;
         self.offering.weighing = true;
+        let usual = Effort::default();
         let what = ToChange {
             file: doc.file().clone(),
             lesson: Arc::clone(lesson),
             past: Arc::clone(&doc.past),
             plan: Arc::clone(&planned.plan),
+            effort: Effort {
+                look: self.at_most(usual.look),
+                polish: self.at_most(usual.polish),
+                ..usual
+            },
         };
         self.studies.offers.ask(revision, what);
     }
@@ -226,7 +234,9 @@ impl Session {
     fn ask_what_it_hangs_on(&mut self) {
         let Some(planned) = &self.planned else { return };
         let (lesson, plan) = (Arc::clone(&planned.lesson), Arc::clone(&planned.plan));
-        self.studies.hangs_on.ask(planned.revision, ToWeigh { lesson, plan });
+        let named = self.at_most(Care::default().named);
+        let care = Care { look: self.at_most(FOR_EACH_VALUE), named };
+        self.studies.hangs_on.ask(planned.revision, ToWeigh { lesson, plan, care });
     }
 
     pub(super) fn hear_hangs_on(&mut self) {

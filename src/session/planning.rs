@@ -16,12 +16,18 @@ use crate::plan::Plan;
 use crate::planner::{Budget, plan_lesson, told_beside};
 use crate::today::{Replanned, replan_begun, replan_read};
 
-/// How long to look for better plans.
-pub(super) const BUDGET: Budget =
+/// How long to look for better plans, unless a session is given another budget.
+const USUAL: Budget =
     Budget { within: Some(Duration::from_secs(4)), decodings: Some(30_000), seed: 1 };
 
+/// What is to be planned, and how long to look for better plans of it.
+pub(super) struct ToPlan {
+    what: Planning,
+    budget: Budget,
+}
+
 /// What is to be planned.
-pub(super) enum ToPlan {
+pub(super) enum Planning {
     /// A lesson of which there is no plan yet, or that is to have the best.
     Lesson(Arc<Lesson>),
     /// A lesson that was another: as few groups as can be are moved.
@@ -46,24 +52,24 @@ pub(super) fn judge(lesson: &Lesson) -> impl Fn(Plan) -> Result<Arc<CheckedPlan>
 }
 
 pub(super) fn plan(
-    what: ToPlan,
+    ToPlan { what, budget }: ToPlan,
     stop: &AtomicBool,
     tell: &dyn Fn(Arc<CheckedPlan>),
 ) -> Result<(), String> {
     match what {
-        ToPlan::Lesson(lesson) => {
+        Planning::Lesson(lesson) => {
             let each = |plan: &Arc<CheckedPlan>| tell(Arc::clone(plan));
-            let found = plan_lesson(&lesson, &BUDGET, stop, judge(&lesson), each);
+            let found = plan_lesson(&lesson, &budget, stop, judge(&lesson), each);
             tell(found.map_err(|fault| fault.to_string())?.judged);
         }
-        ToPlan::Keeping(of) => {
+        Planning::Keeping(of) => {
             let before = (&*of.before.0, &*of.before.1);
             let each = |found: &Replanned| tell(Arc::new(found.plan.clone()));
             let found = match &of.begun {
                 Some((by, slips)) => {
-                    replan_begun(before, &of.after, (*by, slips), &BUDGET, stop, each)
+                    replan_begun(before, &of.after, (*by, slips), &budget, stop, each)
                 }
-                None => replan_read(before, &of.after, &BUDGET, stop, each),
+                None => replan_read(before, &of.after, &budget, stop, each),
             };
             let plan = Arc::new(found.map_err(|fault| fault.to_string())?.plan);
             tell(Arc::clone(&plan));
@@ -72,12 +78,12 @@ pub(super) fn plan(
                 return Ok(());
             }
             let more = |other: &CheckedPlan| other.objective().served > plan.objective().served;
-            if let Some(proved) = prove(&of.after, &plan, more, stop)? {
+            if let Some(proved) = prove(&of.after, &plan, &budget, more, stop)? {
                 tell(proved);
             }
         }
-        ToPlan::Proofs(lesson, plan) => {
-            if let Some(proved) = prove(&lesson, &plan, |_| false, stop)? {
+        Planning::Proofs(lesson, plan) => {
+            if let Some(proved) = prove(&lesson, &plan, &budget, |_| false, stop)? {
                 tell(proved);
             }
         }
@@ -90,13 +96,14 @@ pub(super) fn plan(
 fn prove(
     lesson: &Lesson,
     plan: &CheckedPlan,
+    budget: &Budget,
     is_so_much_better: impl Fn(&CheckedPlan) -> bool,
     stop: &AtomicBool,
 ) -> Result<Option<Arc<CheckedPlan>>, String> {
     if stop.load(Ordering::Relaxed) || !may_prove_more(lesson, plan) {
         return Ok(None);
     }
-    let found = plan_lesson(lesson, &BUDGET, stop, judge(lesson), |_| {});
+    let found = plan_lesson(lesson, budget, stop, judge(lesson), |_| {});
     let found = found.map_err(|fault| fault.to_string())?;
     if is_so_much_better(&found.judged) {
         return Ok(Some(found.judged));
@@ -106,6 +113,25 @@ fn prove(
 }
 
 impl Session {
+    /// How long to look for something: as long as usual, unless it is to build so many
+    /// plans each time.
+    pub(super) fn budget(&self, usual: Budget) -> Budget {
+        match self.decodings {
+            Some(decodings) => Budget { within: None, decodings: Some(decodings), ..usual },
+            None => usual,
+        }
+    }
+
+    /// So many plans, unless fewer are to be built each time.
+    pub(super) fn at_most(&self, usual: u64) -> u64 {
+        self.decodings.unwrap_or(usual).min(usual)
+    }
+
+    /// How long to look for better plans.
+    pub(super) fn planning_budget(&self) -> Budget {
+        self.budget(USUAL)
+    }
+
     /// Whether a plan is being looked for, or will be once the typing pauses.
     pub fn is_planning(&self) -> bool {
         let has_lesson = || self.doc.as_ref().is_some_and(|d| d.lesson().is_some());
@@ -136,9 +162,9 @@ impl Session {
         let what = match self.plan_to_keep() {
             Some(before) => {
                 let begun = self.begun((&before.0, &before.1));
-                ToPlan::Keeping(Box::new(ToReplan { before, after: lesson, begun }))
+                Planning::Keeping(Box::new(ToReplan { before, after: lesson, begun }))
             }
-            None => ToPlan::Lesson(lesson),
+            None => Planning::Lesson(lesson),
         };
         self.plan(what);
     }
@@ -160,9 +186,10 @@ impl Session {
         Some((Arc::clone(&shown.lesson), Arc::clone(&shown.plan)))
     }
 
-    pub(super) fn plan(&mut self, what: ToPlan) {
+    pub(super) fn plan(&mut self, what: Planning) {
         if let Some(revision) = self.revision() {
-            self.studies.plans.ask(revision, what);
+            let budget = self.planning_budget();
+            self.studies.plans.ask(revision, ToPlan { what, budget });
         }
     }
 
@@ -182,7 +209,7 @@ impl Session {
         self.put_back();
         self.studies.forget_about_plan();
         self.begin_to_tell_the_day();
-        self.plan(ToPlan::Lesson(lesson));
+        self.plan(Planning::Lesson(lesson));
     }
 
     /// Stops looking for better plans and for changes; what was found stays.

@@ -4,12 +4,12 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use super::planning::BUDGET;
 use super::study::Heard;
 use super::{Revision, Session};
 use crate::check::CheckedPlan;
 use crate::file::format::{HappenedShape, LessonFile};
 use crate::model::{Lesson, PastBake};
+use crate::planner::Budget;
 use crate::today::{AsTold, Help, Response, Standing, helps, minute_of, responses};
 use crate::units::{ClockTime, Minute};
 use crate::view::words::capital;
@@ -48,6 +48,7 @@ pub(super) struct ToRespond {
     pub told: (Arc<Lesson>, Arc<CheckedPlan>),
     pub standing: Arc<Standing>,
     pub past: Arc<[PastBake]>,
+    pub budget: Budget,
 }
 
 /// What is known of the lesson while it is taught.
@@ -63,7 +64,7 @@ pub(super) fn respond(
     tell: &dyn Fn(Vec<Response>),
 ) -> Result<(), String> {
     let told = AsTold { file: &of.file, lesson: &of.told.0, plan: &of.told.1 };
-    tell(responses(told, &of.standing, &of.past, &BUDGET, stop));
+    tell(responses(told, &of.standing, &of.past, &of.budget, stop));
     Ok(())
 }
 
@@ -117,6 +118,7 @@ impl Session {
             told: (Arc::clone(lesson), Arc::clone(plan)),
             standing: Arc::clone(&now.standing),
             past: Arc::clone(&doc.past),
+            budget: self.planning_budget(),
         };
         let at = now.at;
         let help = helps(&now.told.0, &now.told.1, &now.standing);

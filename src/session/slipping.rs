@@ -4,7 +4,6 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use super::planning::BUDGET;
 use super::responding::{ToRespond, respond};
 use super::study::Heard;
 use super::{Revision, Session, first_of};
@@ -13,6 +12,7 @@ use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
 use crate::finding::Finding;
 use crate::model::{FactKind, Lesson, PastBake};
+use crate::planner::Budget;
 use crate::today::{
     Happening, Help, Response, Standing, Way, all_out_from_here, differences, happens,
     happens_during, helps, may_happen_during, minute_of, presumed, replan_begun, replan_read,
@@ -78,6 +78,7 @@ pub(super) struct Around {
     now: Minute,
     /// Somebody has begun by then.
     is_begun: bool,
+    budget: Budget,
 }
 
 pub(super) fn become_of(
@@ -91,8 +92,8 @@ pub(super) fn become_of(
     };
     let before = (&*of.told.0, &*of.told.1);
     let after = match of.is_begun {
-        true => replan_begun(before, &of.lesson, (of.now, &[]), &BUDGET, stop, |_| {}),
-        false => replan_read(before, &of.lesson, &BUDGET, stop, |_| {}),
+        true => replan_begun(before, &of.lesson, (of.now, &[]), &of.budget, stop, |_| {}),
+        false => replan_read(before, &of.lesson, &of.budget, stop, |_| {}),
     };
     let after = after.map_err(|fault| fault.to_string())?;
     let moves = differences(before, (&after.lesson, &after.plan));
@@ -136,17 +137,18 @@ impl Session {
             Arc::new(Standing::of(&lesson, &told.1, facts, minute_of(&lesson, at)))
         });
         let help = standing.as_ref().map_or(Vec::new(), |s| helps(&lesson, &told.1, s));
+        let budget = self.planning_budget();
         let to_ask = match &standing {
             Some(standing) if standing.all_out() => None,
             Some(standing) => {
                 let (told, standing) = ((Arc::clone(&lesson), told.1), Arc::clone(standing));
-                Some(ToSlip::Respond(Box::new(ToRespond { file, told, standing, past })))
+                Some(ToSlip::Respond(Box::new(ToRespond { file, told, standing, past, budget })))
             }
             None => {
                 let is_begun = presumed((&told.0, &told.1), at).is_some();
                 let now = minute_of(&told.0, at);
                 let lesson = Arc::clone(&lesson);
-                Some(ToSlip::Around(Box::new(Around { file, lesson, told, now, is_begun })))
+                Some(ToSlip::Around(Box::new(Around { file, lesson, told, now, is_begun, budget })))
             }
         };
         let looking = to_ask.is_some();

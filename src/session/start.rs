@@ -77,6 +77,9 @@ pub struct SessionStart {
     pub documents: Option<PathBuf>,
     /// How often a plan is played for its odds; as often as usual if `None`.
     pub runs: Option<u32>,
+    /// How many plans of a lesson are built where one is looked for, however long that
+    /// takes; as many and as long as usual if `None`.
+    pub decodings: Option<u64>,
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use std::ops::ControlFlow;
 use std::sync::atomic::AtomicBool;
 use std::time::Instant;
 
-use ovenbell::change::{Effort, Goal, changes, hangs_on};
+use ovenbell::change::{Care, Effort, Goal, changes, hangs_on};
 use ovenbell::check::{CheckedPlan, judge_of};
 use ovenbell::file::{Loaded, read_lesson, write_lesson};
 use ovenbell::planner::{Budget, plan_until};
@@ -48,7 +48,8 @@ fn measure(name: &str, loaded: &Loaded) -> Option<Row> {
     });
     let all = begun.elapsed().as_secs_f64();
     let begun = Instant::now();
-    let figures = hangs_on(&loaded.lesson, &now, 300, &stop).len();
+    let figures =
+        hangs_on(&loaded.lesson, &now, Care { look: 300, ..Care::default() }, &stop).len();
     let hangs = begun.elapsed().as_secs_f64();
     println!(
         "{name}: {:?}, menu {}, sets {}, offers {} ({:?}), first {}, all {all:.2} s; {figures} \

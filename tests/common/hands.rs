@@ -71,7 +71,7 @@ impl Hands {
             day: chrono::NaiveDate::from_ymd_opt(2026, 11, 27),
             paths_by_field: true,
             runs: Some(300),
-            week_decodings: Some(50),
+            decodings: Some(super::how_many::FEW_PLANS),
             ..Start::default()
         };
         let start = with(start);

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use ovenbell::app::App;
+use ovenbell::app::{App, Start};
 use tempfile::TempDir;
 
 thread_local! {
@@ -23,6 +23,13 @@ pub fn lesson(name: &str) -> PathBuf {
     std::fs::copy(from, &path).unwrap();
     FOLDERS.with_borrow_mut(|folders| folders.push(folder));
     path
+}
+
+/// How a window is started whose test is about something else than how good its plans
+/// are.
+#[allow(dead_code)] // not every test wants it
+pub fn quick() -> Start {
+    Start { decodings: Some(super::how_many::FEW_PLANS), ..Start::default() }
 }
 
 /// Labels of everything a screen reader can reach.

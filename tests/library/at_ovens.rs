@@ -1,6 +1,7 @@
 //! Who must be where while ovens are open: nobody, an adult in the room, or
 //! one at each door; and what each answer comes to before it is taken.
 
+use crate::common::how_many::FEW_PLANS;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
@@ -92,6 +93,7 @@ fn what_each_answer_comes_to_is_told_before_it_is_taken() {
         data: None,
         documents: None,
         runs: None,
+        decodings: Some(FEW_PLANS),
     });
     session.begin(Some(path), None);
     let wait = |session: &mut Session, until: &dyn Fn(&Session) -> bool| {

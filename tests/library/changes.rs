@@ -9,7 +9,8 @@ use std::sync::atomic::AtomicBool;
 use crate::common::generate;
 use crate::common::how_many::how_many_lessons;
 use ovenbell::change::{
-    Effort, Enough, Goal, Item, LessonOutcome, Offer, Offers, apply_all, changes, hangs_on, menu,
+    Care, Effort, Enough, Goal, Item, LessonOutcome, Offer, Offers, apply_all, changes, hangs_on,
+    menu,
 };
 use ovenbell::check::{CheckedPlan, check, judge_of};
 use ovenbell::file::format::LessonFile;
@@ -298,7 +299,7 @@ fn figures_turn_the_verdict_where_they_are_said_to() {
         let file = generate::lesson(seed);
         let lesson = lesson_of_shapes(&file, &[]).unwrap();
         let now = plan_only(&lesson, usual);
-        let found = hangs_on(&lesson, &now, 200, &stop);
+        let found = hangs_on(&lesson, &now, Care { look: 200, ..Care::default() }, &stop);
         lessons += u64::from(!found.is_empty());
         for hangs in &found {
             figures += 1;
@@ -340,7 +341,7 @@ fn no_stock_is_weighed_that_is_too_little_for_one_group() {
     let loaded = lesson_file("g-whisks-eighteen.ron");
     let now = plan_only(&loaded.lesson, 300);
     let stop = AtomicBool::new(false);
-    for hangs in hangs_on(&loaded.lesson, &now, 100, &stop) {
+    for hangs in hangs_on(&loaded.lesson, &now, Care { look: 100, ..Care::default() }, &stop) {
         if hangs.figure.contains("number of tins") {
             assert!(hangs.range.0 >= 2.0 && hangs.turns >= 2.0, "{}", hangs.sentence());
         }

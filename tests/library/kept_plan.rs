@@ -20,7 +20,7 @@ use ovenbell::today::Happening;
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 
-use crate::common::how_many::how_many_lessons;
+use crate::common::how_many::{FEW_PLANS, how_many_lessons};
 use crate::common::{edits, generate};
 
 const DEMO: &str = include_str!("../../lessons/demo.ron");
@@ -34,6 +34,7 @@ fn session(folder: &Path) -> Session {
         data: Some(folder.join("data")),
         documents: None,
         runs: None,
+        decodings: Some(FEW_PLANS),
     })
 }
 

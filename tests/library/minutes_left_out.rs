@@ -4,7 +4,7 @@ use crate::common::planned;
 use std::sync::atomic::AtomicBool;
 
 use ovenbell::bake::tin_table::tin_table;
-use ovenbell::change::hangs_on;
+use ovenbell::change::{Care, hangs_on};
 use ovenbell::check::{CheckedPlan, Verdict, check};
 use ovenbell::file::{read_lesson, read_lesson_knowing};
 use ovenbell::model::{Lesson, Origin, PastBake, ThreePoint};
@@ -118,7 +118,9 @@ fn no_bake_is_wished_shorter_than_its_done_test_allows() {
             .replace("end: \"11:30\"", &format!("end: \"{end}\""));
         let lesson = read_lesson(&text).unwrap().lesson;
         let plan = planned(&lesson);
-        for hangs in hangs_on(&lesson, &plan, 50, &AtomicBool::new(false)) {
+        for hangs in
+            hangs_on(&lesson, &plan, Care { look: 50, ..Care::default() }, &AtomicBool::new(false))
+        {
             let values = [hangs.holds, hangs.turns];
             if hangs.figure.starts_with("the bake") {
                 told += 1;

@@ -1,6 +1,7 @@
 //! Files that point to each other: by the path from their own folder, and by
 //! the lesson's id, wherever that lesson has gone.
 
+use crate::common::how_many::FEW_PLANS;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -208,6 +209,7 @@ fn opened(path: &Path) -> Session {
         data: None,
         documents: None,
         runs: None,
+        decodings: Some(FEW_PLANS),
     });
     session.apply(Command::Open(path.to_owned()));
     settle(&mut session);

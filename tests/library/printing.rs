@@ -1,5 +1,6 @@
 //! Sheets as a session has them laid out, and prints them to a file.
 
+use crate::common::how_many::FEW_PLANS;
 use std::fs;
 use std::path::Path;
 use std::sync::Arc;
@@ -25,6 +26,7 @@ fn session(folder: &Path) -> Session {
         data: Some(folder.join("data")),
         documents: Some(folder.to_owned()),
         runs: None,
+        decodings: Some(FEW_PLANS),
     })
 }
 

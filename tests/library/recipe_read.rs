@@ -1,5 +1,6 @@
 //! Recipes from elsewhere, read into the lesson at work without a window.
 
+use crate::common::how_many::FEW_PLANS;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -29,6 +30,7 @@ impl Place {
             data: Some(folder.path().join("data")),
             documents: None,
             runs: None,
+            decodings: Some(FEW_PLANS),
         });
         session.begin(file(folder.path()), None);
         session.events();

@@ -25,6 +25,7 @@ fn session(folder: &std::path::Path) -> Session {
         data: Some(folder.to_owned()),
         documents: Some(folder.to_owned()),
         runs: None,
+        decodings: None,
     })
 }
 
@@ -102,6 +103,7 @@ fn it_is_said_that_nothing_is_kept_for_as_long_as_that_is_so() {
             data: Some(folder.path().join("data")),
             documents: None,
             runs: None,
+            decodings: None,
         });
         session.begin(has_file.then(|| path.clone()), None);
         settle(&mut session);

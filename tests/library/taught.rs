@@ -1,6 +1,7 @@
 //! A lesson while it is taught, without a window: what is told is written at once, what
 //! has begun stays, and what can be done is kept apart until it is kept.
 
+use crate::common::how_many::FEW_PLANS;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
@@ -32,6 +33,7 @@ fn session(data: &Path) -> Session {
         data: Some(data.to_owned()),
         documents: Some(data.to_owned()),
         runs: Some(200),
+        decodings: Some(FEW_PLANS),
     })
 }
 

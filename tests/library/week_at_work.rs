@@ -224,7 +224,7 @@ fn a_change_that_is_kept_is_in_the_file_as_it_was_tried() {
 }
 
 fn session(folder: &Path) -> Session {
-    let mut session = Session::new(SessionStart {
+    Session::new(SessionStart {
         wake: Arc::new(|| {}),
         disk: Arc::new(RealDisk),
         clock: Clock::default(),
@@ -232,9 +232,8 @@ fn session(folder: &Path) -> Session {
         data: Some(folder.join("data")),
         documents: Some(folder.to_owned()),
         runs: None,
-    });
-    session.plan_weeks_with(Some(FEW));
-    session
+        decodings: Some(FEW),
+    })
 }
 
 fn settle(session: &mut Session) {

@@ -4,7 +4,7 @@
 
 use std::time::{Duration, Instant};
 
-use crate::common::spoken::{lesson, says, spoken};
+use crate::common::spoken::{lesson, quick, says, spoken};
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -12,7 +12,7 @@ use ovenbell::app::{App, Start};
 use ovenbell::session::Command as LessonCommand;
 
 fn window(name: &str, size: (f32, f32)) -> Harness<'static, App> {
-    let start = Start { file: Some(lesson(name)), ..Start::default() };
+    let start = Start { file: Some(lesson(name)), ..quick() };
     let mut harness = Harness::builder()
         .with_size([size.0, size.1])
         .with_max_steps(200)

@@ -541,7 +541,7 @@ fn window(start: Start, size: Vec2) -> Harness<'static, App> {
 fn it_opens_and_closes_by_a_key_and_follows_the_clock_on_the_day() {
     let day = chrono::NaiveDate::from_ymd_opt(2026, 11, 26);
     let time = ClockTime::parse("10:14").ok();
-    let mut harness = window(Start { day, time, ..Start::default() }, SIZES[0]);
+    let mut harness = window(Start { day, time, ..spoken::quick() }, SIZES[0]);
     assert!(spoken::says(&harness, "All eight groups are out by the bell."));
     harness.key_press_modifiers(Modifiers::COMMAND, Key::J);
     harness.run_steps(3);
@@ -563,7 +563,7 @@ fn it_opens_and_closes_by_a_key_and_follows_the_clock_on_the_day() {
 #[test]
 fn on_another_day_it_follows_the_minute_line_and_arrows_step_it() {
     let day = chrono::NaiveDate::from_ymd_opt(2026, 11, 20);
-    let mut harness = window(Start { day, ..Start::default() }, SIZES[1]);
+    let mut harness = window(Start { day, ..spoken::quick() }, SIZES[1]);
     harness.state_mut().apply(Command::Minute(Some(2)));
     harness.key_press_modifiers(Modifiers::COMMAND, Key::J);
     harness.run_steps(3);
@@ -582,7 +582,7 @@ fn text_size_and_theme_of_the_window_do_not_change_it() {
     let day = chrono::NaiveDate::from_ymd_opt(2026, 11, 26);
     for (text, dark) in [(80, false), (200, true)] {
         let time = ClockTime::parse("10:30").ok();
-        let start = Start { day, time, text: Some(text), dark: Some(dark), ..Start::default() };
+        let start = Start { day, time, text: Some(text), dark: Some(dark), ..spoken::quick() };
         let mut harness = window(start, vec2(1600.0, 900.0));
         harness.state_mut().apply(Command::ClassView);
         harness.run_steps(3);

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use crate::common::generate;
-use crate::common::spoken::{lesson, says, spoken};
+use crate::common::spoken::{lesson, quick, says, spoken};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Start};
@@ -18,7 +18,7 @@ fn window(file: PathBuf) -> Harness<'static, App> {
 }
 
 fn sized(file: PathBuf, width: f32, height: f32) -> Harness<'static, App> {
-    let start = Start { file: Some(file), ..Start::default() };
+    let start = Start { file: Some(file), ..quick() };
     let mut harness = Harness::builder()
         .with_size([width, height])
         .with_max_steps(200)
@@ -169,7 +169,7 @@ fn class_steps_that_do_not_fit_are_told_and_nothing_is_planned() {
     let path = folder.path().join("crowded.ron");
     let from = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
     std::fs::copy(from.join("tests/cases/broken/class_steps_crowded.ron"), &path).unwrap();
-    let start = Start { file: Some(path), ..Start::default() };
+    let start = Start { file: Some(path), ..quick() };
     let mut harness = Harness::builder()
         .with_size([1280.0, 800.0])
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));
@@ -275,8 +275,7 @@ fn generated_lessons_of_all_sizes_open_at_all_sizes() {
 fn a_tin_from_the_cupboard_is_chosen_and_what_it_took_is_noted() {
     let folder = tempfile::tempdir().unwrap();
     let table = folder.path().join("kept").join("outcomes.csv");
-    let start =
-        Start { file: Some(lesson("demo.ron")), outcomes: Some(table.clone()), ..Start::default() };
+    let start = Start { file: Some(lesson("demo.ron")), outcomes: Some(table.clone()), ..quick() };
     let mut harness = Harness::builder()
         .with_size([1280.0, 1600.0])
         .with_max_steps(200)
@@ -365,7 +364,7 @@ fn in_line(harness: &Harness<'static, App>) -> bool {
 #[test]
 fn with_reduced_motion_bars_are_at_once_where_they_belong() {
     for reduced in [false, true] {
-        let start = Start { file: Some(lesson("demo.ron")), ..Start::default() };
+        let start = Start { file: Some(lesson("demo.ron")), ..quick() };
         let mut harness = Harness::builder()
             .with_size([1280.0, 800.0])
             .with_step_dt(1.0 / 60.0)

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use crate::common::spoken::{lesson, says, spoken};
+use crate::common::spoken::{lesson, quick, says, spoken};
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -36,11 +36,11 @@ fn first(settings: &Path) -> Window {
 }
 
 fn first_sized(settings: &Path, size: [f32; 2]) -> Window {
-    sized(Start { settings: Some(settings.to_owned()), ..Start::default() }, size)
+    sized(Start { settings: Some(settings.to_owned()), ..quick() }, size)
 }
 
 fn demo() -> Window {
-    sized(Start { file: Some(lesson("demo.ron")), ..Start::default() }, [1280.0, 800.0])
+    sized(Start { file: Some(lesson("demo.ron")), ..quick() }, [1280.0, 800.0])
 }
 
 fn settle(harness: &mut Window) {
@@ -124,7 +124,7 @@ fn hints_are_for_the_demo_of_those_who_are_remembered() {
     let folder = tempfile::tempdir().unwrap();
     let settings = Some(folder.path().to_owned());
     let file = Some(lesson("a-scones-hour.ron"));
-    let mut harness = sized(Start { settings, file, ..Start::default() }, [1280.0, 800.0]);
+    let mut harness = sized(Start { settings, file, ..quick() }, [1280.0, 800.0]);
     assert_eq!(hint(&harness), None, "a lesson of one's own");
     harness.state_mut().apply(LessonCommand::OpenDemo);
     settle(&mut harness);

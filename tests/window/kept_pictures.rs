@@ -12,7 +12,7 @@ use ovenbell::play::Spread;
 use ovenbell::session::{Command as LessonCommand, ToldWith};
 use ovenbell::speech::English;
 
-use crate::common::spoken::lesson;
+use crate::common::spoken::{lesson, quick};
 
 type Window = Harness<'static, App>;
 
@@ -91,7 +91,7 @@ const CHANGES: [Change; 16] = [
 
 #[test]
 fn the_board_is_painted_as_if_it_were_drawn_anew() {
-    let start = Start { file: Some(lesson("demo.ron")), runs: Some(300), ..Start::default() };
+    let start = Start { file: Some(lesson("demo.ron")), runs: Some(300), ..quick() };
     let mut window = Harness::builder()
         .with_size([1280.0, 800.0])
         .build_eframe(|cc| App::new(&cc.egui_ctx, start));

@@ -13,7 +13,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, OnceLock};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
-use crate::common::how_many::how_many;
+use crate::common::how_many::{FEW_PLANS, how_many};
 use ovenbell::app::Prefs;
 use ovenbell::file::copies::{left_behind, unsaved_folder};
 use ovenbell::file::format::{ClassShape, GroupShape, SavedClass};
@@ -135,6 +135,7 @@ fn on_the_day(folder: &Path, lesson: PathBuf) -> Session {
         data: Some(folder.join("data")),
         documents: Some(folder.to_owned()),
         runs: Some(10),
+        decodings: Some(FEW_PLANS),
     });
     session.begin(Some(lesson), None);
     while session.is_busy() {

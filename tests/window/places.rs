@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use crate::common::hands::{Hands, How};
-use crate::common::spoken::lesson;
+use crate::common::spoken::{lesson, quick};
 use egui::{Key, Modifiers, Rect, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -269,7 +269,7 @@ fn what_is_gone_back_to_is_saved_and_leaves_no_copy() {
 
 fn started(settings: &Path, file: Option<std::path::PathBuf>) -> Harness<'static, App> {
     let settings = Some(settings.to_owned());
-    let start = Start { settings, file, ..Start::default() };
+    let start = Start { settings, file, ..quick() };
     let mut harness = Harness::builder()
         .with_size([1280.0, 800.0])
         .with_max_steps(200)
@@ -313,7 +313,7 @@ fn without_a_lesson_no_place_is_gone_to() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("broken.ron");
     std::fs::write(&path, "(format: 1, title:").unwrap();
-    let start = Start { file: Some(path), ..Start::default() };
+    let start = Start { file: Some(path), ..quick() };
     let mut harness = Harness::builder()
         .with_size([1280.0, 800.0])
         .with_max_steps(200)

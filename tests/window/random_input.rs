@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use crate::common::generate;
 use crate::common::how_many::how_many;
+use crate::common::spoken::quick;
 use egui::{Event, Key, Modifiers, PointerButton, pos2, vec2};
 use egui_kittest::Harness;
 use ovenbell::app::{App, Start};
@@ -141,7 +142,7 @@ fn random_events_never_break_the_window() {
         file: Some(files[0].clone()),
         data: Some(folder.path().join("data")),
         paths_by_field: true,
-        ..Start::default()
+        ..quick()
     };
     let mut harness = Harness::builder()
         .with_size([1280.0, 800.0])

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::common::hands::{Hands, How};
-use crate::common::spoken::{lesson, says, spoken};
+use crate::common::spoken::{lesson, quick, says, spoken};
 use egui::Key;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -120,7 +120,7 @@ fn with_keys_alone_the_clock_is_reached_and_steps() {
 
 /// A window whose frames lie so far apart, in seconds, at the rehearsal of a lesson.
 fn playing(name: &str, frame: f32) -> Harness<'static, App> {
-    let start = Start { file: Some(lesson(name)), ..Start::default() };
+    let start = Start { file: Some(lesson(name)), ..quick() };
     let mut harness = Harness::builder()
         .with_size(WIDE)
         .with_max_steps(20)

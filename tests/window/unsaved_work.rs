@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
-use crate::common::spoken::{lesson, says, spoken};
+use crate::common::spoken::{lesson, quick, says, spoken};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use ovenbell::app::{App, Start};
@@ -17,8 +17,7 @@ use ovenbell::session::Command as LessonCommand;
 type Window = Harness<'static, App>;
 
 fn window(file: Option<PathBuf>, data: &Path) -> Window {
-    let start =
-        Start { file, data: Some(data.to_owned()), paths_by_field: true, ..Start::default() };
+    let start = Start { file, data: Some(data.to_owned()), paths_by_field: true, ..quick() };
     let mut harness = Harness::builder()
         .with_size([1280.0, 800.0])
         .with_max_steps(200)

@@ -64,7 +64,7 @@ impl App {
     pub fn new(ctx: &egui::Context, start: Start) -> Self {
         fonts::install(ctx);
         ctx.options_mut(|o| o.zoom_with_keyboard = false);
-        let (file, week_decodings) = (start.file.clone(), start.week_decodings);
+        let file = start.file.clone();
         let mut app = Self {
             view: ViewState::default(),
             prefs: start.prefs(),
@@ -81,7 +81,6 @@ impl App {
         };
         let ahead = app.prefs.bell_ahead;
         app.session.go_by(Clock { ahead, ..*app.session.clock() });
-        app.session.plan_weeks_with(week_decodings);
         app.looks(ctx);
         app.speak();
         let last = app.prefs.recent.first().cloned();

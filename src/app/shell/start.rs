@@ -46,8 +46,9 @@ pub struct Start {
     pub time: Option<ClockTime>,
     /// How often a plan is played for its odds; as often as usual if `None`.
     pub runs: Option<u32>,
-    /// How many plans of each lesson of a week are built; as many as usual if `None`.
-    pub week_decodings: Option<u64>,
+    /// How many plans of a lesson are built where one is looked for, however long that
+    /// takes; as many and as long as usual if `None`.
+    pub decodings: Option<u64>,
 }
 
 impl Start {
@@ -80,6 +81,7 @@ impl Start {
             data,
             documents,
             runs: self.runs,
+            decodings: self.decodings,
         }
     }
 }

@@ -76,8 +76,6 @@ pub(super) struct WeekAtWork {
     shown: bool,
     /// What was planned so far.
     memory: Memory,
-    /// How many plans of each lesson are built; as many as usual if `None`.
-    decodings: Option<u64>,
     /// The lesson that was opened from the week.
     of_week: Option<OfWeek>,
 }
@@ -91,11 +89,6 @@ impl Session {
     /// The week, if it is what is shown, not the lesson.
     pub fn week_on_screen(&self) -> Option<&WeekDocument> {
         self.weeks.open.as_ref().filter(|_| self.weeks.shown && self.broken.is_none())
-    }
-
-    /// Builds so many plans of each lesson of a week.
-    pub fn plan_weeks_with(&mut self, decodings: Option<u64>) {
-        self.weeks.decodings = decodings;
     }
 
     /// The text of a file, if it is that of a week.
@@ -123,12 +116,7 @@ impl Session {
                         .to_owned()
                 });
                 let not_kept = week.not_kept().map(words_not_kept);
-                self.weeks = WeekAtWork {
-                    open: Some(week),
-                    shown: true,
-                    decodings: self.weeks.decodings,
-                    ..WeekAtWork::default()
-                };
+                self.weeks = WeekAtWork { open: Some(week), shown: true, ..WeekAtWork::default() };
                 self.broken = None;
                 self.message = told;
                 self.tell_more(left.into_iter().chain(not_kept));

@@ -50,7 +50,7 @@ impl Session {
         ToPlanWeek {
             week: Arc::clone(week),
             past: Arc::clone(past),
-            decodings: self.weeks.decodings.unwrap_or(USUAL_DECODINGS),
+            decodings: self.decodings.unwrap_or(USUAL_DECODINGS),
             memory: self.weeks.memory.clone(),
             moves,
         }
