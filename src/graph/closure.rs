@@ -22,6 +22,7 @@ impl Closure {
         Self { nodes, least }
     }
 
+    #[inline]
     fn zero(&self) -> usize {
         self.nodes - 1
     }
@@ -45,16 +46,19 @@ impl Closure {
     }
 
     /// Least time from start to start; [`NONE`] if nothing binds them.
+    #[inline]
     pub fn least(&self, from: usize, to: usize) -> i32 {
         self.least[from * self.nodes + to]
     }
 
     /// Earliest start.
+    #[inline]
     pub fn earliest(&self, i: usize) -> i32 {
         self.least(self.zero(), i)
     }
 
     /// Latest start.
+    #[inline]
     pub fn latest(&self, i: usize) -> i32 {
         -self.least(i, self.zero())
     }
