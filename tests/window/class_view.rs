@@ -499,13 +499,17 @@ fn long_names_and_many_ovens_are_cut_and_never_small() {
     let plan = check(&lesson, rich::plan()).unwrap();
     for size in [vec2(1024.0, 768.0), vec2(1920.0, 1080.0), vec2(320.0, 240.0), vec2(500.0, 900.0)]
     {
-        for minute in -1..62 {
+        let at = |minute| {
             let mut view = ClassView::of(&lesson, &plan, Minute::new(minute));
             let ovens = view.ovens.clone();
             for _ in 0..5 {
                 view.ovens.extend(ovens.iter().cloned());
             }
-            let mut harness = screen(size, view);
+            view
+        };
+        let mut harness = screen(size, at(-1));
+        for minute in -1..62 {
+            *harness.state_mut() = at(minute);
             harness.run_steps(1);
             let whole = Rect::from_min_size(Pos2::ZERO, size);
             for text in texts(&harness) {
