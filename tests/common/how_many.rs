@@ -7,7 +7,7 @@ pub fn how_many(variable: &str, usual: u64) -> u64 {
 
 /// Plans built of a lesson where a test is about something else than how good they are.
 #[allow(dead_code)] // not every test wants it
-pub const FEW_PLANS: u64 = 200;
+pub const FEW_PLANS: u64 = 50;
 
 /// So many generated lessons.
 #[allow(dead_code)] // the tests of the window generate none by number

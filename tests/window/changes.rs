@@ -12,7 +12,10 @@ use ovenbell::app::{App, Start};
 use ovenbell::session::Command as LessonCommand;
 
 fn window(name: &str, size: (f32, f32)) -> Harness<'static, App> {
-    let start = Start { file: Some(lesson(name)), ..quick() };
+    started(Start { file: Some(lesson(name)), ..quick() }, size)
+}
+
+fn started(start: Start, size: (f32, f32)) -> Harness<'static, App> {
     let mut harness = Harness::builder()
         .with_size([size.0, size.1])
         .with_max_steps(200)
@@ -288,7 +291,9 @@ fn every_offer_lies_over_the_board_and_can_be_kept_and_taken_back() {
 
 #[test]
 fn what_the_answer_hangs_on_is_told_where_nothing_is_selected() {
-    let harness = window("demo.ron", (1280.0, 1400.0));
+    // Enough plans to see where figures turn the verdict.
+    let start = Start { file: Some(lesson("demo.ron")), decodings: Some(200), ..Start::default() };
+    let harness = started(start, (1280.0, 1400.0));
     harness.get_by_label("What the answer hangs on");
     let sentence = spoken(&harness).into_iter().find(|l| l.starts_with("Fits only if "));
     assert!(sentence.is_some(), "{:?}", spoken(&harness));
