@@ -22,12 +22,15 @@ struct Sizes {
     air: f32,
 }
 
+/// Between the grounds of two names, so that no press is meant for both.
+const APART: f32 = 1.0;
+
 impl Sizes {
     /// In a low window all of them stand in one row with the rest.
     fn of(ui: &Ui) -> Self {
         match is_low(ui.ctx()) {
-            true => Self { letters: 12.5, height: 21.0, bell: 5.0, air: 3.0 },
-            false => Self { letters: 16.0, height: 24.0, bell: 20.0, air: 13.0 },
+            true => Self { letters: 12.5, height: 21.0, bell: 5.0, air: 2.5 },
+            false => Self { letters: 16.0, height: 24.0, bell: 20.0, air: 12.5 },
         }
     }
 }
@@ -38,7 +41,7 @@ pub fn width(ui: &Ui, head: &Head<'_>) -> f32 {
     if head.session.week_on_screen().is_some() {
         return place_width(ui, WEEK, sizes) + ui.spacing().item_spacing.x;
     }
-    let names = PLACES.iter().map(|stop| place_width(ui, stop.name, sizes));
+    let names = PLACES.iter().map(|stop| place_width(ui, stop.name, sizes) + APART);
     names.sum::<f32>() + sizes.bell + ui.spacing().item_spacing.x
 }
 
@@ -54,7 +57,7 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
         the_week(ui, palette);
         return None;
     }
-    let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 0.0);
+    let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, APART);
     let may = head.session.document().is_some();
     let mut set_up = None;
     for stop in PLACES {
