@@ -33,7 +33,6 @@ pub mod scene;
 pub mod section;
 pub mod sentence;
 pub mod step_graph;
-pub mod step_threads;
 pub mod technicians_day;
 pub mod tin_words;
 pub mod washing_up;

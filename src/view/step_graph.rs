@@ -1,22 +1,65 @@
 //! The steps of a method as bars along a minute line that counts from the
-//! recipe's start: each as early as it can be, in the lanes of the board, the
-//! tin's way first. Threads lead from a step to what waits for it.
+//! recipe's start: each as early as it can be, in the band of what has it in
+//! hand, the tin's way first.
 //!
 //! The line is stretched where a name needs more room than its minutes have, for
-//! all lanes alike: what stands below one another happens at one time.
+//! all bands alike: what stands below one another happens at one time.
 
 use std::fmt::Write;
 
-use super::step_threads::{self, Thread};
+use super::area::Area;
 use crate::words;
 
-/// A step: how long, and how wide its words are.
+/// What has a step in hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Band {
+    /// Pupils at their worktop.
+    Hands,
+    /// The oven, whose cabinet stands round each bake.
+    Oven,
+    /// Nobody: it proves, rests or cools.
+    ByItself,
+}
+
+impl Band {
+    /// All, from the top.
+    pub const ALL: [Self; 3] = [Self::Hands, Self::Oven, Self::ByItself];
+
+    /// In a word or two.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Hands => "hands",
+            Self::Oven => "oven",
+            Self::ByItself => "by itself",
+        }
+    }
+
+    /// Room above and below bars of a height, for what they stand in or on.
+    fn room(self, height: f32) -> (f32, f32) {
+        match self {
+            Self::Hands => (0.0, 0.0),
+            Self::Oven => (HEADROOM, HEADROOM + height),
+            Self::ByItself => (0.0, LEGS),
+        }
+    }
+}
+
+/// From the top of a cabinet to what stands in it.
+const HEADROOM: f32 = 3.0;
+/// From a side of a cabinet to what stands in it.
+const SIDES: f32 = 6.0;
+/// Height of a rack.
+pub const LEGS: f32 = 4.0;
+
+/// A step: how long, how wide its words are, and what has it in hand.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Step {
     /// Usual minutes.
     pub minutes: f64,
     /// Least width of its bar.
     pub width: f32,
+    /// Where it lies.
+    pub band: Band,
 }
 
 /// One step waits for another.
@@ -41,14 +84,12 @@ pub struct Sizes {
     pub height: f32,
     /// Least width of a minute.
     pub minute: f32,
-    /// Between the end of a step and the start of the next, for threads.
+    /// Between the end of a step and the start of the next.
     pub air: f32,
-    /// Likewise where a longest wait is written.
-    pub told: f32,
-    /// Between lanes, for threads.
+    /// Between the lanes of a band.
     pub between: f32,
-    /// Between threads that run side by side.
-    pub track: f32,
+    /// Between bands.
+    pub apart: f32,
 }
 
 /// A step in its place.
@@ -62,7 +103,9 @@ pub struct StepBar {
     pub width: f32,
     /// Height.
     pub height: f32,
-    /// Its lane, from the top.
+    /// The band it lies in.
+    pub band: Band,
+    /// Its lane there, from the top.
     pub lane: usize,
     /// The minute at which it starts at the earliest.
     pub from: f64,
@@ -76,9 +119,11 @@ impl StepBar {
         self.x + self.width
     }
 
-    /// Half way down.
-    pub fn middle(&self) -> f32 {
-        self.y + 0.5 * self.height
+    /// The cabinet round a bake, on whose one shelf, half way up, it stands.
+    pub fn cabinet(&self) -> Area {
+        let (above, below) = Band::Oven.room(self.height);
+        let (x, w) = (self.x - SIDES, self.width + 2.0 * SIDES);
+        Area { x, y: self.y - above, w, h: above + self.height + below }
     }
 }
 
@@ -87,8 +132,8 @@ impl StepBar {
 pub struct StepGraph {
     /// Of each step.
     pub bars: Vec<StepBar>,
-    /// Of each wait; of a ring one is left out.
-    pub threads: Vec<Thread>,
+    /// The bands that have steps, from the top: upper and lower edge.
+    pub bands: Vec<(Band, f32, f32)>,
     /// Minutes at which something starts or ends, and where they are.
     pub ticks: Vec<(f64, f32)>,
     /// Width of it all.
@@ -97,17 +142,8 @@ pub struct StepGraph {
     pub height: f32,
 }
 
-impl StepGraph {
-    /// How often a thread goes under a bar.
-    pub fn passes(&self) -> usize {
-        self.threads.iter().map(Thread::passes).sum()
-    }
-}
-
 /// Shorter steps are drawn as long as this, in minutes.
 const SHORTEST: f64 = 0.25;
-/// With more steps than this, lanes are taken as they come.
-const MOST_WEIGHED: usize = 40;
 
 /// Lays out steps, of which one may be the bake.
 pub fn lay_out(steps: &[Step], bake: Option<usize>, waits: &[Wait], sizes: Sizes) -> StepGraph {
@@ -116,23 +152,24 @@ pub fn lay_out(steps: &[Step], bake: Option<usize>, waits: &[Wait], sizes: Sizes
     }
     let waits = without_rings(steps.len(), waits);
     let times = times(steps, &waits);
-    let columns = Columns::of(steps, &times, &waits, sizes);
+    let columns = Columns::of(steps, &times, sizes);
     let mut bars: Vec<StepBar> = times
         .iter()
-        .map(|&(from, until)| {
+        .zip(steps)
+        .map(|(&(from, until), step)| {
             let (x, right) = (columns.starts(from), columns.ends(until));
-            let (y, height, lane) = (0.0, sizes.height, 0);
-            StepBar { x, y, width: right - x, height, lane, from, until }
+            let (y, height, band, lane) = (0.0, sizes.height, step.band, 0);
+            StepBar { x, y, width: right - x, height, band, lane, from, until }
         })
         .collect();
     take_lanes(&mut bars, bake, &waits);
-    let (threads, bottom) = step_threads::lay(&mut bars, &waits, sizes);
+    let bands = stack(&mut bars, sizes);
     StepGraph {
         width: bars.iter().map(StepBar::right).fold(0.0, f32::max),
-        height: bottom,
+        height: bands.last().map_or(sizes.head, |band| band.2),
         ticks: columns.ticks(),
         bars,
-        threads,
+        bands,
     }
 }
 
@@ -144,7 +181,11 @@ pub fn tins_way(steps: usize, bake: Option<usize>, waits: &[Wait]) -> Vec<bool> 
     let mut way = vec![false; steps];
     for back in [true, false] {
         let mut open = vec![bake];
+        let mut seen = vec![false; steps];
         while let Some(at) = open.pop() {
+            if std::mem::replace(&mut seen[at], true) {
+                continue;
+            }
             way[at] = true;
             let ends = waits.iter().map(|w| if back { (w.to, w.from) } else { (w.from, w.to) });
             open.extend(ends.filter(|e| e.0 == at).map(|e| e.1));
@@ -153,17 +194,10 @@ pub fn tins_way(steps: usize, bake: Option<usize>, waits: &[Wait]) -> Vec<bool> 
     way
 }
 
-/// Each pair once, and none that would close a ring, the later ones going.
+/// None that would close a ring, the later ones going.
 fn without_rings(steps: usize, waits: &[Wait]) -> Vec<Wait> {
     let mut kept: Vec<Wait> = Vec::new();
     for wait in waits.iter().filter(|w| w.from < steps && w.to < steps && w.from != w.to) {
-        if let Some(there) = kept.iter_mut().find(|k| (k.from, k.to) == (wait.from, wait.to)) {
-            there.longest = match (there.longest, wait.longest) {
-                (Some(a), Some(b)) => Some(a.min(b)),
-                (a, b) => a.or(b),
-            };
-            continue;
-        }
         let mut seen = vec![false; steps];
         let mut open = vec![wait.to];
         while let Some(at) = open.pop() {
@@ -209,7 +243,7 @@ struct Columns {
 const SAME: f64 = 1e-6;
 
 impl Columns {
-    fn of(steps: &[Step], times: &[(f64, f64)], waits: &[Wait], sizes: Sizes) -> Self {
+    fn of(steps: &[Step], times: &[(f64, f64)], sizes: Sizes) -> Self {
         let mut minutes: Vec<f64> = times.iter().flat_map(|t| [t.0, t.1]).collect();
         minutes.sort_by(f64::total_cmp);
         minutes.dedup_by(|a, b| (*a - *b).abs() < SAME);
@@ -220,13 +254,7 @@ impl Columns {
             #[allow(clippy::cast_possible_truncation)] // minutes of a lesson
             let run = columns.at.last().map(|l| l.2 + sizes.minute * (minute - l.0) as f32);
             let end = named.chain(run).fold(0.0, f32::max);
-            let told =
-                waits.iter().any(|w| w.longest.is_some() && (times[w.to].0 - minute).abs() < SAME);
-            let air = match (columns.at.is_empty(), told) {
-                (true, _) => 0.0,
-                (false, true) => sizes.told,
-                (false, false) => sizes.air,
-            };
+            let air = if columns.at.is_empty() { 0.0 } else { sizes.air };
             columns.at.push((minute, end, end + air));
         }
         columns
@@ -249,62 +277,52 @@ impl Columns {
     }
 }
 
-/// Gives every step a lane: the longest way to and from the bake the first, the
-/// others the free one that leaves most threads in sight, clearing last.
+/// Gives every step the first free lane of its band: those on the tin's way come
+/// first, clearing last.
 fn take_lanes(bars: &mut [StepBar], bake: Option<usize>, waits: &[Wait]) {
     let way = tins_way(bars.len(), bake, waits);
-    let first = longest_way(bars, bake, waits);
-    let mut order: Vec<usize> = (0..bars.len()).filter(|i| !first.contains(i)).collect();
+    let mut order: Vec<usize> = (0..bars.len()).collect();
     order.sort_by(|&a, &b| {
         (!way[a]).cmp(&!way[b]).then(bars[a].from.total_cmp(&bars[b].from)).then(a.cmp(&b))
     });
-    let mut placed = first;
+    let mut placed: Vec<StepBar> = Vec::new();
     for step in order {
-        let most = placed.iter().map(|&p| bars[p].lane).max().unwrap_or(0);
-        let apart = |a: &StepBar, b: &StepBar| a.until <= b.from + SAME || b.until <= a.from + SAME;
-        let free = |lane: usize| {
-            placed.iter().all(|&p| bars[p].lane != lane || apart(&bars[p], &bars[step]))
-        };
-        let open: Vec<usize> = (1..=most + 1).filter(|&lane| free(lane)).collect();
-        placed.push(step);
-        let best = if bars.len() > MOST_WEIGHED {
-            open.first().copied()
-        } else {
-            open.into_iter().min_by_key(|&lane| {
-                bars[step].lane = lane;
-                (step_threads::hidden(bars, &placed, waits), lane)
-            })
-        };
-        bars[step].lane = best.unwrap_or(most + 1);
+        let bar = &mut bars[step];
+        let meets = |at: &StepBar| at.until > bar.from + SAME && bar.until > at.from + SAME;
+        let mut taken: Vec<usize> =
+            placed.iter().filter(|p| p.band == bar.band && meets(p)).map(|p| p.lane).collect();
+        taken.sort_unstable();
+        taken.dedup();
+        // The first lane whose number is not among those taken.
+        bar.lane = taken.iter().enumerate().take_while(|&(i, &lane)| i == lane).count();
+        placed.push(*bar);
     }
 }
 
-/// The way through the bake that takes longest, or the longest of all.
-fn longest_way(bars: &[StepBar], bake: Option<usize>, waits: &[Wait]) -> Vec<usize> {
-    let last = |of: &usize| bars[*of].until;
-    let later = |a: &usize, b: &usize| last(a).total_cmp(&last(b)).then(b.cmp(a));
-    let Some(middle) = bake.filter(|&b| b < bars.len()).or((0..bars.len()).max_by(later)) else {
-        return Vec::new();
-    };
-    let mut way = vec![middle];
-    let mut at = middle;
-    while let Some(before) = waits.iter().filter(|w| w.to == at).map(|w| w.from).max_by(later) {
-        way.push(before);
-        at = before;
+/// Sets the heights of the bars, band below band; also where the bands lie.
+fn stack(bars: &mut [StepBar], sizes: Sizes) -> Vec<(Band, f32, f32)> {
+    let mut bands = Vec::new();
+    let mut y = sizes.head + sizes.between;
+    for band in Band::ALL {
+        let lanes = bars.iter().filter(|b| b.band == band).map(|b| b.lane + 1).max();
+        let Some(lanes) = lanes else { continue };
+        if !bands.is_empty() {
+            y += sizes.apart;
+        }
+        let top = y;
+        let (above, below) = band.room(sizes.height);
+        for lane in 0..lanes {
+            if lane > 0 {
+                y += sizes.between;
+            }
+            for bar in bars.iter_mut().filter(|b| (b.band, b.lane) == (band, lane)) {
+                bar.y = y + above;
+            }
+            y += above + sizes.height + below;
+        }
+        bands.push((band, top, y));
     }
-    // What comes after it and ends last, and before that what that waits for.
-    let after = tins_way(bars.len(), Some(middle), waits);
-    let goes_on = |i: &usize| after[*i] && bars[*i].from + SAME >= bars[middle].until;
-    let Some(mut at) = (0..bars.len()).filter(goes_on).max_by(later) else { return way };
-    while at != middle {
-        way.push(at);
-        let before = waits.iter().filter(|w| w.to == at).map(|w| w.from);
-        let Some(next) = before.filter(|&b| b == middle || goes_on(&b)).max_by(later) else {
-            break;
-        };
-        at = next;
-    }
-    way
+    bands
 }
 
 /// A step as it is spoken: "beat, 3 minutes, waits for collect tray, before

@@ -81,11 +81,11 @@ fn a_name_typed_over_another_takes_its_references_along_and_is_one_change() {
 }
 
 #[test]
-fn a_line_dragged_from_box_to_box_sets_the_second_after_the_first() {
+fn a_step_carried_onto_another_waits_for_it() {
     let mut hands = lemon(How::Mouse);
     let line_tin = "line tin, 2 minutes, before fill";
     let tray = "collect tray, 2 minutes, waits for weigh, before beat";
-    hands.drag(line_tin, tray, "weigh, minutes");
+    hands.drag(tray, line_tin, "weigh, minutes");
     hands.settle();
     assert_eq!(
         method(&hands).steps[1].after,
@@ -95,7 +95,7 @@ fn a_line_dragged_from_box_to_box_sets_the_second_after_the_first() {
     );
     assert!(hands.says("collect tray, 2 minutes, waits for weigh and line tin, before beat"));
     let fill = "fill, 2 minutes, waits for beat and line tin, before bake and wash up";
-    hands.drag(fill, "weigh, 5 minutes, before collect tray", "weigh, minutes");
+    hands.drag("weigh, 5 minutes, before collect tray", fill, "weigh, minutes");
     hands.settle();
     assert!(
         hands.says("Not done: fill waits for weigh already, by way of collect tray, beat."),

@@ -151,7 +151,7 @@ fn ring(method: &MethodShape, from: usize, to: usize) -> Result<(), String> {
     Err(format!("{} waits for {} already{by_way}", name(from), name(to)))
 }
 
-/// Lets a step wait for another, as drawing a thread between them does.
+/// Lets `to` wait for `from`, as carrying it onto that one does.
 ///
 /// # Errors
 /// If the first waits for the second already, told with what lies between.

@@ -5,21 +5,14 @@ use ovenbell::file::library;
 use ovenbell::setup::field;
 use ovenbell::setup::steps::arrows;
 use ovenbell::view::step_graph::{
-    Sizes, Step, StepBar, StepGraph, Wait, lay_out, spoken, tins_way,
+    Band, Sizes, Step, StepBar, StepGraph, Wait, lay_out, spoken, tins_way,
 };
 use proptest::prelude::*;
 
 use crate::common::generate;
 
-const SIZES: Sizes = Sizes {
-    head: 20.0,
-    height: 24.0,
-    minute: 5.0,
-    air: 11.0,
-    told: 40.0,
-    between: 10.0,
-    track: 4.0,
-};
+const SIZES: Sizes =
+    Sizes { head: 20.0, height: 24.0, minute: 5.0, air: 3.0, between: 5.0, apart: 12.0 };
 const NEAR: f32 = 0.01;
 
 fn of(method: &MethodShape) -> (Vec<Step>, Option<usize>, Vec<Wait>) {
@@ -27,6 +20,11 @@ fn of(method: &MethodShape) -> (Vec<Step>, Option<usize>, Vec<Wait>) {
     let steps = method.steps.iter().map(|s| Step {
         minutes: s.minutes.map_or(12.0, |m| field::usual(&m, band)),
         width: 20.0 + 6.5 * s.name.chars().count() as f32,
+        band: match s.kind {
+            StepKindShape::Hand => Band::Hands,
+            StepKindShape::Bake => Band::Oven,
+            StepKindShape::Wait | StepKindShape::Cool => Band::ByItself,
+        },
     });
     let wait = |a: ovenbell::setup::steps::Arrow| Wait {
         from: a.from,
@@ -48,18 +46,9 @@ fn wait(from: usize, to: usize) -> Wait {
     Wait { from, to, least: None, longest: None }
 }
 
-/// Steps of so many minutes, with short names.
+/// Steps of so many minutes that hands do, with short names.
 fn steps(minutes: &[f64]) -> Vec<Step> {
-    minutes.iter().map(|&minutes| Step { minutes, width: 30.0 }).collect()
-}
-
-/// Whether a stretch of a line goes through the inside of a bar.
-fn goes_through(a: (f32, f32), b: (f32, f32), at: &StepBar) -> bool {
-    (1..100).any(|i| {
-        let t = i as f32 / 100.0;
-        let (x, y) = (a.0 + t * (b.0 - a.0), a.1 + t * (b.1 - a.1));
-        x > at.x + NEAR && x < at.right() - NEAR && y > at.y + NEAR && y < at.y + at.height - NEAR
-    })
+    minutes.iter().map(|&minutes| Step { minutes, width: 30.0, band: Band::Hands }).collect()
 }
 
 fn sound(steps: &[Step], bake: Option<usize>, waits: &[Wait]) -> StepGraph {
@@ -89,12 +78,10 @@ fn sound(steps: &[Step], bake: Option<usize>, waits: &[Wait]) -> StepGraph {
             let beside = a.right() <= b.x || b.right() <= a.x;
             let apart = (a.y - b.y).abs() >= SIZES.height + SIZES.between - NEAR;
             assert!(beside || apart, "bars lie on each other: {a:?} {b:?}");
-            assert_eq!(a.lane == b.lane, a.y == b.y);
+            assert_eq!((a.band, a.lane) == (b.band, b.lane), a.y == b.y);
         }
     }
-    for thread in &graph.threads {
-        threads_are_sound(&graph, thread);
-    }
+    bands_are_sound(steps, &graph);
     for pair in graph.ticks.windows(2) {
         assert!(pair[0].0 < pair[1].0 && pair[0].1 < pair[1].1, "{:?}", graph.ticks);
     }
@@ -102,64 +89,70 @@ fn sound(steps: &[Step], bake: Option<usize>, waits: &[Wait]) -> StepGraph {
     graph
 }
 
-fn threads_are_sound(graph: &StepGraph, thread: &ovenbell::view::step_threads::Thread) {
-    let (from, to) = (graph.bars[thread.from], graph.bars[thread.to]);
-    let pieces = &thread.pieces;
-    let (first, last) = (pieces[0][0], *pieces.last().unwrap().last().unwrap());
-    assert_eq!((first.0, last.0), (from.right(), to.x));
-    assert!(first.1 > from.y && first.1 < from.y + from.height);
-    assert!(last.1 > to.y && last.1 < to.y + to.height);
-    for piece in pieces {
-        for pair in piece.windows(2) {
-            assert!(pair[0].0 <= pair[1].0, "from right to left: {pieces:?}");
-            let through = graph.bars.iter().find(|b| goes_through(pair[0], pair[1], b));
-            assert!(through.is_none(), "through {through:?}: {pieces:?}");
-            assert!(pair.iter().all(|p| p.1 >= SIZES.head - NEAR && p.1 <= graph.height + NEAR));
+/// Bands lie one under another in their order, and each step with all it stands
+/// in or on lies in its own.
+fn bands_are_sound(steps: &[Step], graph: &StepGraph) {
+    let has_steps = |band: &Band| steps.iter().any(|s| s.band == *band);
+    let wanted: Vec<Band> =
+        [Band::Hands, Band::Oven, Band::ByItself].into_iter().filter(has_steps).collect();
+    assert_eq!(graph.bands.iter().map(|b| b.0).collect::<Vec<_>>(), wanted);
+    for &(band, top, bottom) in &graph.bands {
+        assert!(top >= SIZES.head && bottom <= graph.height + NEAR, "{band:?}");
+        for (bar, step) in graph.bars.iter().zip(steps) {
+            let (mut from, mut until) = (bar.y, bar.y + bar.height);
+            if bar.band == Band::Oven {
+                let cabinet = bar.cabinet();
+                (from, until) = (cabinet.y, cabinet.bottom());
+                assert!(cabinet.x < bar.x && cabinet.right() > bar.right());
+                // Its one shelf is half way up.
+                assert!((cabinet.centre().y - (bar.y + bar.height)).abs() < NEAR);
+            }
+            let within = from >= top - NEAR && until <= bottom + NEAR;
+            let clear = until <= top + NEAR || from >= bottom - NEAR;
+            assert_eq!(bar.band, step.band);
+            assert!(if bar.band == band { within } else { clear }, "{band:?} {bar:?}");
         }
+        let mine = |b: &&StepBar| b.band == band;
+        let first = graph.bars.iter().filter(mine).map(|b| b.lane).min();
+        assert_eq!(first, Some(0), "a lane without a step");
     }
-    // Out of sight only under one bar, straight up or down.
-    for pair in pieces.windows(2) {
-        let (end, start) = (*pair[0].last().unwrap(), pair[1][0]);
-        assert_eq!(end.0, start.0, "{pieces:?}");
-        let (top, bottom) = (end.1.min(start.1), end.1.max(start.1));
-        let under = |b: &&StepBar| {
-            b.x < end.0
-                && end.0 < b.right()
-                && (b.y - top).abs() < NEAR
-                && (b.y + b.height - bottom).abs() < NEAR
-        };
-        assert_eq!(graph.bars.iter().filter(under).count(), 1, "{pieces:?}");
+    for pair in graph.bands.windows(2) {
+        assert!((pair[1].1 - pair[0].2 - SIZES.apart).abs() < NEAR, "{:?}", graph.bands);
     }
-    assert_eq!(thread.passes(), pieces.len() - 1);
 }
 
 #[test]
 fn every_method_has_its_picture() {
     let mut seen = 0;
+    let mut bands = Vec::new();
     for method in methods() {
         let (steps, bake, waits) = of(&method);
         let graph = sound(&steps, bake, &waits);
-        assert_eq!(graph.threads.len(), waits.len(), "{}", method.name);
-        for (thread, wait) in graph.threads.iter().zip(&waits) {
-            assert_eq!(
-                (thread.from, thread.to, thread.longest),
-                (wait.from, wait.to, wait.longest)
-            );
+        for (bar, step) in graph.bars.iter().zip(&method.steps) {
+            // The oven's band is the bake's alone, and no bake is elsewhere.
+            assert_eq!(bar.band == Band::Oven, step.kind == StepKindShape::Bake, "{}", step.name);
         }
+        bands.extend(graph.bands.iter().map(|b| b.0));
         seen += 1;
     }
     assert!(seen > 80, "{seen}");
+    assert!([Band::Hands, Band::Oven, Band::ByItself].iter().all(|b| bands.contains(b)));
 }
 
 #[test]
-fn no_thread_of_the_library_goes_under_a_bar() {
-    for recipe in library::recipes().unwrap() {
-        for method in &recipe.methods {
-            let (steps, bake, waits) = of(method);
-            let passes = sound(&steps, bake, &waits).passes();
-            assert_eq!(passes, 0, "{} {}", recipe.name, method.name);
-        }
-    }
+fn what_hands_do_during_the_bake_stands_above_it() {
+    let mut four = steps(&[5.0, 20.0, 8.0, 10.0]);
+    (four[1].band, four[3].band) = (Band::Oven, Band::ByItself);
+    // Filled, then baked while somebody washes up, then cooled.
+    let graph = sound(&four, Some(1), &[wait(0, 1), wait(0, 2), wait(1, 3)]);
+    let [fill, bake, wash, cool] = graph.bars[..] else { panic!("{:?}", graph.bars) };
+    assert_eq!((fill.lane, bake.lane, wash.lane, cool.lane), (0, 0, 0, 0));
+    assert_eq!(wash.x, bake.x);
+    assert!(wash.right() < bake.right(), "it falls within the bake");
+    assert!(wash.y + wash.height <= bake.cabinet().y && bake.cabinet().bottom() <= cool.y);
+    // A band without a step has no room.
+    let graph = sound(&four[..2], Some(1), &[wait(0, 1)]);
+    assert_eq!(graph.bands.len(), 2);
 }
 
 #[test]
@@ -181,62 +174,35 @@ fn steps_start_as_early_as_they_can() {
 }
 
 #[test]
-fn the_tin_has_the_first_lane_and_clearing_lies_below() {
-    // weigh, beat, line tin, fill, bake, cool, wash up, wipe.
-    let minutes = steps(&[5.0, 3.0, 2.0, 2.0, 20.0, 10.0, 8.0, 3.0]);
-    let waits =
-        [(0, 1), (1, 3), (2, 3), (3, 4), (4, 5), (3, 6), (6, 7)].map(|(from, to)| wait(from, to));
+fn the_tin_has_the_first_lane_of_its_band_and_clearing_lies_below() {
+    // weigh, beat, line tin, fill, bake, cool, wash up, wipe, scrape the bowl.
+    let mut minutes = steps(&[5.0, 3.0, 2.0, 2.0, 20.0, 10.0, 8.0, 3.0, 1.0]);
+    (minutes[4].band, minutes[5].band) = (Band::Oven, Band::ByItself);
+    let waits = [(0, 1), (1, 3), (2, 3), (3, 4), (4, 5), (3, 6), (6, 7), (1, 8)]
+        .map(|(from, to)| wait(from, to));
     let graph = sound(&minutes, Some(4), &waits);
     let lanes: Vec<usize> = graph.bars.iter().map(|b| b.lane).collect();
-    assert_eq!(lanes, [0, 0, 1, 0, 0, 0, 1, 1]);
+    assert_eq!(lanes, [0, 0, 1, 0, 0, 0, 0, 0, 1]);
     assert_eq!(
-        tins_way(8, Some(4), &waits),
-        [true, true, true, true, true, true, false, false],
+        tins_way(9, Some(4), &waits),
+        [true, true, true, true, true, true, false, false, false],
         "washing up is no way of the tin"
     );
     assert_eq!(tins_way(3, None, &[wait(0, 1)]), [true; 3], "without a bake all are");
-    // At any time nothing of the tin's way lies below what is cleared then,
-    // and the bake is always in the first lane.
+    // At any time nothing of the tin's way lies below what is cleared then in
+    // the same band, and the bake is always in the oven's first lane.
     for method in methods() {
         let (steps, bake, waits) = of(&method);
         let graph = sound(&steps, bake, &waits);
         let way = tins_way(steps.len(), bake, &waits);
         if let Some(bake) = bake {
-            assert_eq!(graph.bars[bake].lane, 0, "{}", method.name);
+            assert_eq!((graph.bars[bake].band, graph.bars[bake].lane), (Band::Oven, 0));
         }
-        for (bar, on_way) in graph.bars.iter().zip(way) {
-            assert!(on_way || bar.lane > 0, "{}", method.name);
-        }
-    }
-}
-
-#[test]
-fn a_longest_wait_has_room_for_its_words() {
-    let within = Wait { longest: Some(15.0), ..wait(0, 1) };
-    for waits in [[within, wait(0, 2)], [wait(0, 2), within]] {
-        let graph = sound(&steps(&[4.0, 2.0, 6.0]), None, &waits);
-        assert!(graph.bars[1].x - graph.bars[0].right() >= SIZES.told);
-    }
-}
-
-#[test]
-fn threads_in_one_space_run_side_by_side() {
-    // Two chains in two lanes, and threads from each to the end of the other.
-    let all = [wait(0, 1), wait(1, 2), wait(2, 3), wait(0, 3), wait(4, 3), wait(1, 5), wait(5, 3)];
-    let graph = sound(&steps(&[5.0, 5.0, 5.0, 5.0, 2.0, 2.0]), None, &all);
-    let long = graph.threads.iter().find(|t| (t.from, t.to) == (0, 3)).unwrap();
-    assert!(long.pieces[0].len() >= 5, "it goes round: {:?}", long.pieces);
-    let level = |piece: &Vec<(f32, f32)>| -> Vec<(f32, f32, f32)> {
-        let pairs = piece.windows(2).filter(|p| p[0].1 == p[1].1 && p[1].0 - p[0].0 > 12.0);
-        pairs.map(|p| (p[0].1, p[0].0, p[1].0)).collect()
-    };
-    let runs: Vec<_> =
-        graph.threads.iter().map(|t| t.pieces.iter().flat_map(level).collect::<Vec<_>>()).collect();
-    for (i, a) in runs.iter().enumerate() {
-        for b in &runs[i + 1..] {
-            for (x, y) in a.iter().flat_map(|x| b.iter().map(move |y| (x, y))) {
-                let on_each_other = x.0 == y.0 && x.1 < y.2 && y.1 < x.2;
-                assert!(!on_each_other, "{x:?} {y:?}");
+        let each = || graph.bars.iter().zip(&way);
+        for (on_way, _) in each().filter(|e| *e.1) {
+            for (other, _) in each().filter(|e| !*e.1 && e.0.band == on_way.band) {
+                let at_once = on_way.from < other.until && other.from < on_way.until;
+                assert!(!at_once || on_way.lane < other.lane, "{}", method.name);
             }
         }
     }
@@ -247,8 +213,9 @@ fn rings_and_nonsense_are_drawn_as_far_as_they_can_be() {
     let within = |from, to| Wait { longest: Some(5.0), ..wait(from, to) };
     let three = steps(&[3.0; 3]);
     let graph = sound(&three, Some(7), &[within(0, 1), within(1, 2), within(2, 0), within(1, 1)]);
-    assert_eq!(graph.threads.len(), 2);
-    assert_eq!(sound(&three[..1], None, &[within(0, 9)]).threads.len(), 0);
+    let from: Vec<f64> = graph.bars.iter().map(|b| b.from).collect();
+    assert_eq!(from, [0.0, 3.0, 6.0], "what would close the ring is left out");
+    assert_eq!(sound(&three[..1], None, &[within(0, 9)]).bars[0].from, 0.0);
     assert_eq!(sound(&[], None, &[]), StepGraph::default());
     // Steps of no time have a bar all the same.
     sound(&steps(&[0.0, 0.0]), Some(1), &[wait(0, 1)]);
@@ -278,12 +245,15 @@ fn a_step_is_spoken_with_what_it_waits_for_and_what_is_after_it() {
 proptest! {
     #[test]
     fn any_steps_are_laid_out(
-        each in prop::collection::vec((0.5_f64..40.0, 10.0_f32..300.0), 1..25),
+        each in prop::collection::vec((0.5_f64..40.0, 10.0_f32..300.0, 0_usize..3), 1..25),
         ends in prop::collection::vec((0_usize..25, 0_usize..25), 0..50),
         bake in prop::option::of(0_usize..25),
     ) {
-        let steps: Vec<Step> =
-            each.into_iter().map(|(minutes, width)| Step { minutes, width }).collect();
+        let bands = [Band::Hands, Band::Oven, Band::ByItself];
+        let steps: Vec<Step> = each
+            .into_iter()
+            .map(|(minutes, width, band)| Step { minutes, width, band: bands[band] })
+            .collect();
         let waits: Vec<Wait> = ends
             .into_iter()
             .map(|(from, to)| Wait {

@@ -1,46 +1,45 @@
 //! The steps of a method as bars along a minute line that counts from the
-//! recipe's start: dragging from a step's end to another lets that one wait for
-//! it.
+//! recipe's start, on a worktop, in the oven and by themselves: a step carried
+//! onto another waits for it.
 
+use std::fmt::Write;
 use std::sync::Arc;
 
 use eframe::egui::{
-    Align2, EventFilter, Galley, Id, Key, Modifiers, Painter, Pos2, Rect, Response, Role, Sense,
-    Shape, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
+    Align2, Color32, EventFilter, Galley, Id, Key, LayerId, Modifiers, Order, Painter, Pos2, Rect,
+    Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::chosen::{Chosen, choose, hand_on, tell};
 use crate::app::looks::fonts;
 use crate::app::looks::form::{Form, remark, sideways};
-use crate::app::looks::paint;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
+use crate::app::looks::{paint, paint_scene};
 use crate::file::format::{MethodShape, PaceBand, StepKindShape, StepShape};
 use crate::finding::{Path, shortened};
 use crate::setup::field;
 use crate::setup::steps::{At, arrows, draw};
 use crate::units::plain_number;
 use crate::view::board::Work;
-use crate::view::step_graph::{Sizes, Step, StepGraph, Wait, lay_out, spoken, tins_way};
-use crate::view::step_threads::Thread;
-
-const SIZES: Sizes = Sizes {
-    head: 24.0,
-    height: 28.0,
-    minute: 4.5,
-    air: 11.0,
-    told: 40.0,
-    between: 11.0,
-    track: 4.0,
+use crate::view::scene::rehearsal::cabinet;
+use crate::view::step_graph::{
+    Band, LEGS, Sizes, Step, StepGraph, Wait, lay_out, spoken, tins_way,
 };
+
+const SIZES: Sizes =
+    Sizes { head: 24.0, height: 28.0, minute: 4.5, air: 2.0, between: 4.0, apart: 16.0 };
 /// Air round the picture.
 const AIR: f32 = 8.0;
+/// Room for the names of bands, on the left.
+const NAMES: f32 = 70.0;
 /// Minutes drawn where nobody knows them.
 const STAND_IN: f64 = 10.0;
 
 /// What is drawn of a method.
 struct Picture {
     graph: StepGraph,
+    waits: Vec<Wait>,
     names: Vec<String>,
     said: Vec<String>,
     works: Vec<Work>,
@@ -52,10 +51,11 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
     let picture = picture(ui, form, at, method);
     let state = Chosen::of(ui, form, at.recipe);
     let current = state.boxed.min(method.steps.len().saturating_sub(1));
-    let size = vec2(picture.graph.width + 2.0 * AIR, picture.graph.height + 2.0 * AIR);
+    let (wide, high) = (picture.graph.width, picture.graph.height);
+    let size = vec2(NAMES + wide + 2.0 * AIR, high + 2.0 * AIR);
     sideways(ui, &format!("steps {} {}", at.recipe, at.method), |ui| {
         let (area, _) = ui.allocate_exact_size(size, Sense::hover());
-        let origin = area.min + vec2(AIR, AIR);
+        let origin = area.min + vec2(AIR + NAMES, AIR);
         let bars: Vec<Rect> = picture
             .graph
             .bars
@@ -64,9 +64,8 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
             .collect();
         let palette = Palette::of(ui.ctx());
         minute_line(ui.painter(), &picture.graph, origin, palette);
-        for thread in &picture.graph.threads {
-            paint_thread(ui.painter(), thread, origin, palette);
-        }
+        room(ui.painter(), &picture.graph, origin, palette);
+        let mut responses = Vec::new();
         for (i, &rect) in bars.iter().enumerate() {
             let id = box_id(form, at, &picture.names[i]);
             // The picture is one stop for the Tab key; arrows go from bar to bar.
@@ -79,7 +78,13 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
             }
             response.widget_info(|| WidgetInfo::labeled(Role::Button, true, say(&picture.said[i])));
             bar(ui.painter(), &picture, (i, rect), palette);
-            ring(ui.painter(), &response, rect, chosen == Some(i), palette);
+            responses.push((id, response));
+        }
+        // What marks steps lies over all of their bars.
+        for (i, (id, response)) in responses.into_iter().enumerate() {
+            if ring(ui.painter(), &response, bars[i], chosen == Some(i), palette) {
+                links(ui.painter(), &picture.waits, i, &bars, palette);
+            }
             if response.clicked() {
                 choose(ui, form, at, if chosen == Some(i) { None } else { Some(i) });
                 hand_on(ui, form, at, (i, false));
@@ -87,15 +92,16 @@ pub fn show(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chos
             if response.has_focus() {
                 arrow_keys(ui, form, at, (i, id), bars.len());
             }
-            drag(ui, form, at, (i, &response), &bars, &picture.names);
+            drag(ui, form, at, (i, &response), &bars, &picture);
             response.on_hover_text(say(&picture.said[i]));
         }
     });
     remark(
         ui,
         "Minutes count from the recipe's start, each step as early as it can be; short ones are \
-         drawn wider, for their names. Drag from the end of a step to another that waits for it; \
-         dashed threads have a longest wait. The menus below do the same.",
+         drawn wider, for their names. What hands do meanwhile stands above the bake. Carry a \
+         step onto the one it waits for; point at one to see what it waits for. The menus below \
+         do the same.",
     );
     if let Some(words) = drawn_as(form, at, method) {
         remark(ui, &words);
@@ -106,10 +112,15 @@ fn picture(ui: &Ui, form: &Form<'_>, at: At, method: &MethodShape) -> Picture {
     let palette = Palette::of(ui.ctx());
     let band = form.file.class.band;
     let font = fonts::plain(14.0);
+    let waits: Vec<Wait> = arrows(method)
+        .into_iter()
+        .map(|a| Wait { from: a.from, to: a.to, least: a.least, longest: a.longest })
+        .collect();
     let galleys: Vec<_> = method
         .steps
         .iter()
-        .map(|step| words(step, drawn_minutes(form, at, step)))
+        .enumerate()
+        .map(|(i, step)| words(step, drawn_minutes(form, at, step), longest_wait(i, &waits)))
         .map(|words| {
             ui.painter().layout_no_wrap(say(words).into_owned(), font.clone(), palette.ink)
         })
@@ -119,11 +130,8 @@ fn picture(ui: &Ui, form: &Form<'_>, at: At, method: &MethodShape) -> Picture {
         .map(|(step, galley)| Step {
             minutes: drawn_minutes(form, at, step).unwrap_or(STAND_IN),
             width: galley.size().x + 12.0,
+            band: band_of(step.kind),
         })
-        .collect();
-    let waits: Vec<Wait> = arrows(method)
-        .into_iter()
-        .map(|a| Wait { from: a.from, to: a.to, least: a.least, longest: a.longest })
         .collect();
     let bake = method.steps.iter().position(|s| s.kind == StepKindShape::Bake);
     let way = tins_way(steps.len(), bake, &waits);
@@ -134,6 +142,7 @@ fn picture(ui: &Ui, form: &Form<'_>, at: At, method: &MethodShape) -> Picture {
         said: method.steps.iter().enumerate().map(said).collect(),
         works: method.steps.iter().zip(&way).map(|(step, way)| work(step.kind, *way)).collect(),
         names,
+        waits,
         galleys,
     }
 }
@@ -160,33 +169,43 @@ fn minute_line(painter: &Painter, graph: &StepGraph, origin: Pos2, palette: &Pal
     }
 }
 
-/// A thread, dashed where what waits may not wait for ever.
-fn paint_thread(painter: &Painter, thread: &Thread, origin: Pos2, palette: &Palette) {
-    for piece in &thread.pieces {
-        let points: Vec<Pos2> = piece.iter().map(|&(x, y)| origin + vec2(x, y)).collect();
-        match thread.longest {
-            Some(_) => {
-                let stroke = Stroke::new(1.6, palette.ink);
-                painter.extend(Shape::dashed_line(&points, stroke, 4.0, 3.0));
-            }
-            None => {
-                painter.add(Shape::line(points, Stroke::new(1.2, palette.edge)));
-            }
+/// What bars stand on and in, and what its bands are called.
+fn room(painter: &Painter, graph: &StepGraph, origin: Pos2, palette: &Palette) {
+    for &(band, top, bottom) in &graph.bands {
+        let middle = origin + vec2(-NAMES, 0.5 * (top + bottom));
+        let font = fonts::plain(13.0);
+        painter.text(middle, Align2::LEFT_CENTER, say(band.words()), font, palette.soft);
+        if band == Band::Hands {
+            let worktop = origin.x..=origin.x + graph.width;
+            // Below the bars, whose feet stay in sight.
+            painter.hline(worktop, origin.y + bottom + 1.0, Stroke::new(2.0, palette.ink));
         }
     }
-    let Some(&(x, y)) = thread.pieces.last().and_then(|piece| piece.last()) else { return };
-    let end = origin + vec2(x, y);
-    painter.circle_filled(end - vec2(1.0, 0.0), 2.5, palette.ink);
-    if let Some(longest) = thread.longest {
-        let text = format!("≤{}", plain_number(longest));
-        let at = end - vec2(4.0, 2.0);
-        painter.text(at, Align2::RIGHT_BOTTOM, say(text), fonts::plain(13.0), palette.ink);
+    for bar in graph.bars.iter().filter(|b| b.band == Band::Oven) {
+        let area = bar.cabinet();
+        let picture = cabinet(&[false], false, (area.w, area.h));
+        paint_scene::scene(painter, origin + vec2(area.x, area.y), &picture, palette);
+    }
+}
+
+/// The rack under what cools.
+fn rack(painter: &Painter, bar: Rect, palette: &Palette) {
+    let stroke = Stroke::new(1.2, palette.ink);
+    let y = bar.bottom() + 0.6;
+    painter.hline(bar.x_range(), y, stroke);
+    let mut x = bar.left() + 6.0;
+    while x < bar.right() {
+        painter.vline(x, y..=bar.bottom() + LEGS, stroke);
+        x += 12.0;
     }
 }
 
 fn bar(painter: &Painter, picture: &Picture, (i, rect): (usize, Rect), palette: &Palette) {
     let (work, galley) = (picture.works[i], &picture.galleys[i]);
     paint::bar(painter, rect, work, palette);
+    if work == Work::Cool {
+        rack(painter, rect, palette);
+    }
     let corner = rect.center() - 0.5 * galley.size();
     if matches!(work, Work::Cool | Work::Clear) {
         // Dots and hatching are kept off the words.
@@ -197,9 +216,15 @@ fn bar(painter: &Painter, picture: &Picture, (i, rect): (usize, Rect), palette: 
     painter.galley(corner, galley.clone(), palette.ink);
 }
 
-/// The edge of what has the keyboard, is chosen or pointed at; and at its end
-/// the knot from which a thread is drawn.
-fn ring(painter: &Painter, response: &Response, rect: Rect, chosen: bool, palette: &Palette) {
+/// The edge of what has the keyboard, is chosen or pointed at; whether it is any
+/// of these.
+fn ring(
+    painter: &Painter,
+    response: &Response,
+    rect: Rect,
+    chosen: bool,
+    palette: &Palette,
+) -> bool {
     let stroke = if response.has_focus() {
         Stroke::new(2.0, palette.focus)
     } else if chosen {
@@ -207,11 +232,27 @@ fn ring(painter: &Painter, response: &Response, rect: Rect, chosen: bool, palett
     } else if response.hovered() {
         Stroke::new(1.5, palette.ink)
     } else {
-        return;
+        return false;
     };
     painter.rect_stroke(rect.expand(1.5), 5.0, stroke, StrokeKind::Outside);
-    let knot = Stroke::new(1.5, stroke.color);
-    painter.circle(rect.right_center() + vec2(1.5, 0.0), 4.0, palette.card, knot);
+    true
+}
+
+/// What a step waits for, by a thick end, and what waits for it, by a thick
+/// beginning.
+fn links(painter: &Painter, waits: &[Wait], step: usize, bars: &[Rect], palette: &Palette) {
+    for wait in waits {
+        if wait.to == step {
+            thick(painter, bars[wait.from], bars[wait.from].right(), palette.ink);
+        } else if wait.from == step {
+            thick(painter, bars[wait.to], bars[wait.to].left(), palette.ink);
+        }
+    }
+}
+
+/// A thick end or beginning of a bar.
+fn thick(painter: &Painter, bar: Rect, x: f32, colour: Color32) {
+    painter.vline(x, bar.y_range().expand(3.0), Stroke::new(3.0, colour));
 }
 
 fn box_id(form: &Form<'_>, at: At, step: &str) -> Id {
@@ -236,12 +277,25 @@ fn arrow_keys(ui: &Ui, form: &Form<'_>, at: At, (now, id): (usize, Id), steps: u
     }
 }
 
-fn words(step: &StepShape, minutes: Option<f64>) -> String {
-    let name = shortened(&step.name, 28);
-    match minutes {
-        Some(minutes) => format!("{name} {}", plain_number((10.0 * minutes).round() / 10.0)),
-        None => name,
+/// "bake 26, within 15".
+fn words(step: &StepShape, minutes: Option<f64>, longest: Option<f64>) -> String {
+    let mut text = shortened(&step.name, 28);
+    if let Some(minutes) = minutes {
+        let _ = write!(text, " {}", plain_number((10.0 * minutes).round() / 10.0));
     }
+    match longest {
+        Some(longest) if longest <= 0.0 => text.push_str(", at once"),
+        Some(longest) => {
+            let _ = write!(text, ", within {}", plain_number(longest));
+        }
+        None => {}
+    }
+    text
+}
+
+/// The least of what a step may wait at the longest.
+fn longest_wait(step: usize, waits: &[Wait]) -> Option<f64> {
+    waits.iter().filter(|w| w.to == step).filter_map(|w| w.longest).min_by(f64::total_cmp)
 }
 
 fn spoken_minutes(step: &StepShape, band: PaceBand) -> String {
@@ -297,6 +351,14 @@ fn drawn_as(form: &Form<'_>, at: At, method: &MethodShape) -> Option<String> {
     Some(crate::view::tin_words::sentence(&words.join("; ")))
 }
 
+fn band_of(kind: StepKindShape) -> Band {
+    match kind {
+        StepKindShape::Hand => Band::Hands,
+        StepKindShape::Bake => Band::Oven,
+        StepKindShape::Wait | StepKindShape::Cool => Band::ByItself,
+    }
+}
+
 fn work(kind: StepKindShape, on_way: bool) -> Work {
     match kind {
         StepKindShape::Hand if on_way => Work::Bench,
@@ -307,44 +369,47 @@ fn work(kind: StepKindShape, on_way: bool) -> Work {
     }
 }
 
-/// Drags a thread from a step's end, and lets it go over another.
+/// Carries a step, and lets it go over the one it waits for.
 fn drag(
     ui: &Ui,
     form: &mut Form<'_>,
     at: At,
-    (from, response): (usize, &Response),
+    (dragged, response): (usize, &Response),
     bars: &[Rect],
-    names: &[String],
+    picture: &Picture,
 ) {
     if !response.dragged() && !response.drag_stopped() {
         return;
     }
     let Some(pointer) = response.interact_pointer_pos() else { return };
-    let over = bars.iter().position(|b| b.contains(pointer)).filter(|&to| to != from);
+    let over = bars.iter().position(|b| b.contains(pointer)).filter(|&over| over != dragged);
     let palette = Palette::of(ui.ctx());
-    if let Some(to) = over.filter(|_| response.drag_stopped()) {
-        let path = step_path(at, to).field("after");
-        let what =
-            format!("{} waits for {}", shortened(&names[to], 40), shortened(&names[from], 40));
-        let made = form.attempt(path, what, |file| draw(file, at, from, to));
+    if let Some(over) = over.filter(|_| response.drag_stopped()) {
+        let name = |step: usize| shortened(&picture.names[step], 40);
+        let path = step_path(at, dragged).field("after");
+        let what = format!("{} waits for {}", name(dragged), name(over));
+        let made = form.attempt(path, what, |file| draw(file, at, over, dragged));
         tell(ui, form, at, made.map(|()| Vec::new()));
         return;
     }
-    let painter = ui.painter();
-    painter.line_segment([bars[from].right_center(), pointer], Stroke::new(2.0, palette.focus));
-    if let Some(to) = over {
-        let refused = draw(&mut form.file.clone(), at, from, to).err();
-        let colour = if refused.is_some() { palette.red } else { palette.focus };
-        let stroke = Stroke::new(2.0, colour);
-        painter.rect_stroke(bars[to].expand(2.0), 5.0, stroke, StrokeKind::Outside);
-        if let Some(why) = refused {
-            let text = painter.layout(why, fonts::plain(13.5), palette.ink, 260.0);
-            let corner = pointer + vec2(14.0, 12.0);
-            let patch = Rect::from_min_size(corner, text.size()).expand(5.0);
-            painter.rect_filled(patch, 4.0, palette.card);
-            painter.rect_stroke(patch, 4.0, Stroke::new(1.0, palette.red), StrokeKind::Inside);
-            painter.galley(corner, text, palette.ink);
-        }
+    // Beside the pointer, that the bar under it is seen, and over all that is drawn yet.
+    let layer = LayerId::new(Order::Tooltip, Id::unique("carried step"));
+    let painter = ui.ctx().layer_painter(layer);
+    let ghost = Rect::from_min_size(pointer + vec2(10.0, 8.0), bars[dragged].size());
+    paint::ghost(&painter, ghost, picture.works[dragged], palette);
+    let words = &picture.galleys[dragged];
+    painter.galley(ghost.center() - 0.5 * words.size(), words.clone(), palette.ink);
+    let Some(over) = over else { return };
+    let refused = draw(&mut form.file.clone(), at, over, dragged).err();
+    let colour = if refused.is_some() { palette.red } else { palette.ink };
+    thick(ui.painter(), bars[over], bars[over].right(), colour);
+    if let Some(why) = refused {
+        let text = painter.layout(why, fonts::plain(13.5), palette.ink, 260.0);
+        let corner = ghost.left_bottom() + vec2(5.0, 10.0);
+        let patch = Rect::from_min_size(corner, text.size()).expand(5.0);
+        painter.rect_filled(patch, 4.0, palette.card);
+        painter.rect_stroke(patch, 4.0, Stroke::new(1.0, palette.red), StrokeKind::Inside);
+        painter.galley(corner, text, palette.ink);
     }
 }
 

@@ -38,7 +38,7 @@ pub fn show(
     let soft = Palette::of(ui.ctx()).soft;
     sideways(ui, &path.to_string(), |ui| {
         Grid::new(("step list", at.recipe, at.method)).spacing([6.0, 4.0]).show(ui, |ui| {
-            for heading in ["Step", "Kind", "Minutes", "Waits for"] {
+            for heading in ["Step", "After", "Kind", "Minutes"] {
                 ui.label(RichText::new(say(heading)).color(soft));
             }
             ui.end_row();
@@ -75,9 +75,9 @@ fn row(
         }
         Ok(())
     });
+    after_menu(ui, form, at, (i, method), path);
     kind(ui, form, at, (i, step), path);
     minutes(ui, form, at, (i, step), path);
-    after_menu(ui, form, at, (i, method), path);
     let open = Button::selectable(chosen, say("More")).frame_when_inactive(true);
     let open = ui.add(open);
     let label = format!("More of {}", step.name);
