@@ -105,7 +105,7 @@ pub struct StepBar {
     pub height: f32,
     /// The band it lies in.
     pub band: Band,
-    /// Its lane there, from the top.
+    /// Its lane there, from the worktop up or else from the top down.
     pub lane: usize,
     /// The minute at which it starts at the earliest.
     pub from: f64,
@@ -311,10 +311,12 @@ fn stack(bars: &mut [StepBar], sizes: Sizes) -> Vec<(Band, f32, f32)> {
         }
         let top = y;
         let (above, below) = band.room(sizes.height);
-        for lane in 0..lanes {
-            if lane > 0 {
+        for row in 0..lanes {
+            if row > 0 {
                 y += sizes.between;
             }
+            // The first lane stands on the worktop, right above the oven.
+            let lane = if band == Band::Hands { lanes - 1 - row } else { row };
             for bar in bars.iter_mut().filter(|b| (b.band, b.lane) == (band, lane)) {
                 bar.y = y + above;
             }

@@ -1,5 +1,7 @@
 //! The picture of a method's steps, as numbers.
 
+use std::collections::BTreeSet;
+
 use ovenbell::file::format::{MethodShape, StepKindShape};
 use ovenbell::file::library;
 use ovenbell::setup::field;
@@ -113,8 +115,17 @@ fn bands_are_sound(steps: &[Step], graph: &StepGraph) {
             assert!(if bar.band == band { within } else { clear }, "{band:?} {bar:?}");
         }
         let mine = |b: &&StepBar| b.band == band;
-        let first = graph.bars.iter().filter(mine).map(|b| b.lane).min();
-        assert_eq!(first, Some(0), "a lane without a step");
+        let lanes: BTreeSet<usize> = graph.bars.iter().filter(mine).map(|b| b.lane).collect();
+        assert!(lanes.iter().copied().eq(0..lanes.len()), "a lane without a step: {lanes:?}");
+        for bar in graph.bars.iter().filter(mine) {
+            // Hands pile up from the worktop, all else goes down from the top.
+            let from_first = match band {
+                Band::Hands => bottom - (bar.y + bar.height),
+                Band::Oven => bar.cabinet().y - top,
+                Band::ByItself => bar.y - top,
+            };
+            assert_eq!(bar.lane == 0, from_first.abs() < NEAR, "{bar:?}");
+        }
     }
     for pair in graph.bands.windows(2) {
         assert!((pair[1].1 - pair[0].2 - SIZES.apart).abs() < NEAR, "{:?}", graph.bands);
@@ -141,17 +152,19 @@ fn every_method_has_its_picture() {
 
 #[test]
 fn what_hands_do_during_the_bake_stands_above_it() {
-    let mut four = steps(&[5.0, 20.0, 8.0, 10.0]);
-    (four[1].band, four[3].band) = (Band::Oven, Band::ByItself);
-    // Filled, then baked while somebody washes up, then cooled.
-    let graph = sound(&four, Some(1), &[wait(0, 1), wait(0, 2), wait(1, 3)]);
-    let [fill, bake, wash, cool] = graph.bars[..] else { panic!("{:?}", graph.bars) };
-    assert_eq!((fill.lane, bake.lane, wash.lane, cool.lane), (0, 0, 0, 0));
+    let mut five = steps(&[5.0, 20.0, 8.0, 10.0, 2.0]);
+    (five[1].band, five[3].band) = (Band::Oven, Band::ByItself);
+    // Weighed while the tin is lined, then baked while somebody washes up, then cooled.
+    let waits = [wait(0, 1), wait(0, 2), wait(1, 3), wait(4, 1)];
+    let graph = sound(&five, Some(1), &waits);
+    let [weigh, bake, wash, cool, line] = graph.bars[..] else { panic!("{:?}", graph.bars) };
+    assert_eq!([weigh, bake, wash, cool, line].map(|b| b.lane), [0, 0, 0, 0, 1]);
+    assert!(line.y + line.height < wash.y, "nothing lies between washing up and the bake");
     assert_eq!(wash.x, bake.x);
     assert!(wash.right() < bake.right(), "it falls within the bake");
     assert!(wash.y + wash.height <= bake.cabinet().y && bake.cabinet().bottom() <= cool.y);
     // A band without a step has no room.
-    let graph = sound(&four[..2], Some(1), &[wait(0, 1)]);
+    let graph = sound(&five[..2], Some(1), &[wait(0, 1)]);
     assert_eq!(graph.bands.len(), 2);
 }
 
@@ -174,7 +187,7 @@ fn steps_start_as_early_as_they_can() {
 }
 
 #[test]
-fn the_tin_has_the_first_lane_of_its_band_and_clearing_lies_below() {
+fn the_tin_has_the_first_lane_of_its_band_and_clearing_what_is_left() {
     // weigh, beat, line tin, fill, bake, cool, wash up, wipe, scrape the bowl.
     let mut minutes = steps(&[5.0, 3.0, 2.0, 2.0, 20.0, 10.0, 8.0, 3.0, 1.0]);
     (minutes[4].band, minutes[5].band) = (Band::Oven, Band::ByItself);
@@ -189,8 +202,8 @@ fn the_tin_has_the_first_lane_of_its_band_and_clearing_lies_below() {
         "washing up is no way of the tin"
     );
     assert_eq!(tins_way(3, None, &[wait(0, 1)]), [true; 3], "without a bake all are");
-    // At any time nothing of the tin's way lies below what is cleared then in
-    // the same band, and the bake is always in the oven's first lane.
+    // At any time the tin's way has the earlier lanes of a band than what is
+    // cleared then, and the bake is always in the oven's first.
     for method in methods() {
         let (steps, bake, waits) = of(&method);
         let graph = sound(&steps, bake, &waits);
