@@ -243,16 +243,23 @@ fn ring(
 fn links(painter: &Painter, waits: &[Wait], step: usize, bars: &[Rect], palette: &Palette) {
     for wait in waits {
         if wait.to == step {
-            thick(painter, bars[wait.from], bars[wait.from].right(), palette.ink);
+            thick_end(painter, bars[wait.from], palette.ink);
         } else if wait.from == step {
-            thick(painter, bars[wait.to], bars[wait.to].left(), palette.ink);
+            let bar = bars[wait.to];
+            thick(painter, bar, bar.left() + 0.5 * THICK, palette.ink);
         }
     }
 }
 
-/// A thick end or beginning of a bar.
+/// Width of a thick end. It lies within its bar, since the next may begin close by.
+const THICK: f32 = 3.0;
+
+fn thick_end(painter: &Painter, bar: Rect, colour: Color32) {
+    thick(painter, bar, bar.right() - 0.5 * THICK, colour);
+}
+
 fn thick(painter: &Painter, bar: Rect, x: f32, colour: Color32) {
-    painter.vline(x, bar.y_range().expand(3.0), Stroke::new(3.0, colour));
+    painter.vline(x, bar.y_range().expand(3.0), Stroke::new(THICK, colour));
 }
 
 fn box_id(form: &Form<'_>, at: At, step: &str) -> Id {
@@ -402,9 +409,9 @@ fn drag(
     let Some(over) = over else { return };
     let refused = draw(&mut form.file.clone(), at, over, dragged).err();
     let colour = if refused.is_some() { palette.red } else { palette.ink };
-    thick(ui.painter(), bars[over], bars[over].right(), colour);
+    thick_end(ui.painter(), bars[over], colour);
     if let Some(why) = refused {
-        let text = painter.layout(why, fonts::plain(13.5), palette.ink, 260.0);
+        let text = painter.layout(say(why).into_owned(), fonts::plain(13.5), palette.ink, 260.0);
         let corner = ghost.left_bottom() + vec2(5.0, 10.0);
         let patch = Rect::from_min_size(corner, text.size()).expand(5.0);
         painter.rect_filled(patch, 4.0, palette.card);
