@@ -617,7 +617,7 @@ pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
     let width = ui.available_width().min(ui.clip_rect().width() - 16.0);
     let shown = area.max_width(width).auto_shrink([false, true]).show(ui, |ui| {
         inside(ui);
-        let focused = has_come_to(ui)?;
+        let focused = come_to(ui).filter(|f| ui.min_rect().contains(f.rect.center()))?;
         ui.scroll_to_rect(focused.rect.expand(4.0), None);
         Some(focused.id)
     });
@@ -633,10 +633,12 @@ pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
 /// the same way twice.
 pub fn follow_focus(ui: &Ui) {
     let inner: Option<(Id, Rangef)> = ui.data(|d| d.get_temp(Id::unique(FOLLOWED)));
-    if let Some(focused) = has_come_to(ui) {
-        let inner = inner.filter(|(id, _)| *id == focused.id);
-        let across = inner.map_or(focused.rect.x_range(), |(_, across)| across);
-        let rect = egui::Rect::from_x_y_ranges(across, focused.rect.y_range());
+    let Some(focused) = come_to(ui) else { return };
+    let inner = inner.filter(|(id, _)| *id == focused.id);
+    let across = inner.map_or(focused.rect.x_range(), |(_, across)| across);
+    // It may itself lie beside the page yet, where the inner area is scrolled away from it.
+    let rect = egui::Rect::from_x_y_ranges(across, focused.rect.y_range());
+    if ui.min_rect().contains(rect.center()) {
         ui.scroll_to_rect(rect.expand(4.0), None);
     }
 }
@@ -644,11 +646,10 @@ pub fn follow_focus(ui: &Ui) {
 /// Which inner area has scrolled to what, and where that lies across the page.
 const FOLLOWED: &str = "followed in an inner area";
 
-/// What the keyboard has just come to, if it lies here.
-fn has_come_to(ui: &Ui) -> Option<Response> {
+/// What the keyboard has just come to.
+fn come_to(ui: &Ui) -> Option<Response> {
     let gained = ui.memory(|m| m.focused().filter(|&id| !m.had_focus_last_frame(id)))?;
-    let focused = ui.ctx().read_response(gained)?;
-    ui.min_rect().contains(focused.rect.center()).then_some(focused)
+    ui.ctx().read_response(gained)
 }
 
 /// Soft words of a width of their own, cut where they are longer: what stands
