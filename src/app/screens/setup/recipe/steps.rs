@@ -91,7 +91,7 @@ fn row(
 /// Of which kind a step is.
 pub fn kind(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepShape), path: &Path) {
     let kinds = KINDS.map(|(words, kind)| (words.to_owned(), kind == step.kind));
-    let kind = Field::new(path.field("kind"), format!("{}, kind", step.name)).width(94.0);
+    let kind = Field::new(path.field("kind"), format!("{}, kind", step.name)).width(112.0);
     form.choose(ui, &kind, &kinds, |file, k| {
         if let Some(step) = step_mut(file, at, i) {
             step.kind = KINDS[k].1;
