@@ -379,8 +379,12 @@ fn who_is_with_a_group_that_is_behind_may_go_so_much_later() {
                 let what = std::slice::from_ref(&what);
                 may_happen_during((&lesson, &plan), slips, what, clock(&lesson, now))
             };
-            // Of others that keep them there by then nothing is said here.
-            if (over..=over + 3).any(|now| keeps_there(&lesson, &plan, adult, now).is_some()) {
+            // Of what else keeps them there by then nothing is said here.
+            let soon = step.start.get()..=over + 3;
+            let mut doors = plan.plan().door_watches.iter().filter(|w| w.adult == adult);
+            if doors.any(|w| soon.contains(&w.minute.get()))
+                || (over..=over + 3).any(|now| keeps_there(&lesson, &plan, adult, now).is_some())
+            {
                 continue;
             }
             let slip = Slip { group: step.group, from: step.start + Minutes::new(1), late };

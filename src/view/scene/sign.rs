@@ -121,10 +121,11 @@ pub fn lens(scene: &mut Scene, stretch: Stretch, area: Area, middle: Option<f32>
         let back = late[i].iter().rev();
         early[i].iter().chain(back).copied().collect::<Vec<Point>>()
     });
-    let around = above.iter().chain(below.iter().rev()).copied().collect();
-    scene.add_as(stretch, Shape::Polygon(Polygon { points: around, fill: Colour::Card }));
+    let around: Vec<Point> = above.iter().chain(below.iter().rev()).copied().collect();
+    let fill = Polygon { points: around.clone(), fill: Colour::Card };
+    scene.add_as(stretch, Shape::Polygon(fill));
     let edge = Pen::new(Colour::Ink, OUTLINE.0);
-    for line in [above, below] {
+    for line in if closed { vec![around] } else { vec![above, below] } {
         scene.add_as(stretch, Shape::Line(line, edge));
     }
     if middle.is_some() {
