@@ -36,9 +36,10 @@ const TRIAL: u64 = 40;
 const TRIAL_LEAST: u64 = 50;
 const TRIAL_MOST: u64 = 500;
 
-/// While groups are tried, the best so far is told no more often than this; the
-/// first answer comes about so soon.
+/// While groups are tried, the best so far is told no more often than this.
 const TELL_EVERY: Duration = Duration::from_millis(300);
+/// The first answer comes about so soon, if not sooner.
+const TELL_FIRST: Duration = Duration::from_millis(30);
 
 /// How many of the others keep what they had. Others are groups that were
 /// served and are as they were: nothing happened to them.
@@ -465,7 +466,8 @@ impl<'a> Replanning<'a> {
         if self.best.as_ref().is_none_or(|(best, _)| rank < *best) {
             self.best = Some((rank, plan));
         }
-        if self.told.1.elapsed() >= TELL_EVERY {
+        let pause = if self.told.0.is_none() { TELL_FIRST } else { TELL_EVERY };
+        if self.told.1.elapsed() >= pause {
             self.tell();
         }
     }
