@@ -146,7 +146,9 @@ fn plan_loaded(loaded: &Loaded, args: &PlanArgs, deadline: &Deadline) -> u8 {
     }
     if args.json {
         let timing = json::PlanningTime {
-            first_plan_ms: milliseconds(before + found.first_plan),
+            first_plan_ms: milliseconds(before + found.times.first_plan),
+            best_plan_ms: milliseconds(before + found.times.best_plan),
+            proved_ms: found.times.proved.map(|proved| milliseconds(before + proved)),
             elapsed_ms: milliseconds(read.elapsed()),
             decodings: found.decodings,
         };

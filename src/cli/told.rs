@@ -20,7 +20,7 @@ use crate::file::{
 };
 use crate::keep::{NoLonger, told};
 use crate::model::Lesson;
-use crate::planner::{BestPlan, Budget, PlanError, plan_lesson, told_beside};
+use crate::planner::{BestPlan, Budget, PlanError, PlanningTimes, plan_lesson, told_beside};
 use crate::today::{NoReplan, replan_read};
 
 /// What a command goes by.
@@ -143,14 +143,20 @@ pub(super) fn planned(
 ) -> Result<BestPlan<CheckedPlan>, PlanError> {
     let begun = Instant::now();
     let plan = plan_to_go_by(kept, lesson, budget, deadline)?;
-    let first_plan = begun.elapsed();
+    let first = begun.elapsed();
+    let times = || PlanningTimes {
+        first_plan: first,
+        best_plan: first,
+        proved: None,
+        elapsed: begun.elapsed(),
+    };
     if plan.plan().choices.len() == lesson.attending().count() {
-        return Ok(BestPlan { judged: plan, first_plan, elapsed: begun.elapsed(), decodings: 0 });
+        return Ok(BestPlan { judged: plan, times: times(), decodings: 0 });
     }
     let found = plan_lesson(lesson, budget, deadline.stop(), judge_of(lesson), |_| {})?;
     let told = told_beside(lesson, plan.plan().clone(), found.judged.plan());
     let judged = check(lesson, told).unwrap_or(plan);
-    Ok(BestPlan { judged, first_plan, elapsed: begun.elapsed(), decodings: found.decodings })
+    Ok(BestPlan { judged, times: times(), decodings: found.decodings })
 }
 
 /// Says so if a plan may not be kept with a lesson.

@@ -13,11 +13,15 @@ use crate::units::{FineMillimetres, Minute, Minutes};
 use crate::view::assumed::assumed;
 use crate::view::remarks::remarks;
 
-/// How the planning went, for `first_plan_ms` and `elapsed_ms`.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// How the planning went, for the fields in `_ms`.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct PlanningTime {
     /// Milliseconds from the lesson being read to the first checked plan.
     pub first_plan_ms: f64,
+    /// To the first as good as this on the aims that can be proved.
+    pub best_plan_ms: f64,
+    /// Until it was proved to be the best on them, if that was.
+    pub proved_ms: Option<f64>,
     /// Milliseconds in all.
     pub elapsed_ms: f64,
     /// Plans built.
@@ -44,6 +48,9 @@ struct PlanJson<'a> {
     remarks: Vec<String>,
     decodings: u64,
     first_plan_ms: f64,
+    best_plan_ms: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    proved_ms: Option<f64>,
     elapsed_ms: f64,
 }
 
@@ -173,6 +180,8 @@ pub fn answer(
         remarks: remarks(lesson, plan),
         decodings: timing.decodings,
         first_plan_ms: timing.first_plan_ms,
+        best_plan_ms: timing.best_plan_ms,
+        proved_ms: timing.proved_ms,
         elapsed_ms: timing.elapsed_ms,
     };
     serde_json::to_string_pretty(&answer)

@@ -3,6 +3,7 @@
 
 use std::cmp::Reverse;
 
+use super::shelf_by_shelf::shelf_by_shelf;
 use crate::graph::Problem;
 use crate::graph::footprint::{OnShelf, Spot, free_spots};
 use crate::graph::problem::BakeTask;
@@ -21,6 +22,19 @@ pub(super) struct TinToStand<'p> {
     pub(super) end: i32,
 }
 
+impl TinToStand<'_> {
+    /// Whether it may stand on a shelf of an oven.
+    pub(super) fn may_stand(&self, problem: &Problem, oven: usize, shelf: usize) -> bool {
+        self.only.is_none_or(|only| only == shelf)
+            && self.bake.height <= problem.ovens[oven].shelves[shelf].clear
+    }
+
+    /// Whether both are in the oven at some time.
+    pub(super) fn meets(&self, other: &Self) -> bool {
+        self.start < other.end && other.start < self.end
+    }
+}
+
 /// Places tried in one order of the tins before the next.
 const TRIES: u32 = 600;
 
@@ -36,11 +50,12 @@ pub(super) fn lasting_places(
     let area = |i: usize| Reverse(tins[i].bake.footprint.area_with_air(0, false));
     orders[0].sort_by_key(|&i| (tins[i].start, area(i)));
     orders[1].sort_by_key(|&i| (area(i), tins[i].start));
-    orders.into_iter().find_map(|order| {
+    let one_by_one = orders.into_iter().find_map(|order| {
         let placed = vec![None; tins.len()];
         let mut search = Search { problem, oven, tins, order, placed, left: TRIES, is_over };
         search.place(0).then(|| search.placed.into_iter().flatten().collect())
-    })
+    });
+    one_by_one.or_else(|| shelf_by_shelf(problem, oven, tins, is_over))
 }
 
 struct Search<'a, 'p> {
@@ -58,8 +73,7 @@ impl Search<'_, '_> {
         let Some(&tin) = self.order.get(n) else { return true };
         let of = &self.tins[tin];
         for shelf in 0..self.problem.ovens[self.oven].shelves.len() {
-            let clear = self.problem.ovens[self.oven].shelves[shelf].clear;
-            if of.only.is_some_and(|only| only != shelf) || of.bake.height > clear {
+            if !of.may_stand(self.problem, self.oven, shelf) {
                 continue;
             }
             for spot in self.free(tin, shelf) {
@@ -84,8 +98,8 @@ impl Search<'_, '_> {
         let space = self.problem.ovens[self.oven].shelves[shelf].space;
         let beside = |(other, at): (&TinToStand<'_>, &Option<(usize, Spot)>)| {
             let (on, spot) = (*at)?;
-            let meets = on == shelf && other.start < of.end && of.start < other.end;
-            meets.then_some(OnShelf { footprint: other.bake.footprint, spot })
+            (on == shelf && other.meets(of))
+                .then_some(OnShelf { footprint: other.bake.footprint, spot })
         };
         let standing: Vec<OnShelf> =
             self.tins.iter().zip(&self.placed).filter_map(beside).collect();

@@ -21,6 +21,7 @@ mod place_task;
 mod prover;
 mod reasons;
 mod reasons_anew;
+mod shelf_by_shelf;
 mod spot_memory;
 mod stand_tins;
 mod timeline;
@@ -87,12 +88,23 @@ pub enum PlanError {
 pub struct BestPlan<C> {
     /// The plan as judged.
     pub judged: C,
-    /// Time to the first judged plan.
-    pub first_plan: Duration,
-    /// Time in all.
-    pub elapsed: Duration,
+    /// When what was it.
+    pub times: PlanningTimes,
     /// Plans built.
     pub decodings: u64,
+}
+
+/// How long it took from the start of planning.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct PlanningTimes {
+    /// To the first judged plan.
+    pub first_plan: Duration,
+    /// To the first judged plan that is as good as the best on the aims that can be proved.
+    pub best_plan: Duration,
+    /// Until it was proved that none is better on them, if that was.
+    pub proved: Option<Duration>,
+    /// In all.
+    pub elapsed: Duration,
 }
 
 /// How many steps of the search between looks at the clock.
@@ -231,6 +243,7 @@ impl Planning<'_> {
         let paper = self.desk.proved().0;
         let mut judged = judge(self.written(&paper)).map_err(PlanError::Fault)?;
         let first_plan = self.begun.elapsed();
+        let mut times = PlanningTimes { first_plan, best_plan: first_plan, ..Default::default() };
         let mut enough = each(&judged).is_break();
         let mut shown = (self.search.best.1, paper);
         let mut last_shown = first_plan;
@@ -285,6 +298,7 @@ impl Planning<'_> {
             if now != shown && laid_down == aims(now.0) && elapsed - last_shown > pause {
                 judged = judge(self.written(&now.1)).map_err(PlanError::Fault)?;
                 enough = each(&judged).is_break();
+                self.note(&mut times, shown.0, &now);
                 shown = now;
                 last_shown = self.begun.elapsed();
             }
@@ -299,8 +313,20 @@ impl Planning<'_> {
             // The last: whether it is enough no longer matters.
             let _ = each(&judged);
         }
-        let decodings = self.search.decodings;
-        Ok(BestPlan { judged, first_plan, elapsed: self.begun.elapsed(), decodings })
+        self.note(&mut times, shown.0, &last);
+        times.elapsed = self.begun.elapsed();
+        Ok(BestPlan { judged, times, decodings: self.search.decodings })
+    }
+
+    /// Notes when a plan was better than the one shown before, or was proved to be the best.
+    fn note(&self, times: &mut PlanningTimes, before: Score, (score, proof): &(Score, Proof)) {
+        let now = self.begun.elapsed();
+        if aims(*score) < aims(before) {
+            (times.best_plan, times.proved) = (now, None);
+        }
+        if is_proved(*score, self.groups(), proof.bounds) {
+            times.proved.get_or_insert(now);
+        }
     }
 
     /// Whether it was told to stop, or time is up.

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use super::bounds::{Bounder, Pace, ShortSums};
 use super::exact::Limits;
 use super::exact::lesson::{
-    Known, ModelPlan, Refuted, Shelves, prove, refute_alone, refute_together,
+    Known, ModelPlan, Proofs, Refuted, Shelves, refute_alone, refute_together,
 };
 use crate::graph::{Problem, quick};
 use crate::model::Lesson;
@@ -22,6 +22,9 @@ pub(super) struct Proof {
     /// Groups that cannot be served.
     pub(super) refuted: Refuted,
 }
+
+/// Conflicts for each question in the first round, where only time limits them.
+const FIRST_SLICE: u64 = 4_000;
 
 /// The desk between the search, which lays down the best plan it knows, and the thread
 /// that proves what it can about it. A new plan stops the proof under way;
@@ -112,7 +115,8 @@ impl Desk {
         self.changed.notify_all();
     }
 
-    /// Proves until closed. `conflicts` limits each proof.
+    /// Proves until closed. `conflicts` limits each question; without it each is
+    /// asked for longer and longer, in turn.
     pub(super) fn work(
         &self,
         lesson: &Lesson,
@@ -122,8 +126,10 @@ impl Desk {
     ) {
         let mut at_quickest: Option<Problem> = None;
         let shelves = RefCell::new(Shelves::default());
+        let limits = Limits { stop: Some(&self.halt), until, conflicts };
+        let mut kept: Option<Proofs<'_>> = None;
+        let mut told_of: Option<(Vec<usize>, Refuted)> = None;
         while let Some((known, number, proof)) = self.take() {
-            let limits = Limits { stop: Some(&self.halt), until, conflicts };
             let tell = |proof: Proof, done: bool| {
                 let mut state = self.state();
                 if state.number == number {
@@ -132,8 +138,6 @@ impl Desk {
                     self.changed.notify_all();
                 }
             };
-            let so_far = proof.refuted;
-            let better = |bounds| tell(Proof { bounds, refuted: so_far.clone() }, false);
             let found = |plan: ModelPlan| {
                 let mut state = self.state();
                 if self.keeps || state.number == number {
@@ -141,39 +145,43 @@ impl Desk {
                     self.changed.notify_all();
                 }
             };
-            let bounds = prove(problem, &known, proof.bounds, limits, &shelves, better, &found);
             let unserved = |&g: &usize| known.seed.get(g).is_some_and(Option::is_none);
-            let bounder = Bounder { lesson, problem };
             let left_out: Vec<usize> = (0..problem.groups.len()).filter(unserved).collect();
-            let impossible = bounder.impossible(&left_out, Pace::Quick);
-            let rest: Vec<usize> =
-                left_out.iter().copied().filter(|g| !impossible.contains(g)).collect();
-            let refuted = if rest.is_empty() {
-                so_far
-            } else {
-                let quick = at_quickest.get_or_insert_with(|| quick(lesson, problem));
-                let alone = refute_alone(quick, &rest, limits, &shelves);
-                // Who cannot be served even alone does not count against the others.
-                let out = [&impossible[..], &alone].concat();
-                // Where a short sum says why, no longer proof is wanted.
-                let sums = ShortSums::new(bounder, Pace::Quick, &out);
-                let open = |g: &usize| !out.contains(g) && !sums.tell(*g, &left_out);
-                let asked: Vec<usize> = rest.iter().copied().filter(open).collect();
-                let together = refute_together(quick, (&asked, &out), limits, &shelves);
-                Refuted { alone, together }
+            let mut proofs = match kept.take().filter(|_| self.keeps) {
+                Some(mut proofs) => {
+                    proofs.go_on(known, proof.bounds);
+                    proofs
+                }
+                None => Proofs::new(problem, known, proof.bounds, limits, &shelves),
             };
+            let mut refuted = proof.refuted;
+            let mut slice = conflicts.unwrap_or(FIRST_SLICE);
+            let mut open = proofs.round(slice, |b| tell(of(b, &refuted), false), &found);
+            let bounder = Bounder { lesson, problem };
+            let impossible = bounder.impossible(&left_out, Pace::Quick);
+            if let Some((_, known)) = told_of.take_if(|(of, _)| *of == left_out) {
+                refuted = known;
+            } else if left_out.len() > impossible.len() {
+                let quick = at_quickest.get_or_insert_with(|| quick(lesson, problem));
+                let why = Why { bounder, quick, left_out: &left_out, impossible: &impossible };
+                refuted = why.refuted(limits, &shelves);
+            }
+            if !limits.over() {
+                told_of = Some((left_out, refuted.clone()));
+            }
             let most = problem.groups.len() - impossible.len() - refuted.left_out();
             let most = u32::try_from(most).unwrap_or(u32::MAX);
-            let bounds = if most < bounds.served_at_most {
-                // What was known of departures was known of plans that serve more.
-                let fewer =
-                    Bounds { served_at_most: most, departures_at_least: 0, shortfall_at_least: 0 };
-                let better = |bounds| tell(Proof { bounds, refuted: refuted.clone() }, false);
-                prove(problem, &known, fewer, limits, &shelves, better, &found)
-            } else {
-                bounds
-            };
-            tell(Proof { bounds, refuted }, true);
+            if most < proofs.bounds().served_at_most {
+                proofs.serves_at_most(most);
+                open = true;
+            }
+            while open && !limits.over() {
+                slice = if conflicts.is_some() { slice } else { slice.saturating_mul(2) };
+                open = proofs.round(slice, |b| tell(of(b, &refuted), false), &found);
+                open &= conflicts.is_none();
+            }
+            tell(of(proofs.bounds(), &refuted), true);
+            kept = Some(proofs);
         }
     }
 
@@ -191,5 +199,33 @@ impl Desk {
             }
             state = self.changed.wait(state).unwrap_or_else(PoisonError::into_inner);
         }
+    }
+}
+
+fn of(bounds: Bounds, refuted: &Refuted) -> Proof {
+    Proof { bounds, refuted: refuted.clone() }
+}
+
+/// The question why some groups are left out, some of whom are known to be impossible.
+struct Why<'a> {
+    bounder: Bounder<'a>,
+    quick: &'a Problem,
+    left_out: &'a [usize],
+    impossible: &'a [usize],
+}
+
+impl Why<'_> {
+    fn refuted(&self, limits: Limits<'_>, shelves: &RefCell<Shelves>) -> Refuted {
+        let is_open = |g: &&usize| !self.impossible.contains(g);
+        let rest: Vec<usize> = self.left_out.iter().filter(is_open).copied().collect();
+        let alone = refute_alone(self.quick, &rest, limits, shelves);
+        // Who cannot be served even alone does not count against the others.
+        let out = [self.impossible, &alone].concat();
+        // Where a short sum says why, no longer proof is wanted.
+        let sums = ShortSums::new(self.bounder, Pace::Quick, &out);
+        let open = |g: &usize| !out.contains(g) && !sums.tell(*g, self.left_out);
+        let asked: Vec<usize> = rest.iter().copied().filter(open).collect();
+        let together = refute_together(self.quick, (&asked, &out), limits, shelves);
+        Refuted { alone, together }
     }
 }

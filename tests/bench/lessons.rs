@@ -43,9 +43,9 @@ fn alone() {
             let judge = judge_of(&lesson);
             let found =
                 plan_lesson(&lesson, &budget, &AtomicBool::new(false), judge, |_| {}).unwrap();
-            first.push(found.first_plan.as_secs_f64() * 1e3);
+            first.push(found.times.first_plan.as_secs_f64() * 1e3);
             decodings += found.decodings;
-            seconds += found.elapsed.as_secs_f64();
+            seconds += found.times.elapsed.as_secs_f64();
         }
         first.sort_by(f64::total_cmp);
         println!(

@@ -146,7 +146,7 @@ fn minutes_of_two_periods_count_from_one_bell() {
     }
     let lesson = lesson_of_shapes(&file, &[]).unwrap();
     let plan = planned(&lesson);
-    let time = PlanningTime { first_plan_ms: 0.0, elapsed_ms: 0.0, decodings: 1 };
+    let time = PlanningTime { decodings: 1, ..PlanningTime::default() };
     let answer = answer(&lesson, (&plan, false), time).unwrap();
     let answer: serde_json::Value = serde_json::from_str(&answer).unwrap();
     let mut latest = 0;

@@ -80,7 +80,7 @@ fn times(text: &str) -> BTreeSet<String> {
 }
 
 fn plan_json(lesson: &Lesson, plan: &CheckedPlan) -> serde_json::Value {
-    let timing = PlanningTime { first_plan_ms: 0.0, elapsed_ms: 0.0, decodings: 0 };
+    let timing = PlanningTime::default();
     serde_json::from_str(&json::answer(lesson, (plan, false), timing).unwrap()).unwrap()
 }
 

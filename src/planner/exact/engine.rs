@@ -1,7 +1,6 @@
 //! The solver as the models use it: variables, clauses, constraints, and a
 //! search that stops when told.
 
-use std::cell::Cell;
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
@@ -19,7 +18,7 @@ use pumpkin_core::results::{ProblemSolution, SatisfactionResult};
 use pumpkin_core::termination::TerminationCondition;
 use pumpkin_core::variables::{DomainId, Literal, TransformableVariable};
 
-use super::guide::Guide;
+use super::guide::{Guide, Tally};
 
 /// When to give up.
 #[derive(Debug, Clone, Copy, Default)]
@@ -61,13 +60,17 @@ const LOOK_EVERY: u32 = 16;
 
 struct Watch<'a> {
     limits: Limits<'a>,
-    conflicts: Rc<Cell<u64>>,
+    tally: Rc<Tally>,
     until_look: u32,
 }
 
 impl TerminationCondition for Watch<'_> {
     fn should_stop(&mut self) -> bool {
-        let spent = self.limits.conflicts.is_some_and(|most| self.conflicts.get() >= most);
+        // A solver that was stopped before its first decision cannot go on later.
+        if !self.tally.decided.get() {
+            return false;
+        }
+        let spent = self.limits.conflicts.is_some_and(|most| self.tally.conflicts.get() >= most);
         if spent || self.limits.is_stopped() {
             return true;
         }
@@ -86,7 +89,7 @@ pub struct Engine {
     tag: ConstraintTag,
     guide: Guide,
     resolver: ResolutionResolver,
-    conflicts: Rc<Cell<u64>>,
+    tally: Rc<Tally>,
     values: Vec<i32>,
 }
 
@@ -125,10 +128,10 @@ impl Engine {
         };
         let mut solver = Solver::with_options(options);
         let tag = solver.new_constraint_tag();
-        let conflicts = Rc::new(Cell::new(0));
-        let guide = Guide::new(Vec::new(), Rc::clone(&conflicts));
+        let tally = Rc::<Tally>::default();
+        let guide = Guide::new(Vec::new(), Rc::clone(&tally));
         let resolver = ResolutionResolver::default();
-        Self { solver, tag, guide, resolver, conflicts, values: Vec::new() }
+        Self { solver, tag, guide, resolver, tally, values: Vec::new() }
     }
 
     /// A variable from `low` to `high`.
@@ -138,7 +141,7 @@ impl Engine {
 
     /// What the search branches on where conflicts say nothing.
     pub fn branch_on(&mut self, starts: Vec<DomainId>) {
-        self.guide = Guide::new(starts, Rc::clone(&self.conflicts));
+        self.guide = Guide::new(starts, Rc::clone(&self.tally));
     }
 
     /// Tries this value of a variable before others.
@@ -182,13 +185,14 @@ impl Engine {
         self.post(|tag| constraints::less_than_or_equals(terms, -least, tag));
     }
 
-    /// Looks for a solution.
+    /// Looks for a solution, from what was learned before on.
     pub fn search(&mut self, limits: Limits<'_>) -> SearchEnd {
         if self.solver.is_inconsistent() {
             return SearchEnd::Refuted;
         }
-        let conflicts = Rc::clone(&self.conflicts);
-        let mut watch = Watch { limits, conflicts, until_look: 0 };
+        self.tally.decided.set(false);
+        let tally = Rc::clone(&self.tally);
+        let mut watch = Watch { limits, tally, until_look: 0 };
         match self.solver.satisfy(&mut self.guide, &mut watch, &mut self.resolver) {
             SatisfactionResult::Satisfiable(found) => {
                 let solution = found.solution();
@@ -204,6 +208,11 @@ impl Engine {
             SatisfactionResult::Unsatisfiable(..) => SearchEnd::Refuted,
             SatisfactionResult::Unknown(..) => SearchEnd::Stopped,
         }
+    }
+
+    /// Conflicts in all searches so far.
+    pub fn conflicts(&self) -> u64 {
+        self.tally.conflicts.get()
     }
 
     /// The value of a variable in the solution found last.

@@ -23,16 +23,24 @@ fn number(variable: DomainId) -> usize {
 pub(super) struct Guide {
     search: AutonomousSearch<Earliest>,
     wishes: Wishes,
-    conflicts: Rc<Cell<u64>>,
+    tally: Rc<Tally>,
+}
+
+/// What a search has come to.
+#[derive(Debug, Default)]
+pub(super) struct Tally {
+    /// Conflicts so far.
+    pub(super) conflicts: Cell<u64>,
+    /// Whether the last event was a decision.
+    pub(super) decided: Cell<bool>,
 }
 
 impl Guide {
-    /// Branches on `starts` first where conflicts say nothing. Counts
-    /// conflicts in `conflicts`.
-    pub(super) fn new(starts: Vec<DomainId>, conflicts: Rc<Cell<u64>>) -> Self {
+    /// Branches on `starts` first where conflicts say nothing. Keeps count in `tally`.
+    pub(super) fn new(starts: Vec<DomainId>, tally: Rc<Tally>) -> Self {
         let wishes = Wishes::default();
         let earliest = Earliest { starts, wishes: Rc::clone(&wishes) };
-        Self { search: AutonomousSearch::new(earliest), wishes, conflicts }
+        Self { search: AutonomousSearch::new(earliest), wishes, tally }
     }
 
     /// Wishes a value for a variable: the search keeps near it.
@@ -62,11 +70,13 @@ impl Guide {
 impl Brancher for Guide {
     fn next_decision(&mut self, context: &mut SelectionContext) -> Option<Predicate> {
         let decision = self.search.next_decision(context)?;
+        self.tally.decided.set(true);
         Some(self.as_wished(decision))
     }
 
     fn on_conflict(&mut self) {
-        self.conflicts.set(self.conflicts.get() + 1);
+        self.tally.conflicts.set(self.tally.conflicts.get() + 1);
+        self.tally.decided.set(false);
         self.search.on_conflict();
     }
 

@@ -89,7 +89,7 @@ fn here(lesson: &Lesson, seconds: f64) -> Run {
     note(&found.judged);
     // The first plan is handed over a little after it is there.
     if let Some(first) = run.seen.first_mut() {
-        first.0 = first.0.min(found.first_plan.as_secs_f64());
+        first.0 = first.0.min(found.times.first_plan.as_secs_f64());
     }
     run
 }

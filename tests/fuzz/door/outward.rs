@@ -25,7 +25,7 @@ pub fn told(input: &Input<'_>, (lesson, plan): (&Lesson, &CheckedPlan)) {
     assert!(!text::answer(lesson, plan).is_empty());
     // It plays the plan many times.
     if input.is_one_in(4) {
-        let timing = PlanningTime { first_plan_ms: 0.0, elapsed_ms: 0.0, decodings: 1 };
+        let timing = PlanningTime { decodings: 1, ..PlanningTime::default() };
         is_json(&json::answer(lesson, (plan, false), timing).unwrap());
     }
     is_json(&problem::problem(lesson, &expand(lesson)).unwrap());

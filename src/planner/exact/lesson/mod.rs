@@ -2,7 +2,9 @@
 //! asks for less than it.
 
 mod ask;
+mod crowds;
 mod each_oven;
+mod inquiry;
 mod kit;
 mod model;
 mod modes;
@@ -17,5 +19,5 @@ pub(in crate::planner) use ask::{Said, ServeQuestion, ask};
 pub(in crate::planner) use model::{ModelPlan, Seed};
 pub(in crate::planner) use modes::ready_at_least;
 pub(in crate::planner) use ovens::Shelves;
-pub(in crate::planner) use proofs::{Known, prove};
+pub(in crate::planner) use proofs::{Known, Proofs};
 pub(in crate::planner) use refute::{Refuted, refute_alone, refute_together};

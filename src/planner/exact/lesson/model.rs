@@ -77,8 +77,9 @@ pub(super) struct Model<'p> {
     /// Some group is missing that must be there.
     hopeless: bool,
     limits: Limits<'p>,
-    /// A limit was reached before the model was whole, or it would be too
-    /// large.
+    /// It would be too large, and is not made.
+    too_large: bool,
+    /// A limit was reached before the model was whole.
     cut_short: bool,
 }
 
@@ -97,7 +98,8 @@ impl<'p> Model<'p> {
         let floats: Vec<DomainId> = problem.floating.iter().map(float).collect();
         let everyone = question.wants_all();
         let mut modes = Vec::new();
-        let mut cut_short = is_too_large(problem, question);
+        let too_large = is_too_large(problem, question);
+        let mut cut_short = too_large;
         for (g, allowed) in question.allowed.iter().enumerate() {
             cut_short |= limits.over();
             if cut_short {
@@ -134,6 +136,7 @@ impl<'p> Model<'p> {
             shelf_room: question.shelf_room,
             hopeless: false,
             limits,
+            too_large,
             cut_short,
         };
         if cut_short {
@@ -268,7 +271,7 @@ impl<'p> Model<'p> {
 
     /// Keeps the search near a plan, with groups that are alike put in the
     /// order of the model.
-    fn wish(&mut self, seed: &[Option<Seed>]) {
+    pub(super) fn wish(&mut self, seed: &[Option<Seed>]) {
         let groups = self.problem.groups.len();
         let mut of: Vec<Option<&Seed>> = seed.iter().map(Option::as_ref).collect();
         of.resize(groups, None);
@@ -322,12 +325,27 @@ impl<'p> Model<'p> {
         self.cut_short
     }
 
+    /// Whether it is not whole, and is never to be.
+    pub(super) fn is_too_large(&self) -> bool {
+        self.too_large
+    }
+
+    /// Whether it was made to its end.
+    pub(super) fn is_whole(&self) -> bool {
+        !self.cut_short
+    }
+
     /// Looks for a plan of the model.
     pub(super) fn search(&mut self, limits: Limits<'_>) -> SearchEnd {
         if self.cut_short {
             return SearchEnd::Stopped;
         }
         if self.hopeless { SearchEnd::Refuted } else { self.engine.search(limits) }
+    }
+
+    /// Conflicts it came to in all searches.
+    pub(super) fn conflicts(&self) -> u64 {
+        self.engine.conflicts()
     }
 
     fn is_taken(&self, mode: &Mode<'_>) -> bool {
