@@ -34,7 +34,7 @@ const WORTH_OVENS: u64 = 500;
 
 /// While an aim before it is not proved, an aim gets only this fraction of the conflicts: it
 /// may be bettered, but nothing can be proved of it.
-const LOOKING: u64 = 4;
+const LOOKING: u64 = 8;
 
 /// What is proved about a lesson against the best plan known, and what is being asked.
 pub(in crate::planner) struct Proofs<'p> {
