@@ -424,9 +424,9 @@ fn day() -> Vec<Part> {
              is listed. Once groups are at work, what has begun stays where it is.",
         ),
         Part::Words(
-            "While the lesson is taught each unit has a tile. A tap tells what it says: go, in, \
-             out or ready; late is beside it. What was told has an ink frame; what nobody told is \
-             presumed as planned, with a thin one. It is written at once. Where a unit is behind \
+            "While the lesson is taught each unit has a line. A tap tells what it says: go, in, \
+             out or ready; late is beside it. What was told stands on an ink line; what nobody told \
+             is presumed as planned, on a dashed one. It is written at once. Where a unit is behind \
              and will not be out, up to four ways are named, and nothing changes until you keep \
              one; beside them, what an adult's help would have to bring. Bell now sets the clock to the school's bell.",
         ),

@@ -43,6 +43,11 @@ pub fn highest(bakes: usize) -> f32 {
     TIMES + HIGHEST * bakes as f32 + 2.0
 }
 
+/// In less height so many bakes have no names.
+pub fn least(bakes: usize) -> f32 {
+    TIMES + NAMED * bakes as f32 + 2.0
+}
+
 impl Bakes<'_> {
     /// Its picture.
     pub fn scene(&self, measure: &dyn Measure) -> Scene {

@@ -1,5 +1,5 @@
-//! The day: the clock, a tile for each group and oven, and one question at most. What
-//! was told has an ink frame, what is presumed a thin one.
+//! The day: the clock, a line for each group and oven, and one question at most. What
+//! was told stands on an ink line, what is presumed on a dashed one.
 
 mod before;
 mod clock;

@@ -1,6 +1,6 @@
-//! Tiles of groups, in the order of the benches, and of ovens below them; under those
-//! the bakes along the clock. Letters go by the height of the window, so that a tile is
-//! read from two metres.
+//! A line for each group, in the order of the benches, and ovens below them; under
+//! those the bakes along the clock. Letters go by the height of the window, so that a
+//! line is read from two metres.
 
 use eframe::egui::{
     self, Align2, FontId, Pos2, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind,
@@ -22,16 +22,22 @@ use crate::view::scene::day::Bakes;
 
 /// Minutes by which a group is told to be late, each an entry.
 const LATE: [i32; 3] = [2, 4, 8];
-/// Air between tiles.
-const AIR: f32 = 8.0;
-/// Least width of a tile.
+/// Width of what tells that.
+const LATE_WIDE: f32 = 50.0;
+/// Air between lines, beside and below one another.
+const AIR: (f32, f32) = (12.0, 6.0);
+/// Least width of a line.
 const NARROW: f32 = 160.0;
-/// More groups than this stand five abreast.
-const FOUR_ABREAST: usize = 16;
+/// So many times as wide as its letters are large, a line has a name beside what is done.
+const SLIM: f32 = 6.5;
+/// Lines stand so many abreast at most, and where there are more groups than so many.
+const ABREAST: (usize, usize, usize) = (4, 5, 16);
+/// Ovens stand so many abreast at most.
+const OVENS: usize = 5;
 /// Least height of the bakes along the clock.
 const BAKES: f32 = 84.0;
 
-/// Measures of tiles in a window.
+/// Measures of lines in a window.
 #[derive(Clone, Copy)]
 struct Measures {
     /// Size of type of what is read from afar.
@@ -40,19 +46,16 @@ struct Measures {
     small: f32,
     /// Height of the foot.
     foot: f32,
-    /// There is one line less.
-    short: bool,
 }
 
 impl Measures {
-    fn of(ui: &Ui, short: bool) -> Self {
+    fn of(ui: &Ui) -> Self {
         let size = ui.ctx().content_rect().height() / LETTERS / CAPITAL;
-        Self { size, small: (size * 0.5).clamp(13.0, 17.0), foot: (size * 0.95).max(24.0), short }
+        Self { size, small: (size * 0.5).clamp(13.0, 17.0), foot: (size * 0.95).max(24.0) }
     }
 
-    fn tile(self) -> f32 {
-        let lines = if self.short { 2.75 } else { 4.0 };
-        lines * self.size + self.foot + 8.0
+    fn group(self) -> f32 {
+        2.75 * self.size + self.foot + 4.0
     }
 
     fn oven(self) -> f32 {
@@ -60,34 +63,63 @@ impl Measures {
     }
 }
 
+/// Lines abreast of one another, read downwards.
+#[derive(Clone, Copy)]
+struct Columns {
+    abreast: usize,
+    rows: usize,
+    height: f32,
+}
+
+impl Columns {
+    fn of(lines: usize, abreast: usize, height: f32) -> Self {
+        let rows = lines.div_ceil(abreast.max(1));
+        Self { abreast: lines.div_ceil(rows.max(1)), rows, height }
+    }
+
+    fn tall(self) -> f32 {
+        self.rows as f32 * (self.height + AIR.1)
+    }
+
+    /// The places of so many lines.
+    fn places(self, ui: &mut Ui, width: f32, lines: usize) -> Vec<Rect> {
+        let (all, _) = ui.allocate_exact_size(vec2(width, self.tall()), Sense::hover());
+        let each = (width + AIR.0) / self.abreast.max(1) as f32 - AIR.0;
+        let place = |i: usize| {
+            let (x, y) = ((i / self.rows) as f32, (i % self.rows) as f32);
+            let from = all.min + vec2(x * (each + AIR.0), y * (self.height + AIR.1));
+            Rect::from_min_size(from, vec2(each, self.height))
+        };
+        (0..lines).map(place).collect()
+    }
+}
+
 /// Shows them.
 pub fn show(ui: &mut Ui, of: &Taught<'_>, out: &mut Commands) {
     let (groups, ovens) = (of.day.tiles.len(), of.day.ovens.len());
     let (width, height) = (ui.available_width(), ui.available_height());
-    let most = if groups > FOUR_ABREAST { 5 } else { 4 };
+    let m = Measures::of(ui);
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a few
-    let fit = ((width + AIR) / (NARROW + AIR)).floor().max(1.0) as usize;
-    let abreast = |of: usize, most: usize| fit.min(most).min(of.max(1));
-    let rows = |of: usize, most: usize| of.div_ceil(abreast(of, most).max(1));
-    let tall = |m: Measures| {
-        rows(groups, most) as f32 * (m.tile() + AIR) + rows(ovens, 5) as f32 * (m.oven() + AIR)
-    };
-    let measures = Some(Measures::of(ui, false)).filter(|m| tall(*m) <= height);
-    let measures = measures.unwrap_or_else(|| Measures::of(ui, true));
-    let left = height - tall(measures);
-    ScrollArea::vertical().id_salt("tiles of the day").auto_shrink(false).show(ui, |ui| {
-        ui.spacing_mut().item_spacing = vec2(AIR, AIR);
-        for row in of.day.tiles.chunks(abreast(groups, most)) {
-            let places = places(ui, width, abreast(groups, most), measures.tile());
-            for (tile, rect) in row.iter().zip(places) {
-                group(ui, of, (tile, rect), measures, out);
-            }
+    let fit = ((width + AIR.0) / (NARROW + AIR.0)).floor().max(1.0) as usize;
+    let most = if groups > ABREAST.2 { ABREAST.1 } else { ABREAST.0 };
+    let oven_columns = Columns::of(ovens, fit.min(OVENS), m.oven());
+    // As long as they can be, with the bakes below them, named, if there is room for all.
+    let of_groups = |abreast: usize| Columns::of(groups, abreast.min(fit), m.group());
+    let left = |columns: Columns| height - columns.tall() - AIR.1 - oven_columns.tall();
+    let with = |least: f32| (2..=most).map(of_groups).find(|columns| least <= left(*columns));
+    let columns = with(scene::day::least(groups)).or_else(|| with(BAKES)).or_else(|| with(0.0));
+    let columns = columns.unwrap_or_else(|| of_groups(most));
+    let left = left(columns);
+    ScrollArea::vertical().id_salt("lines of the day").auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing = vec2(0.0, 0.0);
+        let places = columns.places(ui, width, groups);
+        for (tile, rect) in of.day.tiles.iter().zip(places) {
+            group(ui, of, (tile, rect), m, out);
         }
-        for row in of.day.ovens.chunks(abreast(ovens, 5)) {
-            let places = places(ui, width, abreast(ovens, 5), measures.oven());
-            for (tile, rect) in row.iter().zip(places) {
-                oven(ui, of, (tile, rect), measures, out);
-            }
+        ui.add_space(AIR.1);
+        let places = oven_columns.places(ui, width, ovens);
+        for (tile, rect) in of.day.ovens.iter().zip(places) {
+            oven(ui, of, (tile, rect), m, out);
         }
         if BAKES <= left {
             let high = scene::day::highest(groups);
@@ -96,64 +128,68 @@ pub fn show(ui: &mut Ui, of: &Taught<'_>, out: &mut Commands) {
     });
 }
 
-/// Places side by side, of the same width.
-fn places(ui: &mut Ui, width: f32, abreast: usize, height: f32) -> Vec<Rect> {
-    let (row, _) = ui.allocate_exact_size(vec2(width, height), Sense::hover());
-    let each = (width + AIR) / abreast as f32 - AIR;
-    let place = |i: usize| {
-        Rect::from_min_size(row.min + vec2(i as f32 * (each + AIR), 0.0), vec2(each, height))
-    };
-    (0..abreast).map(place).collect()
-}
-
 /// Words cut to their room.
 fn words(ui: &Ui, at: Pos2, text: &str, font: FontId, colour: egui::Color32, room: f32) {
     let text = fitted(ui.painter(), text, font.clone(), room);
     ui.painter().text(at, Align2::LEFT_TOP, text, font, colour);
 }
 
-/// A tile as a button: its ground, its frame, and its foot with what a tap tells.
-fn tile(
+fn tap_words(tap: &str) -> String {
+    format!("tap: {tap}")
+}
+
+/// How a line is drawn beside its words.
+struct Look {
+    /// What a tap tells, if anything, and the room for it.
+    tap: Option<(String, f32)>,
+    /// Where these words stand.
+    tap_at: Pos2,
+    /// Thickness of what it stands on; broken where nothing was told.
+    stands_on: Option<f32>,
+    /// It is told apart from the others.
+    is_marked: bool,
+}
+
+/// A line as a button: its ground, what it stands on, and what a tap tells.
+fn pressed(
     ui: &Ui,
     of: &Taught<'_>,
     (stop, rect): (DayStop, Rect),
-    (label, tap, frame, is_told): (String, Option<String>, f32, bool),
+    (label, look): (String, Look),
     m: Measures,
 ) -> Response {
     let palette = Palette::of(ui.ctx());
-    let sense = if tap.is_some() { Sense::click() } else { Sense::hover() };
+    let sense = if look.tap.is_some() { Sense::click() } else { Sense::hover() };
     let response = ui.interact(rect, id_of(stop), sense);
-    response.widget_info(|| match tap {
+    response.widget_info(|| match look.tap {
         Some(_) => WidgetInfo::labeled(Role::Button, true, say(&label)),
         None => WidgetInfo::labeled(Role::Label, true, say(&label)),
     });
     of.heed(stop, &response);
-    let is_behind = frame > 2.0;
-    let ground = if is_behind || response.hovered() && tap.is_some() {
-        palette.chosen
-    } else {
-        palette.card
-    };
-    ui.painter().rect_filled(rect, 7.0, ground);
-    let ink = if is_told || is_behind { palette.ink } else { palette.edge };
-    ui.painter().rect_stroke(rect, 7.0, Stroke::new(frame, ink), StrokeKind::Inside);
-    let y = rect.bottom() - m.foot;
-    let ends = [pos2(rect.left() + 6.0, y), pos2(rect.right() - 6.0, y)];
-    let line = Stroke::new(1.0, ink);
-    if is_told {
-        ui.painter().line_segment(ends, line);
-    } else {
-        ui.painter().extend(Shape::dashed_line(&ends, line, 4.0, 3.0));
+    if look.is_marked || response.hovered() && look.tap.is_some() {
+        ui.painter().rect_filled(rect, 0.0, palette.chosen);
     }
-    if let Some(tap) = tap {
-        let font = fonts::bold(m.small);
-        let tap = fitted(ui.painter(), &format!("tap: {tap}"), font.clone(), rect.width() - 16.0);
-        let at = pos2(rect.left() + 10.0, y + m.foot / 2.0);
+    match look.stands_on {
+        Some(thick) => {
+            let stroke = Stroke::new(thick, palette.ink);
+            ui.painter().hline(rect.x_range(), rect.bottom() - thick / 2.0, stroke);
+        }
+        None => {
+            let ends = [rect.left_bottom() - vec2(0.0, 0.5), rect.right_bottom() - vec2(0.0, 0.5)];
+            let stroke = Stroke::new(1.0, palette.edge);
+            ui.painter().extend(Shape::dashed_line(&ends, stroke, 4.0, 3.0));
+        }
+    }
+    if let Some((tap, room)) = &look.tap {
+        let (font, at) = (fonts::bold(m.small), look.tap_at);
+        let tap = fitted(ui.painter(), &tap_words(tap), font.clone(), *room);
         ui.painter().text(at, Align2::LEFT_CENTER, tap, font, palette.ink);
     }
     if response.has_focus() {
         let stroke = Stroke::new(3.0, palette.focus);
-        ui.painter().rect_stroke(rect.expand(2.0), 8.0, stroke, StrokeKind::Inside);
+        let above = rect.bottom() - look.stands_on.unwrap_or(1.0);
+        let around = Rect::from_min_max(rect.min, pos2(rect.right(), above));
+        ui.painter().rect_stroke(around, 0.0, stroke, StrokeKind::Inside);
     }
     response
 }
@@ -166,66 +202,80 @@ fn group(
     out: &mut Commands,
 ) {
     let palette = Palette::of(ui.ctx());
-    let is_told = matches!(shown.known, Known::Told | Known::Behind(_));
-    let frame = match shown.known {
-        Known::Behind(_) => 3.0,
-        Known::Told => 2.0,
-        Known::Presumed | Known::NotServed => 1.0,
-    };
     let label = match shown.tell {
         Some(what) => format!("{}: {}", shown.name, fact_words(what)),
         None => format!("{}: nothing more to tell", shown.name),
     };
-    let tap = shown.tell.map(fact_words);
     let stop = DayStop::Group(shown.group);
-    let response = tile(ui, of, (stop, rect), (label, tap, frame, is_told), m);
-    if let Some(what) = shown.tell.filter(|_| response.clicked()) {
-        out.push(LessonCommand::Tell(vec![shown.name.clone()], what));
-    }
-    let (left, width) = (rect.left() + 10.0, rect.width() - 20.0);
-    let (small, soft) = (fonts::plain(m.small), palette.soft);
+    let (small, large) = (fonts::plain(m.small), fonts::bold(m.size));
+    let known = shown.known.words();
     let known_font = match shown.known {
         Known::Behind(_) => fonts::bold(m.small),
         _ => small.clone(),
     };
-    let known = shown.known.words();
-    let fits = width_of(ui, &shown.doing, fonts::bold(m.size)) <= width;
-    let doing = if fits { &shown.doing } else { &shown.brief };
-    // What stands in a line of its own elsewhere is beside what it does, or else in place
-    // of the words before the number.
-    let next = &shown.next;
-    let (does, wide) =
-        (width_of(ui, doing, fonts::bold(m.size)), width_of(ui, next, fonts::plain(m.size)));
-    let is_beside = does + 0.4 * m.size + wide <= width;
-    let takes_turn = m.short && !is_beside && !next.is_empty();
-    let mut y = rect.top() + 4.0;
-    let beside = match &shown.number {
-        Some((stem, number)) => {
-            let font = fonts::bold(m.size * 1.35);
-            let drawn =
-                ui.painter().text(pos2(left, y), Align2::LEFT_TOP, number, font, palette.ink);
-            let x = drawn.right() + 0.4 * m.size;
-            let room = rect.right() - 8.0 - x;
-            let (first, colour) = if takes_turn { (next, palette.ink) } else { (stem, soft) };
-            words(ui, pos2(x, y + 2.0), first, small, colour, room);
-            x
-        }
-        None => {
-            let wide = 0.62 * width;
-            words(ui, pos2(left, y + 2.0), &shown.name, fonts::bold(m.size), palette.ink, wide);
-            left + wide + 8.0
-        }
+    let (left, right) = (rect.left() + 5.0, rect.right() - 5.0);
+    let foot = rect.bottom() - 0.5 * m.foot - 2.0;
+    let (stem, name, name_font) = match &shown.number {
+        Some((stem, number)) => (stem.as_str(), number, fonts::bold(m.size * 1.35)),
+        None => ("", &shown.name, large.clone()),
     };
-    let room = rect.right() - 8.0 - beside;
-    let below = y + 2.0 + m.small * 1.15;
-    words(ui, pos2(beside, below), &known, known_font, palette.ink, room);
-    y += 1.5 * m.size;
-    words(ui, pos2(left, y), doing, fonts::bold(m.size), palette.ink, width);
-    let plain = fonts::plain(m.size);
-    if !m.short {
-        words(ui, pos2(left, y + 1.2 * m.size), next, plain, palette.ink, width);
-    } else if is_beside {
-        words(ui, pos2(left + width - wide, y), next, plain, palette.ink, wide + 1.0);
+    let wide = |words: &str, font: &FontId| width_of(ui, words, font.clone());
+    let name_wide = wide(name, &name_font).min(0.4 * rect.width());
+    let stem_wide = wide(stem, &small).min(0.2 * rect.width());
+    let air = 0.4 * m.size;
+    let known_wide = wide(&known, &known_font);
+    let between = 0.6 * m.small;
+    let tap = shown.tell.map(fact_words);
+    let tap_wide = tap.as_ref().map_or(0.0, |tap| wide(&tap_words(tap), &fonts::bold(m.small)));
+    let both = known_wide + between + tap_wide <= right - LATE_WIDE - left;
+    // What is as planned is seen by what its line is drawn with.
+    let says_known = both || shown.known != Known::Presumed;
+    // Where there is no room beside the name, what it does is below, and what stands below
+    // it elsewhere is in place of the words before the number.
+    let has_room = wide(&shown.brief, &large) <= right - left - air - name_wide.max(stem_wide);
+    let is_narrow = rect.width() < SLIM * m.size || !has_room || says_known && !both;
+    let beside = left + air + if is_narrow { name_wide } else { name_wide.max(stem_wide) };
+    let doing_at = if is_narrow { left } else { beside };
+    let tap_left = match says_known && !is_narrow {
+        true => (left + known_wide + between).max(beside.min(right - LATE_WIDE - tap_wide)),
+        false => left,
+    };
+    let look = Look {
+        tap: tap.map(|tap| (tap, right - LATE_WIDE - tap_left)),
+        tap_at: pos2(tap_left, foot),
+        stands_on: match shown.known {
+            Known::Behind(_) => Some(4.0),
+            Known::Told => Some(2.0),
+            Known::Presumed | Known::NotServed => None,
+        },
+        is_marked: matches!(shown.known, Known::Behind(_)),
+    };
+    let response = pressed(ui, of, (stop, rect), (label, look), m);
+    if let Some(what) = shown.tell.filter(|_| response.clicked()) {
+        out.push(LessonCommand::Tell(vec![shown.name.clone()], what));
+    }
+    let ink = palette.ink;
+    let top = rect.top() + 2.0;
+    let is_whole = wide(&shown.doing, &large) <= right - doing_at;
+    let doing = if is_whole { &shown.doing } else { &shown.brief };
+    if is_narrow {
+        words(ui, pos2(left, top), name, name_font, ink, name_wide + 1.0);
+        words(ui, pos2(beside, top + 2.0), &shown.next, small, ink, right - beside);
+        let below = top + 2.0 + m.small * 1.2;
+        words(ui, pos2(beside, below), &known, known_font, ink, right - beside);
+        words(ui, pos2(left, top + 1.5 * m.size), doing, large, ink, right - left);
+    } else {
+        words(ui, pos2(left, top + 0.2 * m.size), stem, small, palette.soft, stem_wide + 1.0);
+        let y = top + if stem.is_empty() { 0.2 * m.size } else { 0.8 * m.size };
+        words(ui, pos2(left, y), name, name_font, ink, name_wide + 1.0);
+        words(ui, pos2(beside, top + 0.2 * m.size), doing, large, ink, right - beside);
+        let is_short = wide(&shown.next, &fonts::plain(m.size)) <= right - beside;
+        let next_font = fonts::plain(if is_short { m.size } else { m.small * 1.2 });
+        words(ui, pos2(beside, top + 1.4 * m.size), &shown.next, next_font, ink, right - beside);
+        if says_known {
+            let y = foot - 0.6 * m.small;
+            words(ui, pos2(left, y), &known, known_font, ink, known_wide + 1.0);
+        }
     }
     heard(
         ui,
@@ -247,10 +297,9 @@ fn late(ui: &mut Ui, (shown, rect): (&Tile, Rect), m: Measures, out: &mut Comman
     if shown.known == Known::NotServed {
         return;
     }
-    let width = 52.0;
     let place = Rect::from_min_max(
-        pos2(rect.right() - width - 6.0, rect.bottom() - m.foot + 2.0),
-        pos2(rect.right() - 6.0, rect.bottom() - 3.0),
+        pos2(rect.right() - LATE_WIDE, rect.bottom() - m.foot),
+        pos2(rect.right() - 2.0, rect.bottom() - 5.0),
     );
     let mut inside = ui.new_child(UiBuilder::new().max_rect(place).id_salt(("late", shown.group)));
     inside.spacing_mut().button_padding = vec2(4.0, 0.0);
@@ -288,15 +337,18 @@ fn oven(
         None => format!("{}: nothing more to tell", shown.name),
     };
     let low = Measures { foot: m.foot.min(30.0), ..m };
-    let response = tile(ui, of, (stop, rect), (label, tap, 1.0, false), low);
+    let high = rect.height() - 8.0;
+    let cabinet = vec2(0.62 * high.min(84.0), high);
+    let x = rect.left() + 12.0 + cabinet.x;
+    let tap_at = pos2(x, rect.bottom() - 0.5 * low.foot - 2.0);
+    let tap = tap.map(|tap| (tap, rect.right() - 4.0 - x));
+    let look = Look { tap, tap_at, stands_on: Some(1.0), is_marked: false };
+    let response = pressed(ui, of, (stop, rect), (label, look), low);
     if let Some((what, groups)) = shown.tell.as_ref().filter(|_| response.clicked()) {
         out.push(LessonCommand::Tell(groups.clone(), *what));
     }
-    let high = rect.height() - low.foot - 14.0;
-    let cabinet = vec2(0.62 * high, high);
     let picture = scene::rehearsal::cabinet(&shown.shelves, false, cabinet.into());
-    paint_scene::scene(ui.painter(), rect.min + vec2(9.0, 7.0), &picture, palette);
-    let x = rect.left() + 18.0 + cabinet.x;
+    paint_scene::scene(ui.painter(), rect.min + vec2(2.0, 8.0), &picture, palette);
     let room = rect.right() - 8.0 - x;
     let line = m.small * 1.25;
     let y = rect.top() + 6.0;

@@ -161,7 +161,7 @@ const OWN: &[Own] = &[
         "show what is said at a call, then play on; with the keyboard on Play, play or stop",
     ),
     (Where::Day, &[(NONE, Key::Num1), (NONE, Key::Num9)], "a digit, or two: to that unit"),
-    (Where::Day, &[(NONE, Key::Space)], "tell what its tile says, with the keyboard on it"),
+    (Where::Day, &[(NONE, Key::Space)], "tell what its line says, with the keyboard on it"),
     (
         Where::Day,
         &[(NONE, Key::PageDown), (NONE, Key::PageUp)],

@@ -1,13 +1,17 @@
 //! A lesson dragged along its row, to another room or to another day: tracks show
 //! where it could be, and what it is let go on is tried on the picture.
 
-use eframe::egui::{Key, Painter, Rect, Response, Stroke, StrokeKind, Ui};
+use eframe::egui::{Key, Painter, Rect, Response, Stroke, Ui, pos2};
 
 use super::board::OnPicture;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Commands;
 use crate::session::WeekCommand;
+use crate::view::scene::week::BELOW;
 use crate::week::{Change, Entry, EntryNo, Move, Slot, free_slots};
+
+/// How far the bells stand up of a place that it is not over.
+const LOW: f32 = 14.0;
 
 /// A lesson that is dragged.
 pub(super) struct Dragged {
@@ -58,17 +62,21 @@ pub(super) fn follow(
     Some(Dragged { tracks, over })
 }
 
-/// Draws where it could be.
+/// Draws where it could be: bells on the worktop, as a lesson there would have them.
 pub(super) fn draw(painter: &Painter, dragged: &Dragged, palette: &Palette) {
     for (number, (places, _)) in dragged.tracks.iter().enumerate() {
         let is_over = dragged.over == Some(number);
         for place in places {
-            let width = if is_over { 3.0 } else { 1.5 };
+            let width = if is_over { 4.0 } else { 2.0 };
+            let foot = place.bottom() - BELOW + width / 2.0;
+            let top = if is_over { place.top() } else { foot - LOW };
+            let between = Rect::from_x_y_ranges(place.x_range(), top..=foot);
             if is_over {
-                painter.rect_filled(*place, 3.0, palette.chosen.gamma_multiply(0.6));
+                painter.rect_filled(between, 0.0, palette.chosen.gamma_multiply(0.6));
             }
-            let stroke = Stroke::new(width, palette.focus);
-            painter.rect_stroke(place.shrink(1.0), 3.0, stroke, StrokeKind::Inside);
+            let (left, right) = (between.left() + width / 2.0, between.right() - width / 2.0);
+            let ends = [pos2(left, top), pos2(left, foot), pos2(right, foot), pos2(right, top)];
+            painter.line(ends.to_vec(), Stroke::new(width, palette.focus));
         }
     }
 }

@@ -1,19 +1,22 @@
-//! A week along its clock: rooms as rows, lessons as bars between their bells with the
-//! ovens they use against the line of those that work, and below, ribbons of what
-//! rooms share, with what is wanted beyond the line.
+//! A week along its clock: a row for each room with a length of its worktop for each
+//! day, on which lessons stand between their bells with the ovens they use against the
+//! line of those that work; below, ribbons of what rooms share, with what is wanted
+//! beyond the line.
+
+mod lesson;
 
 use chrono::NaiveDate;
 
+use self::lesson::stand;
 use super::{
     Colour, Corners, Dash, Letters, Measure, Pattern, Pen, Place, Rect, Scene, Shape, Stretch,
-    Text, TooLong, Weight, sign,
+    Text, TooLong, rehearsal, sign,
 };
 use crate::units::{ClockTime, Minutes};
 use crate::view::area::{Area, Point, at};
-use crate::view::board::Work;
 use crate::view::scale::TimeScale;
 use crate::view::week::{
-    Bar, Column, Contents, Item, RibbonOfDay, RoomOfDay, RoomRow, TroubleId, WeekBoard, WeekRibbon,
+    Column, Item, RibbonOfDay, RoomOfDay, RoomRow, TroubleId, WeekBoard, WeekRibbon,
 };
 use crate::week::{EntryNo, RoomNo, Slot, Span};
 
@@ -23,8 +26,8 @@ pub const HEAD: f32 = 26.0;
 const BELLS: f32 = 20.0;
 /// Room for the names of rows.
 pub const NAMES: f32 = 132.0;
-/// Air between two days.
-const NIGHT: f32 = 9.0;
+/// Air between two days, by which they are told apart.
+const NIGHT: f32 = 20.0;
 /// Air at the right end.
 const RIGHT: f32 = 6.0;
 /// Height of a ribbon, and where there is little height.
@@ -33,18 +36,25 @@ const RIBBON: (f32, f32) = (46.0, 36.0);
 const LITTLE: f32 = 450.0;
 /// Least and greatest height of a room's row.
 const ROOM: (f32, f32) = (76.0, 240.0);
-/// From this height on a bar has room for what is baked, upright below the class.
+/// From this height on a lesson has room for what is baked, upright below the class.
 const HIGH: f32 = 190.0;
 /// Air above and below what is in a row.
 const AIR: f32 = 4.0;
-/// What a bar has above its ovens: the class, and how it stands.
-const TOP: f32 = 50.0;
-/// The same where there is room for what is baked.
+/// What a lesson has above its ovens: the class, and how it stands.
+const TOP: f32 = 48.0;
+/// From what height on a row of one day has two lines for what is baked, and what a
+/// lesson then has above its ovens.
+const TWO_LINES: (f32, f32) = (96.0, 62.0);
+/// The same where there is room for what is baked upright.
 const HIGH_TOP: f32 = 152.0;
-/// In narrower bars the class stands upright.
-const UPRIGHT: f32 = 30.0;
-/// Width of the mark of a verdict, its edge with it.
-const MARK: f32 = 19.0;
+/// What is below a worktop: its thickness, and the notches of its bells.
+pub const BELOW: f32 = 5.0;
+/// Thickness of a worktop.
+const WORKTOP: f32 = 2.0;
+/// Length of the notch of a bell, below a worktop and below a ribbon.
+const NOTCH: f32 = 3.0;
+/// Width and height of a room's ovens on its worktop, and the air between two.
+const OVEN: (f32, f32, f32) = (12.0, 17.0, 2.2);
 /// Size of letters.
 const LETTERS: f32 = 13.0;
 /// Least width of a stretch of a ribbon, so that it is seen.
@@ -208,8 +218,8 @@ impl WeekPicture<'_> {
     /// The height of so many on a ribbon.
     fn level(&self, number: usize, ribbon: &WeekRibbon, count: u32) -> f32 {
         let row = self.ribbon(number);
-        let unit = (row.h - 12.0) / ribbon.most.max(1) as f32;
-        row.bottom() - 4.0 - unit * count as f32
+        let unit = (row.h - 8.0 - BELOW) / ribbon.most.max(1) as f32;
+        row.bottom() - BELOW - unit * count as f32
     }
 
     /// Its picture.
@@ -225,39 +235,47 @@ impl WeekPicture<'_> {
         scene
     }
 
-    /// Days, nights, bells.
+    /// Names of days, and of bells where one day is shown.
     fn ground(&self, scene: &mut Scene, measure: &dyn Measure) {
-        let bottom = self.whole_height();
-        for (i, (day, scale)) in self.days().into_iter().enumerate() {
+        for (day, scale) in self.days() {
             let column = &self.board.days[day];
-            if i > 0 {
-                let night =
-                    Area { x: scale.left - NIGHT + 2.0, y: HEAD, w: NIGHT - 4.0, h: bottom - HEAD };
-                scene.add(Shape::Rect(Rect::filled(night, Corners::Square, Colour::Line)));
-            }
-            let middle = at(scale.left + scale.width / 2.0, HEAD / 2.0);
             let letters = Letters::bold(14.0, Colour::Ink);
             let title = match self.day {
                 Some(date) => date.format("%A %-d %B").to_string(),
                 None => column.title.clone(),
             };
-            words(scene, &title, letters, Place::centre(middle), scale.width, measure);
+            let place = Place::left(at(scale.left, HEAD / 2.0));
+            words(scene, &title, letters, place, scale.width, measure);
+            if self.day.is_none() {
+                continue;
+            }
             let mut said = f32::MIN;
             for (from, until, name) in &column.bells {
-                for minute in [from, until] {
-                    let x = scale.x(minute.get() as f32);
-                    let ends = vec![at(x, self.head()), at(x, bottom)];
-                    scene.add(Shape::Line(ends, Pen::new(Colour::Line, 1.0)));
-                }
                 let (x, right) = (scale.x(from.get() as f32), scale.x(until.get() as f32));
-                if self.day.is_some() && x >= said {
+                if said <= x {
+                    let bell = vec![at(x, HEAD), at(x, self.head() - AIR)];
+                    scene.add(Shape::Line(bell, Pen::new(Colour::Ink, 2.0)));
                     let told = format!("{name} {}", ClockTime::MIDNIGHT.after(*from));
                     let letters = Letters::plain(LETTERS, Colour::Soft);
-                    let place = Place::left(at(x + 2.0, HEAD + BELLS / 2.0 - 2.0));
-                    words(scene, &told, letters, place, right - x, measure);
+                    let place = Place::left(at(x + 5.0, HEAD + BELLS / 2.0 - 2.0));
+                    words(scene, &told, letters, place, right - x - 8.0, measure);
                     said = right;
                 }
             }
+        }
+    }
+
+    /// A line as long as a day, with a notch below it for each bell.
+    fn notched(&self, scene: &mut Scene, (day, scale): (usize, &TimeScale), y: f32, pen: Pen) {
+        let ends = vec![at(scale.left, y), at(scale.left + scale.width, y)];
+        scene.add(Shape::Line(ends, pen));
+        let bells = self.board.days[day].bells.iter().flat_map(|(from, until, _)| [from, until]);
+        let mut minutes: Vec<&Minutes> = bells.collect();
+        minutes.dedup();
+        for minute in minutes {
+            let x = scale.x(minute.get() as f32);
+            let notch = vec![at(x, y), at(x, y + pen.width / 2.0 + NOTCH)];
+            scene.add(Shape::Line(notch, Pen { width: 1.0, ..pen }));
         }
     }
 
@@ -269,13 +287,11 @@ impl WeekPicture<'_> {
         measure: &dyn Measure,
     ) {
         let area = self.row(number);
-        let ends = vec![at(0.0, area.bottom()), at(self.width, area.bottom())];
-        scene.add(Shape::Line(ends, Pen::new(Colour::Line, 1.0)));
-        if out.item == Some(Item::Room(row.room))
-            && let Some(head) = self.room_head(row.room)
-        {
-            let frame = Rect::outlined(head, Corners::Round(4.0), Pen::new(Colour::Ink, 2.0));
-            scene.add(Shape::Rect(frame));
+        self.at_its_worktop(scene, area, row);
+        if out.item == Some(Item::Room(row.room)) {
+            let head = Area { x: 1.0, y: area.y + AIR, w: NAMES - 14.0, h: 0.0 };
+            let head = Area { h: worktop(area) - head.y, ..head };
+            stand(scene, Stretch::default(), head, Pen::new(Colour::Ink, lesson::CHOSEN), true);
         }
         let room = NAMES - 16.0;
         let place = Place::left(at(8.0, area.y + AIR + 14.0));
@@ -286,30 +302,59 @@ impl WeekPicture<'_> {
             let of_day = &row.days[day];
             self.working((scene, area), row, of_day, &scale, measure);
             for bar in &of_day.bars {
-                let area = self.of_bar(number, &scale, (bar.from, bar.until));
-                self.one_bar(scene, area, (row, bar), &scale, out, measure);
+                let place = self.of_bar(number, &scale, (bar.from, bar.until));
+                self.lesson(scene, (area, place), (row, bar), &scale, out, measure);
             }
-            // Where fewer work than there are, a line through all bars.
+            // Where fewer work than there are, a line through all lessons.
             self.line(scene, area, row, of_day, &scale);
+            let pen = Pen::new(Colour::Ink, WORKTOP);
+            self.notched(scene, (day, &scale), worktop(area) + WORKTOP / 2.0, pen);
             for (date, room, from, until) in &out.before {
                 if *date == self.board.days[day].date && *room == row.room {
-                    let area = self.of_bar(number, &scale, (*from, *until));
+                    let stood = self.of_bar(number, &scale, (*from, *until));
+                    let stood = Area { h: worktop(area) - stood.y, ..stood };
                     let pen = Pen::new(Colour::Ink, 1.5).dashed(Dash::Outline);
-                    scene.add(Shape::Rect(Rect::outlined(area, Corners::Square, pen)));
+                    stand(scene, Stretch::default(), stood, pen, true);
                 }
             }
         }
     }
 
-    /// The height of so many ovens of a room.
-    fn ovens(&self, row: Area, of: &RoomRow, count: u32) -> f32 {
-        let base = row.bottom() - AIR - 2.0;
-        base - (row.h - 2.0 * AIR - self.top()) / of.most.max(1) as f32 * count as f32
+    /// The ovens a room has, as far as the week says, on its worktop.
+    fn at_its_worktop(&self, scene: &mut Scene, row: Area, of: &RoomRow) {
+        let y = worktop(row) + WORKTOP / 2.0;
+        let (left, right) = (8.0, NAMES - 20.0);
+        scene.add(Shape::Line(vec![at(left, y), at(right, y)], Pen::new(Colour::Ink, WORKTOP)));
+        let said = of.days.iter().filter(|day| day.there.is_some());
+        let ovens = said.map(|day| day.all).max().unwrap_or(0);
+        let (w, h, gap) = OVEN;
+        let step = (w + gap).min((right - left - w) / ovens.saturating_sub(1).max(1) as f32);
+        // Where they would lie over one another their number is said in words alone.
+        if ovens == 0 || step < w {
+            return;
+        }
+        for oven in 0..ovens {
+            let mut cabinet = rehearsal::cabinet(&[], false, (w, h));
+            // Its door begins below its knobs.
+            let door = vec![at(0.0, 0.3 * h), at(w, 0.3 * h)];
+            cabinet.add(Shape::Line(door, Pen::new(Colour::Ink, 1.2)));
+            scene.put(cabinet, at(left + step * oven as f32, worktop(row) - h));
+        }
     }
 
-    /// What a bar has above its ovens.
+    /// The height of so many ovens of a room.
+    fn ovens(&self, row: Area, of: &RoomRow, count: u32) -> f32 {
+        let high = row.h - 2.0 * AIR - BELOW - self.top();
+        worktop(row) - high / of.most.max(1) as f32 * count as f32
+    }
+
+    /// What a lesson has above its ovens.
     fn top(&self) -> f32 {
-        if self.room_height() >= HIGH { HIGH_TOP } else { TOP }
+        match self.room_height() {
+            high if self.day.is_some() && TWO_LINES.0 <= high => TWO_LINES.1,
+            high if self.day.is_none() && HIGH <= high => HIGH_TOP,
+            _ => TOP,
+        }
     }
 
     /// Ovens that do not work, and that the room is closed.
@@ -322,7 +367,8 @@ impl WeekPicture<'_> {
         measure: &dyn Measure,
     ) {
         if let Some(why) = &day.closed {
-            let area = Area { x: scale.left, w: scale.width, ..row }.grown(0.0, -AIR);
+            let (top, bottom) = (row.y + AIR, worktop(row));
+            let area = Area { x: scale.left, y: top, w: scale.width, h: bottom - top };
             scene.add(Shape::Rect(sign::class_band(area)));
             let letters = Letters::plain(LETTERS, Colour::Ink);
             let room = (area.w - 10.0, TooLong::Wrap(3));
@@ -346,53 +392,6 @@ impl WeekPicture<'_> {
         scene.add(sign::there(at(scale.left, y), at(scale.left + scale.width, y)));
     }
 
-    fn one_bar(
-        &self,
-        scene: &mut Scene,
-        area: Area,
-        (row, bar): (&RoomRow, &Bar),
-        scale: &TimeScale,
-        out: &StandsOut,
-        measure: &dyn Measure,
-    ) {
-        let of_room = Area { x: 0.0, y: area.y - AIR, w: self.width, h: area.h + 2.0 * AIR };
-        let stands_out =
-            out.item == Some(Item::Entry(bar.entry)) || out.entries.contains(&bar.entry);
-        let edge = match bar.contents {
-            Contents::Lesson(None) | Contents::Unplanned => {
-                Pen::new(Colour::Soft, 1.2).dashed(Dash::Edge)
-            }
-            Contents::Lesson(Some(_)) | Contents::Booking => Pen::new(Colour::Ink, 1.2),
-        };
-        let pattern = match bar.contents {
-            Contents::Unplanned => (Pattern::Hatched, Colour::Edge),
-            Contents::Booking => (Pattern::Band, Colour::ClassEdge),
-            Contents::Lesson(_) => (Pattern::Plain, Colour::Card),
-        };
-        // What is out of order is seen through a lesson.
-        let top = Area { h: self.top() - 4.0, ..area };
-        let fill = Rect::filled(top, Corners::Square, Colour::Card);
-        scene.add(Shape::Rect(fill));
-        let frame = Rect { pattern, ..Rect::outlined(area, Corners::Square, edge) };
-        let within = Stretch { of: None, within: Some(area) };
-        let level = |count| self.ovens(of_room, row, count);
-        let look = (Colour::Work(Work::Bake), Colour::WorkEdge(Work::Bake));
-        skyline(scene, within, (scale, &bar.ovens), look, level);
-        scene.add(Shape::Rect(frame));
-        if stands_out {
-            // Around it, so that a narrow one is not filled by its edge.
-            let pen = Pen::new(Colour::Ink, 3.0);
-            scene.add(Shape::Rect(Rect::outlined(area.grown(2.0, 2.0), Corners::Square, pen)));
-        }
-        named(scene, (area, self.top()), bar, measure);
-        if bar.held {
-            let beside = area.w >= UPRIGHT;
-            let x = if beside { area.right() - 8.0 } else { area.centre().x };
-            let y = if beside { area.y + TOP - 7.0 } else { area.y + 19.0 };
-            sign::lock(scene, within, at(x, y), 8.0);
-        }
-    }
-
     fn one_ribbon(
         &self,
         scene: &mut Scene,
@@ -412,7 +411,7 @@ impl WeekPicture<'_> {
         let letters = Letters::plain(LETTERS, Colour::Soft);
         words(scene, &ribbon.there.to_string(), letters, place, 34.0, measure);
         for (day, scale) in self.days() {
-            self.ribbon_day(scene, (number, ribbon), &ribbon.days[day], &scale, out);
+            self.ribbon_day(scene, (number, ribbon), day, &scale, out);
         }
     }
 
@@ -420,14 +419,14 @@ impl WeekPicture<'_> {
         &self,
         scene: &mut Scene,
         (number, ribbon): (usize, &WeekRibbon),
-        day: &RibbonOfDay,
+        number_of_day: usize,
         scale: &TimeScale,
         out: &StandsOut,
     ) {
+        let day = &ribbon.days[number_of_day];
         let base = self.level(number, ribbon, 0);
         let right = scale.left + scale.width;
-        let ends = vec![at(scale.left, base), at(right, base)];
-        scene.add(Shape::Line(ends, Pen::new(Colour::Line, 1.0)));
+        self.notched(scene, (number_of_day, scale), base, Pen::new(Colour::Edge, 1.0));
         let there: Vec<Span> = day
             .wanted
             .iter()
@@ -465,6 +464,11 @@ impl WeekPicture<'_> {
             }
         }
     }
+}
+
+/// The upper side of the worktop of a room's row.
+fn worktop(row: Area) -> f32 {
+    row.bottom() - AIR - BELOW
 }
 
 fn stretch(scale: &TimeScale, span: &Span, least: f32) -> (f32, f32) {
@@ -506,92 +510,6 @@ fn skyline(
         around.extend([at(x, y), at(x + w, y)]);
     }
     close(scene, &mut around);
-}
-
-/// The class, how it stands and what is baked, as far as there is room: along the bar,
-/// or upwards in a narrow one.
-fn named(scene: &mut Scene, (area, top): (Area, f32), bar: &Bar, measure: &dyn Measure) {
-    let letters = Letters::bold(LETTERS, Colour::Ink);
-    let wide = measure.width(&measure.said(&bar.class), LETTERS, Weight::Bold);
-    let within = Stretch { of: None, within: Some(area) };
-    let verdict = match bar.contents {
-        Contents::Lesson(verdict) => verdict,
-        Contents::Unplanned | Contents::Booking => None,
-    };
-    let mark = |scene: &mut Scene, x: f32, y: f32| {
-        if let Some(verdict) = verdict {
-            // As large as the bar allows.
-            let mut alone = Scene::new((MARK, MARK));
-            let middle = MARK / 2.0;
-            sign::verdict(&mut alone, Stretch::default(), at(middle, middle), verdict);
-            let by = ((area.w - 3.0) / MARK).min(1.0);
-            scene.put(alone.scaled(by), at(x - by * middle, y - by * middle));
-        }
-    };
-    if area.w >= 64.0 && bar.contents == Contents::Booking {
-        let place = Place::left_top(at(area.x + 5.0, area.y + 3.0));
-        let room = (area.w - 8.0, TooLong::Wrap(3));
-        if let Some(text) = Text::fitted(&bar.class, letters, place, room, measure) {
-            scene.add_as(within, Shape::Text(text));
-        }
-        return;
-    }
-    if area.w >= 64.0 {
-        // Room for the class, its mark beside it, and what is baked below.
-        let place = Place::left_top(at(area.x + 5.0, area.y + 3.0));
-        words(scene, &bar.class, letters, place, area.w - 30.0, measure);
-        mark(scene, area.right() - 14.0, area.y + 12.0);
-        let place = Place::left_top(at(area.x + 5.0, area.y + 20.0));
-        if bar.bake != bar.class {
-            let letters = Letters::plain(LETTERS, Colour::Ink);
-            let room = (area.w - 8.0, TooLong::Wrap(2));
-            if let Some(text) = Text::fitted(&bar.bake, letters, place, room, measure) {
-                scene.add_as(within, Shape::Text(text));
-            }
-        }
-        return;
-    }
-    if area.w >= UPRIGHT && wide <= area.w - 4.0 {
-        let place = Place::centre(at(area.centre().x, area.y + 12.0));
-        words(scene, &bar.class, letters, place, area.w, measure);
-        mark(scene, area.centre().x, area.y + 30.0);
-        if top > TOP && bar.bake != bar.class {
-            let letters = Letters::plain(LETTERS, Colour::Ink);
-            upright(scene, within, (area, top - 4.0), (&bar.bake, letters), top - TOP, measure);
-        }
-        return;
-    }
-    // Upright, below the mark and the padlock; its foot keeps clear of the ovens.
-    let above = match (verdict.is_some(), bar.held) {
-        (_, true) => 25.0,
-        (true, false) => 15.0,
-        (false, false) => 2.0,
-    };
-    mark(scene, area.centre().x, area.y + 8.0);
-    // A booking has no ovens to keep clear of.
-    let foot = if bar.contents == Contents::Booking { area.h - 6.0 } else { top - 4.0 };
-    let name = match top > TOP && bar.bake != bar.class {
-        true => format!("{} {}", bar.class, bar.bake),
-        false => bar.class.clone(),
-    };
-    upright(scene, within, (area, foot), (&name, letters), foot - above, measure);
-}
-
-/// Words that stand upright in the middle of a bar, so far below its top, as long as
-/// their room.
-fn upright(
-    scene: &mut Scene,
-    within: Stretch,
-    (area, foot): (Area, f32),
-    (words, letters): (&str, Letters),
-    room: f32,
-    measure: &dyn Measure,
-) {
-    let high = measure.height(letters.size, letters.weight);
-    let place = Place::left_top(at(area.centre().x - high / 2.0, area.y + foot));
-    if let Some(text) = Text::fitted(words, letters, place, (room, TooLong::Cut), measure) {
-        scene.add_as(within, Shape::Text(Text { upwards: true, ..text }));
-    }
 }
 
 fn words(
