@@ -18,7 +18,7 @@ const MARK: f32 = 19.0;
 /// Thickness of a bell.
 const BELL: f32 = 2.0;
 /// The same of what stands out.
-pub(super) const CHOSEN: f32 = 4.0;
+pub(super) const CHOSEN: f32 = 3.0;
 
 /// Adds what stands on a worktop: two bells from it upwards, and between them the
 /// worktop itself where it is to be seen.
@@ -157,11 +157,11 @@ fn named(scene: &mut Scene, (area, top): (Area, f32), bar: &Bar, measure: &dyn M
     let above = match (verdict.is_some(), bar.held) {
         (_, true) => 23.0,
         (true, false) => 13.0,
-        (false, false) => 2.0,
+        (false, false) => 1.0,
     };
     mark(scene, area.centre().x, area.y + 6.5);
     // A booking has no ovens to keep clear of.
-    let foot = if bar.contents == Contents::Booking { area.h - 6.0 } else { top - 4.0 };
+    let foot = if bar.contents == Contents::Booking { area.h - 3.0 } else { top - 4.0 };
     let name = match top > TOP && bar.bake != bar.class {
         true => format!("{} {}", bar.class, bar.bake),
         false => bar.class.clone(),
