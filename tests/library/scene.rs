@@ -1,10 +1,11 @@
 //! Pictures as geometry: the board, shelves from above and tins in section hold
-//! what they should, to scale, and within their size.
+//! what they should, to scale, and within their size; words on a week keep clear of ovens.
 
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
+use crate::week::{EIGHT, OTHER, TEN, day, department, sound, told, week_of};
 use ovenbell::bake::tin_table::tin_table;
 use ovenbell::check::{CheckedPlan, Verdict, judge_of};
 use ovenbell::file::load_lesson;
@@ -12,14 +13,18 @@ use ovenbell::model::{AdultId, Lesson, OvenId};
 use ovenbell::planner::{Budget, plan_lesson};
 use ovenbell::units::{Minute, Minutes};
 use ovenbell::view::area::{Area, at};
-use ovenbell::view::board::{BarId, Board};
+use ovenbell::view::board::{BarId, Board, Work};
 use ovenbell::view::cards::{self, ShelfPicture};
 use ovenbell::view::laid_out::{LaidOut, Over, Sizes, lay_out_over};
 use ovenbell::view::overlay::{Ghosts, Tense};
 use ovenbell::view::scale::TimeScale;
 use ovenbell::view::scene::board::{BoardPicture, CLOCK_HEIGHT, inside};
-use ovenbell::view::scene::{Item, Measure, Of, Scene, Shape, Stretch, Weight, shelf, sign, tins};
+use ovenbell::view::scene::week::{StandsOut, WeekPicture};
+use ovenbell::view::scene::{
+    Colour, Item, Measure, Of, Scene, Shape, Stretch, Weight, shelf, sign, tins,
+};
 use ovenbell::view::section::section;
+use ovenbell::view::week::WeekBoard;
 
 /// Letters about as wide as those of a usual typeface, wide ones wider.
 struct Even;
@@ -435,6 +440,42 @@ mod in_the_window {
                 circle.fill.into_iter().chain(circle.edge.map(|pen| pen.colour)).collect()
             }
             Shape::Text(text) => vec![text.letters.colour],
+        }
+    }
+}
+
+#[test]
+fn what_is_written_of_a_lesson_of_a_week_keeps_clear_of_its_ovens() {
+    let folder = department();
+    let week = sound(folder.path(), &week_of(&[TEN, EIGHT, OTHER]));
+    let report = told(&week);
+    let board = WeekBoard::of(&week, Some(&report));
+    let thursday = day(&week, "thu");
+    // As the window has them at 1092 by 614, 1280 by 800 and 1920 by 1080.
+    for (width, height) in [(770.0, 375.0), (920.0, 560.0), (1500.0, 830.0)] {
+        for day in [None, Some(thursday)] {
+            let picture = WeekPicture { board: &board, day, width, height };
+            let scene = picture.scene(&StandsOut::default(), &Even);
+            let (mut written, mut ovens) = (Vec::new(), Vec::new());
+            for item in &scene.items {
+                match &item.shape {
+                    Shape::Text(text) => written.push((text.area(&Even), &text.words)),
+                    Shape::Rect(rect) if rect.fill == Some(Colour::Work(Work::Bake)) => {
+                        ovens.push(rect.area);
+                    }
+                    _ => {}
+                }
+            }
+            assert!(ovens.len() >= 2 && written.len() > ovens.len(), "{ovens:?}");
+            for (area, words) in written {
+                let over = ovens.iter().find(|oven| {
+                    let across = area.x < oven.right() && oven.x < area.right();
+                    across && area.y < oven.bottom() && oven.y < area.bottom()
+                });
+                assert_eq!(over, None, "{width} by {height}: {words:?} at {area:?}");
+                let is_within = 0.0 <= area.x && area.right() <= width && 0.0 <= area.y;
+                assert!(is_within, "{width} by {height}: {words:?} at {area:?}");
+            }
         }
     }
 }

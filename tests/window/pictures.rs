@@ -29,7 +29,7 @@ fn demo(dark: bool) -> Option<Harness<'static, App>> {
         skipped("no renderer is present here (Debian: mesa-vulkan-drivers)");
         return None;
     };
-    let at_work = |app: &App| app.is_planning() || app.is_looking() || app.plan().is_none();
+    let at_work = |app: &App| app.is_planning() || app.plan().is_none();
     while at_work(harness.state()) {
         harness.run_steps(2);
         std::thread::sleep(Duration::from_millis(5));
@@ -40,7 +40,7 @@ fn demo(dark: bool) -> Option<Harness<'static, App>> {
 
 /// Renderers differ by a hair at edges.
 fn options() -> SnapshotOptions {
-    SnapshotOptions::new().threshold(1.5).failed_pixel_count_threshold(600)
+    SnapshotOptions::new().threshold(1.5).max_failed_pixels(600)
 }
 
 #[test]
