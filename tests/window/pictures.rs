@@ -14,8 +14,13 @@ use ovenbell::app::{App, Start};
 /// A window with the sample lesson, planned and at rest; `None`, with a message,
 /// where nothing can be rendered.
 fn demo(dark: bool) -> Option<Harness<'static, App>> {
-    let start =
-        Start { file: Some(spoken::lesson("demo.ron")), dark: Some(dark), ..Start::default() };
+    // So many plans and no more, so that another machine shows the same one.
+    let start = Start {
+        file: Some(spoken::lesson("demo.ron")),
+        dark: Some(dark),
+        decodings: Some(300),
+        ..Start::default()
+    };
     let made = std::panic::catch_unwind(|| {
         let mut harness = Harness::builder()
             .with_size([1280.0, 800.0])
