@@ -53,6 +53,32 @@ pub fn make_round(file: &mut LessonFile, seed: u64) {
     }
 }
 
+/// A lesson of which a plan can be bent in most ways that there are: with adults at
+/// steps and doors, delicate bakes, tins in stock and a group that is kept apart.
+#[allow(dead_code)] // as above
+pub fn lesson_with_all(seed: u64) -> LessonFile {
+    let mut file = lesson(seed);
+    let mut make = Generator { rng: Pcg64Mcg::seed_from_u64(seed) };
+    file.rules.adult_at_doors = Some(true);
+    let groups = file.groups.len() as i64;
+    let apart = make.pick(0, groups - 1) as usize;
+    file.groups[apart].keep_apart = true;
+    for recipe in &mut file.recipes {
+        recipe.bake.shut.get_or_insert(make.pick(8, 15) as f64);
+        for method in &mut recipe.methods {
+            for step in method.steps.iter_mut().filter(|step| step.name == "line") {
+                step.adult = AdultShapeNeed::With;
+            }
+        }
+        for tin in &recipe.tins {
+            if !file.room.tins.0.iter().any(|(of, _)| *of == tin.tin) {
+                file.room.tins.0.push((tin.tin.clone(), 2 * groups));
+            }
+        }
+    }
+    file
+}
+
 struct Generator {
     rng: Pcg64Mcg,
 }
