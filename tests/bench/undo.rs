@@ -8,28 +8,23 @@
 use std::sync::Arc;
 use std::time::Instant;
 
+use memory::resident_mb;
 use ovenbell::session::{Document, DocumentId};
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 
 #[path = "../common/edits.rs"]
 mod edits;
+#[path = "../common/memory.rs"]
+mod memory;
 
 const CHANGES: u32 = 10_000;
 const TEXT: &str = include_str!("../../lessons/a-scones-hour.ron");
 
-/// Memory of this process, in MB, where the system tells.
-fn memory() -> Option<f64> {
-    let text = std::fs::read_to_string("/proc/self/status").ok()?;
-    let line = text.lines().find(|l| l.starts_with("VmRSS:"))?;
-    let kb: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
-    Some(kb / 1000.0)
-}
-
 fn main() {
     let mut rng = Pcg64Mcg::seed_from_u64(5);
     let mut doc = Document::read(TEXT, None, DocumentId::default(), Arc::from([])).unwrap();
-    let before = memory();
+    let before = resident_mb();
     let begun = Instant::now();
     let mut made = 0;
     while made < CHANGES {
@@ -38,7 +33,7 @@ fn main() {
         let _ = doc.apply(&edits::random(&mut rng, doc.file()));
         made += u32::from(doc.revision() != was);
     }
-    let (changing, after) = (begun.elapsed(), memory());
+    let (changing, after) = (begun.elapsed(), resident_mb());
     let begun = Instant::now();
     while doc.can_undo().is_some() {
         doc.undo();

@@ -10,8 +10,8 @@ mod common {
     pub mod generate;
     pub mod hands;
     pub mod how_many;
+    pub mod memory;
     pub mod rich;
-    #[cfg(any(target_os = "linux", feature = "pictures"))]
     pub mod skipped;
     pub mod spoken;
 }
