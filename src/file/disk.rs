@@ -13,6 +13,7 @@ use atomic_write_file::AtomicWriteFile;
 pub use super::lock_note::Locked;
 use super::lock_note::lock_note;
 use super::plain_file::{self, NotPlain, open_plain, plain_at};
+use super::strays::remove_own;
 
 /// Who may read and write a file once it is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -124,8 +125,10 @@ impl Disk for RealDisk {
         }
         let mut file = open_anew(path, access)?;
         file.write_all(contents)?;
-        // Brings the file to the disk, renames it, and brings the folder there.
-        file.commit()
+        let ours = file.as_file().try_clone()?;
+        // Brings the file to the disk, renames it, and brings the folder there; leaves it
+        // where it is if any of that fails.
+        file.commit().inspect_err(|_| remove_own(self, path, &ours))
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {

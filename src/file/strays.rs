@@ -1,8 +1,10 @@
 //! Temporary files that broken-off writings left behind.
 
+use std::fs::File;
 use std::path::{Path, PathBuf};
 
 use super::disk::Disk;
+use super::plain_file::is_at;
 
 /// Temporary files that broken-off writings of a file, or of others that stand
 /// beside it in its name, left behind.
@@ -33,6 +35,15 @@ fn is_temporary_of(file: &str, name: &str) -> bool {
     !by_hand && (of(name) || of(&format!("{name}.bak")) || of(&format!(".{name}.unsaved")))
 }
 
+/// Removes the temporary file of a writing of a file that was broken off: of those that
+/// there are, the one that is `ours`. The others may be somebody's who is writing.
+pub(super) fn remove_own(disk: &dyn Disk, path: &Path, ours: &File) {
+    for stray in strays(disk, path).iter().filter(|stray| is_at(ours, stray)) {
+        // Whoever writes next clears it away.
+        let _ = disk.remove(stray);
+    }
+}
+
 /// Removes what broken-off writings left beside a file that we hold.
 pub(super) fn sweep(disk: &dyn Disk, path: &Path) {
     for stray in strays(disk, path) {
@@ -44,6 +55,18 @@ pub(super) fn sweep(disk: &dyn Disk, path: &Path) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::file::disk::RealDisk;
+
+    #[test]
+    fn of_two_broken_off_writings_ones_own_is_removed() -> std::io::Result<()> {
+        let folder = tempfile::tempdir()?;
+        let at = |name: &str| folder.path().join(name);
+        let ours = File::create(at(".lesson.ron.a1B2c3"))?;
+        std::fs::write(at(".lesson.ron.d4E5f6"), "somebody else's")?;
+        remove_own(&RealDisk, &at("lesson.ron"), &ours);
+        assert!(!at(".lesson.ron.a1B2c3").exists() && at(".lesson.ron.d4E5f6").exists());
+        Ok(())
+    }
 
     #[test]
     fn only_temporary_files_of_ours_are_swept() {

@@ -18,13 +18,13 @@ use ovenbell::session::{Document, DocumentId};
 const TEXT: &str = include_str!("../../lessons/a-scones-hour.ron");
 
 /// A small disk, unmounted when dropped.
-struct Small {
+pub(crate) struct Small {
     folder: tempfile::TempDir,
 }
 
 impl Small {
     /// `None`, and said so, where mounting is refused.
-    fn mount(kb: usize) -> Option<Self> {
+    pub(crate) fn mount(kb: usize) -> Option<Self> {
         let small = Self { folder: tempfile::tempdir().unwrap() };
         let mounted =
             run("mount", &["-t", "tmpfs", "-o", &format!("size={kb}k"), "tmpfs"], small.at());
@@ -32,12 +32,18 @@ impl Small {
             skipped("this system lets tests mount no disks");
             return None;
         }
-        fs::write(small.lesson(), TEXT).unwrap();
         Some(small)
     }
 
-    fn at(&self) -> &Path {
+    pub(crate) fn at(&self) -> &Path {
         self.folder.path()
+    }
+
+    /// With a lesson on it.
+    fn with_lesson() -> Option<Self> {
+        let small = Self::mount(64)?;
+        fs::write(small.lesson(), TEXT).unwrap();
+        Some(small)
     }
 
     fn lesson(&self) -> PathBuf {
@@ -46,11 +52,18 @@ impl Small {
 
     /// Writes until nothing more can be.
     fn fill(&self) {
-        let mut file = fs::File::create(self.at().join("filler")).unwrap();
-        while file.write(&[b'x'; 512]).is_ok_and(|n| n > 0) {}
+        self.fill_but(0);
     }
 
-    fn read_only(&self) {
+    /// The same, and then leaves room for so many bytes, by pages.
+    pub(crate) fn fill_but(&self, bytes: u64) {
+        let mut file = fs::File::create(self.at().join("filler")).unwrap();
+        while file.write(&[b'x'; 512]).is_ok_and(|n| n > 0) {}
+        let length = file.metadata().unwrap().len();
+        file.set_len(length.saturating_sub(bytes)).unwrap();
+    }
+
+    pub(crate) fn read_only(&self) {
         assert!(run("mount", &["-o", "remount,ro"], self.at()));
     }
 }
@@ -61,7 +74,7 @@ impl Drop for Small {
     }
 }
 
-fn run(program: &str, args: &[&str], at: &Path) -> bool {
+pub(crate) fn run(program: &str, args: &[&str], at: &Path) -> bool {
     let mut command = Command::new(program);
     command.args(args).arg(at).stdout(Stdio::null()).stderr(Stdio::null());
     command.status().is_ok_and(|s| s.success())
@@ -85,7 +98,7 @@ fn title(path: &Path) -> String {
 
 #[test]
 fn on_a_full_disk_nothing_is_lost_and_it_is_said() {
-    let Some(disk) = Small::mount(64) else { return };
+    let Some(disk) = Small::with_lesson() else { return };
     let data = tempfile::tempdir().unwrap();
     let (mut doc, _) = open(&disk.lesson(), Some(data.path()));
     disk.fill();
@@ -116,7 +129,7 @@ fn on_a_full_disk_nothing_is_lost_and_it_is_said() {
 
 #[test]
 fn on_a_full_disk_without_another_it_is_said_that_no_copies_are_kept() {
-    let Some(disk) = Small::mount(64) else { return };
+    let Some(disk) = Small::with_lesson() else { return };
     let data = disk.at().join("data");
     let (mut doc, _) = open(&disk.lesson(), Some(&data));
     disk.fill();
@@ -136,7 +149,7 @@ fn on_a_full_disk_without_another_it_is_said_that_no_copies_are_kept() {
 
 #[test]
 fn on_a_disk_that_can_only_be_read_a_lesson_can_be_read_and_saved_elsewhere() {
-    let Some(disk) = Small::mount(64) else { return };
+    let Some(disk) = Small::with_lesson() else { return };
     disk.read_only();
     let data = tempfile::tempdir().unwrap();
     let (mut doc, told) = open(&disk.lesson(), Some(data.path()));

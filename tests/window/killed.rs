@@ -14,11 +14,9 @@ use std::sync::{Arc, OnceLock};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use crate::common::how_many::{FEW_PLANS, how_many};
-use ovenbell::app::Prefs;
+use crate::kinds_of_files::OWN;
 use ovenbell::file::copies::{left_behind, unsaved_folder};
-use ovenbell::file::format::{ClassShape, GroupShape, SavedClass};
 use ovenbell::file::open_lesson::{Over, Safekeeping};
-use ovenbell::file::own_library::{OwnEntry, OwnLibrary};
 use ovenbell::file::{Disk, RealDisk, load_lesson};
 use ovenbell::model::FactKind;
 use ovenbell::session::{
@@ -92,22 +90,9 @@ fn child() {
     }
 }
 
-fn own_library(folder: &Path) -> OwnLibrary {
-    OwnLibrary::at(Some(folder.to_owned()), Arc::new(RealDisk))
-}
-
 /// Writes a class into the library, then the settings.
 fn write_own(folder: &Path, number: u64) {
-    // Of many lengths, so that a torn one does not look whole.
-    let groups = (0..number % 40)
-        .map(|unit| GroupShape { name: format!("Unit {unit}"), ..GroupShape::default() });
-    let class = ClassShape { name: "9 Harbour".into(), ..ClassShape::default() };
-    let start = Some(format!("{number}"));
-    let class = SavedClass { class, groups: groups.collect(), start, ..SavedClass::default() };
-    own_library(folder).keep(&OwnEntry::Class(class)).unwrap();
-    let mut prefs = Prefs::load(Some(folder.join("settings")));
-    prefs.recent = (0..=number % 7).map(|_| format!("/{number}").into()).collect();
-    prefs.keep();
+    OWN.iter().for_each(|kind| (kind.write)(folder, number).unwrap());
 }
 
 /// What is killed while it writes the user's own library and the settings.
@@ -369,12 +354,7 @@ fn kill_one_of_the_library(seed: usize) -> u64 {
     let folder = folder.path();
     let seconds = rng.random_range(0.0..2.0);
     let (heard, _) = killed_after("killed::child_of_the_library", folder, seconds);
-    let all = own_library(folder).list();
-    assert!(all.unreadable.is_empty(), "run {seed}: {:?}", all.unreadable);
-    let class = all.classes.first().map_or(0, |c| c.start.clone().unwrap().parse().unwrap());
-    let settings = Prefs::load(Some(folder.join("settings"))).recent;
-    let settings = settings.first().map_or(0, |p| p.display().to_string()[1..].parse().unwrap());
-    for found in [class, settings] {
+    for found in OWN.map(|kind| (kind.number)(folder)) {
         assert!((heard.kept..=heard.kept + 1).contains(&found), "run {seed}: {found}");
     }
     // What lay about is cleared away by whoever writes next.

@@ -6,75 +6,15 @@
 use std::fs;
 use std::path::Path;
 
-use chrono::{Days, NaiveDate};
-use ovenbell::file::outcomes::{load_outcomes, note_outcome};
-use ovenbell::file::past_minutes::{load_minutes, note_minutes};
-use ovenbell::file::{
-    Backup, load_lesson, load_plan, load_week, save_week, save_week_as, write_atomically,
-    write_plan,
-};
-use ovenbell::model::{LessonPart, PastBake, PastMinutes};
-use ovenbell::plan::Plan;
-use ovenbell::units::ExactMinutes;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 use crate::killed::{CHILD, killed_after, kills, names_in, side_by_side, tell};
-
-const LESSON: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/lessons/a-scones-hour.ron");
-
-/// A text that begins with a number and is of many lengths, so that a torn one does not
-/// look whole.
-fn numbered(number: u64, text: &str) -> String {
-    let filling = "// So that it is longer.\n".repeat(usize::try_from(number % 40).unwrap());
-    format!("// {number}\n{filling}{text}")
-}
-
-fn week(number: u64) -> String {
-    numbered(number, include_str!("../../lessons/week/week.ron"))
-}
-
-fn plan(number: u64) -> String {
-    let lesson = load_lesson(Path::new(LESSON)).unwrap().lesson;
-    numbered(number, &write_plan(&lesson, &Plan::default()))
-}
-
-/// The number with which a file begins.
-fn number_of(text: &str) -> u64 {
-    text.lines().next().and_then(|line| line.strip_prefix("// ")).unwrap().parse().unwrap()
-}
-
-fn minutes(of: u64) -> ExactMinutes {
-    ExactMinutes::new(10.0 + of as f64 % 7.0).unwrap()
-}
+use crate::kinds_of_files::BESIDE;
 
 /// Writes each of the files once more.
 fn write_all(folder: &Path, number: u64) {
-    let date = NaiveDate::from_ymd_opt(2026, 1, 1).unwrap() + Days::new(number);
-    let bake = PastBake {
-        date: Some(date),
-        recipe: "Scones".into(),
-        tin: "baking sheet".into(),
-        oven: "Oven 1".into(),
-        celsius: None,
-        minutes: minutes(number),
-        note: "x".repeat(usize::try_from(number % 40).unwrap()),
-    };
-    note_outcome(&folder.join("outcomes.csv"), &bake).unwrap();
-    let took = PastMinutes {
-        date,
-        class: "9 Harbour".into(),
-        part: LessonPart::Opening,
-        planned: minutes(1),
-        took: minutes(number),
-    };
-    note_minutes(&folder.join("minutes.csv"), &[took]).unwrap();
-    let path = folder.join("week.ron");
-    match fs::read_to_string(&path) {
-        Ok(before) => save_week(&path, &before, &week(number)).unwrap(),
-        Err(_) => save_week_as(&path, &week(number)).unwrap(),
-    }
-    write_atomically(&folder.join("plan.ron"), plan(number).as_bytes(), Backup::Keep).unwrap();
+    BESIDE.iter().for_each(|kind| (kind.write)(folder, number).unwrap());
 }
 
 /// What is killed.
@@ -88,38 +28,20 @@ fn child() {
     }
 }
 
-/// The numbers of what was written last of each kind; none are torn.
+/// The numbers of what was written last of each kind; none are torn, nor what they were
+/// before.
 fn found(folder: &Path, run: usize) -> [u64; 4] {
-    let lesson = load_lesson(Path::new(LESSON)).unwrap().lesson;
-    let text = |name: &str| fs::read_to_string(folder.join(name)).ok();
-    let mut weeks = 0;
-    let mut plans = 0;
-    for end in [".bak", ""] {
-        let (week, plan) = (format!("week.ron{end}"), format!("plan.ron{end}"));
-        if let Some(text) = text(&week) {
-            load_week(&folder.join(&week)).unwrap_or_else(|f| panic!("run {run}: {f:?}"));
-            weeks = number_of(&text);
+    let before = tempfile::tempdir().unwrap();
+    BESIDE.map(|kind| {
+        let backup = folder.join(format!("{}.bak", kind.name));
+        if backup.exists() {
+            fs::copy(backup, before.path().join(kind.name)).unwrap();
         }
-        if let Some(text) = text(&plan) {
-            let read = load_plan(&folder.join(&plan), &lesson);
-            read.unwrap_or_else(|f| panic!("run {run}: {f:?}"));
-            plans = number_of(&text);
-        }
-    }
-    let lines = ["outcomes.csv.bak", "outcomes.csv"].map(|name| {
-        let (bakes, findings) = load_outcomes(&folder.join(name));
-        assert!(findings.is_empty(), "run {run}: {findings:?}");
-        bakes.len() as u64
-    });
-    let parts = ["minutes.csv.bak", "minutes.csv"].map(|name| {
-        let (parts, findings) = load_minutes(&folder.join(name));
-        assert!(findings.is_empty(), "run {run}: {findings:?}");
-        parts.len() as u64
-    });
-    for [before, now] in [lines, parts] {
-        assert!(before == now || before + 1 == now, "run {run}: {before} before {now}");
-    }
-    [lines[1], parts[1], weeks, plans]
+        let [before, now] = [before.path(), folder].map(|folder| (kind.number)(folder));
+        let follows = before == now || before + 1 == now;
+        assert!(follows, "run {run}: {}: {before} before {now}", kind.name);
+        now
+    })
 }
 
 fn kill_one(seed: usize) -> u64 {

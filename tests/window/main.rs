@@ -21,6 +21,8 @@ mod changes;
 mod class_view;
 #[cfg(target_os = "linux")]
 mod disks;
+#[cfg(target_os = "linux")]
+mod disks_in_trouble;
 mod document_care;
 mod evening;
 mod fields;
@@ -30,6 +32,7 @@ mod ingredients;
 mod kept_pictures;
 mod killed;
 mod killed_beside;
+mod kinds_of_files;
 mod odds;
 mod papers;
 #[cfg(feature = "pictures")]
