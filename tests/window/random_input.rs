@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 use crate::common::how_many::how_many;
 use crate::common::memory::resident_mb;
 use crate::common::skipped::skipped;
-use crate::common::spoken::quick;
+use crate::common::spoken::{quick, says};
 use crate::common::{edits, generate};
 use egui::{Event, Key, Modifiers, PointerButton, Pos2, Vec2, pos2, vec2};
 use egui_kittest::Harness;
@@ -92,18 +92,15 @@ const WORDS: [&str; 14] = [
     "a name that goes on for longer than any field of the window has room to show it in",
 ];
 
-/// Where files are opened and saved; whatever path is typed leads here.
+/// Where files are opened and saved.
 struct Folder {
     folder: tempfile::TempDir,
     files: Vec<PathBuf>,
-    before: PathBuf,
 }
 
 impl Folder {
     fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
-        let before = std::env::current_dir().unwrap();
-        std::env::set_current_dir(folder.path()).unwrap();
         let write = |name: &str, bytes: &[u8]| {
             let path = folder.path().join(name);
             std::fs::write(&path, bytes).unwrap();
@@ -134,7 +131,7 @@ impl Folder {
         }
         files.push(folder.path().join("week/week.ron"));
         files.extend((0..4).map(|n| folder.path().join(format!("saved {n}.ron"))));
-        Self { folder, files, before }
+        Self { folder, files }
     }
 
     fn any(&self, rng: &mut Pcg64Mcg) -> PathBuf {
@@ -144,12 +141,6 @@ impl Folder {
     /// One of those that are saved to.
     fn own(&self, rng: &mut Pcg64Mcg) -> PathBuf {
         self.files[self.files.len() - 1 - rng.random_range(0..4)].clone()
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        std::env::set_current_dir(&self.before).unwrap();
     }
 }
 
@@ -240,6 +231,8 @@ impl Day {
                 self.harness.key_press_modifiers(modifiers, key);
             }
             740..780 => self.change(),
+            // No path but those that are offered: others may lead anywhere.
+            780..820 if says(&self.harness, " this file:") => {}
             780..820 => {
                 let words = WORDS[self.rng.random_range(0..WORDS.len())].to_owned();
                 let pasted = self.rng.random_bool(0.2);
