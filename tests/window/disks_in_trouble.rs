@@ -14,7 +14,7 @@ use crate::common::how_many::how_many;
 use crate::common::skipped::skipped;
 use crate::disks::{Small, run};
 use crate::killed::CHILD;
-use crate::kinds_of_files::{BESIDE, Kind, LESSONS, OWN};
+use crate::kinds_of_files::{BESIDE, Kind, LESSONS, OWN, files_in};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -25,20 +25,6 @@ fn saves() -> u64 {
 
 fn kinds() -> impl Iterator<Item = Kind> {
     LESSONS.into_iter().chain(BESIDE).chain(OWN)
-}
-
-/// Every file in a folder and those in it.
-fn files_in(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
-    let mut files = BTreeMap::new();
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files.extend(files_in(&path));
-        } else {
-            files.insert(path.clone(), fs::read(path).unwrap());
-        }
-    }
-    files
 }
 
 /// Whether this is a temporary file, or a note that a file is held.
@@ -54,7 +40,8 @@ fn is_as_before(before: &BTreeMap<PathBuf, Vec<u8>>, after: &BTreeMap<PathBuf, V
         let backed_up = path.with_extension("");
         let is_backup = path.extension().is_some_and(|ending| ending == "bak");
         let is_copy = is_backup && before.get(&backed_up) == Some(bytes);
-        assert!(is_copy || before.get(path) == Some(bytes), "{} is another", path.display());
+        let is_same = is_copy || before.get(path) == Some(bytes);
+        assert!(is_same, "{} is another, of {:?}", path.display(), before.keys());
     }
     let gone = before.keys().find(|path| !after.contains_key(*path));
     assert_eq!(gone, None, "gone");
@@ -226,7 +213,9 @@ fn where_the_disk_fails_each_is_written_whole_or_not_at_all() {
     for kind in kinds() {
         let (written, refused) = all[kind.name];
         println!("{}: {written} times written, {refused} refused", kind.name);
-        assert!(written > 0 && refused > 0, "{}: {written}, {refused}", kind.name);
+        // A copy is tried once more, and kept then.
+        let some_refused = refused > 0 || kind.name == "copy";
+        assert!(written > 0 && some_refused, "{}: {written}, {refused}", kind.name);
     }
 }
 

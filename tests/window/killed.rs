@@ -14,7 +14,7 @@ use std::sync::{Arc, OnceLock};
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use crate::common::how_many::{FEW_PLANS, how_many};
-use crate::kinds_of_files::OWN;
+use crate::kinds_of_files::{OWN, files_in};
 use ovenbell::file::copies::{left_behind, unsaved_folder};
 use ovenbell::file::open_lesson::{Over, Safekeeping};
 use ovenbell::file::{Disk, RealDisk, load_lesson};
@@ -335,17 +335,8 @@ fn killed_at_any_moment_nothing_that_was_kept_is_lost() {
 
 /// What stands in a folder and those in it, by name.
 pub(crate) fn names_in(folder: &Path) -> Vec<String> {
-    let mut names = Vec::new();
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            names.extend(names_in(&path));
-        } else {
-            names.push(path.file_name().unwrap().to_string_lossy().into_owned());
-        }
-    }
-    names.sort();
-    names
+    let name = |path: &PathBuf| path.file_name().unwrap().to_string_lossy().into_owned();
+    files_in(folder).keys().map(name).collect()
 }
 
 fn kill_one_of_the_library(seed: usize) -> u64 {

@@ -1,8 +1,9 @@
 //! Every kind of file that the program writes, each in a folder of its own, numbered
 //! from 1 and of many lengths, so that a torn one does not look whole.
 
+use std::collections::BTreeMap;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use chrono::{Days, NaiveDate};
@@ -61,6 +62,20 @@ pub(crate) const LESSONS: [Kind; 3] = [
     kind("copy", keep_copy, copied),
     kind("for others", write_for_others, |folder| table_of(&folder.join("table.csv"))),
 ];
+
+/// Every file in a folder and those in it.
+pub(crate) fn files_in(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+    let mut files = BTreeMap::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files.extend(files_in(&path));
+        } else {
+            files.insert(path.clone(), fs::read(path).unwrap());
+        }
+    }
+    files
+}
 
 fn filling(number: u64) -> usize {
     usize::try_from(number % 40).unwrap()
@@ -233,7 +248,13 @@ fn lesson(folder: &Path) -> u64 {
 fn keep_copy(folder: &Path, number: u64) -> Result<(), String> {
     let doc = changed(&folder.join("copied.ron"), number)?;
     doc.care().flush();
-    doc.care().trouble().map_or(Ok(()), Err)
+    let trouble = doc.care().trouble();
+    // What could not be kept is tried again until the lesson is closed.
+    drop(doc);
+    match trouble {
+        Some(words) if copied(folder) != number => Err(words),
+        _ => Ok(()),
+    }
 }
 
 fn copied(folder: &Path) -> u64 {
