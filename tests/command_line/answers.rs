@@ -148,9 +148,7 @@ fn the_same_seed_and_decodings_print_the_same_plan() {
         let path = lesson("demo.ron");
         let mut answer =
             json(&ovenbell(&["plan", &path, "--json", "--decodings", "700", "--seed", seed]));
-        let fields = answer.as_object_mut().unwrap();
-        fields.remove("first_plan_ms");
-        fields.remove("elapsed_ms");
+        answer.as_object_mut().unwrap().retain(|field, _| !field.ends_with("_ms"));
         answer
     };
     assert_eq!(answer("4"), answer("4"));
