@@ -26,7 +26,7 @@ class Watch(cp_model.CpSolverSolutionCallback):
         self.seen.append((self.before + self.wall_time, values))
 
 
-def solve(problem, variant="pair-staged", workers=2, seconds=60.0, seed=0):
+def solve(problem, variant="pair-staged", workers=2, seconds=60.0, seed=0, presolve=True):
     """Solves aim by aim. Returns values, bounds, which are proved, and times."""
     begun = time.perf_counter()
     built = Built(problem, cumulative=variant.startswith("cumulative"))
@@ -37,6 +37,7 @@ def solve(problem, variant="pair-staged", workers=2, seconds=60.0, seed=0):
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = workers
     solver.parameters.random_seed = seed
+    solver.parameters.cp_model_presolve = presolve
     model, groups = built.model, len(built.groups)
     if variant.endswith("weighted"):
         most_departures = sum(max((o["departure"] for o in of.group["options"]), default=0)

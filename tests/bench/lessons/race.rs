@@ -43,8 +43,8 @@ impl Run {
 }
 
 pub const HEAD: &str = "\
-| groups | lessons | first whole plan: here, CP-SAT, ratio | CP-SAT's best plan: here, CP-SAT, \
-ratio | not reached | worse, better at the end | proved: here, CP-SAT | proof: here, CP-SAT, ratio |
+| groups | lessons | first whole plan: here, CP-SAT, ratio | best plan of either: here, CP-SAT, \
+ratio | not reached here | worse, better at the end | proved: here, CP-SAT | proof: here, CP-SAT, ratio |
 | --- | --- | --- | --- | --- | --- | --- | --- |";
 
 /// The same lesson with the whole period wanted as spare time.
@@ -100,22 +100,31 @@ fn least(times: impl Iterator<Item = Option<f64>>) -> Option<f64> {
 }
 
 /// Pairs of times, here and outside.
-#[derive(Default)]
-struct Pairs(Vec<(f64, f64)>);
+struct Pairs {
+    both: Vec<(f64, f64)>,
+    /// All the time there is.
+    most: f64,
+}
 
 impl Pairs {
+    fn within(most: f64) -> Self {
+        Self { both: Vec::new(), most }
+    }
+
+    /// What was not reached counts as all the time there is.
     fn add(&mut self, here: Option<f64>, outside: Option<f64>) {
-        self.0.extend(here.zip(outside));
+        let time = |of: Option<f64>| of.unwrap_or(self.most).min(self.most);
+        self.both.push((time(here), time(outside)));
     }
 
     /// Geometric means of both, and of their ratio.
     fn told(&self) -> String {
-        if self.0.is_empty() {
+        if self.both.is_empty() {
             return "none".into();
         }
         let mean = |of: &dyn Fn(&(f64, f64)) -> f64| {
-            let sum: f64 = self.0.iter().map(|p| of(p).max(1e-6).ln()).sum();
-            (sum / self.0.len() as f64).exp()
+            let sum: f64 = self.both.iter().map(|p| of(p).max(1e-6).ln()).sum();
+            (sum / self.both.len() as f64).exp()
         };
         format!(
             "{:.4} s, {:.3} s, 1/{:.1}",
@@ -131,7 +140,7 @@ impl Pairs {
 pub fn race(groups: i64, lessons: Vec<Lesson>, seconds: f64) -> Result<String, String> {
     let lessons: Vec<Lesson> = lessons.into_iter().map(hard).collect();
     let outside = outside::runs(&lessons, seconds)?;
-    let (mut first, mut best, mut proof) = (Pairs::default(), Pairs::default(), Pairs::default());
+    let [mut first, mut best, mut proof] = [(); 3].map(|()| Pairs::within(seconds));
     let (mut missed, mut worse, mut better) = (0, 0, 0);
     let (mut proved_here, mut proved_outside) = (0, 0);
     for (lesson, theirs) in lessons.iter().zip(&outside) {
@@ -142,9 +151,9 @@ pub fn race(groups: i64, lessons: Vec<Lesson>, seconds: f64) -> Result<String, S
             first.add(mine.serving(most), least(theirs.iter().map(|r| r.serving(most))));
         }
         if let Some(wanted) = their_best {
-            let reached = mine.reached(wanted);
-            missed += usize::from(reached.is_none());
-            best.add(reached, least(theirs.iter().map(|r| r.reached(wanted))));
+            let of_either = mine.best().map_or(wanted, |mine| mine.min(wanted));
+            missed += usize::from(mine.reached(of_either).is_none());
+            best.add(mine.reached(of_either), least(theirs.iter().map(|r| r.reached(of_either))));
             worse += usize::from(mine.best() > Some(wanted));
             better += usize::from(mine.best() < Some(wanted));
         }
