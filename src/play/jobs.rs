@@ -174,6 +174,8 @@ pub fn occupied(
 
 fn unwatched(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Unwatched> {
     let busy = busy(lesson, plan);
+    // A plan from a file may leave an oven on without end; after the last bell nobody is asked.
+    let last = lesson.periods.iter().map(|p| p.end).max().unwrap_or_default();
     let mut found: Vec<Unwatched> = Vec::new();
     for setting in &plan.plan().settings {
         let room = lesson.ovens[setting.oven.0].room;
@@ -185,7 +187,7 @@ fn unwatched(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Unwatched> {
             })
         };
         let mut minute = setting.set_at;
-        while minute < setting.until {
+        while minute < setting.until.min(last) {
             let next = minute + Minutes::new(1);
             if !free(minute) {
                 match found.last_mut() {
