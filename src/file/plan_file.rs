@@ -23,6 +23,10 @@ use crate::plan::{
 };
 use crate::units::{Celsius, FineMillimetres, Minute};
 
+/// How far from the start bell a minute of a plan may lie: four weeks. Steps beforehand may begin
+/// days before, and whoever reads a plan minute by minute must come to an end.
+const FARTHEST_MINUTE: i32 = 28 * 24 * 60;
+
 /// The text of a plan's file. Things are called by their names in the lesson.
 pub fn write_plan(lesson: &Lesson, plan: &Plan) -> String {
     let names = PlanNames::new(lesson);
@@ -309,6 +313,12 @@ impl PlanReader<'_> {
         self.find(&path.field("adult"), &self.names.adults, name).map(AdultId)
     }
 
+    fn minute(&mut self, path: &Path, field: &str, minute: i32) -> Option<Minute> {
+        let range = (-FARTHEST_MINUTE, FARTHEST_MINUTE);
+        let what = format!("the minute of `{field}`");
+        self.findings.whole(&path.field(field), &what, minute, range).map(Minute::new)
+    }
+
     fn celsius(&mut self, path: &Path, celsius: f64) -> Option<Celsius> {
         let path = path.field("celsius");
         let celsius = self.findings.range(&path, "the temperature in °C", celsius, (-40.0, 400.0));
@@ -343,8 +353,9 @@ impl PlanReader<'_> {
         let period = self.find(&path.field("period"), &self.names.periods, &shape.period)?;
         let (names, ids) = self.names.class_steps(period);
         let step = self.find(&path.field("step"), &names, &shape.step)?;
-        let (start, end) = (Minute::new(shape.start), Minute::new(shape.end));
-        Some(ClassPlacement { step: *ids.get(step)?, start, end })
+        let start = self.minute(path, "start", shape.start);
+        let end = self.minute(path, "end", shape.end);
+        Some(ClassPlacement { step: *ids.get(step)?, start: start?, end: end? })
     }
 
     fn step(
@@ -361,19 +372,23 @@ impl PlanReader<'_> {
             Some(name) => Some(self.adult(path, name)?),
         };
         let pupils = self.numbers(&path.field("pupils"), "the number of a pupil", &shape.pupils);
-        let (start, end) = (Minute::new(shape.start), Minute::new(shape.end));
-        Some(StepPlacement { group, step: step?, start, end, pupils, adult })
+        let start = self.minute(path, "start", shape.start);
+        let end = self.minute(path, "end", shape.end);
+        Some(StepPlacement { group, step: step?, start: start?, end: end?, pupils, adult })
     }
 
     fn setting(&mut self, path: &Path, shape: &SettingShape) -> Option<OvenSetting> {
         let oven = self.oven(path, &shape.oven);
         let celsius = self.celsius(path, shape.celsius);
+        let set_at = self.minute(path, "set_at", shape.set_at);
+        let hot_from = self.minute(path, "hot_from", shape.hot_from);
+        let until = self.minute(path, "until", shape.until);
         Some(OvenSetting {
             oven: oven?,
             celsius: celsius?,
-            set_at: Minute::new(shape.set_at),
-            hot_from: Minute::new(shape.hot_from),
-            until: Minute::new(shape.until),
+            set_at: set_at?,
+            hot_from: hot_from?,
+            until: until?,
         })
     }
 
@@ -383,14 +398,16 @@ impl PlanReader<'_> {
         let number = self.number(&path.field("number"), "the number of a tin", shape.number);
         let shelf = self.number(&path.field("shelf"), "the number of a shelf", shape.shelf);
         let celsius = self.celsius(path, shape.celsius);
+        let start = self.minute(path, "start", shape.start);
+        let end = self.minute(path, "end", shape.end);
         let place = self.place(path, shape);
         Some(Load {
             group: group?,
             number: number?,
             oven: oven?,
             shelf: ShelfId(usize::try_from(shelf?).ok()?),
-            start: Minute::new(shape.start),
-            end: Minute::new(shape.end),
+            start: start?,
+            end: end?,
             celsius: celsius?,
             place: place?,
         })
@@ -440,8 +457,9 @@ impl PlanReader<'_> {
             }
         };
         let items = self.numbers(&path.field("items"), "the number of an item", &shape.items);
-        let (start, end) = (Minute::new(shape.start), Minute::new(shape.end));
-        Some(KitUse { group: group?, of: of?, items, start, end })
+        let start = self.minute(path, "start", shape.start);
+        let end = self.minute(path, "end", shape.end);
+        Some(KitUse { group: group?, of: of?, items, start: start?, end: end? })
     }
 
     fn pool(&mut self, path: &Path, kit: &str, shape: &UseShape) -> Option<Stock> {
@@ -470,7 +488,8 @@ impl PlanReader<'_> {
     fn watch(&mut self, path: &Path, shape: &WatchShape) -> Option<DoorWatch> {
         let oven = self.oven(path, &shape.oven);
         let adult = self.adult(path, &shape.adult);
-        Some(DoorWatch { oven: oven?, minute: Minute::new(shape.minute), adult: adult? })
+        let minute = self.minute(path, "minute", shape.minute);
+        Some(DoorWatch { oven: oven?, minute: minute?, adult: adult? })
     }
 
     fn not_served(&mut self, path: &Path, shape: &NotServedShape) -> Option<NotServed> {

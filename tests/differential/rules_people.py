@@ -106,13 +106,15 @@ def watches(judged, busy):
     for watch in judged.plan["door_watches"]:
         at[watch["oven"], watch["minute"]].append(watch["adult"])
         busy[watch["adult"]][watch["minute"]] += 1
-    for (oven, minute), moving in openings(judged).items():
+    opened = openings(judged)
+    for (oven, minute), moving in opened.items():
         judged.want("door-hands", sum(moving.values()) <= problem["tins_per_opening"])
-        if not problem["adult_at_doors"]:
-            continue
-        place = judged.ovens[oven][0]
-        judged.want("door-hands", any(
-            may_stand(judged, adults[adult], place, moving) for adult in at[oven, minute]))
+        if problem["adult_at_doors"]:
+            judged.want("door-hands", at[oven, minute])
+    for (oven, minute), those in at.items():
+        moving, place = opened.get((oven, minute), {}), judged.ovens[oven][0]
+        fit = all(may_stand(judged, adults[adult], place, moving) for adult in those)
+        judged.want("door-hands", fit and moving and len(set(those)) == len(those))
 
 
 def may_stand(judged, adult, place, moving):

@@ -336,6 +336,43 @@ fn names_that_a_lesson_does_not_know_are_found_in_its_plan() {
 }
 
 #[test]
+fn minutes_weeks_away_are_found_in_a_plan() {
+    let lesson = lesson();
+    let far = [i32::MIN, -40_321, 40_321, i32::MAX];
+    let places = [
+        r##"class_steps: [(period: "#1", step: "#1", start: START, end: END)]"##,
+        r##"choices: [(group: "#1", method: "#1")],
+            steps: [(group: "#1", step: "#1", start: START, end: END)]"##,
+        r##"loads: [(group: "#1", number: 1, oven: "#1", shelf: 1, start: START, end: END,
+            celsius: 180, x_mm: 0, y_mm: 0)]"##,
+        r##"uses: [(group: "#1", tin: "#1", items: [1], start: START, end: END)]"##,
+        r##"settings: [(oven: "#1", celsius: 180, set_at: START, hot_from: 0, until: END)]"##,
+        r##"settings: [(oven: "#1", celsius: 180, set_at: 0, hot_from: START, until: END)]"##,
+        r##"door_watches: [(oven: "#1", adult: "#1", minute: START),
+            (oven: "#1", adult: "#1", minute: END)]"##,
+    ];
+    for place in places {
+        let with = |start: i32, end: i32| {
+            let place = place.replace("START", &start.to_string());
+            format!("(format: 1, {})", place.replace("END", &end.to_string()))
+        };
+        read_plan(&lesson, &with(-40_320, 40_320)).unwrap_or_else(|f| panic!("{}", shown(&f)));
+        for minute in far {
+            for text in [with(minute, 0), with(0, minute)] {
+                let findings = read_plan(&lesson, &text).unwrap_err();
+                let codes: Vec<&str> = findings.iter().map(|f| f.code).collect();
+                assert_eq!(codes, ["out-of-range"], "{text}\n{}", shown(&findings));
+                let at = findings[0].place.unwrap();
+                let line = text.lines().nth(at.line - 1).unwrap();
+                let entry: String = line.chars().skip(at.column - 1).collect();
+                let value = entry.split_once(": ").unwrap().1;
+                assert!(value.starts_with(&minute.to_string()), "{entry} in {text}");
+            }
+        }
+    }
+}
+
+#[test]
 fn a_plan_is_loaded_from_its_file() {
     let lesson = lesson();
     let folder = tempfile::tempdir().unwrap();

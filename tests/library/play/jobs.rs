@@ -1,9 +1,10 @@
 //! Whose job is what, and when something is hot and nobody is free.
 
 use super::lessons::{all_served, read};
-use ovenbell::check::CheckedPlan;
+use ovenbell::check::{CheckedPlan, check};
 use ovenbell::model::{AdultId, Lesson, OvenId};
 use ovenbell::play::{Task, jobs};
+use ovenbell::units::Minute;
 use ovenbell::view::technicians_day::TechniciansDay;
 
 fn lesson(adults: &str, demo: &str) -> (Lesson, CheckedPlan) {
@@ -162,4 +163,21 @@ fn where_nobody_is_there_nobody_is_named() {
         expected.push((on.max(2), 7));
     }
     assert_eq!(stretches, expected);
+}
+
+#[test]
+fn after_the_last_bell_nobody_is_asked_who_watches_an_oven() {
+    let (lesson, plan) = lesson(r#"(name: "teacher", hours: [(0, 20)])"#, "");
+    let mut left_on = plan.into_plan();
+    let last_bell = lesson.periods.iter().map(|p| p.end).max().unwrap();
+    for setting in &mut left_on.settings {
+        setting.until = Minute::new(i32::MAX);
+    }
+    let ovens: Vec<_> = left_on.settings.iter().map(|s| s.oven).collect();
+    let left_on = check(&lesson, left_on).expect("an oven may stay on");
+    let told = jobs(&lesson, &left_on);
+    for oven in ovens {
+        let until = told.unwatched.iter().filter(|u| u.oven == oven).map(|u| u.until).max();
+        assert_eq!(until, Some(last_bell), "nobody is there from 20 on");
+    }
 }
