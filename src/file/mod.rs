@@ -32,8 +32,6 @@ mod picture;
 mod plain_file;
 pub mod plain_words;
 mod plan_file;
-mod plan_names;
-mod plan_shapes;
 mod pointer;
 mod rewrite;
 pub mod safe_name;

@@ -3,7 +3,7 @@
 //! A number stands as `#3`, counted from 1, where a name would not lead back
 //! to the same thing; a plan is written whatever it says.
 
-use super::understand::names::Names;
+use crate::file::understand::names::Names;
 use crate::model::{ClassStepId, GroupId, Lesson, MethodId, PoolId, Recipe};
 use crate::plan::Rule;
 
