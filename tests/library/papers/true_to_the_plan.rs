@@ -1,0 +1,259 @@
+//! What is printed is the checked plan's, and no more than its reader may know.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use ovenbell::check::{CheckedPlan, Verdict};
+use ovenbell::model::{Lesson, OvenId};
+use ovenbell::papers::layout::lay_out;
+use ovenbell::papers::paper::Print;
+use ovenbell::papers::plain_text::plain_text;
+use ovenbell::papers::sheet::Block;
+use ovenbell::papers::typeface::Typeface;
+use ovenbell::papers::{self, Part};
+use ovenbell::units::{ClockTime, Minute};
+use ovenbell::view::rows::verdict_words;
+use ovenbell::view::words::clock;
+
+use super::{
+    DECODINGS, as_it_is, head, lesson, matter, pages, plan_json, printed, run_together, times,
+    words_of,
+};
+use crate::common::planned::planned;
+
+/// The times of a plan by its JSON, and what each is of, with the bells, when
+/// ovens are set, and when a bake is first looked at, from the lesson's own
+/// figures.
+fn planned_times(lesson: &Lesson, plan: &CheckedPlan) -> BTreeMap<String, Vec<String>> {
+    let json = plan_json(lesson, plan);
+    let mut known: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    let mut add = |minute: i64, what: String| {
+        let minute = Minute::new(i32::try_from(minute).unwrap());
+        known.entry(clock(lesson, minute).to_string()).or_default().push(what);
+    };
+    for (list, name, ends) in [
+        ("steps", "step", ["start", "end"]),
+        ("class_steps", "name", ["start", "end"]),
+        ("loads", "group", ["in", "out"]),
+        ("jobs", "what", ["start_by", "until"]),
+    ] {
+        for entry in json[list].as_array().unwrap() {
+            for end in ends {
+                add(entry[end].as_i64().unwrap(), format!("{} {end}", entry[name]));
+            }
+        }
+    }
+    for period in &lesson.periods {
+        add(i64::from(period.start.get()), "bell".to_owned());
+        add(i64::from(period.end.get()), "bell".to_owned());
+    }
+    for setting in &plan.plan().settings {
+        for minute in [setting.set_at, setting.hot_from, setting.until] {
+            add(i64::from(minute.get()), "oven".to_owned());
+        }
+    }
+    for load in &plan.plan().loads {
+        let choice = plan.plan().choice(load.group).unwrap();
+        let method = lesson.method_of(load.group, choice.method);
+        let (_, bake, _) = method.bake_steps().unwrap();
+        let baking = plan.plan().steps.iter().find(|s| s.group == load.group && s.step == bake);
+        let (start, end) = (baking.unwrap().start.get(), baking.unwrap().end.get());
+        let tin = lesson.tin_choice_of(load.group, choice.tin.unwrap());
+        let quick = tin.minutes_at(load.celsius).unwrap().quick().rounded_up().get();
+        let rules = lesson.recipe_of(load.group).bake;
+        let shut = rules.shut.map_or(0, |shut| {
+            let share = rules.shut_share * f64::from(end - start);
+            let shut = shut.value.get().min(share);
+            (shut - 1e-6).ceil() as i32
+        });
+        add(i64::from(start + shut), "shut".to_owned());
+        add(i64::from(start + quick.max(shut).min(end - start)), "check".to_owned());
+    }
+    known
+}
+
+#[test]
+fn every_time_on_paper_is_the_plans() {
+    for name in ["demo.ron", "a-scones-hour.ron", "b-rolls-double.ron"] {
+        let lesson = lesson(name);
+        let plan = planned(&lesson, DECODINGS);
+        let known = planned_times(&lesson, &plan);
+        let parts = [Part::RunningOrder, Part::OvenSheet, Part::TimePlans, Part::Requisition];
+        let made = printed(&lesson, &plan, &parts, Print::default());
+        let all = pages(&made.bytes);
+        for text in &all {
+            for time in times(text) {
+                let issued = time == "03:33";
+                assert!(issued || known.contains_key(&time), "{name}: {time} in {text}");
+            }
+        }
+        assert!(all.iter().all(|text| times(text).contains("03:33")), "issued is on every page");
+    }
+}
+
+#[test]
+fn every_bake_and_call_is_told() {
+    let lesson = lesson("demo.ron");
+    let plan = planned(&lesson, DECODINGS);
+    let json = plan_json(&lesson, &plan);
+    let text = |part| pages(&printed(&lesson, &plan, &[part], Print::default()).bytes).join(" ");
+    let (order, ovens) = (text(Part::RunningOrder), text(Part::OvenSheet));
+    let at = |minute: &serde_json::Value| {
+        clock(&lesson, Minute::new(i32::try_from(minute.as_i64().unwrap()).unwrap())).to_string()
+    };
+    let steps = json["steps"].as_array().unwrap();
+    for load in json["loads"].as_array().unwrap() {
+        let out = steps.iter().find(|s| s["group"] == load["group"] && s["step"] == "take out");
+        for time in [at(&load["in"]), at(&out.unwrap()["start"])] {
+            assert!(times(&ovens).contains(&time), "{time} of {load} is not on the oven sheet");
+            assert!(times(&order).contains(&time), "{time} of {load} is not in the running order");
+        }
+        let name = load["group"].as_str().unwrap();
+        assert!(run_together(&ovens).contains(&run_together(name)), "{name} has no oven");
+    }
+    for step in json["class_steps"].as_array().unwrap() {
+        assert!(times(&order).contains(&at(&step["start"])), "{step} is not called");
+    }
+    assert!(order.contains("CHECK FROM") && ovens.contains("DONE WHEN"));
+    let plans = pages(&printed(&lesson, &plan, &[Part::TimePlans], Print::default()).bytes);
+    assert_eq!(plans.len(), 8, "one for each unit");
+    for (group, text) in lesson.groups.iter().zip(&plans) {
+        let own = steps.iter().filter(|s| s["group"] == group.name.as_str());
+        let own = own.filter(|s| s["step"] != "weigh" && s["step"] != "zest and juice");
+        for step in own {
+            assert!(times(text).contains(&at(&step["start"])), "{step}");
+        }
+    }
+}
+
+/// What nothing that hangs on a wall or leaves with a pupil may tell.
+#[test]
+fn walls_tell_of_no_need_pace_or_verdict() {
+    let mut parts = lesson("demo.ron").into_parts();
+    for group in &mut parts.groups {
+        group.needs = vec!["xylophone-free".to_owned()];
+    }
+    parts.groups[2].pace = 1.37;
+    let lesson = Lesson::new(parts).unwrap();
+    let plan = planned(&lesson, DECODINGS);
+    let matter = matter(&lesson, Some(&plan));
+    let mut open: Vec<Part> = Part::ALL.into_iter().filter(|part| part.is_open()).collect();
+    assert!(open.len() >= 6);
+    // What goes to the office tells nothing of them either.
+    open.push(Part::OrderList);
+    let (sheets, _) = papers::sheets(&matter, &open, "");
+    let mut told = 0;
+    let typeface = Typeface::new().unwrap();
+    for sheet in &sheets {
+        let mut text = plain_text(sheet, &head(&lesson), &as_it_is);
+        let laid = lay_out(sheet, &head(&lesson), Print::default(), (&typeface, &as_it_is));
+        let words = laid.pages.iter().flat_map(words_of).map(|w| w.text.clone());
+        text.push_str(&words.collect::<Vec<_>>().join(" "));
+        let text = text.to_lowercase();
+        let verdicts = [
+            Verdict::LeftOut,
+            Verdict::Tight,
+            Verdict::NotRealistically,
+            Verdict::CannotAll,
+            Verdict::Cannot,
+        ];
+        let words = verdicts.map(verdict_words).map(str::to_lowercase);
+        let mut never: Vec<&str> = words.iter().map(String::as_str).collect();
+        never.extend(["xylophone", "1.37", "137", "pace", "to spare", "kept apart", "verdict"]);
+        for word in never {
+            assert!(!text.contains(word), "\"{word}\" stands on {}", sheet.title());
+        }
+        told += text.len();
+    }
+    assert!(told > 2_000, "the sheets were not found");
+    let for_staff = papers::sheets(&matter, &[Part::Requisition], "").0;
+    let text = plain_text(&for_staff[0], &head(&lesson), &as_it_is);
+    assert!(text.contains("xylophone-free"), "whoever weighs out must know");
+}
+
+#[test]
+fn without_a_plan_the_rest_is_printed() {
+    let lesson = lesson("demo.ron");
+    let matter = matter(&lesson, None);
+    let (sheets, left_out) = papers::sheets(&matter, &Part::ALL, "there is no plan of it");
+    let printed: Vec<Part> = sheets.iter().map(|sheet| sheet.part).collect();
+    let left: Vec<Part> = left_out.iter().map(|l| l.part).collect();
+    assert_eq!(left, Part::ALL.into_iter().filter(|p| p.wants_plan()).collect::<Vec<_>>());
+    assert!(left_out.iter().all(|l| l.why == "there is no plan of it"));
+    assert!(
+        [Part::Requisition, Part::Labels, Part::LetterHome].iter().all(|p| printed.contains(p))
+    );
+}
+
+/// Sets have their own minutes, one after another, that which is kept apart
+/// first; and where the day is too short for them, it says so.
+#[test]
+fn the_technicians_day_is_in_the_order_of_time() {
+    for from in [-30, -60] {
+        let mut parts = lesson("demo.ron").into_parts();
+        let technician = parts.adults.iter_mut().find(|a| a.name == "technician").unwrap();
+        technician.hours = vec![(Minute::new(from), Minute::new(30))];
+        let lesson = Lesson::new(parts).unwrap();
+        the_technicians_day_from(&lesson, from == -30);
+    }
+}
+
+fn the_technicians_day_from(lesson: &Lesson, is_late: bool) {
+    let plan = planned(lesson, DECODINGS);
+    let of_it = matter(lesson, Some(&plan));
+    let (sheets, _) = papers::sheets(&of_it, &[Part::TechniciansDay], "");
+    let text = plain_text(&sheets[0], &head(lesson), &as_it_is);
+    // Eight times five minutes and three for five units, from 10:05 back.
+    let first = "09:10\t5\tWeigh beforehand for Unit 8: kept apart, on a covered tray\tRoom 4";
+    assert!(text.contains(first), "{text}");
+    let table = sheets[0].blocks.iter().find_map(|block| match block {
+        Block::Table(table) => Some(table),
+        _ => None,
+    });
+    let starts: Vec<&str> = table.unwrap().rows.iter().map(|row| row.cells[0].words()).collect();
+    assert!(starts.is_sorted() && starts[0] == "09:10", "{starts:?}");
+    assert_eq!(text.contains("Cannot be as it stands"), is_late, "{text}");
+    assert_eq!(text.contains("the technician is there 09:35 to 10:35"), is_late, "{text}");
+}
+
+/// Two lessons at once want one technician in two rooms; of two days nothing of
+/// the kind is told.
+#[test]
+fn what_several_lessons_want_at_once_is_told() {
+    let one = lesson("demo.ron");
+    let mut parts = lesson("demo.ron").into_parts();
+    parts.title = "The other one".to_owned();
+    let other = Lesson::new(parts.clone()).unwrap();
+    parts.date = NaiveDate::from_ymd_opt(2026, 11, 27);
+    let next_day = Lesson::new(parts).unwrap();
+    let plan = planned(&one, DECODINGS);
+    for (other, clash) in [(&other, true), (&next_day, false)] {
+        let both = [matter(&one, Some(&plan)), matter(other, Some(&plan))];
+        let (sheets, left_out) = papers::common_sheets(&both, &Part::ALL, "");
+        assert!(left_out.is_empty());
+        let parts: Vec<Part> = sheets.iter().map(|sheet| sheet.part).collect();
+        assert_eq!(parts, [Part::TechniciansDay, Part::OrderList]);
+        let text = |i: usize| plain_text(&sheets[i], &head(&one), &as_it_is);
+        assert_eq!(text(0).contains("At once: 09:10, Weigh"), clash, "{}", text(0));
+        assert_eq!(text(0).contains("Friday 27 November 2026"), !clash);
+        // Twice what one of them orders: 4 sets of 100 g, and a spare one, of each.
+        assert!(
+            text(1).contains("Lemon bakes and a sponge: lemon bake; The other one: lemon bake")
+        );
+    }
+}
+
+#[test]
+fn the_oven_sheet_names_every_oven() {
+    let lesson = lesson("demo.ron");
+    let plan = planned(&lesson, DECODINGS);
+    let of_it = matter(&lesson, Some(&plan));
+    let (sheets, _) = papers::sheets(&of_it, &[Part::OvenSheet], "");
+    let text = plain_text(&sheets[0], &head(&lesson), &as_it_is);
+    for oven in (0..lesson.ovens.len()).map(OvenId) {
+        assert!(text.contains(&lesson.ovens[oven.0].name));
+    }
+    let first = lesson.periods[0].start_clock;
+    assert!(times(&text).iter().all(|t| ClockTime::parse(t).is_ok()));
+    assert!(text.contains(&first.to_string()), "the bell stands at the head");
+}
