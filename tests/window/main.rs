@@ -16,6 +16,7 @@ mod common {
     pub mod spoken;
 }
 
+mod allocated;
 mod by_hand;
 mod changes;
 mod class_view;
