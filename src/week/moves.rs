@@ -89,8 +89,7 @@ pub struct Offer {
     pub what: Move,
     /// What it asks of people, from 1 to 5.
     pub effort: u32,
-    /// What is left after it on the days it touches: lessons whose groups are not
-    /// all out.
+    /// What is left after it in the week: lessons whose groups are not all out.
     pub not_all_out: Vec<EntryNo>,
 }
 
@@ -170,8 +169,7 @@ fn tried(
         return None;
     }
     let left = |entry: &&Entry| planner.alone(&then, entry).is_some_and(|a| a.not_out() > 0);
-    let on = |date: &NaiveDate| then.on(*date).filter(left).map(|e| e.number).collect::<Vec<_>>();
-    let not_all_out = dates.iter().flat_map(on).collect();
+    let not_all_out = then.entries.iter().filter(left).map(|e| e.number).collect();
     Some(Offer { effort: what.effort(week), what, not_all_out })
 }
 

@@ -136,7 +136,11 @@ impl Worth {
                     })
                 })
             }
-            Trouble::NotAllOut { .. } => self.not_out < before.not_out,
+            // A swap may leave it to the class's other lesson: that is no way out.
+            Trouble::NotAllOut { entry, .. } => {
+                let alone = week.entry(*entry).and_then(|e| planner.alone(week, e));
+                self.not_out < before.not_out && alone.is_some_and(|a| a.not_out() == 0)
+            }
             Trouble::SettingUp { date, .. } => self.lacks.get(date).copied().unwrap_or(0) == 0,
         }
     }

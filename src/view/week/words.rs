@@ -347,13 +347,25 @@ pub fn asks_in_short(week: &Week, what: &Move) -> String {
     }
 }
 
-/// What a move leaves that is not well on its days, in a few words.
+/// What a move leaves in the week that is not well, in a few words.
 pub fn then_in_short(week: &Week, offer: &Offer) -> String {
-    match offer.not_all_out.as_slice() {
+    match left(week, offer, "%a").as_slice() {
         [] => "all are out then".to_owned(),
-        [one] => format!("{} still not all out", class(week, *one)),
+        [one] => format!("{one} still not all out"),
         several => format!("{} still not all out", several.len()),
     }
+}
+
+/// Lessons that a move leaves with groups that are not out: a class may have several, so the
+/// day is told, that to which it is moved.
+fn left(week: &Week, offer: &Offer, day: &str) -> Vec<String> {
+    let then = offer.what.made(week);
+    let named = |&entry: &EntryNo| {
+        let slot = then.as_ref().and_then(|then| then.entry(entry)).map(|e| &e.slot);
+        let day = slot.map_or_else(String::new, |slot| format!(" {}", slot.date.format(day)));
+        format!("{}{day}", class(week, entry))
+    };
+    offer.not_all_out.iter().map(named).collect()
 }
 
 /// What a move asks of others.
@@ -373,12 +385,12 @@ pub fn asks(week: &Week, what: &Move) -> String {
     }
 }
 
-/// What a move leaves that is not well on its days.
+/// What a move leaves in the week that is not well.
 pub fn then(week: &Week, offer: &Offer) -> String {
-    if offer.not_all_out.is_empty() {
+    let left = left(week, offer, "on %A");
+    if left.is_empty() {
         return "all are out then".to_owned();
     }
-    let left: Vec<String> = offer.not_all_out.iter().map(|e| class(week, *e)).collect();
     let are = if left.len() == 1 { "is" } else { "are" };
     format!("only {} {are} still not all out, as without it", list(&left))
 }

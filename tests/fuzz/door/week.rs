@@ -18,7 +18,9 @@ pub fn is_accepted(input: &Input<'_>) -> bool {
     };
     let Some(week) = or_told(read) else { return false };
     let written = merged_week(week.text(), &week.file).unwrap();
-    assert_eq!(read_week(&written).unwrap_or_else(|f| panic!("{f:?}")).file, week.file);
+    let again = read_week(&written).unwrap_or_else(|f| panic!("{f:?}")).file;
+    // By their letters: a length that is no number is not equal to itself.
+    assert_eq!(format!("{again:?}"), format!("{:?}", week.file));
     let Some(loaded) = or_told(understood(&week, &corpus::week_folder(), &[])) else {
         return false;
     };
