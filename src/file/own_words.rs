@@ -167,6 +167,7 @@ pub fn step(step: &mut StepShape, each: EachWord<'_>) {
     keys(&mut step.kit, each);
     each(&mut step.words);
     each(&mut step.pupil_words);
+    each(&mut step.done_when);
     step.home.0.iter_mut().for_each(|(_, words)| each(words));
 }
 

@@ -128,6 +128,8 @@ pub struct Step {
     pub words: String,
     /// The words for pupils.
     pub pupil_words: String,
+    /// Of a bake: by what it is known to be done, in the recipe's own words.
+    pub done_when: String,
     /// The same in other languages, each once, as entered.
     pub home: Vec<(Language, String)>,
     /// How long; `None` only for the bake, whose minutes are the tin's.

@@ -116,6 +116,9 @@ pub fn fill(step: &mut StepShape, known: &Suggestion, kit: &[String]) -> Vec<Str
     if step.pupil_words.is_empty() {
         step.pupil_words.clone_from(&from.pupil_words);
     }
+    if step.done_when.is_empty() && step.kind == from.kind {
+        step.done_when.clone_from(&from.done_when);
+    }
     missing
 }
 
@@ -156,7 +159,7 @@ pub fn new_recipe(file: &mut LessonFile, name: &str) -> Result<RecipeShape, Libr
             fill(&mut of, &known, &kit);
         }
         // Words are the library recipes' own.
-        (of.words, of.pupil_words) = (String::new(), String::new());
+        (of.words, of.pupil_words, of.done_when) = Default::default();
         steps.push(of);
     }
     let method = MethodShape {

@@ -100,6 +100,9 @@ pub fn step(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, step_id: StepId) -
     if !step.pupil_words.is_empty() {
         card.line("Pupils read", step.pupil_words.clone());
     }
+    if !step.done_when.is_empty() {
+        card.line("Done when", step.done_when.clone());
+    }
     let load = plan.plan().loads.iter().find(|l| l.group == id);
     let celsius = load.map(|l| l.celsius).or(tin.map(|t| t.celsius)).unwrap_or(Celsius::BAKING);
     if let Some(three) = lesson.minutes_at(step, tin, celsius) {

@@ -97,6 +97,7 @@ pub fn hand(name: &str, minutes: f64, pupils: u32, kit: &[(usize, u32)]) -> Step
         kind: StepKind::Hand,
         words: String::new(),
         pupil_words: String::new(),
+        done_when: String::new(),
         home: Vec::new(),
         minutes: Some(usual(minutes)),
         cool_to: None,

@@ -80,6 +80,7 @@ fn every_name_in_a_recipe_means_something() {
                 }
                 let is_bake = step.kind == StepKindShape::Bake;
                 assert_eq!(step.minutes.is_none(), is_bake, "{here}: {}", step.name);
+                assert_eq!(step.done_when.is_empty(), !is_bake, "{here}: {}", step.name);
                 assert!(!step.words.is_empty(), "{here}: {}", step.name);
                 let of_hands = step.kind == StepKindShape::Hand;
                 assert!(!of_hands || !step.pupil_words.is_empty(), "{here}: {}", step.name);

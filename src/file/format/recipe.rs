@@ -278,6 +278,9 @@ pub struct StepShape {
     /// The words for pupils.
     #[serde(default, skip_serializing_if = "is_default")]
     pub pupil_words: String,
+    /// Of a bake: by what it is known to be done.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub done_when: String,
     /// The words for pupils in other languages, by the code of each: `{"pl": "…"}`.
     #[serde(default, skip_serializing_if = "is_default")]
     pub home: Entries<String>,

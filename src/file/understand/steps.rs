@@ -43,11 +43,17 @@ impl Builder<'_> {
                 None
             }
         };
+        if !shape.done_when.is_empty() {
+            let message = "only a bake is tested";
+            let hint = "move `done_when` to the step that bakes, or put it into `words`";
+            self.findings.error("done-when", &path.field("done_when"), message, hint);
+        }
         Step {
             name: shape.name.clone(),
             kind,
             words: shape.words.clone(),
             pupil_words: shape.pupil_words.clone(),
+            done_when: String::new(),
             home: self.home(path, shape),
             minutes,
             cool_to: self.cool_to(path, shape),
@@ -114,6 +120,7 @@ impl Builder<'_> {
             kind,
             words: String::new(),
             pupil_words: String::new(),
+            done_when: String::new(),
             home: Vec::new(),
             minutes,
             cool_to: None,
@@ -132,6 +139,7 @@ impl Builder<'_> {
                 kit,
                 words: shape.words.clone(),
                 pupil_words: shape.pupil_words.clone(),
+                done_when: shape.done_when.clone(),
                 home,
                 ..step(BAKE, StepKind::Bake, None, none, adult_need(shape.adult))
             },

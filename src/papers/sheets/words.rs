@@ -44,16 +44,15 @@ pub(super) fn tin(lesson: &Lesson, plan: &CheckedPlan, group: GroupId) -> Option
     Some(lesson.tin_choice_of(group, tin).label.clone())
 }
 
-/// How a bake is tested, in the recipe's own words for the bake or for taking
-/// out; who has none is sent to the recipe.
+/// How a bake is tested, in the recipe's own words; who has none is sent to the recipe.
 pub(super) fn done_when(lesson: &Lesson, plan: &CheckedPlan, group: GroupId) -> String {
     let own = || {
         let choice = plan.plan().choice(group)?;
         let method = lesson.method_of(group, choice.method);
-        let (_, bake, out) = method.bake_steps()?;
-        let steps = [bake, out].map(|s| &method.steps[s.0]);
-        let words = steps.iter().flat_map(|s| [s.pupil_words.clone(), s.words.clone()]);
-        words.into_iter().find(|words| !words.is_empty())
+        let (_, bake, _) = method.bake_steps()?;
+        // Who prints it ends the sentence.
+        let words = method.steps[bake.0].done_when.trim_end_matches('.');
+        (!words.is_empty()).then(|| words.to_owned())
     };
     own().unwrap_or_else(|| "the recipe's done test".to_owned())
 }

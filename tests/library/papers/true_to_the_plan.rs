@@ -1,9 +1,12 @@
 //! What is printed is the checked plan's, and no more than its reader may know.
 
 use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
 
 use chrono::NaiveDate;
 use ovenbell::check::{CheckedPlan, Verdict};
+use ovenbell::file::read_lesson;
 use ovenbell::model::{Lesson, OvenId};
 use ovenbell::papers::layout::lay_out;
 use ovenbell::papers::paper::Print;
@@ -240,6 +243,29 @@ fn what_several_lessons_want_at_once_is_told() {
         assert!(
             text(1).contains("Lemon bakes and a sponge: lemon bake; The other one: lemon bake")
         );
+    }
+}
+
+#[test]
+fn a_bake_is_done_by_the_recipes_test_and_not_by_what_is_done_at_loading() {
+    let told = |bake: &str| {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/a-scones-hour.ron");
+        let text = fs::read_to_string(path).unwrap();
+        let text = text.replace("(name: \"bake\", kind: Bake)", bake);
+        let lesson = read_lesson(&text).unwrap().lesson;
+        let plan = planned(&lesson, DECODINGS);
+        let parts = [Part::OvenSheet, Part::TimePlans];
+        let text = pages(&printed(&lesson, &plan, &parts, Print::default()).bytes).concat();
+        run_together(&text)
+    };
+    let with_words = "(name: \"bake\", kind: Bake, pupil_words: \"Door shut.\"";
+    let tested = told(&format!("{with_words}, done_when: \"Sides spring back.\")"));
+    let by_the_test = |words: &str| format!("Donewhen:{}.", run_together(words));
+    assert!(tested.contains(&by_the_test("Sides spring back")), "{tested}");
+    let untested = told(&format!("{with_words})"));
+    assert!(untested.contains(&by_the_test("the recipe's done test")), "{untested}");
+    for told in [tested, untested] {
+        assert!(!told.contains("Donewhen:Door"), "{told}");
     }
 }
 

@@ -135,17 +135,22 @@ fn outside(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepSha
 }
 
 fn words(ui: &mut Ui, form: &mut Form<'_>, at: At, (i, step): (usize, &StepShape), path: &Path) {
-    for (key, label, value, pupils) in [
-        ("words", "more of it", &step.words, false),
-        ("pupil_words", "words for pupils", &step.pupil_words, true),
-    ] {
+    type Of = fn(&mut StepShape) -> &mut String;
+    let mut all: Vec<(&str, &str, &str, Of)> = vec![
+        ("words", "more of it", &step.words, |s| &mut s.words),
+        ("pupil_words", "words for pupils", &step.pupil_words, |s| &mut s.pupil_words),
+    ];
+    if step.kind == StepKindShape::Bake || !step.done_when.is_empty() {
+        all.push(("done_when", "done when", &step.done_when, |s| &mut s.done_when));
+    }
+    for (key, label, value, of) in all {
         let name = format!("{}, {label}", step.name);
         let seen = crate::view::words::capital(label);
         let words = Field::new(path.field(key), name).seen(seen).hint("nothing").width(480.0);
         form.text(ui, words, value, move |text, file| {
             let text = field::line(text)?;
             if let Some(step) = step_mut(file, at, i) {
-                *(if pupils { &mut step.pupil_words } else { &mut step.words }) = text;
+                *of(step) = text;
             }
             Ok(())
         });
