@@ -48,9 +48,9 @@ pub fn rows(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Row> {
     ids.map(|id| row(lesson, plan, id, give(id))).collect()
 }
 
-/// How much later a group may run, in a few words.
+/// How much later a group may run, in words short enough for the narrowest column.
 pub fn to_give_words(minutes: i32) -> String {
-    if minutes > 0 { format!("{minutes} to give") } else { "nothing to give".to_owned() }
+    format!("{} to give", minutes.max(0))
 }
 
 /// The verdict in the words of the trade.

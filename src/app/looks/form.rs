@@ -4,7 +4,7 @@
 use crate::app::state::{Command, Commands};
 use crate::session::Command as LessonCommand;
 use eframe::egui::text::{CCursor, CCursorRange};
-use eframe::egui::{self, Button, ComboBox, Id, Rangef, Response, RichText, TextEdit, Ui, vec2};
+use eframe::egui::{self, Button, ComboBox, Id, Response, RichText, TextEdit, Ui, vec2};
 
 use crate::afterwards::{ClassTook, part_name};
 use crate::app::looks::fonts;
@@ -608,48 +608,6 @@ pub fn part(ui: &mut Ui, title: &str, inside: impl FnOnce(&mut Ui)) {
             ui.add_space(2.0);
             inside(ui);
         });
-}
-
-/// A table that may be wider than the page.
-pub fn sideways(ui: &mut Ui, name: &str, inside: impl FnOnce(&mut Ui)) {
-    let area = egui::ScrollArea::horizontal().id_salt(Id::unique(name));
-    // No wider than what is seen of the page, or both would have to be scrolled.
-    let width = ui.available_width().min(ui.clip_rect().width() - 16.0);
-    let shown = area.max_width(width).auto_shrink([false, true]).show(ui, |ui| {
-        inside(ui);
-        let focused = come_to(ui).filter(|f| ui.min_rect().contains(f.rect.center()))?;
-        ui.scroll_to_rect(focused.rect.expand(4.0), None);
-        Some(focused.id)
-    });
-    if let Some(id) = shown.inner {
-        let across = shown.inner_rect.x_range();
-        ui.data_mut(|d| d.insert_temp(Id::unique(FOLLOWED), (id, across)));
-    }
-}
-
-/// Scrolls to what the keyboard has just come to. Where one scrolled area lies
-/// in another each has to, since the inner one keeps what it scrolls to for
-/// itself; the outer one then goes to where the inner one lies, or both would go
-/// the same way twice.
-pub fn follow_focus(ui: &Ui) {
-    let inner: Option<(Id, Rangef)> = ui.data(|d| d.get_temp(Id::unique(FOLLOWED)));
-    let Some(focused) = come_to(ui) else { return };
-    let inner = inner.filter(|(id, _)| *id == focused.id);
-    let across = inner.map_or(focused.rect.x_range(), |(_, across)| across);
-    // It may itself lie beside the page yet, where the inner area is scrolled away from it.
-    let rect = egui::Rect::from_x_y_ranges(across, focused.rect.y_range());
-    if ui.min_rect().contains(rect.center()) {
-        ui.scroll_to_rect(rect.expand(4.0), None);
-    }
-}
-
-/// Which inner area has scrolled to what, and where that lies across the page.
-const FOLLOWED: &str = "followed in an inner area";
-
-/// What the keyboard has just come to.
-fn come_to(ui: &Ui) -> Option<Response> {
-    let gained = ui.memory(|m| m.focused().filter(|&id| !m.had_focus_last_frame(id)))?;
-    ui.ctx().read_response(gained)
 }
 
 /// Soft words of a width of their own, cut where they are longer: what stands

@@ -4,6 +4,7 @@ pub mod button;
 #[cfg(test)]
 mod colour_vision;
 mod fitted;
+pub mod follow;
 pub mod fonts;
 pub mod form;
 pub mod icon;

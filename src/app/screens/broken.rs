@@ -4,6 +4,7 @@ use crate::app::state::Commands;
 use crate::session::Command as LessonCommand;
 use eframe::egui::{self, RichText, ScrollArea, Sense, Ui, vec2};
 
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
@@ -51,7 +52,7 @@ pub fn show(
     });
     ui.add_space(6.0);
     let half = (ui.available_height() * 0.5).max(120.0);
-    ScrollArea::vertical().id_salt("findings").max_height(half).auto_shrink([false, true]).show(
+    ScrollArea::vertical().id_salt("findings").max_height(half).auto_shrink([false, true]).follow(
         ui,
         |ui| {
             for (i, finding) in broken.findings.iter().enumerate() {

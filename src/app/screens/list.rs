@@ -3,6 +3,7 @@
 use crate::app::state::Commands;
 use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, vec2};
 
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, paint};
@@ -15,7 +16,7 @@ use crate::view::rows::verdict_words;
 /// Shows the list: groups with their steps, then the ovens.
 pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
     let board = shown.board();
-    ScrollArea::vertical().id_salt("list").auto_shrink([false, false]).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("list").auto_shrink([false, false]).follow(ui, |ui| {
         for band in &board.bands {
             ui.label(say(&band.spoken));
         }

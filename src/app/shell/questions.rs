@@ -5,6 +5,7 @@ use std::path::Path;
 use eframe::egui;
 
 use super::App;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands};
 use crate::file::open_lesson::Over;
@@ -130,7 +131,7 @@ fn ask_which_recipe(ctx: &egui::Context, path: &Path, names: &[String]) -> Optio
         ui.set_width(420.0);
         ui.add(egui::Label::new(say(words)).wrap());
         let area = egui::ScrollArea::vertical().max_height(0.6 * ctx.content_rect().height());
-        area.auto_shrink([false, true]).show(ui, |ui| {
+        area.auto_shrink([false, true]).follow(ui, |ui| {
             for (place, name) in names.iter().enumerate().take(MOST_ASKED) {
                 let shown = match name.as_str() {
                     "" => format!("recipe {} without a name", place + 1),

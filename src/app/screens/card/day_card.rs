@@ -6,6 +6,7 @@ use crate::session::Command as LessonCommand;
 use eframe::egui::{self, Ui};
 
 use super::parts::{heading, title};
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::model::{Attendance, GroupId, Lesson};
 use crate::today::Happening;
@@ -144,7 +145,7 @@ pub fn of_group(ui: &mut Ui, lesson: &Lesson, id: GroupId, out: &mut Commands) {
                 ui.label(say(&needs));
             }
             let now = &lesson.recipe_of(id).name;
-            egui::ScrollArea::vertical().max_height(260.0).show(ui, |ui| {
+            egui::ScrollArea::vertical().max_height(260.0).follow(ui, |ui| {
                 for recipe in all.into_iter().filter(|r| r != now) {
                     if ui.button(say(format!("makes {recipe}"))).clicked() {
                         let group = name.clone();

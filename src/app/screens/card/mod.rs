@@ -15,6 +15,7 @@ use eframe::egui::{
     self, Align2, Painter, Rect, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2,
 };
 
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::is_low;
 use crate::app::looks::paint;
@@ -42,7 +43,7 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, session: &Session, out: &mut Comm
     let (lesson, plan) = (shown.lesson(), shown.plan());
     // Another card begins at its top.
     let of = ("card", format!("{:?}", shown.view.selection));
-    ScrollArea::vertical().id_salt(of).auto_shrink([false, true]).show(ui, |ui| {
+    ScrollArea::vertical().id_salt(of).auto_shrink([false, true]).follow(ui, |ui| {
         if shown.view.marked.len() > 1 {
             hand_card::of_several(ui, shown, out);
             return;

@@ -5,6 +5,7 @@ use eframe::egui::{self, CentralPanel, Frame, Margin, Rect, ScrollArea, Ui};
 
 use super::{heading, to_set_up};
 use crate::app::looks::button::named;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::landmark;
 use crate::app::looks::say::say;
 use crate::app::screens::card::day_card;
@@ -25,7 +26,7 @@ pub fn show(
     let frame = Frame::new().inner_margin(Margin::symmetric(14, 10));
     let middle = CentralPanel::default().frame(frame).show(ui, |ui| {
         landmark(ui, Region::Middle, view.region_now, "The day");
-        ScrollArea::vertical().id_salt("before the day").auto_shrink(false).show(ui, |ui| {
+        ScrollArea::vertical().id_salt("before the day").auto_shrink(false).follow(ui, |ui| {
             match session.planned() {
                 None => no_plan(ui, session, out),
                 Some(planned) if session.is_today() => another_date(ui, session, planned, out),

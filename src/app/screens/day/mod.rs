@@ -10,6 +10,7 @@ mod tiles;
 use eframe::egui::{self, CentralPanel, Frame, Id, Margin, Panel, Rect, RichText, ScrollArea, Ui};
 
 use crate::app::looks::button::named;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
@@ -167,7 +168,7 @@ fn side(ui: &mut Ui, of: &Taught<'_>, out: &mut Commands) {
     match of.question().filter(|_| !of.view.day.slips) {
         Some(responses) => question::show(ui, of, responses, out),
         None => {
-            ScrollArea::vertical().id_salt("what may happen").auto_shrink(false).show(ui, |ui| {
+            ScrollArea::vertical().id_salt("what may happen").auto_shrink(false).follow(ui, |ui| {
                 let changed = of.session.changed_today();
                 day_card::show(ui, &of.now.told.0, changed, out);
             });

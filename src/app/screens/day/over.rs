@@ -8,6 +8,7 @@ use crate::afterwards::{
     BakeAsked, PartTold, TimeAsked, bakes_of_day, told_of_groups, unlikely_words,
 };
 use crate::app::looks::button::{button, named};
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::paint_scene::{self, InWindow};
 use crate::app::looks::say::say;
@@ -24,7 +25,7 @@ const OFF: [i32; 4] = [-2, 0, 2, 5];
 
 /// Shows the questions.
 pub fn questions(ui: &mut Ui, session: &Session, over: &DayOver, out: &mut Commands) {
-    ScrollArea::vertical().id_salt("afterwards").auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("afterwards").auto_shrink(false).follow(ui, |ui| {
         heading(ui, "Afterwards");
         soft(ui, "Nothing has to be answered. What was told in the lesson counts already.");
         let asked = &over.asked;
@@ -122,7 +123,7 @@ fn last(ui: &mut Ui, over: &DayOver, (group, at): (GroupId, TimeAsked), out: &mu
     let name = lesson.group(group).name.clone();
     let others = ui.menu_button(say(&name), |ui| {
         soft(ui, "The last group that was ready");
-        ScrollArea::vertical().max_height(260.0).show(ui, |ui| {
+        ScrollArea::vertical().max_height(260.0).follow(ui, |ui| {
             for day in &over.observed.groups {
                 let other = &lesson.group(day.group).name;
                 if ui.button(say(other)).clicked() {
@@ -232,7 +233,7 @@ fn learned(ui: &mut Ui, over: &DayOver, out: &mut Commands) {
 /// Shows the bakes of the day over those of the plan, and what was told.
 pub fn against_plan(ui: &mut Ui, session: &Session, over: &DayOver, out: &mut Commands) {
     let (lesson, _) = &over.told;
-    ScrollArea::vertical().id_salt("day against plan").auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("day against plan").auto_shrink(false).follow(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
             let date = lesson.date.map_or(String::new(), |d| d.format(", %A %-d %B").to_string());
             heading(ui, &format!("{} is over{date}", lesson.title));

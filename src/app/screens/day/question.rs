@@ -6,6 +6,7 @@ use eframe::egui::{
 };
 
 use super::{Taught, slips};
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
@@ -47,7 +48,7 @@ pub fn show(ui: &mut Ui, of: &Taught<'_>, responses: &Responses, out: &mut Comma
 }
 
 fn part(ui: &mut Ui, name: &str, show: impl FnOnce(&mut Ui)) {
-    ScrollArea::vertical().id_salt(name).auto_shrink(false).show(ui, show);
+    ScrollArea::vertical().id_salt(name).auto_shrink(false).follow(ui, show);
 }
 
 /// Who is behind, and what becomes of it if nothing is done.

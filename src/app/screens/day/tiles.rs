@@ -8,6 +8,7 @@ use eframe::egui::{
 };
 
 use super::{CAPITAL, LETTERS, Taught, id_of};
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::paint_scene::{self, InWindow};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
@@ -110,7 +111,7 @@ pub fn show(ui: &mut Ui, of: &Taught<'_>, out: &mut Commands) {
     let columns = with(scene::day::least(groups)).or_else(|| with(BAKES)).or_else(|| with(0.0));
     let columns = columns.unwrap_or_else(|| of_groups(most));
     let left = left(columns);
-    ScrollArea::vertical().id_salt("lines of the day").auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("lines of the day").auto_shrink(false).follow(ui, |ui| {
         ui.spacing_mut().item_spacing = vec2(0.0, 0.0);
         let places = columns.places(ui, width, groups);
         for (tile, rect) in of.day.tiles.iter().zip(places) {

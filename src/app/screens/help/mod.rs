@@ -11,8 +11,9 @@ use eframe::egui::{
     ScrollArea, Sense, Ui, vec2,
 };
 
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
-use crate::app::looks::form::{follow_focus, page_title, remark};
+use crate::app::looks::form::{page_title, remark};
 use crate::app::looks::say::say;
 use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
@@ -49,7 +50,7 @@ pub fn show(ui: &mut Ui, topic: Topic, (session, prefs): (&Session, &Prefs), out
         bottom: 12,
     });
     CentralPanel::default().frame(sheet).show(ui, |ui| {
-        ScrollArea::vertical().id_salt(("help", topic)).auto_shrink(false).show(ui, |ui| {
+        ScrollArea::vertical().id_salt(("help", topic)).auto_shrink(false).follow(ui, |ui| {
             page_title(ui, topic.title(), "");
             if topic != Topic::Keys {
                 ui.set_max_width(ui.available_width().min(WIDTH));
@@ -58,7 +59,6 @@ pub fn show(ui: &mut Ui, topic: Topic, (session, prefs): (&Session, &Prefs), out
                 show_part(ui, part, (session, prefs), out);
             }
             ui.add_space(16.0);
-            follow_focus(ui);
         });
     });
 }
@@ -66,7 +66,7 @@ pub fn show(ui: &mut Ui, topic: Topic, (session, prefs): (&Session, &Prefs), out
 fn topics(ui: &mut Ui, now: Topic, out: &mut Commands) {
     ui.label(RichText::new(say("Help")).font(fonts::bold(19.0)));
     ui.add_space(4.0);
-    ScrollArea::vertical().id_salt("topics").auto_shrink([false, true]).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("topics").auto_shrink([false, true]).follow(ui, |ui| {
         for topic in Topic::ALL {
             let size = [ui.available_width(), 26.0];
             let button = egui::Button::selectable(topic == now, say(topic.title()));
@@ -78,7 +78,6 @@ fn topics(ui: &mut Ui, now: Topic, out: &mut Commands) {
         if ui.button(say("Leave help")).on_hover_text("Esc").clicked() {
             out.push(Command::Help(None));
         }
-        follow_focus(ui);
     });
 }
 

@@ -6,6 +6,7 @@ use eframe::egui::{self, RichText, ScrollArea, Ui};
 
 use super::{instead, label};
 use crate::app::looks::button::named;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::form::{Field, Form, field_id};
 use crate::app::looks::say::say;
@@ -47,7 +48,7 @@ pub fn show(
     let Some(doc) = session.document() else { return };
     let findings: Vec<Finding> = Vec::new();
     let mut form = Form::new(doc, &findings, (session.refused(), session.today()), out);
-    ScrollArea::vertical().id_salt("packet").auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("packet").auto_shrink(false).follow(ui, |ui| {
         if let Some(row) = chosen.and_then(|name| page.row(name)) {
             ingredient(ui, &mut form, row);
         }

@@ -5,6 +5,7 @@ use eframe::egui::{
     WidgetInfo, pos2, vec2,
 };
 
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fitted, fonts};
@@ -71,7 +72,7 @@ pub fn show(ui: &mut Ui, page: &IngredientsPage, chosen: Option<&str>, out: &mut
     let columns = Columns::of(room, page);
     headings(ui, room, &columns, page);
     ui.painter().hline(room.x_range(), room.bottom(), Stroke::new(1.0, palette.line));
-    ScrollArea::vertical().id_salt("ingredients").auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("ingredients").auto_shrink(false).follow(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         for (place, rows) in &page.shelves {
             let heading = if place.is_empty() { "no place entered" } else { place };

@@ -4,6 +4,7 @@ use eframe::egui::{self, RichText, ScrollArea, Ui};
 
 use super::choose;
 use crate::app::looks::button::button;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
@@ -14,7 +15,7 @@ use crate::session::LaidSheets;
 /// Shows the list.
 pub fn show(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut Commands) {
     let palette = Palette::of(ui.ctx());
-    ScrollArea::vertical().id_salt("sheets").auto_shrink([false, true]).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("sheets").auto_shrink([false, true]).follow(ui, |ui| {
         ui.label(RichText::new(say("Sheets")).font(fonts::bold(16.0)));
         let is_usual = papers.wanted() == Part::USUAL;
         button(ui, !is_usual, choose(PapersChoice::Usual), None, out);

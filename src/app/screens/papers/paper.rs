@@ -3,6 +3,7 @@
 use eframe::egui::{self, RichText, ScrollArea, Ui};
 
 use super::choose;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
@@ -15,7 +16,7 @@ use crate::view::words::capital;
 /// Shows the card.
 pub fn show(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut Commands) {
     let palette = Palette::of(ui.ctx());
-    ScrollArea::vertical().id_salt("paper").auto_shrink([false, true]).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("paper").auto_shrink([false, true]).follow(ui, |ui| {
         ui.label(RichText::new(say("Paper")).font(fonts::bold(16.0)));
         for (paper, name) in [(Paper::A4, "A4"), (Paper::Letter, "Letter")] {
             let is_chosen = papers.print.paper == paper;

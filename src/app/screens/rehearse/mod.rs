@@ -13,6 +13,7 @@ mod you;
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, RichText, ScrollArea, Ui};
 
 use crate::app::looks::button::button;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
@@ -216,7 +217,7 @@ fn column(
     on_screen: Option<&OnScreen<'_>>,
     out: &mut Commands,
 ) {
-    ScrollArea::vertical().id_salt(part.name()).auto_shrink(false).show(ui, |ui| match part {
+    ScrollArea::vertical().id_salt(part.name()).auto_shrink(false).follow(ui, |ui| match part {
         Column::You | Column::Notes => you::show(ui, of, out),
         Column::Groups => groups::show(ui, of, on_screen),
         Column::Ovens => ovens::show(ui, of),

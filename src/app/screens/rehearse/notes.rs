@@ -4,6 +4,7 @@
 use eframe::egui::{self, RichText, ScrollArea, Ui};
 
 use super::Rehearsed;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::form::{Field, Form, field_id, fixed};
 use crate::app::looks::say::say;
@@ -38,7 +39,7 @@ pub fn show(
         add(ui, of, &mut form);
     });
     let scrolled = ScrollArea::vertical().id_salt("my notes").auto_shrink(false);
-    scrolled.min_scrolled_height(30.0).show(ui, |ui| {
+    scrolled.min_scrolled_height(30.0).follow(ui, |ui| {
         for note in of.rehearsal.lost_notes() {
             lost(ui, of, note, &mut form);
         }
@@ -72,7 +73,7 @@ fn choose_peg(
         if pegs.is_empty() {
             ui.label(say("Nothing has begun yet for a note to hang on."));
         }
-        ScrollArea::vertical().max_height(260.0).show(ui, |ui| {
+        ScrollArea::vertical().max_height(260.0).follow(ui, |ui| {
             for words in pegs {
                 let label = format!("{}, {words}", clock(of.lesson(), at));
                 if ui.button(say(label)).clicked() {

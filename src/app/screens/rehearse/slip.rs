@@ -5,6 +5,7 @@ use eframe::egui::{Frame, Margin, ScrollArea, Stroke, Ui};
 
 use super::{Rehearsed, heading, words};
 use crate::app::looks::button::button;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Commands;
@@ -30,7 +31,7 @@ pub fn menu(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
                 ui.close();
             }
         };
-        ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
+        ScrollArea::vertical().max_height(420.0).follow(ui, |ui| {
             ui.label(say("Minutes behind"));
             for group in lesson.attending().filter(|g| plan.plan().choice(*g).is_some()) {
                 let name = &lesson.group(group).name;

@@ -2,7 +2,8 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
-use crate::app::looks::form::{Field, Form, part, remark, sideways};
+use crate::app::looks::follow::sideways;
+use crate::app::looks::form::{Field, Form, part, remark};
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
 use crate::file::format::{ClassStepShape, LessonFile, PeriodShape, StatedMinutes};

@@ -18,7 +18,8 @@ mod tins;
 
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
 
-use crate::app::looks::form::{Form, field_id, follow_focus};
+use crate::app::looks::follow::Follow as _;
+use crate::app::looks::form::{Form, field_id};
 use crate::app::looks::sheet::sheet;
 use crate::app::looks::theme::Palette;
 use crate::app::state::{Commands, Page};
@@ -73,7 +74,7 @@ fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, session: &Session) {
     // Notes have a place of their own: three lines, one where there is no room.
     let height = ui.available_height() - if ui.available_height() > 420.0 { 66.0 } else { 30.0 };
     let page_area = egui::ScrollArea::both().id_salt(("page", page_name(page))).max_height(height);
-    page_area.auto_shrink(false).show(ui, |ui| {
+    page_area.auto_shrink(false).follow(ui, |ui| {
         ui.set_max_width(width);
         match page {
             Page::Start => start::show(ui, form, shelves),
@@ -86,7 +87,6 @@ fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, session: &Session) {
             Page::Tins => tins::show(ui, form, shelves),
         }
         ui.add_space(16.0);
-        follow_focus(ui);
     });
     form.foot(ui);
 }

@@ -3,6 +3,7 @@
 
 use eframe::egui::{self, RichText, Ui};
 
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::form::{Field, Form};
 use crate::app::looks::say::{english, say};
@@ -37,7 +38,7 @@ fn list(ui: &mut Ui, form: &mut Form<'_>, (i, group): (usize, &GroupShape), at: 
     ui.set_max_width(430.0);
     ui.label(RichText::new(say(list.title)).font(fonts::bold(14.0)));
     let height = (ui.ctx().content_rect().height() - 230.0).clamp(120.0, 420.0);
-    egui::ScrollArea::vertical().max_height(height).show(ui, |ui| {
+    egui::ScrollArea::vertical().max_height(height).follow(ui, |ui| {
         for allergen in list.allergens {
             let ticked = group.needs.iter().any(|need| need == allergen.need);
             let label = words(allergen);

@@ -3,7 +3,8 @@
 use eframe::egui::{Align, Grid, Layout, RichText, Ui, vec2};
 
 use super::room::{Place, expanded};
-use crate::app::looks::form::{Field, Form, remark, sideways, steady};
+use crate::app::looks::follow::sideways;
+use crate::app::looks::form::{Field, Form, remark, steady};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::file::format::{LessonFile, OvenKindShape, OvenShape};

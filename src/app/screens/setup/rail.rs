@@ -2,6 +2,7 @@
 
 use eframe::egui::{self, RichText, ScrollArea, Ui};
 
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::form::Form;
 use crate::app::looks::say::say;
@@ -16,7 +17,7 @@ use crate::view::words::{capital, list};
 /// Shows the list of pages.
 pub fn rail(ui: &mut Ui, now: Page, form: &mut Form<'_>) {
     let palette = Palette::of(ui.ctx());
-    ScrollArea::vertical().id_salt("rail").auto_shrink([false, true]).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("rail").auto_shrink([false, true]).follow(ui, |ui| {
         let file = form.file;
         let mut pages = vec![
             ("In short".to_owned(), Page::Start),

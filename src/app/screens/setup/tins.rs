@@ -3,7 +3,8 @@
 use crate::session::Command as LessonCommand;
 use eframe::egui::{Grid, RichText, Ui};
 
-use crate::app::looks::form::{Field, Form, measures, page_title, part, remark, sideways};
+use crate::app::looks::follow::sideways;
+use crate::app::looks::form::{Field, Form, measures, page_title, part, remark};
 use crate::app::looks::say::{english, say};
 use crate::app::looks::theme::Palette;
 use crate::file::format::{FormShape, LessonFile, TinShape};

@@ -5,6 +5,7 @@ use eframe::egui::{self, Align, Label, Layout, RichText, ScrollArea, Ui};
 
 use super::Shown;
 use crate::app::looks::button::named;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, menu};
@@ -21,7 +22,7 @@ use crate::week::{
 /// Shows the card.
 pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
     let of = ("card of the week", format!("{:?}", shown.view.selected), shown.tried().is_some());
-    ScrollArea::vertical().id_salt(of).auto_shrink([false, true]).show(ui, |ui| {
+    ScrollArea::vertical().id_salt(of).auto_shrink([false, true]).follow(ui, |ui| {
         if let Some(tried) = shown.tried() {
             of_tried(ui, shown, tried, out);
             return;
@@ -134,7 +135,7 @@ fn elsewhere(ui: &mut Ui, shown: &Shown<'_>, number: EntryNo, out: &mut Commands
         return;
     };
     let (response, _) = menu::staying(egui::Button::new(say("Move to…"))).ui(ui, |ui| {
-        ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
+        ScrollArea::vertical().max_height(320.0).follow(ui, |ui| {
             let slots = free_slots(shown.week, entry);
             if slots.is_empty() {
                 words(ui, "No other room and period is free for it.");

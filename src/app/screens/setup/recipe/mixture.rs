@@ -2,8 +2,9 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
+use crate::app::looks::follow::sideways;
 use crate::app::looks::fonts;
-use crate::app::looks::form::{Field, Form, remark, sideways, steady};
+use crate::app::looks::form::{Field, Form, remark, steady};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::file::format::{IngredientShape, LessonFile, MeasureShape, RecipeShape, RoleShape};

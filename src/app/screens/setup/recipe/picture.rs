@@ -11,8 +11,9 @@ use eframe::egui::{
 };
 
 use super::chosen::{Chosen, choose, hand_on, tell};
+use crate::app::looks::follow::sideways;
 use crate::app::looks::fonts;
-use crate::app::looks::form::{Form, remark, sideways};
+use crate::app::looks::form::{Form, remark};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{paint, paint_scene};

@@ -4,7 +4,8 @@ use eframe::egui::{self, Button, Grid, RichText, TextEdit, Ui, vec2};
 
 use super::chosen::{choose, tell};
 use super::picture::step_path;
-use crate::app::looks::form::{Field, Form, once, sideways};
+use crate::app::looks::follow::{Follow as _, sideways};
+use crate::app::looks::form::{Field, Form, once};
 use crate::app::looks::menu::staying;
 use crate::app::looks::say::{self, say};
 use crate::app::looks::theme::Palette;
@@ -173,7 +174,7 @@ fn after_menu(
     let button = Button::new(say(shortened(&shown, 20))).min_size(vec2(WAITS, 0.0)).truncate();
     let (menu, _) = staying(button).ui(ui, |ui| {
         ui.label(say(format!("{} waits for", name(i))));
-        egui::ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
+        egui::ScrollArea::vertical().max_height(320.0).follow(ui, |ui| {
             for other in (0..method.steps.len()).filter(|&o| o != i) {
                 let mut ticked = before.contains(&other);
                 if ui.checkbox(&mut ticked, say(name(other))).changed() {
@@ -254,7 +255,7 @@ fn add(ui: &mut Ui, form: &mut Form<'_>, at: At, method: &MethodShape, chosen: O
         };
         let pressed = ui.add_enabled(!text.trim().is_empty(), Button::new(say(label))).clicked();
         ui.menu_button(say("Known steps"), |ui| {
-            egui::ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
+            egui::ScrollArea::vertical().max_height(320.0).follow(ui, |ui| {
                 for name in suggest::names().unwrap_or_default() {
                     let name = say::name(&name);
                     if method.steps.iter().all(|s| s.name != name)

@@ -2,6 +2,7 @@
 
 use eframe::egui::{Button, Grid, RichText, ScrollArea, Ui};
 
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::form::{Field, Form, fixed, remark};
 use crate::app::looks::menu::staying;
 use crate::app::looks::say::say;
@@ -149,7 +150,7 @@ pub fn add(ui: &mut Ui, form: &mut Form<'_>, index: usize, shelves: &LibraryShel
     let of_library: Vec<TinShape> =
         shelves.tins().map(|(t, _)| t).filter(|t| missing(t)).cloned().collect();
     ui.menu_button(say("Add a tin"), |ui| {
-        ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
+        ScrollArea::vertical().max_height(320.0).follow(ui, |ui| {
             for kind in &of_lesson {
                 if ui.button(say(kind)).clicked() {
                     let what = format!("in {kind} as well");
