@@ -12,6 +12,7 @@ mod odds;
 mod order;
 mod plan;
 mod problem;
+mod ready;
 mod recipe_in;
 mod recipe_out;
 mod recipes_of;

@@ -1,18 +1,17 @@
 //! `ovenbell order`: what is bought for lessons, and what its labels say.
 
-use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use clap::Args;
 
-use super::given::{Given, given};
 use super::kept::{self, Kind};
+use super::ready::{Ready, Way, all_ready};
 use super::say::{english, said, tell};
+use super::shared_args::{GoBy, Noted, Search};
 use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, print_json, wrong};
 use crate::export::order::Order;
 use crate::file::plain_words::{Doing, why};
 use crate::file::{Access, Backup, write_new};
-use crate::keep;
 use crate::speech::allergens;
 use crate::stores::{Extra, Stores};
 
@@ -23,8 +22,8 @@ pub(super) const HELP: &str = "Examples:
   ovenbell order my-week.ron --csv order.csv
 
 Of a week's file it is the order of all its lessons, as often as each is taught.
-Amounts are of the plan kept with a lesson; where none is kept, of each group's first
-tin. What a packet holds, where it is bought, its price and who read its label stand
+Amounts are by the tins of the plan kept with a lesson; where none is kept, of one
+that is looked for as for the sheets. What a packet holds, where it is bought, its price and who read its label stand
 in the lesson's `packets`.";
 
 #[derive(Debug, Args)]
@@ -45,6 +44,12 @@ pub(super) struct OrderArgs {
     /// Print the order as JSON.
     #[arg(long)]
     json: bool,
+    #[command(flatten)]
+    go_by: GoBy,
+    #[command(flatten)]
+    search: Search,
+    #[command(flatten)]
+    noted: Noted,
 }
 
 /// Prints an order.
@@ -55,28 +60,31 @@ pub(super) fn run(args: &OrderArgs) -> u8 {
 }
 
 fn may_keep(args: &OrderArgs) -> Result<(), u8> {
-    let read: Vec<_> = args.lessons.iter().map(|path| Some(&**path)).collect();
+    let read = args.lessons.iter().map(|path| Some(&**path));
+    let read: Vec<_> =
+        read.chain([args.noted.outcomes.as_deref(), args.go_by.plan.as_deref()]).collect();
     kept::may_keep(&[(args.csv.as_deref(), Kind::Order)], &read)
+}
+
+/// What a lesson needs by its plan; where there is none, by each group's first tin.
+fn stores(args: &OrderArgs, of: &Ready) -> Stores {
+    if of.plan.is_none() {
+        let words = format!("{}: amounts are of each group's first tin", of.no_plan);
+        wrong(&format!("{}: {}", of.given.name, said(&words)));
+    }
+    let usual = Extra::usual(of.lesson());
+    let extra = Extra { demo: args.demo, spare: args.spare.unwrap_or(usual.spare) };
+    Stores::of(of.lesson(), of.plan.as_ref(), extra)
 }
 
 fn ordered(args: &OrderArgs) -> Result<u8, u8> {
     may_keep(args)?;
-    let given = given(&args.lessons, None, None)?;
-    let mut told: BTreeSet<&PathBuf> = BTreeSet::new();
-    let mut all: Vec<(&Given, Stores)> = Vec::new();
-    for of in &given.lessons {
-        let lesson = &of.loaded.lesson;
-        let plan = of.loaded.told.as_ref().and_then(|kept| keep::told(lesson, kept).ok());
-        if plan.is_none() && told.insert(&of.path) {
-            let words = "no plan is kept with this lesson, or it no longer holds: amounts are of \
-                         each group's first tin";
-            wrong(&format!("{}: {}", of.path.display(), said(words)));
-        }
-        let usual = Extra::usual(lesson);
-        let extra = Extra { demo: args.demo, spare: args.spare.unwrap_or(usual.spare) };
-        all.push((of, Stores::of(lesson, plan.as_ref(), extra)));
-    }
-    let lessons: Vec<_> = all.iter().map(|(of, stores)| (&of.loaded.lesson, stores)).collect();
+    // What is said of kept plans is no part of the order.
+    let way = Way { go_by: &args.go_by, search: &args.search, is_quiet: true };
+    let ready = all_ready(&args.lessons, args.noted.outcomes.as_deref(), way)?;
+    let all: Vec<(&Ready, Stores)> =
+        ready.lessons.iter().map(|of| (of, stores(args, of))).collect();
+    let lessons: Vec<_> = all.iter().map(|(of, stores)| (of.lesson(), stores)).collect();
     let order = Order::of(&lessons, allergens::list(english()));
     if let Some(path) = &args.csv {
         let table = order.table().map_err(|fault| {
@@ -95,5 +103,5 @@ fn ordered(args: &OrderArgs) -> Result<u8, u8> {
     } else {
         tell(&order.text());
     }
-    Ok(if given.is_whole { WELL } else { DOES_NOT_FIT })
+    Ok(if ready.is_whole { WELL } else { DOES_NOT_FIT })
 }

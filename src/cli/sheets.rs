@@ -1,22 +1,19 @@
 //! `ovenbell sheets`: sheets of a lesson, or of several, as a PDF, and the running
 //! order as text.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use chrono::{DateTime, Local, NaiveDateTime};
 use clap::Args;
 use serde_json::json;
 
-use super::given::{Effort, Given, InWeek, given};
 use super::kept::{self, Kind};
-use super::plan::{best_plan, why_none};
+use super::ready::{AllReady, Ready, Way, all_ready};
 use super::say::{english, said};
 use super::shared_args::{GoBy, Noted, Search};
-use super::today::kept_plan;
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, as_json, complain, print, told, wrong};
-use crate::check::CheckedPlan;
+use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, as_json, complain, print, wrong};
 use crate::file::plain_words::{Doing, why};
-use crate::file::{Access, Backup, Disk, Loaded, RealDisk, write_new};
+use crate::file::{Access, Backup, Disk, RealDisk, write_new};
 use crate::keep;
 use crate::model::{Language, Lesson};
 use crate::papers::head::Head;
@@ -26,7 +23,6 @@ use crate::papers::plain_text::plain_text;
 use crate::papers::reissue::{self, Standing};
 use crate::papers::sheet::Sheet;
 use crate::papers::{self, LaidSheet, LeftOut, Matter, Part, Printed};
-use crate::planner::PlanError;
 use crate::speech::allergens::list;
 use crate::stores::{Extra, Stores};
 use crate::units::local_now;
@@ -142,37 +138,14 @@ fn may_keep(args: &SheetsArgs) -> Result<(), u8> {
     kept::may_keep(&[(args.pdf.as_deref(), Kind::Sheets)], &read)
 }
 
-/// A lesson that is read and planned.
-struct Ready {
-    given: Given,
-    plan: Option<CheckedPlan>,
-    /// Why there is none.
-    no_plan: String,
-}
-
-impl Ready {
-    fn lesson(&self) -> &Lesson {
-        &self.given.loaded.lesson
+fn matter<'a>(of: &'a Ready, args: &SheetsArgs) -> Matter<'a> {
+    let (lesson, plan) = (of.lesson(), of.plan.as_ref());
+    Matter {
+        lesson,
+        plan,
+        stores: Stores::of(lesson, plan, args.extra(lesson)),
+        allergens: list(english()),
     }
-
-    fn matter(&self, args: &SheetsArgs) -> Matter<'_> {
-        let (lesson, plan) = (self.lesson(), self.plan.as_ref());
-        Matter {
-            lesson,
-            plan,
-            stores: Stores::of(lesson, plan, args.extra(lesson)),
-            allergens: list(english()),
-        }
-    }
-}
-
-fn ready(args: &SheetsArgs, given: Given) -> Result<Ready, u8> {
-    let (plan, no_plan) = match given.in_week(args.go_by.anew.anew) {
-        InWeek::Own => plan(args, &given.path, &given.loaded)?,
-        InWeek::Plan(plan) => (Some(*plan), String::new()),
-        InWeek::NoTime => (None, "time was up before it was planned".to_owned()),
-    };
-    Ok(Ready { given, plan, no_plan })
 }
 
 /// What is printed.
@@ -185,21 +158,20 @@ struct Made {
 
 fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     may_keep(args)?;
-    let effort = Effort { decodings: args.search.decodings, within: args.search.within };
-    let all = given(&args.lessons, args.noted.outcomes.as_deref(), Some(&effort))?;
-    if (all.lessons.len() > 1 || all.lessons[0].key.is_some()) && args.go_by.plan.is_some() {
-        wrong("a plan is of one lesson: give that lesson alone, or leave --plan out");
-        return Err(CANNOT_READ);
-    }
-    let is_whole = all.is_whole;
-    let lessons = all.lessons.into_iter().map(|given| ready(args, given));
-    let lessons: Vec<Ready> = lessons.collect::<Result<_, u8>>()?;
+    let way = Way {
+        go_by: &args.go_by,
+        search: &args.search,
+        // What is pasted elsewhere is the sheet alone.
+        is_quiet: args.json || args.text,
+    };
+    let AllReady { lessons, is_whole } =
+        all_ready(&args.lessons, args.noted.outcomes.as_deref(), way)?;
     let issued = local_now().naive_local();
     if args.text {
         let status = as_text(args, &lessons, issued);
         return Ok(if is_whole { status } else { DOES_NOT_FIT });
     }
-    let matters: Vec<Matter<'_>> = lessons.iter().map(|of| of.matter(args)).collect();
+    let matters: Vec<Matter<'_>> = lessons.iter().map(|of| matter(of, args)).collect();
     let mut made = Made::default();
     for (of, matter) in lessons.iter().zip(&matters) {
         of_lesson(args, (of, matter, lessons.len() == 1), issued, &mut made)?;
@@ -230,8 +202,8 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
 fn as_text(args: &SheetsArgs, lessons: &[Ready], issued: NaiveDateTime) -> u8 {
     let mut is_all = true;
     for of in lessons {
-        let (matter, head) = (of.matter(args), Head::of(of.lesson(), issued));
-        let (sheets, left_out) = papers::sheets(&matter, &[Part::RunningOrder], &of.no_plan);
+        let (of_it, head) = (matter(of, args), Head::of(of.lesson(), issued));
+        let (sheets, left_out) = papers::sheets(&of_it, &[Part::RunningOrder], &of.no_plan);
         for sheet in &sheets {
             print(&plain_text(sheet, &head, &said));
         }
@@ -321,33 +293,6 @@ fn reissued<'a>(
     }
     let unchanged = all - sheets.len();
     (sheets, unchanged)
-}
-
-/// The plan to go by, or why there is none.
-fn plan(
-    args: &SheetsArgs,
-    path: &Path,
-    loaded: &Loaded,
-) -> Result<(Option<CheckedPlan>, String), u8> {
-    let lesson = &loaded.lesson;
-    if let Some(kept) = &args.go_by.plan {
-        return Ok((Some(kept_plan(kept, lesson)?), String::new()));
-    }
-    let deadline = args.search.deadline();
-    let budget = args.search.budget(args.search.within);
-    if loaded.told.is_none() {
-        told::no_plan_is_kept(path);
-    }
-    // What is pasted elsewhere is the sheet alone.
-    let found = match told::kept_plan(path, loaded, args.go_by.anew.anew, args.json || args.text) {
-        Some(kept) => told::planned(kept, lesson, &budget, &deadline),
-        None => best_plan(lesson, &budget, &deadline),
-    };
-    match found {
-        Ok(best) => Ok((Some(best.judged), String::new())),
-        Err(error @ PlanError::ClassStep(_)) => Ok((None, error.to_string())),
-        Err(fault) => Err(why_none(path, &fault)),
-    }
 }
 
 fn write(args: &SheetsArgs, made: &Printed) -> Result<(), u8> {

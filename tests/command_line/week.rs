@@ -86,7 +86,7 @@ fn a_week_that_is_well_and_what_is_refused() {
 
 /// What each line of an order comes to.
 fn ordered(words: &[&str]) -> Vec<(String, String, String)> {
-    let answer = ovenbell(&[&["order"], words, &["--json"]].concat());
+    let answer = ovenbell(&[&["order"], words, &FEW, &["--json"]].concat());
     let answer = json(&answer);
     let line = |line: &serde_json::Value| {
         (line["what"].to_string(), line["needed"].to_string(), line["in_all"].to_string())
@@ -94,6 +94,20 @@ fn ordered(words: &[&str]) -> Vec<(String, String, String)> {
     let mut lines: Vec<_> = answer["lines"].as_array().unwrap().iter().map(line).collect();
     lines.sort();
     lines
+}
+
+#[test]
+fn an_order_is_for_the_tins_of_the_plan_kept_or_not() {
+    let folder = tempfile::tempdir().unwrap();
+    let own = folder.path().join("demo.ron");
+    fs::copy(lesson("demo.ron"), &own).unwrap();
+    let own = own.to_str().unwrap();
+    let not_kept = ordered(&[own]);
+    // Unit 5 makes buns of two eggs, not its first tin, a cake of three.
+    let kept = ovenbell(&[&["plan", own, "--keep", "--json"], &FEW[..]].concat());
+    let departs = json(&kept)["groups"].to_string();
+    assert!(departs.contains("12 buns"), "{departs}");
+    assert_eq!(ordered(&[own]), not_kept);
 }
 
 #[test]

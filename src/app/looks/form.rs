@@ -18,6 +18,9 @@ use crate::model::LessonPart;
 use crate::session::{Document, DocumentId, Refused};
 use crate::speech::{English, Measure};
 
+/// Whether the foot of the page had something to tell.
+const TOLD: &str = "told at the foot of the page";
+
 /// Width of the column of names, in points.
 const NAMES: f32 = 168.0;
 
@@ -322,15 +325,24 @@ impl Form<'_> {
         }
     }
 
-    /// What is told of the fields of the page, in the place it has at the foot of
-    /// it: so much and no more, that nothing moves when a note comes or goes.
+    /// How high the foot of a page is: three lines where there is something to tell and room
+    /// for it, else one. The page above begins where it began.
+    pub fn foot_height(ui: &Ui) -> f32 {
+        let is_told = ui.data(|d| d.get_temp(Id::unique(TOLD))).unwrap_or(false);
+        if is_told && ui.available_height() > 420.0 { 66.0 } else { 30.0 }
+    }
+
+    /// What is told of the fields of the page, in the place it has at the foot of it.
     pub fn foot(&self, ui: &mut Ui) {
         ui.separator();
         let left = ui.available_height();
+        ui.data_mut(|d| d.insert_temp(Id::unique(TOLD), !self.notes.is_empty()));
         egui::ScrollArea::vertical()
             .id_salt("notes of the page")
             .auto_shrink(false)
             .max_height(left)
+            // Or it would hang over the edge of the sheet.
+            .min_scrolled_height(left)
             .show(ui, |ui| {
                 for note in &self.notes {
                     let text = RichText::new(say(note.as_str())).font(fonts::bold(13.0));

@@ -71,8 +71,8 @@ fn show_page(ui: &mut Ui, page: Page, form: &mut Form<'_>, session: &Session) {
     let shelves = session.library();
     // What is wider than a narrow window is scrolled to; words wrap before it.
     let width = ui.available_width() - ui.spacing().scroll.allocated_width();
-    // Notes have a place of their own: three lines, one where there is no room.
-    let height = ui.available_height() - if ui.available_height() > 420.0 { 66.0 } else { 30.0 };
+    // Notes have a place of their own.
+    let height = ui.available_height() - Form::foot_height(ui);
     let page_area = egui::ScrollArea::both().id_salt(("page", page_name(page))).max_height(height);
     page_area.auto_shrink(false).follow(ui, |ui| {
         ui.set_max_width(width);
