@@ -1,12 +1,14 @@
 //! The requisition: what the technician puts out, and the slip that comes back.
 
+use std::collections::BTreeSet;
+
 use super::needs;
 use super::words::{allergens, names, time};
 use crate::check::CheckedPlan;
-use crate::model::{GroupId, Lesson, Recipe, TinId};
+use crate::model::{GroupId, KitId, Lesson, PoolId, Recipe, TinId};
 use crate::papers::sheet::{Block, Cell, Form, Look, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
-use crate::plan::{Load, OvenSetting};
+use crate::plan::{Load, OvenSetting, Stock};
 use crate::stores::labels::label;
 use crate::stores::{MadeFor, RecipeStores, Sets, is_bought, order, told};
 use crate::units::plain_number;
@@ -257,9 +259,9 @@ fn things<'a>(matter: &Matter<'_>) -> Vec<Block<'a>> {
     let mut items: Vec<String> =
         tins.iter().map(|(tin, n)| counted(*n, &lesson.tins[tin.0].name)).collect();
     for (i, kind) in lesson.kit_kinds.iter().enumerate() {
-        let there = lesson.kit_pools.iter().filter(|p| p.kit.0 == i).map(|p| p.count).sum();
-        if there > 0 {
-            items.push(counted(there, &kind.name));
+        let used = kit_used(matter, KitId(i));
+        if used > 0 {
+            items.push(counted(used, &kind.name));
         }
     }
     if items.is_empty() {
@@ -269,6 +271,31 @@ fn things<'a>(matter: &Matter<'_>) -> Vec<Block<'a>> {
         Block::Heading("Tins and kit".to_owned()),
         Block::Prose(format!("{}; towels, aprons, cloths.", list(&items))),
     ]
+}
+
+/// How many of some kit are used: by the plan, or all that are there of what a step of a group
+/// may ask for.
+fn kit_used(matter: &Matter<'_>, kit: KitId) -> u32 {
+    let lesson = matter.lesson;
+    let is_it = |pool: &PoolId| lesson.kit_pools[pool.0].kit == kit;
+    let Some(plan) = matter.plan else {
+        let asks = |group| {
+            let methods = lesson.recipe_of(group).methods.iter();
+            methods.flat_map(|m| &m.steps).any(|s| s.kit.iter().any(|(of, _)| *of == kit))
+        };
+        let is_asked_for = lesson.attending().any(asks);
+        let there = lesson.kit_pools.iter().filter(|p| p.kit == kit).map(|p| p.count).sum();
+        return if is_asked_for { there } else { 0 };
+    };
+    let mut items: BTreeSet<(PoolId, u32)> = BTreeSet::new();
+    for used in &plan.plan().uses {
+        if let Stock::Kit(pool) = used.of
+            && is_it(&pool)
+        {
+            items.extend(used.items.iter().map(|&item| (pool, item)));
+        }
+    }
+    u32::try_from(items.len()).unwrap_or(u32::MAX)
 }
 
 /// When ovens go on, if there is a plan.

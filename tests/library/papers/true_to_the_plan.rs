@@ -14,6 +14,7 @@ use ovenbell::papers::plain_text::plain_text;
 use ovenbell::papers::sheet::Block;
 use ovenbell::papers::typeface::Typeface;
 use ovenbell::papers::{self, Part};
+use ovenbell::plan::{KitUse, Stock};
 use ovenbell::units::{ClockTime, Minute};
 use ovenbell::view::rows::verdict_words;
 use ovenbell::view::words::clock;
@@ -266,6 +267,38 @@ fn a_bake_is_done_by_the_recipes_test_and_not_by_what_is_done_at_loading() {
     assert!(untested.contains(&by_the_test("the recipe's done test")), "{untested}");
     for told in [tested, untested] {
         assert!(!told.contains("Donewhen:Door"), "{told}");
+    }
+}
+
+#[test]
+fn the_requisition_lists_the_kit_that_is_used_and_no_other() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons/demo.ron");
+    let text = fs::read_to_string(path).unwrap();
+    let with_more = text.replacen("kit: {", "kit: {\"jam pan\": 3, ", 1);
+    assert_ne!(with_more, text);
+    let lesson = read_lesson(&with_more).unwrap().lesson;
+    let plan = planned(&lesson, DECODINGS);
+    let matter = matter(&lesson, Some(&plan));
+    let (sheets, _) = papers::sheets(&matter, &[Part::Requisition], "no plan");
+    let is_of_kit = |b: &&Block<'_>| matches!(b, Block::Prose(words) if words.contains("cloths"));
+    let Some(Block::Prose(words)) = sheets[0].blocks.iter().find(is_of_kit) else { panic!() };
+    assert!(!words.contains("jam pan"), "{words}");
+    // So many are in use at once at some time, and no more than are there.
+    for (i, kind) in lesson.kit_kinds.iter().enumerate() {
+        let is_it = |used: &&KitUse| matches!(used.of, Stock::Kit(pool) if lesson.kit_pools[pool.0].kit.0 == i);
+        let uses: Vec<&KitUse> = plan.plan().uses.iter().filter(is_it).collect();
+        let at = |minute| {
+            let now = uses.iter().filter(|u| u.start <= minute && minute < u.end);
+            now.map(|u| u.items.len()).sum::<usize>()
+        };
+        let most = uses.iter().map(|u| at(u.start)).max().unwrap_or(0);
+        let there: u32 = lesson.kit_pools.iter().filter(|p| p.kit.0 == i).map(|p| p.count).sum();
+        let ends = format!(" × {}", kind.name);
+        let listed = words.split([',', ';']).flat_map(|part| part.split(" and "));
+        let listed = listed.map(str::trim).find_map(|part| part.strip_suffix(&ends));
+        let listed: usize = listed.map_or(0, |n| n.parse().unwrap());
+        assert!(most <= listed && listed <= there as usize, "{}: {most}, {words}", kind.name);
+        assert_eq!(listed == 0, uses.is_empty(), "{}: {words}", kind.name);
     }
 }
 

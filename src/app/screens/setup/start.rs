@@ -1,11 +1,12 @@
 //! The few things a lesson needs: when, who, what and where.
 
-use eframe::egui::{Button, RichText, Ui, vec2};
+use eframe::egui::{Button, RichText, Stroke, Ui, vec2};
 
 use crate::app::looks::button::button;
 use crate::app::looks::fonts;
 use crate::app::looks::form::{Field, Form, page_title, part, remark};
 use crate::app::looks::say::say;
+use crate::app::looks::theme::Palette;
 use crate::app::screens::setup::at_home;
 use crate::app::state::Command;
 use crate::file::format::{PaceBand, RecipeShape, RoomShape};
@@ -89,7 +90,7 @@ pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
             for saved in shelves.classes() {
                 let there = form.file.class == saved.class;
                 let hint = "replaces groups, class steps and bells by this class's";
-                if ui.add(tile(there, &saved.class.name)).on_hover_text(say(hint)).clicked() {
+                if ui.add(tile(ui, there, &saved.class.name)).on_hover_text(say(hint)).clicked() {
                     form.make(&SetUp::Class(saved));
                 }
             }
@@ -139,14 +140,16 @@ pub fn class(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
 
 fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
     form.told(ui, &Path::root().field("recipes"));
-    let own: Vec<&RecipeShape> = form.file.recipes.iter().collect();
-    let known = |r: &RecipeShape| own.iter().any(|o| o.name == r.name);
-    let more = shelves.recipes().map(|(r, _)| r).filter(|r| !known(r));
-    let all: Vec<RecipeShape> = own.iter().copied().chain(more).cloned().collect();
+    // What is chosen keeps its place: nothing else slides under the pointer.
+    let library: Vec<&RecipeShape> = shelves.recipes().map(|(r, _)| r).collect();
+    let own = |name: &str| form.file.recipes.iter().find(|r| r.name == name);
+    let of_our_own = form.file.recipes.iter().filter(|r| library.iter().all(|l| l.name != r.name));
+    let kept = library.iter().map(|r| own(&r.name).unwrap_or(r));
+    let all: Vec<RecipeShape> = of_our_own.chain(kept).cloned().collect();
     ui.horizontal_wrapped(|ui| {
         for recipe in all {
             let there = starter::has_recipe(form.file, &recipe.name);
-            let tile = tile(there, &recipe.name);
+            let tile = tile(ui, there, &recipe.name);
             let hint = if there {
                 format!("{}\nPress to take it out, with your changes to it.", about(&recipe))
             } else {
@@ -169,14 +172,14 @@ fn recipes(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
         }
     }
     button(ui, true, Command::AskRecipe, None, form.out);
-    if form.file.recipes.is_empty() {
-        remark(ui, "Choose one or more. Each brings its steps, minutes and tins.");
-    }
+    remark(ui, "Choose one or more. Each brings its steps, minutes and tins.");
 }
 
-/// Something to choose, its edge drawn whether it is chosen or not.
-fn tile(chosen: bool, words: &str) -> Button<'_> {
-    Button::selectable(chosen, say(words)).frame_when_inactive(true).min_size(vec2(0.0, 28.0))
+/// Something to choose, its edge drawn whether it is chosen or not, and heavier if it is.
+fn tile<'a>(ui: &Ui, chosen: bool, words: &'a str) -> Button<'a> {
+    let tile = Button::selectable(chosen, say(words)).frame_when_inactive(true);
+    let tile = tile.min_size(vec2(0.0, 28.0));
+    if chosen { tile.stroke(Stroke::new(2.0, Palette::of(ui.ctx()).ink)) } else { tile }
 }
 
 /// "melting · 12 buns, ¾ batch; 2 foil trays; …"
@@ -191,7 +194,7 @@ fn rooms(ui: &mut Ui, form: &mut Form<'_>, shelves: &LibraryShelves) {
     ui.horizontal_wrapped(|ui| {
         for (room, _) in shelves.rooms() {
             let there = form.file.room.name == room.name;
-            let tile = tile(there, &room.name);
+            let tile = tile(ui, there, &room.name);
             if ui.add(tile).on_hover_text(say(room_in_words(room))).clicked() && !there {
                 form.make(&SetUp::Room(&at_home::room(form.file, room)));
             }
