@@ -14,8 +14,10 @@ use crate::export::calendar::plain;
 use crate::file::{Loaded, is_week, lesson_of_shapes};
 use crate::finding::Severity;
 use crate::keep;
+use crate::view::technicians_day::ForLesson;
+use crate::view::week::set_outs;
 use crate::week::{
-    Alone, EntryNo, LoadedWeek, Planner, USUAL_DECODINGS, What, alone_in, own_words, put,
+    Alone, EntryNo, LoadedWeek, Planner, USUAL_DECODINGS, Week, What, alone_in, own_words, put,
     where_and_when,
 };
 
@@ -32,6 +34,8 @@ pub(super) struct Given {
     pub loaded: Loaded,
     /// Of a week: what it is known by, as one file may be taught several times.
     pub key: Option<String>,
+    /// Of a week: which week that is given, and which entry of it.
+    pub entry: Option<(usize, EntryNo)>,
     plan: Plan,
 }
 
@@ -84,6 +88,8 @@ pub(super) struct Effort {
 pub(super) struct AllGiven {
     /// The lessons, those of a week in the order of time.
     pub lessons: Vec<Given>,
+    /// The weeks, in the order in which they are given.
+    pub weeks: Vec<Week>,
     /// No lesson of a week had to be left aside.
     pub is_whole: bool,
 }
@@ -98,7 +104,7 @@ pub(super) fn given(
     outcomes: Option<&Path>,
     effort: Option<&Effort>,
 ) -> Result<AllGiven, u8> {
-    let mut all = AllGiven { lessons: Vec::new(), is_whole: true };
+    let mut all = AllGiven { lessons: Vec::new(), weeks: Vec::new(), is_whole: true };
     for path in paths {
         if is_file_of_week(path) {
             of_week(path, outcomes, effort, &mut all)?;
@@ -110,6 +116,7 @@ pub(super) fn given(
                 name,
                 loaded,
                 key: None,
+                entry: None,
                 plan: Plan::Own,
             });
         }
@@ -171,6 +178,7 @@ fn of_week(
             name: format!("{}: {when}", path.display()),
             path: own,
             loaded: Loaded { lesson, file, told, warnings: Vec::new() },
+            entry: Some((all.weeks.len(), entry.number)),
             key: Some(plain(&format!("{of} {} {date} {start}", entry.class))),
             plan: match effort {
                 Some(_) => Plan::OfWeek(planned.remove(&entry.number)),
@@ -180,5 +188,32 @@ fn of_week(
     }
     // Each lesson's own were kept while it was read.
     keep_names(|| own_words(&week));
+    all.weeks.push(week);
     Ok(())
+}
+
+/// Lessons with the plans they go by, and when each of a week is set out beside the
+/// others of it.
+pub(super) fn for_lessons<'a>(
+    planned: &[(&'a Given, &'a CheckedPlan)],
+    weeks: &[Week],
+) -> Vec<ForLesson<'a>> {
+    let of = |&(given, plan): &(&'a Given, &'a CheckedPlan)| ForLesson {
+        lesson: &given.loaded.lesson,
+        plan,
+        set_out: None,
+    };
+    let mut all: Vec<ForLesson<'a>> = planned.iter().map(of).collect();
+    for (number, week) in weeks.iter().enumerate() {
+        let entry = |given: &Given| given.entry.filter(|(of, _)| *of == number).map(|(_, e)| e);
+        let of_week = planned.iter().enumerate();
+        let of_week = of_week.filter_map(|(i, &(given, plan))| {
+            Some((i, (entry(given)?, &given.loaded.lesson, plan)))
+        });
+        let (places, of_week): (Vec<usize>, Vec<_>) = of_week.unzip();
+        for (place, found) in places.into_iter().zip(set_outs(week, &of_week)) {
+            all[place].set_out = found;
+        }
+    }
+    all
 }

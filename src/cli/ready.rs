@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::given::{AllGiven, Effort, Given, InWeek, given};
+use super::given::{AllGiven, Effort, Given, InWeek, for_lessons, given};
 use super::plan::{best_plan, why_none};
 use super::shared_args::{GoBy, Search};
 use super::today::kept_plan;
@@ -11,6 +11,8 @@ use crate::check::CheckedPlan;
 use crate::file::Loaded;
 use crate::model::Lesson;
 use crate::planner::PlanError;
+use crate::view::technicians_day::SetOut;
+use crate::week::Week;
 
 /// A lesson that is read and planned.
 pub(super) struct Ready {
@@ -20,6 +22,8 @@ pub(super) struct Ready {
     pub plan: Option<CheckedPlan>,
     /// Why there is none.
     pub no_plan: String,
+    /// When it is set out, if it is of a week.
+    pub set_out: Option<SetOut>,
 }
 
 impl Ready {
@@ -57,12 +61,14 @@ pub(super) fn all_ready(
     way: Way<'_>,
 ) -> Result<AllReady, u8> {
     let effort = Effort { decodings: way.search.decodings, within: way.search.within };
-    let AllGiven { lessons, is_whole } = given(paths, outcomes, Some(&effort))?;
+    let AllGiven { lessons, weeks, is_whole } = given(paths, outcomes, Some(&effort))?;
     if (lessons.len() > 1 || lessons[0].key.is_some()) && way.go_by.plan.is_some() {
         wrong("a plan is of one lesson: give that lesson alone, or leave --plan out");
         return Err(CANNOT_READ);
     }
-    let lessons = lessons.into_iter().map(|given| ready(way, given)).collect::<Result<_, u8>>()?;
+    let lessons = lessons.into_iter().map(|given| ready(way, given));
+    let mut lessons: Vec<Ready> = lessons.collect::<Result<_, u8>>()?;
+    set_out(&mut lessons, &weeks);
     Ok(AllReady { lessons, is_whole })
 }
 
@@ -72,7 +78,16 @@ fn ready(way: Way<'_>, given: Given) -> Result<Ready, u8> {
         InWeek::Plan(plan) => (Some(*plan), String::new()),
         InWeek::NoTime => (None, "time was up before it was planned".to_owned()),
     };
-    Ok(Ready { given, plan, no_plan })
+    Ok(Ready { given, plan, no_plan, set_out: None })
+}
+
+/// Notes when lessons are set out, those of a week beside each other.
+fn set_out(lessons: &mut [Ready], weeks: &[Week]) {
+    let planned = lessons.iter().filter_map(|of| Some((&of.given, of.plan.as_ref()?)));
+    let found = for_lessons(&planned.collect::<Vec<_>>(), weeks).into_iter();
+    let found: Vec<Option<SetOut>> = found.map(|of| of.set_out).collect();
+    let of_plan = lessons.iter_mut().filter(|of| of.plan.is_some());
+    of_plan.zip(found).for_each(|(of, found)| of.set_out = found);
 }
 
 /// The plan to go by, or why there is none.

@@ -144,6 +144,7 @@ fn matter<'a>(of: &'a Ready, args: &SheetsArgs) -> Matter<'a> {
         lesson,
         plan,
         stores: Stores::of(lesson, plan, args.extra(lesson)),
+        set_out: of.set_out,
         allergens: list(english()),
     }
 }
@@ -282,7 +283,13 @@ fn reissued<'a>(
     };
     let Some((lesson, plan)) = then else { return (sheets, 0) };
     let stores = Stores::of(&lesson, Some(&plan), args.extra(&lesson));
-    let then = Matter { lesson: &lesson, plan: Some(&plan), stores, allergens: list(english()) };
+    let then = Matter {
+        lesson: &lesson,
+        plan: Some(&plan),
+        stores,
+        set_out: None,
+        allergens: list(english()),
+    };
     let (was, _) = papers::sheets(&then, parts, "");
     let compare = |sheet| reissue::compare(sheet, &was, since);
     let standings: Vec<Standing> = sheets.iter_mut().map(compare).collect();

@@ -150,6 +150,7 @@ struct DutyJson {
     room: String,
     lesson: String,
     is_theirs: bool,
+    who_lacks: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -311,9 +312,9 @@ fn move_json(week: &Week, offer: &Offer) -> MoveJson {
 fn setup_json(week: &Week, setup: &Setup) -> SetupJson {
     let job = |job: &crate::week::SettingOut| JobJson {
         entry: number(job.entry),
-        minutes: job.minutes.get(),
-        start_by: job.start_by.map(|time| time.to_string()),
-        until: job.until.to_string(),
+        minutes: job.set_out.minutes.get(),
+        start_by: job.set_out.start_by().map(|time| time.to_string()),
+        until: job.set_out.until.to_string(),
     };
     SetupJson {
         date: setup.date.to_string(),
@@ -326,6 +327,7 @@ fn setup_json(week: &Week, setup: &Setup) -> SetupJson {
 
 fn technician_json(day: TechniciansDay) -> TechnicianJson {
     let duty = |duty: Duty| DutyJson {
+        who_lacks: duty.who_lacks(),
         start_by: duty.start_by.to_string(),
         length: duty.length,
         what: duty.what,

@@ -89,8 +89,8 @@ fn technician(text: &mut String, week: &Week, report: &Report) {
         let more = [&duty.length, &duty.room, &duty.lesson];
         let more: Vec<&str> =
             more.into_iter().map(String::as_str).filter(|w| !w.is_empty()).collect();
-        let nobody = if duty.is_theirs { "" } else { " (nobody is named for it)" };
-        format!("{} {} ({}){nobody}", duty.start_by, duty.what, more.join(", "))
+        let lacks = duty.who_lacks().map_or_else(String::new, |lacks| format!(" ({lacks})"));
+        format!("{} {} ({}){lacks}", duty.start_by, duty.what, more.join(", "))
     };
     let clashes = day.clashes.iter().map(|words| format!("Cannot be as it stands: {words}."));
     part(text, "The technician's day", day.duties.iter().map(duty).chain(clashes));

@@ -24,6 +24,7 @@ use crate::finding::Finding;
 use crate::model::Lesson;
 use crate::speech::allergens;
 use crate::stores::Stores;
+use crate::view::technicians_day::SetOut;
 use head::Head;
 use layout::{Said, lay_out};
 use page::Page;
@@ -42,6 +43,9 @@ pub struct Matter<'a> {
     pub plan: Option<&'a CheckedPlan>,
     /// What the class needs.
     pub stores: Stores,
+    /// When it is set out beside the other lessons of its week; `None` where that is not
+    /// known.
+    pub set_out: Option<SetOut>,
     /// The allergens of the country's law.
     pub allergens: &'static allergens::List,
 }

@@ -127,7 +127,7 @@ pub(super) fn lay_out(
 
 fn matter<'a>(lesson: &'a Lesson, plan: Option<&'a CheckedPlan>, english: English) -> Matter<'a> {
     let stores = Stores::of(lesson, plan, Extra::usual(lesson));
-    Matter { lesson, plan, stores, allergens: allergens::list(english) }
+    Matter { lesson, plan, stores, set_out: None, allergens: allergens::list(english) }
 }
 
 /// What sheets were laid out of, by which it is known whether they are still

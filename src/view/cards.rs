@@ -5,7 +5,7 @@ use super::board::BarId;
 use super::jobs_together::together;
 use super::own_cost;
 use super::rows::{choice_words, verdict_words};
-use super::words::{clock, list, minutes};
+use super::words::{clock, list, minutes, when_there};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{
     AdultId, AdultNeed, AtOvens, GroupId, Lesson, Link, OvenId, ShelfId, StepId, StepKind,
@@ -288,11 +288,6 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
     let first = lesson.periods.iter().map(|p| p.start).min().unwrap_or_default();
     let last = lesson.periods.iter().map(|p| p.end).max().unwrap_or_default();
     let throughout = adult.hours.iter().any(|&(from, until)| from <= first && last <= until);
-    let hours: Vec<String> = adult
-        .hours
-        .iter()
-        .map(|&(from, until)| format!("{} to {}", clock(lesson, from), clock(lesson, until)))
-        .collect();
     let mut duties: Vec<(Minute, Minute, String)> = Vec::new();
     for c in &plan.plan().class_steps {
         let step = &lesson.class_steps[c.step.0];
@@ -321,7 +316,7 @@ pub fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, now: Option<Minut
         under: if throughout {
             format!("there throughout{at_ovens}")
         } else {
-            format!("there {}{at_ovens}", list(&hours))
+            format!("{}{at_ovens}", when_there(lesson, adult))
         },
         ..Card::default()
     };

@@ -44,6 +44,12 @@ impl JobsTogether {
         groups
     }
 
+    /// They are set out for a group that is kept apart, on a covered tray.
+    pub fn is_kept_apart(&self, lesson: &Lesson) -> bool {
+        let is_set = self.jobs.iter().any(|job| matches!(job.task, Task::Beforehand(..)));
+        is_set && self.groups().iter().any(|&group| lesson.group(group).keep_apart)
+    }
+
     /// Ovens that are switched on or set by them.
     pub fn ovens_set(&self) -> Vec<OvenId> {
         let set = |job: &Job| match job.task {

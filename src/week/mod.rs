@@ -43,7 +43,7 @@ pub use profile::{Profile, Span};
 pub use put::put;
 pub use report::{Asked, Report, Stage, Told, report, report_as_it_comes};
 pub use rests::{Rest, RestFault, broken_rests};
-pub use setting_up::{SettingOut, Setup, TooLittleTime, setting_up};
+pub use setting_up::{SettingOut, Setup, TooLittleTime, setting_up, setting_up_by};
 pub use things::{name_of, out_of_order, ovens_of, place_called};
 pub use together::{CoupledSet, Together, coupled_sets};
 pub use trouble::{Trouble, troubles};

@@ -1,16 +1,14 @@
 //! What the technician sets out before lessons, and by when that must begin.
-//!
-//! Setting out can be done at any minute before its lesson's bell, so it is laid
-//! as late as can be, the latest lesson's last. With the hours of one adult and no
-//! other claims that is exact: if it does not fit so, it fits in no way.
 
 use chrono::NaiveDate;
 
-use super::alone::{Alone, Planner};
+use super::alone::Planner;
 use super::model::{EntryNo, Week, of_day};
 use super::profile::Profile;
 use super::wanted::busy;
-use crate::play::{Task, jobs};
+use crate::check::CheckedPlan;
+use crate::model::Lesson;
+use crate::play::{SetOut, Task, ToSetOut, jobs, set_out};
 use crate::units::{ClockTime, Minutes};
 
 /// What is set out for a lesson before its bell.
@@ -18,13 +16,8 @@ use crate::units::{ClockTime, Minutes};
 pub struct SettingOut {
     /// The lesson.
     pub entry: EntryNo,
-    /// How long it takes.
-    pub minutes: Minutes,
-    /// When it must have begun, laid as late as can be; `None` if there is no time
-    /// for some of it.
-    pub start_by: Option<ClockTime>,
-    /// The bell by which it must be done.
-    pub until: ClockTime,
+    /// When.
+    pub set_out: SetOut,
 }
 
 /// More minutes of setting out than there are before a bell.
@@ -63,15 +56,31 @@ impl Setup {
 
 /// What has to be set out on a day; `None` if the week names nobody who does.
 pub fn setting_up(week: &Week, planner: &Planner<'_>, date: NaiveDate) -> Option<Setup> {
+    let on = week.on(date).filter_map(|entry| Some((entry.number, planner.alone(week, entry)?)));
+    let on: Vec<_> = on.collect();
+    let planned: Vec<_> =
+        on.iter().map(|(entry, alone)| (*entry, &alone.lesson, &alone.plan)).collect();
+    setting_up_by(week, date, &planned)
+}
+
+/// The same by the plans that are given of the day's lessons.
+pub fn setting_up_by(
+    week: &Week,
+    date: NaiveDate,
+    planned: &[(EntryNo, &Lesson, &CheckedPlan)],
+) -> Option<Setup> {
     let adult = week.who_sets_up()?;
     let mut work = Vec::new();
     let mut taken = Profile::default();
-    for entry in week.on(date) {
-        let Some(alone) = planner.alone(week, entry) else { continue };
-        taken.join(&busy(&alone, &adult.name));
-        let minutes = beforehand(&alone);
+    for &(number, lesson, plan) in planned {
+        let Some(entry) = week.entry(number).filter(|entry| entry.slot.date == date) else {
+            continue;
+        };
+        taken.join(&busy((lesson, plan), &adult.name));
+        let minutes = beforehand(lesson, plan);
         if minutes > Minutes::ZERO {
-            work.push(Work { entry: entry.number, minutes, until: of_day(entry.slot.start()) });
+            let until = of_day(entry.slot.start());
+            work.push((number, ToSetOut { minutes, until }));
         }
     }
     let mut there = Profile::default();
@@ -83,63 +92,43 @@ pub fn setting_up(week: &Week, planner: &Planner<'_>, date: NaiveDate) -> Option
 
 /// Minutes of what is done before the bell for the groups of a plan, one after
 /// another.
-fn beforehand(alone: &Alone) -> Minutes {
-    let all = jobs(&alone.lesson, &alone.plan).jobs;
+fn beforehand(lesson: &Lesson, plan: &CheckedPlan) -> Minutes {
+    let all = jobs(lesson, plan).jobs;
     let before = all.iter().filter(|job| matches!(job.task, Task::Beforehand(..)));
     before.map(|job| job.until - job.start_by).fold(Minutes::ZERO, |sum, m| sum + m)
 }
 
-/// Work to be done before a minute of the day.
-#[derive(Debug, Clone, Copy)]
-struct Work {
-    entry: EntryNo,
-    minutes: Minutes,
-    until: Minutes,
-}
-
-const MINUTE: Minutes = Minutes::new(1);
-
 /// Work laid as late as can be in the minutes that are free.
-fn laid(date: NaiveDate, mut work: Vec<Work>, is_free: &dyn Fn(Minutes) -> bool) -> Setup {
-    work.sort_by_key(|w| (w.until, w.entry));
+fn laid(
+    date: NaiveDate,
+    mut work: Vec<(EntryNo, ToSetOut)>,
+    is_free: &dyn Fn(Minutes) -> bool,
+) -> Setup {
+    work.sort_by_key(|(entry, of)| (of.until, *entry));
     let lacking = lacking(&work, is_free);
-    let mut left: Vec<Minutes> = work.iter().map(|w| w.minutes).collect();
-    let mut begun: Vec<Option<Minutes>> = vec![None; work.len()];
-    let mut minute = work.last().map_or(Minutes::ZERO, |w| w.until);
-    while minute > Minutes::ZERO && left.iter().any(|l| *l > Minutes::ZERO) {
-        minute = minute - MINUTE;
-        let due = |&i: &usize| work[i].until > minute && left[i] > Minutes::ZERO;
-        if is_free(minute)
-            && let Some(i) = (0..work.len()).rev().find(due)
-        {
-            left[i] = left[i] - MINUTE;
-            begun[i] = Some(minute);
-        }
-    }
-    let clock = |minute| ClockTime::MIDNIGHT.after(minute);
-    let job = |i: usize| SettingOut {
-        entry: work[i].entry,
-        minutes: work[i].minutes,
-        start_by: begun[i].filter(|_| left[i] == Minutes::ZERO).map(clock),
-        until: clock(work[i].until),
-    };
-    let jobs: Vec<SettingOut> = (0..work.len()).map(job).collect();
-    let all_done = jobs.iter().all(|job| job.start_by.is_some());
-    let start_by = jobs.iter().filter_map(|job| job.start_by).min().filter(|_| all_done);
+    let all: Vec<ToSetOut> = work.iter().map(|(_, of)| *of).collect();
+    let set_out = set_out(&all, &|_, minute| is_free(minute)).into_iter();
+    let jobs = work.iter().zip(set_out).map(|(&(entry, _), set_out)| SettingOut { entry, set_out });
+    let jobs: Vec<SettingOut> = jobs.collect();
+    let starts: Option<Vec<ClockTime>> = jobs.iter().map(|job| job.set_out.start_by()).collect();
+    let start_by = starts.and_then(|starts| starts.into_iter().min());
     Setup { date, start_by, jobs, lacking }
 }
 
 /// The bell before which the most minutes are lacking.
-fn lacking(work: &[Work], is_free: &dyn Fn(Minutes) -> bool) -> Option<TooLittleTime> {
+fn lacking(
+    work: &[(EntryNo, ToSetOut)],
+    is_free: &dyn Fn(Minutes) -> bool,
+) -> Option<TooLittleTime> {
     let mut worst: Option<TooLittleTime> = None;
-    for bell in work.iter().map(|w| w.until) {
-        let by: Vec<_> = work.iter().filter(|w| w.until <= bell).collect();
-        let wanted = by.iter().fold(Minutes::ZERO, |sum, w| sum + w.minutes);
+    for bell in work.iter().map(|(_, of)| of.until) {
+        let by: Vec<_> = work.iter().filter(|(_, of)| of.until <= bell).collect();
+        let wanted = by.iter().fold(Minutes::ZERO, |sum, (_, of)| sum + of.minutes);
         let free = (0..bell.get()).filter(|m| is_free(Minutes::new(*m))).count();
         let there = Minutes::new(i32::try_from(free).unwrap_or(i32::MAX));
         let lack = |l: &TooLittleTime| l.wanted - l.there;
         if wanted > there && worst.as_ref().is_none_or(|w| wanted - there > lack(w)) {
-            let by = by.iter().map(|w| (w.entry, w.minutes)).collect();
+            let by = by.iter().map(|(entry, of)| (*entry, of.minutes)).collect();
             let before = ClockTime::MIDNIGHT.after(bell);
             worst = Some(TooLittleTime { before, wanted, there, by });
         }
@@ -152,10 +141,9 @@ mod tests {
     use super::*;
 
     fn day(work: &[(usize, i32, i32)], hours: (i32, i32)) -> Setup {
-        let of = |&(entry, minutes, until): &(usize, i32, i32)| Work {
-            entry: EntryNo(entry),
-            minutes: Minutes::new(minutes),
-            until: Minutes::new(until),
+        let of = |&(entry, minutes, until): &(usize, i32, i32)| {
+            let (minutes, until) = (Minutes::new(minutes), Minutes::new(until));
+            (EntryNo(entry), ToSetOut { minutes, until })
         };
         let free = move |m: Minutes| hours.0 <= m.get() && m.get() < hours.1;
         laid(NaiveDate::MIN, work.iter().map(of).collect(), &free)
@@ -167,7 +155,7 @@ mod tests {
         // but for the minutes before ten, so the first from 9.
         let found = day(&[(1, 50, 630), (0, 40, 600)], (510, 720));
         let starts: Vec<String> =
-            found.jobs.iter().filter_map(|j| Some(j.start_by?.to_string())).collect();
+            found.jobs.iter().filter_map(|j| Some(j.set_out.start_by()?.to_string())).collect();
         assert_eq!(starts, ["09:00", "09:40"]);
         assert_eq!(found.start_by.map(|t| t.to_string()).as_deref(), Some("09:00"));
         assert_eq!(found.lacking, None);
@@ -181,5 +169,7 @@ mod tests {
         assert_eq!((lacking.wanted.get(), lacking.there.get()), (90, 70));
         assert_eq!(lacking.by.iter().map(|(_, m)| m.get()).sum::<i32>(), 90);
         assert_eq!((found.lacks(), found.start_by), (20, None));
+        let of: Vec<i32> = found.jobs.iter().map(|job| job.set_out.there.get()).collect();
+        assert_eq!(of, [20, 50, 5], "what is lacking, the first lacks");
     }
 }

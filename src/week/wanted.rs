@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 use super::alone::{Alone, Planner};
 use super::model::{Entry, EntryNo, RoomNo, Slot, Week, What, of_day};
 use super::profile::{Profile, Span};
+use crate::check::CheckedPlan;
 use crate::file::oven_names;
 use crate::model::Lesson;
 use crate::plan::Stock;
@@ -173,7 +174,9 @@ pub(super) fn want(week: &Week, (entry, alone): (&Entry, Option<&Alone>), what: 
     let found = match what {
         Thing::Ovens(room) => Some(ovens(alone, (&entry.slot, room))),
         Thing::Moving(moving) => week.moves.get(moving).map(|m| kit(alone, &m.name)),
-        Thing::Adult(adult) => week.adults.get(adult).map(|a| busy(alone, &a.name)),
+        Thing::Adult(adult) => {
+            week.adults.get(adult).map(|a| busy((&alone.lesson, &alone.plan), &a.name))
+        }
     };
     found.unwrap_or_default()
 }
@@ -234,10 +237,9 @@ fn kit(alone: &Alone, name: &str) -> Profile {
 /// When an adult is busy in a lesson at minutes that the plan fixes: with the
 /// class, with a group, at a door. What is set out before the bell is not among
 /// it, as it can be done earlier.
-pub(super) fn busy(alone: &Alone, name: &str) -> Profile {
-    let lesson = &alone.lesson;
+pub(super) fn busy((lesson, plan): (&Lesson, &CheckedPlan), name: &str) -> Profile {
     let mut all = Profile::default();
-    for job in jobs(lesson, &alone.plan).jobs {
+    for job in jobs(lesson, plan).jobs {
         let is_theirs = job.adult.is_some_and(|adult| lesson.adults[adult.0].name == name);
         let is_fixed = matches!(job.task, Task::Class(_) | Task::With(..) | Task::Door(_));
         if is_theirs && is_fixed && !job.assumed {

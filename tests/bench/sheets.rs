@@ -47,6 +47,7 @@ fn main() {
             lesson: &lesson,
             plan: Some(&plan),
             stores,
+            set_out: None,
             allergens: list(English::British),
         };
         let issued = NaiveDate::from_ymd_opt(2026, 11, 20).unwrap().and_hms_opt(8, 0, 0).unwrap();

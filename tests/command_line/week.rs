@@ -5,13 +5,14 @@ use std::fs;
 use std::path::Path;
 
 use super::answers::{json, lesson, ovenbell, status, text};
+use crate::common::pdf::PdfFile;
 
 const FEW: [&str; 2] = ["--decodings", "50"];
 
 /// The worked week in a folder of its own with some lessons only, by their lines.
 fn week_with(lines: &[&str]) -> (tempfile::TempDir, String) {
     let folder = tempfile::tempdir().unwrap();
-    for name in ["sponge.ron", "buns.ron", "muffins.ron", "scones.ron"] {
+    for name in ["sponge.ron", "buns.ron", "muffins.ron", "scones.ron", "lemon.ron"] {
         fs::copy(lesson(&format!("week/{name}")), folder.path().join(name)).unwrap();
     }
     let whole = fs::read_to_string(lesson("week/week.ron")).unwrap();
@@ -177,5 +178,78 @@ fn a_technicians_day_of_a_week_comes_to_what_is_set_out() {
     let parts = json(&made)["parts"].as_array().unwrap().clone();
     let names: Vec<&str> = parts.iter().filter_map(|part| part["part"].as_str()).collect();
     assert_eq!(names, ["technician", "order-list"]);
-    assert!(fs::metadata(&pdf).unwrap().len() > 1000);
+    let paper = on_paper(&pdf);
+    assert!(!paper.contains("Cannot be as it stands"), "{paper}");
+    for duty in duties.iter().filter(|duty| duty["what"].as_str().unwrap().contains("Weigh")) {
+        // The same by the same time as in the week's own answer.
+        let row =
+            format!("{} {} Weigh", of(duty, "start_by"), of(duty, "length").replace(" min", ""));
+        assert!(paper.contains(&row), "{row} {paper}");
+    }
+}
+
+fn of<'a>(value: &'a serde_json::Value, field: &str) -> &'a str {
+    value[field].as_str().unwrap()
+}
+
+/// All words of a PDF, with one space between them.
+fn on_paper(pdf: &Path) -> String {
+    let words = PdfFile::read(&fs::read(pdf).unwrap()).meant().join(" ");
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The technician has no hours that day: what is to be set out is told all the same, that
+/// nobody is there for it, and no hours that nobody entered.
+#[test]
+fn what_nobody_is_there_to_set_out_is_told() {
+    let (folder, week) = week_with(&["class: \"8A\", on: Thu", "class: \"9A\", on: Mon"]);
+    let text_of = fs::read_to_string(&week).unwrap();
+    let without = text_of.replace("(on: Thu, from: \"08:00\", until: \"15:00\"),", "");
+    assert_ne!(text_of, without);
+    fs::write(&week, without).unwrap();
+    let day = json(&ovenbell(&[&["week", &week, "--day", "thu", "--json"], &FEW[..]].concat()));
+    let duties = day["technician"]["duties"].as_array().unwrap();
+    let weighed: Vec<_> = duties.iter().filter(|d| of(d, "what").starts_with("Weigh")).collect();
+    let [weigh] = weighed.as_slice() else { panic!("{duties:#?}") };
+    assert_eq!(of(weigh, "who_lacks"), "nobody is there for it");
+    assert_eq!((of(weigh, "start_by"), of(weigh, "length")), ("10:30", "50 min"));
+    let clashes = day["technician"]["clashes"].as_array().unwrap();
+    let said = |words: &str| clashes.iter().any(|c| c.as_str().unwrap().contains(words));
+    assert!(said("Thursday 3 December, by 11:20, Weigh"), "{clashes:?}");
+    let pdf = folder.path().join("week.pdf");
+    let to = ["sheets", &week, "--pdf", pdf.to_str().unwrap(), "--parts", "technician"];
+    assert_eq!(status(&ovenbell(&[&to[..], &FEW].concat())), 0);
+    let paper = on_paper(&pdf);
+    assert!(paper.contains("Thursday 3 December, by 11:20, Weigh"), "{paper}");
+    assert!(paper.contains("(nobody is there for it)"), "{paper}");
+    assert!(!paper.contains("11:20 to 11:21"), "{paper}");
+}
+
+/// Of lessons one after the other in one room the second finds its ovens on.
+#[test]
+fn ovens_that_are_on_are_left_on_or_turned() {
+    let (_keep, week) = week_with(&[
+        "class: \"9C\", on: Mon",
+        "class: \"7A\", on: Mon",
+        "class: \"9A\", on: Mon",
+        "class: \"9B\", on: Tue",
+        "class: \"7B\", on: Tue",
+    ]);
+    let told = |day: &str| -> Vec<(String, String)> {
+        let day = json(&ovenbell(&[&["week", &week, "--day", day, "--json"], &FEW[..]].concat()));
+        let duties = day["technician"]["duties"].as_array().unwrap().iter();
+        let of_ovens = duties.filter(|duty| of(duty, "what").contains("Oven 1"));
+        of_ovens.map(|duty| (of(duty, "start_by").into(), of(duty, "what").into())).collect()
+    };
+    let monday = told("mon");
+    let words: Vec<&str> = monday.iter().map(|(_, what)| &**what).collect();
+    let [first, second, third] = words.as_slice() else { panic!("{monday:?}") };
+    assert!(first.starts_with("Switch Oven 1 to Oven "), "{monday:?}");
+    assert!(second.starts_with("Leave Oven 1 to Oven ") && second.ends_with(" on at 180 °C fan"));
+    // After a break they are cold.
+    assert!(third.starts_with("Switch Oven 1 to Oven "), "{monday:?}");
+    let tuesday = told("tue");
+    let [(_, first), (_, second)] = tuesday.as_slice() else { panic!("{tuesday:?}") };
+    assert!(first.starts_with("Switch Oven 1 to Oven "), "{tuesday:?}");
+    assert!(second.starts_with("Turn Oven 1 to Oven ") && second.ends_with(" to 160 °C fan"));
 }

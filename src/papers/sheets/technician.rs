@@ -2,11 +2,14 @@
 
 use crate::papers::sheet::{Block, Cell, Form, Look, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
-use crate::view::technicians_day::{Duty, TechniciansDay};
+use crate::view::technicians_day::{Duty, ForLesson, TechniciansDay};
 
 /// Of all lessons that have a plan; nothing without any.
 pub(super) fn sheet(matters: &[Matter<'_>]) -> Option<Sheet<'static>> {
-    let planned = matters.iter().filter_map(|of| of.plan.map(|plan| (of.lesson, plan)));
+    let planned = matters.iter().filter_map(|of| {
+        let (lesson, set_out) = (of.lesson, of.set_out);
+        of.plan.map(|plan| ForLesson { lesson, plan, set_out })
+    });
     let planned: Vec<_> = planned.collect();
     if planned.is_empty() {
         return None;
@@ -53,11 +56,11 @@ fn table<'d>(duties: impl Iterator<Item = &'d Duty>, several: bool) -> Table {
     columns.push(("Done", Width::Fit));
     let mut table = Table::new(&columns);
     for duty in duties {
-        let nobody = if duty.is_theirs { "" } else { " (nobody is named for it)" };
+        let lacks = duty.who_lacks().map_or_else(String::new, |lacks| format!(" ({lacks})"));
         let mut cells = vec![
             Cell::Time(duty.start_by.to_string()),
             Cell::Name(duty.length.replace(" min", "")),
-            Cell::Prose(format!("{}{nobody}", duty.what)),
+            Cell::Prose(format!("{}{lacks}", duty.what)),
             Cell::Prose(duty.room.clone()),
         ];
         if several {

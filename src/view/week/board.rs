@@ -264,7 +264,7 @@ fn column(week: &Week, report: Option<&Report>, date: NaiveDate) -> Column {
         let spans = report.contention.iter().filter(|of| of.date == date);
         let spans = spans.flat_map(|of| of.wanted.spans()).flat_map(|s| [s.from, s.until]);
         let setups = report.setting_up.iter().filter(|setup| setup.date == date);
-        let jobs = setups.flat_map(|setup| &setup.jobs).filter_map(|job| job.start_by);
+        let jobs = setups.flat_map(|setup| &setup.jobs).map(|job| job.set_out.at_the_latest());
         spans.chain(jobs.map(of_day)).collect::<Vec<_>>()
     });
     let all: Vec<Minutes> =
@@ -428,7 +428,8 @@ fn ribbon_of_day(
     day.wanted = of.map(|of| of.wanted.spans()).unwrap_or_default();
     let setup = report.setting_up.iter().find(|setup| sets_up && setup.date == date);
     for job in setup.iter().flat_map(|setup| &setup.jobs) {
-        day.setting_out.extend(job.start_by.map(|from| (of_day(from), of_day(job.until))));
+        let begins = job.set_out.begins;
+        day.setting_out.extend(begins.map(|from| (of_day(from), of_day(job.set_out.until))));
     }
     for trouble in report.moves.iter().map(|moves| &moves.trouble) {
         let id = TroubleId::of(trouble);

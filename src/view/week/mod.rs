@@ -9,4 +9,4 @@ pub mod words;
 
 pub use board::{Bar, Column, Contents, RibbonOfDay, RoomOfDay, RoomRow, WeekBoard, WeekRibbon};
 pub use item::{Item, TroubleId};
-pub use technician::technicians_day;
+pub use technician::{set_outs, technicians_day};

@@ -197,13 +197,13 @@ pub fn setting_up_in_short(week: &Week, setup: &Setup) -> String {
 fn too_little(week: &Week, lacking: &TooLittleTime) -> String {
     let term = |(_, m): &(EntryNo, Minutes)| m.get().to_string();
     let terms: Vec<String> = lacking.by.iter().map(term).collect();
+    let sum = if terms.len() > 1 { format!("{} = ", terms.join(" + ")) } else { String::new() };
     let by = |(entry, m): &(EntryNo, Minutes)| format!("{} {}", who(week, *entry), m.get());
     let by: Vec<String> = lacking.by.iter().map(by).collect();
     let adult = week.who_sets_up().map_or("", |adult| adult.name.as_str());
     format!(
-        " before {}: {} = {} of the {adult} wanted, {} there ({})",
+        " before {}: {sum}{} of the {adult} wanted, {} there ({})",
         lacking.before,
-        terms.join(" + "),
         minutes(lacking.wanted.get()),
         minutes(lacking.there.get()),
         by.join("; ")

@@ -76,6 +76,7 @@ fn on_paper((lesson, plan): (&Lesson, &CheckedPlan)) {
         lesson,
         plan: Some(plan),
         stores: Stores::of(lesson, Some(plan), Extra::usual(lesson)),
+        set_out: None,
         allergens: list(English::British),
     };
     let head = Head::of(lesson, DateTime::<Utc>::UNIX_EPOCH.naive_utc());

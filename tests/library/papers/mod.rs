@@ -39,6 +39,7 @@ fn matter<'a>(lesson: &'a Lesson, plan: Option<&'a CheckedPlan>) -> Matter<'a> {
         lesson,
         plan,
         stores: Stores::of(lesson, plan, Extra::usual(lesson)),
+        set_out: None,
         allergens: list(English::British),
     }
 }

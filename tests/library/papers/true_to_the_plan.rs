@@ -7,7 +7,7 @@ use std::path::Path;
 use chrono::NaiveDate;
 use ovenbell::check::{CheckedPlan, Verdict};
 use ovenbell::file::read_lesson;
-use ovenbell::model::{Lesson, OvenId};
+use ovenbell::model::{Lesson, LessonParts, OvenId};
 use ovenbell::papers::layout::lay_out;
 use ovenbell::papers::paper::Print;
 use ovenbell::papers::plain_text::plain_text;
@@ -220,26 +220,47 @@ fn the_technicians_day_from(lesson: &Lesson, is_late: bool) {
     assert_eq!(text.contains("the technician is there 09:35 to 10:35"), is_late, "{text}");
 }
 
-/// Two lessons at once want one technician in two rooms; of two days nothing of
-/// the kind is told.
+/// Two lessons at once want one technician in two rooms: one is set out before the
+/// other, and where there is no time for both, that is told; of two days nothing of the
+/// kind.
 #[test]
-fn what_several_lessons_want_at_once_is_told() {
-    let one = lesson("demo.ron");
-    let mut parts = lesson("demo.ron").into_parts();
-    parts.title = "The other one".to_owned();
-    let other = Lesson::new(parts.clone()).unwrap();
-    parts.date = NaiveDate::from_ymd_opt(2026, 11, 27);
-    let next_day = Lesson::new(parts).unwrap();
-    let plan = planned(&one, DECODINGS);
-    for (other, clash) in [(&other, true), (&next_day, false)] {
-        let both = [matter(&one, Some(&plan)), matter(other, Some(&plan))];
+fn what_several_lessons_want_at_once_is_set_out_one_after_the_other() {
+    let demo_from = |from: i32, more: &dyn Fn(&mut LessonParts)| {
+        let mut parts = lesson("demo.ron").into_parts();
+        let technician = parts.adults.iter_mut().find(|a| a.name == "technician").unwrap();
+        technician.hours = vec![(Minute::new(from), Minute::new(30))];
+        more(&mut parts);
+        Lesson::new(parts).unwrap()
+    };
+    let other = |parts: &mut LessonParts| parts.title = "The other one".to_owned();
+    let next_day = |parts: &mut LessonParts| {
+        parts.title = "The other one".to_owned();
+        parts.date = NaiveDate::from_ymd_opt(2026, 11, 27);
+    };
+    // Each takes 55 minutes before 10:05.
+    let lacks = "Thursday 26 November, by 10:05, Weigh";
+    for (from, other, lacking, starts) in [
+        (-60, demo_from(-60, &other), true, ["09:05", "09:10"]),
+        (-110, demo_from(-110, &other), false, ["08:15", "09:10"]),
+        (-60, demo_from(-60, &next_day), false, ["09:10", "09:10"]),
+    ] {
+        let one = demo_from(from, &|_| {});
+        let plan = planned(&one, DECODINGS);
+        let both = [matter(&one, Some(&plan)), matter(&other, Some(&plan))];
         let (sheets, left_out) = papers::common_sheets(&both, &Part::ALL, "");
         assert!(left_out.is_empty());
         let parts: Vec<Part> = sheets.iter().map(|sheet| sheet.part).collect();
         assert_eq!(parts, [Part::TechniciansDay, Part::OrderList]);
         let text = |i: usize| plain_text(&sheets[i], &head(&one), &as_it_is);
-        assert_eq!(text(0).contains("At once: 09:10, Weigh"), clash, "{}", text(0));
-        assert_eq!(text(0).contains("Friday 27 November 2026"), !clash);
+        assert_eq!(text(0).contains(lacks), lacking, "{}", text(0));
+        assert_eq!(text(0).contains("there is time for 5 of its 55 min"), lacking);
+        assert_eq!(text(0).contains("Friday 27 November 2026"), other.date != one.date);
+        let weighs = text(0);
+        let weighs = weighs
+            .lines()
+            .filter(|line| line.contains("covered tray\t") || line.contains("covered tray;"));
+        let begun: Vec<&str> = weighs.filter(|line| line.contains('\t')).map(|l| &l[..5]).collect();
+        assert_eq!(begun, starts, "{}", text(0));
         // Twice what one of them orders: 4 sets of 100 g, and a spare one, of each.
         assert!(
             text(1).contains("Lemon bakes and a sponge: lemon bake; The other one: lemon bake")

@@ -5,7 +5,7 @@ use ovenbell::check::{CheckedPlan, check};
 use ovenbell::model::{AdultId, Lesson, OvenId};
 use ovenbell::play::{Task, jobs};
 use ovenbell::units::Minute;
-use ovenbell::view::technicians_day::TechniciansDay;
+use ovenbell::view::technicians_day::{ForLesson, TechniciansDay};
 
 fn lesson(adults: &str, demo: &str) -> (Lesson, CheckedPlan) {
     switched_on(adults, demo, "")
@@ -98,7 +98,8 @@ fn what_may_not_stand_is_not_weighed_any_sooner() {
                 _ => None,
             })
             .collect();
-        (of, TechniciansDay::of(&[(&lesson, &plan)]).clashes)
+        let of_it = ForLesson { lesson: &lesson, plan: &plan, set_out: None };
+        (of, TechniciansDay::of(&[of_it]).clashes)
     };
     let at_once = |clashes: &[String]| clashes.iter().any(|words| words.starts_with("At once: "));
     let (of, clashes) = read_jobs(&linked(&rubbed, r#"(from: "weigh", to: "rub in", longest: 1)"#));
