@@ -106,6 +106,43 @@ fn the_picture_says_what_the_answers_for_programs_say() {
     }
 }
 
+/// What nobody is there for stands on the picture, before the bell by which it is wanted.
+#[test]
+fn setting_out_on_a_day_without_the_technician_is_on_the_picture() {
+    let folder = department();
+    let text = week_of(&[TEN, OTHER]);
+    for name in ["ten.ron", "scones.ron"] {
+        let path = folder.path().join(name);
+        let lesson = fs::read_to_string(&path).unwrap();
+        let weighed =
+            lesson.replacen("    groups: [", "    beforehand: [\"weigh\"],\n    groups: [", 1);
+        assert_ne!(lesson, weighed);
+        fs::write(&path, weighed).unwrap();
+    }
+    let hours = "adults: [(name: \"technician\", hours: [(on: Mon, from: \"07:00\", until: \"13:00\")])],\n    lessons:";
+    let week = sound(folder.path(), &text.replacen("lessons:", hours, 1));
+    let report = told(&week);
+    let board = WeekBoard::of(&week, Some(&report));
+    let ribbon = board.ribbons.iter().find(|r| r.name == "technician").unwrap();
+    let of = |date: &str| {
+        let at = board.days.iter().position(|c| c.date == day(&week, date)).unwrap();
+        (&board.days[at], &ribbon.days[at])
+    };
+    let (_, monday) = of("mon");
+    assert!(monday.over.is_empty() && !monday.setting_out.is_empty(), "{monday:?}");
+    let (column, thursday) = of("thu");
+    let [(_, span)] = thursday.over.as_slice() else { panic!("{thursday:?}") };
+    let setup = report.setting_up.iter().find(|s| s.date == day(&week, "thu")).unwrap();
+    assert_eq!(setup.lacks(), (span.until - span.from).get());
+    assert!(span.count > thursday.there && column.from <= span.from, "{span:?}");
+    assert_eq!(span.until_clock().to_string(), "11:20");
+    // The same where nobody sets out on any other day.
+    let alone = week_of(&[TEN]).replacen("lessons:", hours, 1);
+    let week = sound(folder.path(), &alone);
+    let board = WeekBoard::of(&week, Some(&told(&week)));
+    assert!(board.ribbons.iter().any(|r| r.name == "technician"), "{:?}", board.ribbons);
+}
+
 #[test]
 fn arrows_reach_everything_and_stay_on_the_picture() {
     let folder = department();

@@ -390,7 +390,9 @@ fn ribbon(
         .map(|column| ribbon_of_day(week, report, (thing, adult, sets_up), column.date))
         .collect();
     let wanted = days.iter().flat_map(|day| &day.wanted).map(|span| span.count).max();
-    let any = wanted.is_some() || days.iter().any(|day| !day.setting_out.is_empty());
+    // What nobody is there for is wanted too.
+    let any = wanted.is_some()
+        || days.iter().any(|day| !day.setting_out.is_empty() || !day.over.is_empty());
     let there = days.iter().map(|day| day.there).max().unwrap_or(0);
     let over = days.iter().flat_map(|day| &day.over).count();
     let name = thing.name(week);
