@@ -3,7 +3,7 @@
 
 use super::words::{done_when, names, time, tin};
 use crate::check::CheckedPlan;
-use crate::model::{AdultId, GroupId, Lesson, OvenId};
+use crate::model::{GroupId, Lesson, OvenId};
 use crate::papers::sheet::{Block, Cell, Form, Look, Picture, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
 use crate::plan::{Load, OvenSetting};
@@ -12,6 +12,7 @@ use crate::view::bake_times::bake_times;
 use crate::view::cards::{self, ShelfPicture};
 use crate::view::ovens::dial_words;
 use crate::view::scene::shelf;
+use crate::view::technicians_day::set_by;
 use crate::view::words::{capital, list, shelf as shelf_name};
 
 /// Names longer than this are letters in a picture, told in the table.
@@ -48,7 +49,7 @@ fn of_oven<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: OvenId) -> Vec<Blo
     loads.sort_by_key(|l| (l.start, l.shelf, l.group, l.number));
     let marks = Marks::of(lesson, &loads);
     let settings = plan.plan().settings.iter().filter(|s| s.oven == id);
-    let mut told: Vec<String> = settings.map(|s| set(lesson, id, s)).collect();
+    let mut told: Vec<String> = settings.map(|s| set(lesson, plan, id, s)).collect();
     let of = oven.shelves.len();
     let is_free = |s: &usize| !loads.iter().any(|l| l.shelf.0 == *s);
     let free: Vec<String> = (0..of).filter(is_free).map(|s| shelf_name(s, of)).collect();
@@ -70,22 +71,14 @@ fn of_oven<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan, id: OvenId) -> Vec<Blo
     ]
 }
 
-/// "Dial 160 °C fan. On at 10:13 (technician or teacher), hot for 10:25, off at
-/// 10:50."
-fn set(lesson: &Lesson, id: OvenId, setting: &OvenSetting) -> String {
+/// "Dial 160 °C fan. On at 10:13 (technician), hot for 10:25, off at 10:50."
+fn set(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, setting: &OvenSetting) -> String {
     let oven = &lesson.ovens[id.0];
-    let there = |&(_, adult): &(AdultId, &crate::model::Adult)| {
-        adult.is_there(setting.set_at) && adult.room.is_none_or(|room| room == oven.room)
-    };
-    let adults = lesson.adults.iter().enumerate().map(|(i, adult)| (AdultId(i), adult));
-    // Whoever serves one group alone does not see to the ovens.
-    let adults = adults.filter(there).filter(|(_, adult)| adult.attached_to.is_none());
-    let adults: Vec<String> = adults.map(|(_, adult)| adult.name.clone()).collect();
-    let by = if adults.is_empty() { String::new() } else { format!(" ({})", adults.join(" or ")) };
     format!(
-        "Dial {}. On at {}{by}, hot for {}, off at {}.",
+        "Dial {}. On at {} ({}), hot for {}, off at {}.",
         dial_words(oven, setting.celsius),
         time(lesson, setting.set_at),
+        set_by(lesson, plan, (id, setting.set_at)),
         time(lesson, setting.hot_from),
         time(lesson, setting.until)
     )

@@ -20,8 +20,9 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
     let lesson = matter.lesson;
     let start = lesson.periods.iter().map(|p| p.start).min().unwrap_or_default();
     let first = matter.plan.and_then(|plan| first_set(lesson, plan));
-    let fridge = first.map_or(String::new(), |first| {
-        let by = time(lesson, first);
+    let first = first.map(|first| time(lesson, first));
+    let laid = matter.set_out.and_then(|set_out| set_out.begins).map(|begins| begins.to_string());
+    let fridge = laid.or(first).map_or(String::new(), |by| {
         format!("Out of the fridge and the store by {by}, when the first set is begun. ")
     });
     let mut blocks = vec![Block::Prose(format!(
@@ -37,6 +38,7 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Sheet<'a> {
     for recipe in first.into_iter().chain(then) {
         blocks.extend(of_recipe(lesson, recipe));
     }
+    blocks.extend(not_out(matter));
     blocks.extend(needs::blocks(matter));
     blocks.push(Block::Heading("Trays, out and back".to_owned()));
     blocks.push(Block::Table(trays(matter)));
@@ -79,6 +81,26 @@ fn apart<'a>(matter: &Matter<'_>) -> Vec<Block<'a>> {
         table.row(Look::Plain, cells);
     }
     vec![Block::Heading("First: covered trays kept apart".to_owned()), Block::Table(table)]
+}
+
+/// Whose sets are counted though the plan does not get them out, and that nobody does
+/// anything beforehand for them.
+fn not_out<'a>(matter: &Matter<'_>) -> Option<Block<'a>> {
+    let (lesson, plan) = (matter.lesson, matter.plan?);
+    let left = lesson.attending().filter(|&group| plan.plan().choice(group).is_none());
+    let left: Vec<GroupId> = left.collect();
+    if left.is_empty() {
+        return None;
+    }
+    let others = match first_set(lesson, plan) {
+        Some(_) => "; what the technician's day has done beforehand is for the others",
+        None => "",
+    };
+    Some(Block::Prose(format!(
+        "Not out by the plan: {}. Their sets are counted here all the same, as one too many is \
+         better than one too few{others}.",
+        names(lesson, &left)
+    )))
 }
 
 /// What comes out of which place of the store, over all recipes, where packets tell

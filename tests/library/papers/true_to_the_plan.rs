@@ -17,6 +17,7 @@ use ovenbell::papers::{self, Part};
 use ovenbell::plan::{KitUse, Stock};
 use ovenbell::units::{ClockTime, Minute};
 use ovenbell::view::rows::verdict_words;
+use ovenbell::view::technicians_day::{ForLesson, TechniciansDay};
 use ovenbell::view::words::clock;
 
 use super::{
@@ -265,6 +266,58 @@ fn what_several_lessons_want_at_once_is_set_out_one_after_the_other() {
         assert!(
             text(1).contains("Lemon bakes and a sponge: lemon bake; The other one: lemon bake")
         );
+    }
+}
+
+/// Whoever the technician's day has for the ovens, the oven sheet has too: a teacher who
+/// is there is not made to come before the bell.
+#[test]
+fn the_oven_sheet_and_the_technicians_day_name_the_same() {
+    for (name, is_theirs, by) in [
+        ("demo.ron", true, "(technician)"),
+        ("a-scones-hour.ron", false, "(nobody is named for it)"),
+    ] {
+        let lesson = lesson(name);
+        let plan = planned(&lesson, DECODINGS);
+        let day = ForLesson { lesson: &lesson, plan: &plan, set_out: None };
+        let duties = TechniciansDay::of(&[day]).duties;
+        let on: Vec<_> = duties.iter().filter(|duty| duty.what.starts_with("Switch")).collect();
+        assert!(!on.is_empty() && on.iter().all(|duty| duty.is_theirs == is_theirs), "{on:?}");
+        let of_it = matter(&lesson, Some(&plan));
+        let (sheets, _) = papers::sheets(&of_it, &[Part::OvenSheet], "");
+        let text = plain_text(&sheets[0], &head(&lesson), &as_it_is);
+        assert!(text.contains("On at "), "{text}");
+        for line in text.lines().filter(|line| line.contains("On at ")) {
+            let on = line.split("On at ").nth(1).unwrap();
+            assert!(on[5..].trim_start().starts_with(by), "{line}");
+        }
+    }
+}
+
+/// A set too many is counted for a pair that is not out, and the requisition says why it
+/// has more of them than are weighed beforehand.
+#[test]
+fn the_requisition_says_whose_sets_are_not_weighed() {
+    for broken in [0, 4] {
+        let mut parts = lesson("week/sponge.ron").into_parts();
+        parts.ovens.iter_mut().take(broken).for_each(|oven| oven.out_of_order = true);
+        let lesson = Lesson::new(parts).unwrap();
+        let plan = planned(&lesson, DECODINGS);
+        let left: Vec<String> = lesson
+            .attending()
+            .filter(|&group| plan.plan().choice(group).is_none())
+            .map(|group| lesson.group(group).name.clone())
+            .collect();
+        assert_eq!(left.is_empty(), broken == 0, "{left:?}");
+        let of_it = matter(&lesson, Some(&plan));
+        let (sheets, _) = papers::sheets(&of_it, &[Part::Requisition], "");
+        let text = plain_text(&sheets[0], &head(&lesson), &as_it_is);
+        let said = text.lines().find(|line| line.contains("Not out by the plan: "));
+        assert_eq!(said.is_some(), broken > 0, "{text}");
+        if let (Some(said), [first, .., last]) = (said, left.as_slice()) {
+            assert!(said.contains(first.as_str()) && said.contains(last.as_str()), "{said}");
+            assert!(said.contains("is for the others"), "{said}");
+        }
     }
 }
 
