@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::given::{Effort, Given, InWeek, given};
+use super::given::{Effort, Given, InWeek, for_lessons, given};
 use super::kept::{self, Kind};
 use super::shared_args::{Anew, Decodings, GoBy, Noted};
 use super::told::plan_asked_for;
@@ -78,8 +78,9 @@ fn written(args: &CalendarArgs) -> Result<u8, u8> {
         };
         all.push((of, plan));
     }
-    let lessons: Vec<_> =
-        all.iter().map(|(of, plan)| (&of.loaded.lesson, plan, of.key())).collect();
+    let planned: Vec<_> = all.iter().map(|(of, plan)| (*of, plan)).collect();
+    let lessons = for_lessons(&planned, &given.weeks).into_iter();
+    let lessons: Vec<_> = lessons.zip(&all).map(|(lesson, (of, _))| (lesson, of.key())).collect();
     let text = calendar(&lessons, local_now().to_utc()).map_err(|(number, fault)| {
         wrong(&format!("{}: {fault}", all[number].0.name));
         CANNOT_READ

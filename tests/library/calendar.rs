@@ -8,6 +8,9 @@ use ovenbell::check::CheckedPlan;
 use ovenbell::export::calendar::{CalendarFault, calendar, is_ours};
 use ovenbell::file::read_lesson;
 use ovenbell::model::Lesson;
+use ovenbell::play::{Job, Task, jobs};
+use ovenbell::units::Minute;
+use ovenbell::view::technicians_day::ForLesson;
 
 use crate::common::planned::planned;
 
@@ -27,8 +30,12 @@ fn lesson_on(date: &str, zone: &str) -> Lesson {
     read_lesson(&text).unwrap().lesson
 }
 
+fn alone<'a>(lesson: &'a Lesson, plan: &'a CheckedPlan) -> ForLesson<'a> {
+    ForLesson { lesson, plan, set_out: None }
+}
+
 fn of(lesson: &Lesson, plan: &CheckedPlan) -> String {
-    calendar(&[(lesson, plan, Some("heron-4c2f"))], now()).unwrap()
+    calendar(&[(alone(lesson, plan), Some("heron-4c2f"))], now()).unwrap()
 }
 
 /// Unfolded lines of each entry.
@@ -118,6 +125,61 @@ fn every_call_and_every_setting_of_the_plan_is_in_it_once() {
     assert_eq!(text.matches("BEGIN:VALARM").count(), on.len());
 }
 
+/// Sets weighed one after another are one entry, which says for whom, what and where.
+#[test]
+fn steps_of_one_job_in_a_row_are_one_entry() {
+    let lesson = lesson_on("2026-11-26", "");
+    let plan = planned(&lesson, 50);
+    let text = of(&lesson, &plan);
+    let all = entries(&text);
+    let before: Vec<_> = all.iter().filter(|e| value(e, "UID").contains("-before-")).collect();
+    let told = jobs(&lesson, &plan).jobs.into_iter();
+    let single: Vec<Job> = told.filter(|j| matches!(j.task, Task::Beforehand(..))).collect();
+    assert!(before.len() < single.len() && !before.is_empty(), "{before:#?}");
+    let at = |entry: &Vec<String>, key: &str| {
+        NaiveDateTime::parse_from_str(value(entry, key), "%Y%m%dT%H%M%S").unwrap()
+    };
+    let minutes = |entry: &&Vec<String>| (at(entry, "DTEND") - at(entry, "DTSTART")).num_minutes();
+    let asked: i32 = single.iter().map(|job| (job.until - job.start_by).get()).sum();
+    assert_eq!(before.iter().map(minutes).sum::<i64>(), i64::from(asked));
+    for entry in &before {
+        let title = value(entry, "SUMMARY");
+        assert!(title.contains(" beforehand: ") && title.ends_with("9 Harbour"), "{title}");
+        let is_made = |recipe: &ovenbell::model::Recipe| title.contains(&recipe.name);
+        assert!(lesson.recipes.iter().any(is_made), "{title}");
+        assert_eq!(value(entry, "LOCATION"), "Room 4");
+        assert!(value(entry, "DESCRIPTION").contains("for Unit "), "{entry:?}");
+    }
+    let is_of_class = |e: &Vec<String>| value(e, "SUMMARY").ends_with("9 Harbour");
+    assert!(all.iter().all(is_of_class), "{all:#?}");
+}
+
+/// One technician sets out for two lessons: in a calendar, too, one after the other.
+#[test]
+fn what_is_set_out_for_several_lessons_is_not_at_once() {
+    let lesson = |class: &str| {
+        let mut parts = lesson_on("2026-11-26", "").into_parts();
+        let technician = parts.adults.iter_mut().find(|a| a.name == "technician").unwrap();
+        technician.hours = vec![(Minute::new(-120), Minute::new(30))];
+        parts.class.name = class.to_owned();
+        Lesson::new(parts).unwrap()
+    };
+    let (one, other) = (lesson("9A"), lesson("9B"));
+    let plan = planned(&one, 50);
+    let text =
+        calendar(&[(alone(&one, &plan), Some("a")), (alone(&other, &plan), Some("b"))], now());
+    let text = text.unwrap();
+    let all = entries(&text);
+    let before = all.iter().filter(|e| value(e, "UID").contains("-before-"));
+    let mut spans: Vec<(&str, &str)> =
+        before.map(|e| (value(e, "DTSTART"), value(e, "DTEND"))).collect();
+    spans.sort_unstable();
+    assert_eq!(
+        spans,
+        [("20261126T081500", "20261126T091000"), ("20261126T091000", "20261126T100500")]
+    );
+}
+
 #[test]
 fn without_a_zone_times_are_those_on_the_wall() {
     let lesson = lesson_on("2026-11-26", "");
@@ -163,12 +225,12 @@ fn a_bell_that_the_clocks_leap_over_is_told_of() {
     // The clocks go from 1:00 to 2:00.
     parts.periods[0].start_clock = ovenbell::units::ClockTime::parse("01:10").unwrap();
     let lesson = Lesson::new(parts).unwrap();
-    let fault = calendar(&[(&lesson, &planned(&lesson, 50), None)], now()).unwrap_err();
+    let fault = calendar(&[(alone(&lesson, &planned(&lesson, 50)), None)], now()).unwrap_err();
     assert_eq!(fault.0, 0);
     assert!(matches!(fault.1, CalendarFault::NoSuchTime { zone: "Europe/London", .. }));
     let mut parts = lesson.into_parts();
     parts.date = None;
     let lesson = Lesson::new(parts).unwrap();
-    let fault = calendar(&[(&lesson, &planned(&lesson, 50), None)], now()).unwrap_err();
+    let fault = calendar(&[(alone(&lesson, &planned(&lesson, 50)), None)], now()).unwrap_err();
     assert_eq!(fault, (0, CalendarFault::NoDate));
 }

@@ -4,6 +4,7 @@
 //! A lesson that names a time zone has its times in that zone; one that names
 //! none has them by the clock on the wall, wherever that is.
 
+mod beforehand;
 mod zone;
 
 use chrono::{DateTime, Duration, NaiveDate, NaiveDateTime, Utc};
@@ -12,9 +13,10 @@ use thiserror::Error;
 
 use crate::check::CheckedPlan;
 use crate::model::{Lesson, OvenId, PeriodId, RoomId};
-use crate::play::{Task, jobs};
-use crate::units::{Minute, Minutes};
-use crate::view::words::{capital, in_short, list};
+use crate::units::Minute;
+use crate::view::technicians_day::{ForLesson, set_outs};
+use crate::view::words::{in_short, list};
+use beforehand::beforehand;
 
 /// Minutes before an oven goes on at which a calendar reminds of it (judgement).
 const REMINDED: i64 = 5;
@@ -53,12 +55,13 @@ struct Entry {
 }
 
 /// Lessons with their plans, and the id of each where its file has one, as the
-/// text of one calendar, made at `now`.
+/// text of one calendar, made at `now`. What is set out for several on a day is laid
+/// beside each other, as on the technician's own sheet.
 ///
 /// # Errors
 /// The first lesson that has no place in it, by its number, and why.
 pub fn calendar(
-    lessons: &[(&Lesson, &CheckedPlan, Option<&str>)],
+    lessons: &[(ForLesson<'_>, Option<&str>)],
     now: DateTime<Utc>,
 ) -> Result<String, (usize, CalendarFault)> {
     let mut calendar = Calendar::empty();
@@ -67,17 +70,20 @@ pub fn calendar(
         .append_property(("PRODID", "-//ovenbell//ovenbell//EN"))
         .append_property(("CALSCALE", "GREGORIAN"));
     let mut zones: Vec<(chrono_tz::Tz, NaiveDate)> = Vec::new();
-    for (number, &(lesson, plan, id)) in lessons.iter().enumerate() {
+    let set_out = set_outs(&lessons.iter().map(|(of, _)| *of).collect::<Vec<_>>());
+    for (number, (&(of, id), set_out)) in lessons.iter().zip(set_out).enumerate() {
+        let of = ForLesson { set_out, ..of };
+        let lesson = of.lesson;
         let date = lesson.date.ok_or((number, CalendarFault::NoDate))?;
         if let Some(zone) = lesson.zone {
             zones.push((zone, date));
         }
-        let of = id.map_or_else(|| plain_key(lesson, date), str::to_owned);
-        for entry in entries(lesson, plan) {
+        let key = id.map_or_else(|| plain_key(lesson, date), str::to_owned);
+        for entry in entries(&of) {
             let at = |minute| moment(lesson, date, minute).map_err(|fault| (number, fault));
             let mut event = Event::new();
             event
-                .uid(&format!("{of}-{}@ovenbell", entry.key))
+                .uid(&format!("{key}-{}@ovenbell", entry.key))
                 .timestamp(now)
                 .summary(&entry.title)
                 .starts(at(entry.from)?);
@@ -139,12 +145,13 @@ fn moment(
     Err(CalendarFault::NoSuchTime { at: at.time(), date: at.date(), zone: zone.name() })
 }
 
-fn entries(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Entry> {
+fn entries(of: &ForLesson<'_>) -> Vec<Entry> {
+    let (lesson, plan) = (of.lesson, of.plan);
     let mut all: Vec<Entry> =
         (0..lesson.periods.len()).map(|i| period(lesson, PeriodId(i))).collect();
     all.extend(calls(lesson, plan));
     all.extend(ovens_on(lesson, plan));
-    all.extend(beforehand(lesson, plan));
+    all.extend(beforehand(of));
     all
 }
 
@@ -162,6 +169,14 @@ fn period(lesson: &Lesson, id: PeriodId) -> Entry {
         from,
         until: from + period.length(),
         is_reminded_of: false,
+    }
+}
+
+/// Words with the class after them, if it has a name: a calendar may have several.
+fn with_class(lesson: &Lesson, words: String) -> String {
+    match lesson.class.name.as_str() {
+        "" => words,
+        class => format!("{words}, {class}"),
     }
 }
 
@@ -196,7 +211,7 @@ fn calls(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Entry> {
         let named = &lesson.ovens[oven.0].name;
         Entry {
             key: format!("call-{}-{}", plain(&named.to_lowercase()), turn.1),
-            title: format!("{named}: {} in", list(&in_short(&names))),
+            title: with_class(lesson, format!("{named}: {} in", list(&in_short(&names)))),
             more: "Baked when the done test says so, never by the clock alone.".to_owned(),
             place: place_of(lesson, oven),
             from,
@@ -217,7 +232,7 @@ fn ovens_on(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Entry> {
         let oven = &lesson.ovens[s.oven.0];
         Entry {
             key: format!("set-{}-{}", plain(&oven.name.to_lowercase()), turn.1),
-            title: format!("{} on at {} °C", oven.name, oven.dial(s.celsius)),
+            title: with_class(lesson, format!("{} on at {} °C", oven.name, oven.dial(s.celsius))),
             more: String::new(),
             place: place_of(lesson, s.oven),
             from: s.set_at,
@@ -226,42 +241,4 @@ fn ovens_on(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Entry> {
         }
     };
     settings.iter().map(entry).collect()
-}
-
-/// Each step done before the bell, once for all groups that begin it together.
-fn beforehand(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Entry> {
-    let mut found: Vec<(String, Minute, Minute, Vec<String>)> = Vec::new();
-    for job in jobs(lesson, plan).jobs {
-        let Task::Beforehand(group, step) = job.task else { continue };
-        let Some(choice) = plan.plan().choice(group) else { continue };
-        let name = lesson.method_of(group, choice.method).steps[step.0].name.clone();
-        let of = lesson.group(group).name.clone();
-        match found.iter_mut().find(|f| f.0 == name && f.1 == job.start_by) {
-            Some((_, _, until, groups)) => {
-                *until = (*until).max(job.until);
-                groups.push(of);
-            }
-            None => found.push((name, job.start_by, job.until, vec![of])),
-        }
-    }
-    let mut counted: Vec<(String, usize)> = Vec::new();
-    let mut number = |name: &str| {
-        let known = counted.iter_mut().find(|(n, _)| n == name);
-        if let Some((_, n)) = known {
-            *n += 1;
-            return *n;
-        }
-        counted.push((name.to_owned(), 1));
-        1
-    };
-    let entry = |(name, from, until, groups): (String, Minute, Minute, Vec<String>)| Entry {
-        key: format!("before-{}-{}", plain(&name.to_lowercase()), number(&name)),
-        title: format!("{} beforehand", capital(&name)),
-        more: format!("For {}.", list(&in_short(&groups))),
-        place: String::new(),
-        from,
-        until: until.max(from + Minutes::ZERO),
-        is_reminded_of: false,
-    };
-    found.into_iter().map(entry).collect()
 }

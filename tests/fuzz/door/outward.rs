@@ -16,6 +16,7 @@ use ovenbell::planner::explain::{ExplainLimits, explain};
 use ovenbell::speech::English;
 use ovenbell::speech::allergens::list;
 use ovenbell::stores::{Extra, Stores};
+use ovenbell::view::technicians_day::ForLesson;
 use serde_json::Value;
 
 use crate::input::Input;
@@ -33,7 +34,10 @@ pub fn told(input: &Input<'_>, (lesson, plan): (&Lesson, &CheckedPlan)) {
     let rows = csv::Reader::from_reader(&*table).into_records();
     assert!(rows.map(Result::unwrap).count() > 0 || plan.objective().served == 0);
     // A lesson without a day has no calendar, and says so.
-    match calendar::calendar(&[(lesson, plan, None)], DateTime::<Utc>::UNIX_EPOCH) {
+    match calendar::calendar(
+        &[(ForLesson { lesson, plan, set_out: None }, None)],
+        DateTime::<Utc>::UNIX_EPOCH,
+    ) {
         Ok(text) => assert!(text.ends_with("END:VCALENDAR\r\n"), "{text}"),
         Err((_, fault)) => assert!(!fault.to_string().is_empty()),
     }
