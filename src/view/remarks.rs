@@ -5,6 +5,8 @@ use super::words::{clock_in, list, number};
 use crate::check::CheckedPlan;
 use crate::model::{Lesson, Origin, OvenId, Period, PeriodId, RoomId};
 use crate::plan::OvenSetting;
+use crate::play::{Task, jobs};
+use crate::units::Minute;
 
 /// A sentence for each.
 pub fn remarks(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
@@ -41,7 +43,15 @@ pub fn ovens_on(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
         let when = clock_in(lesson, PeriodId(p), at);
         let of = if several { format!(" for {}", period.name) } else { String::new() };
         Some(match period.ovens_on_by.map(|by| &lesson.adults[by.0]) {
-            None => format!("Ovens go on at {when}{of}, before the bell: nobody is named for it."),
+            None => match assumed_of(lesson, plan, at) {
+                None => {
+                    format!("Ovens go on at {when}{of}, before the bell: nobody is named for it.")
+                }
+                Some(name) => format!(
+                    "Ovens go on at {when}{of}, before the bell, by the {name}, as nobody is named \
+                     for it."
+                ),
+            },
             Some(adult) if adult.is_there(at) => {
                 format!("Ovens go on at {when}{of}, before the bell, by the {}.", adult.name)
             }
@@ -55,14 +65,26 @@ pub fn ovens_on(lesson: &Lesson, plan: &CheckedPlan) -> Vec<String> {
     lesson.periods.iter().enumerate().filter_map(of_period).collect()
 }
 
+/// Whose an oven's setting at a minute is taken to be, as on the technician's day: the
+/// name of the post.
+fn assumed_of<'a>(lesson: &'a Lesson, plan: &CheckedPlan, at: Minute) -> Option<&'a str> {
+    let mut jobs = jobs(lesson, plan).jobs.into_iter();
+    let job = jobs.find(|job| matches!(job.task, Task::Set(_)) && job.start_by == at)?;
+    Some(&lesson.adults[job.adult?.0].name)
+}
+
 /// Who switches an oven on before the bell; `None` if it goes on later, or not
 /// at all.
 pub fn switched_on_by(lesson: &Lesson, plan: &CheckedPlan, oven: OvenId) -> Option<String> {
     let all = plan.plan().settings.iter().filter(|s| s.oven == oven);
     let at = all.map(|s| s.set_at).min()?;
     let period = lesson.bell_after(at)?;
-    let by = lesson.periods[period.0].ovens_on_by.map(|by| lesson.adults[by.0].name.clone());
-    Some(by.unwrap_or_else(|| "nobody is named for it".to_owned()))
+    let named = lesson.periods[period.0].ovens_on_by.map(|by| lesson.adults[by.0].name.clone());
+    Some(match (named, assumed_of(lesson, plan, at)) {
+        (Some(named), _) => named,
+        (None, Some(name)) => format!("{name}, as nobody is named for it"),
+        (None, None) => "nobody is named for it".to_owned(),
+    })
 }
 
 /// The first setting of each oven.

@@ -62,6 +62,10 @@ fn who_switches_ovens_on_is_named() {
     assert_eq!(said(&text()), "Ovens go on at 09:50, before the bell, by the technician.");
     let nobody = text().replace(" ovens_on_by: \"technician\",", "");
     assert!(said(&nobody).ends_with("nobody is named for it."), "{}", said(&nobody));
+    // The technician who is there by then is taken to, as on the technician's day.
+    assert!(said(&nobody).contains("by the technician, as nobody"), "{}", said(&nobody));
+    let nobody_there = nobody.replace("(-30, 10)", "(-10, 10)");
+    assert!(said(&nobody_there).ends_with("before the bell: nobody is named for it."));
     let away = text().replace("(-30, 10)", "(-10, 10)");
     assert!(said(&away).ends_with("is not there then."), "{}", said(&away));
     let in_the_lesson = text().replace("ovens_on_by", "ovens_on_from: 0, ovens_on_by");
