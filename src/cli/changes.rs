@@ -5,8 +5,9 @@ use std::time::Duration;
 
 use clap::Args;
 
+use super::numbers::{plans, seconds, whole};
 use super::say::tell;
-use super::shared_args::{Anew, Noted, deadline, seconds};
+use super::shared_args::{Anew, Noted, deadline};
 use super::told::plan_gone_by;
 use super::{DOES_NOT_FIT, WELL, load, print_json};
 use crate::change::{Effort, Enough, changes};
@@ -32,14 +33,14 @@ pub(super) struct ChangesArgs {
     #[arg(long)]
     json: bool,
     /// So many changes at most; more only if they cost the same.
-    #[arg(long, value_name = "N", default_value_t = 8)]
+    #[arg(long, value_name = "N", default_value_t = 8, value_parser = whole("changes", (0, None), 5_usize), allow_negative_numbers = true)]
     most: usize,
     /// Answer within so many seconds [default: 4, or no limit with
     /// --decodings].
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
     within: Option<Duration>,
     /// Build so many plans to see whether a change is enough.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    #[arg(long, value_name = "N", value_parser = plans, allow_negative_numbers = true)]
     decodings: Option<u64>,
     #[command(flatten)]
     anew: Anew,

@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use super::numbers::figure;
 use super::{CANNOT_READ, WELL, print, wrong};
 use crate::convert::{ConvertError, Converted, Density, Quantity, Spoons, Unit, convert};
 
@@ -22,7 +23,7 @@ pub(super) struct ConvertArgs {
     #[arg(long, value_name = "MEASURE")]
     to: Option<String>,
     /// What a millilitre weighs, in grams: turns volume into weight and back.
-    #[arg(long, value_name = "G/ML", conflicts_with = "of")]
+    #[arg(long, value_name = "G/ML", conflicts_with = "of", value_parser = figure("a density", "0.85"), allow_negative_numbers = true)]
     density: Option<f64>,
     /// What it is: water, flour, caster sugar, granulated sugar, icing sugar,
     /// brown sugar, butter, oats, golden syrup, cocoa, whisked batter, creamed

@@ -7,6 +7,8 @@ mod check;
 mod convert;
 mod given;
 mod kept;
+mod no_command;
+mod numbers;
 mod nutrition;
 mod odds;
 mod order;
@@ -91,7 +93,7 @@ pub struct Window {
     #[arg(long)]
     pub contrast: bool,
     /// Size of text in hundredths, whatever it was last time.
-    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(80..=200))]
+    #[arg(long, value_name = "PERCENT", value_parser = numbers::whole("hundredths", (80, Some(200)), 120), allow_negative_numbers = true)]
     pub text: Option<u32>,
     /// Neither read nor keep looks and recent files.
     #[arg(long)]
@@ -265,7 +267,17 @@ pub enum Invocation {
 /// Reads the arguments of the process and carries out their command, unless
 /// they ask for the window.
 pub fn run() -> Invocation {
-    let cli = Cli::parse();
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => match no_command::in_its_place(&error) {
+            Some(why) => return refused(&why),
+            None => error.exit(),
+        },
+    };
+    let lesson = cli.window.lesson.as_deref().filter(|_| cli.command.is_none());
+    if let Some(why) = lesson.and_then(no_command::instead_of_lesson) {
+        return refused(&why);
+    }
     say::speak(cli.english.unwrap_or_default());
     let status = match cli.command {
         None => return Invocation::Window(Window { english: cli.english, ..cli.window }),
@@ -291,6 +303,11 @@ pub fn run() -> Invocation {
     };
     let status = if terminal::is_lost() { NOT_WRITTEN } else { status };
     Invocation::Done(ExitCode::from(status))
+}
+
+fn refused(why: &str) -> Invocation {
+    wrong(why);
+    Invocation::Done(ExitCode::from(CANNOT_READ))
 }
 
 /// Plans the lesson or the week meant for the window in the terminal instead, where
@@ -354,7 +371,8 @@ fn complain(of: &Path, findings: &[Finding]) {
         told.truncate(SCREENFUL);
     }
     for finding in told {
-        wrong(&format!("{}:{}", of.display(), say::of_finding(finding)));
+        let space = if finding.place.is_some() { "" } else { " " };
+        wrong(&format!("{}:{space}{}", of.display(), say::of_finding(finding)));
     }
     if let Some(more) = more_than_told(findings.len()) {
         wrong(&format!("{}: {more}", of.display()));

@@ -27,11 +27,11 @@ pub(super) struct NutritionArgs {
     recipe: Option<String>,
     /// Portions of a batch [default: the holes of the recipe's first tin, if it
     /// has any].
-    #[arg(long, value_name = "N", value_parser = portions)]
+    #[arg(long, value_name = "N", value_parser = portions, allow_negative_numbers = true)]
     portions: Option<f64>,
     /// Percent of its weight that it loses in the oven [default: 10, with yeast
     /// 13].
-    #[arg(long, value_name = "PERCENT", value_parser = loss)]
+    #[arg(long, value_name = "PERCENT", value_parser = loss, allow_negative_numbers = true)]
     loss: Option<f64>,
     /// Print the answer as JSON.
     #[arg(long)]
@@ -40,12 +40,12 @@ pub(super) struct NutritionArgs {
 
 fn portions(text: &str) -> Result<f64, String> {
     let number = text.parse::<f64>().ok().filter(|n| (1.0..=MOST_PORTIONS).contains(n));
-    number.ok_or_else(|| format!("portions are a number from 1 to {MOST_PORTIONS}"))
+    number.ok_or_else(|| format!("portions are a number from 1 to {MOST_PORTIONS}, such as 12"))
 }
 
 fn loss(text: &str) -> Result<f64, String> {
     let number = text.parse::<f64>().ok().filter(|n| (0.0..=Loss::MOST).contains(n));
-    number.ok_or_else(|| format!("a loss is a percentage from 0 to {}", Loss::MOST))
+    number.ok_or_else(|| format!("a loss is a percentage from 0 to {}, such as 10", Loss::MOST))
 }
 
 /// Works out what the arguments name.

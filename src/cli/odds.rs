@@ -6,6 +6,7 @@ use std::sync::atomic::AtomicBool;
 use clap::Args;
 
 use super::kept::{self, Kind};
+use super::numbers::{seed, whole};
 use super::plan::save;
 use super::say::{said, tell};
 use super::shared_args::{Decodings, GoBy, Noted};
@@ -39,16 +40,16 @@ pub(super) struct OddsArgs {
     #[command(flatten)]
     go_by: GoBy,
     /// How many times the plan is played.
-    #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = runs)]
+    #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = runs, allow_negative_numbers = true)]
     runs: u32,
     /// Where chance begins.
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     seed: u64,
     /// How far minutes spread: listed, half, or a factor from 0 to 3.
     #[arg(long, value_name = "SPREAD", allow_hyphen_values = true)]
     spread: Option<Spread>,
     /// Say what has to be true so many minutes after the bell.
-    #[arg(long, value_name = "MINUTE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "MINUTE", value_parser = whole("minutes after the bell", (-1440, Some(1440)), 25), allow_negative_numbers = true)]
     at: Option<i32>,
     /// Look for a plan with better odds, too.
     #[arg(long)]
@@ -68,7 +69,7 @@ pub(super) struct OddsArgs {
 fn runs(text: &str) -> Result<u32, String> {
     let most = Settings::MOST_RUNS;
     let plausible = text.parse().ok().filter(|n| (1..=most).contains(n));
-    plausible.ok_or_else(|| format!("a plan is played from 1 to {most} times"))
+    plausible.ok_or_else(|| format!("a plan is played from 1 to {most} times, such as 1000"))
 }
 
 /// Plays the plan of a lesson file.

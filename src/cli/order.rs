@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::kept::{self, Kind};
+use super::numbers::sets;
 use super::ready::{Ready, Way, all_ready};
 use super::say::{english, said, tell};
 use super::shared_args::{GoBy, Noted, Search};
@@ -35,11 +36,11 @@ pub(super) struct OrderArgs {
     #[arg(long, value_name = "OUT")]
     csv: Option<PathBuf>,
     /// Order so many sets for a demo, of each recipe.
-    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u32).range(..100))]
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = sets, allow_negative_numbers = true)]
     demo: u32,
     /// Order so many spare sets of each recipe [default: 1, or as the day's
     /// lesson says].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(..100))]
+    #[arg(long, value_name = "N", value_parser = sets, allow_negative_numbers = true)]
     spare: Option<u32>,
     /// Print the order as JSON.
     #[arg(long)]

@@ -7,6 +7,12 @@ use crate::file::format::{RecipeShape, TinShape};
 use crate::file::{self, library};
 use crate::finding::{Finding, shortened};
 
+/// Whether a file that cannot be read as a lesson may be a recipe by itself, which has no
+/// format number.
+pub(super) fn is_no_lesson(findings: &[Finding]) -> bool {
+    findings.iter().any(|f| matches!(f.code, "no-format" | "recipe-by-itself"))
+}
+
 /// Names that are told of a file with several recipes.
 const TOLD: usize = 20;
 
@@ -24,8 +30,7 @@ pub(super) fn all(path: &Path) -> Result<(Vec<RecipeShape>, Vec<TinShape>), u8> 
             say::keep(&loaded.file);
             Ok((loaded.file.recipes, loaded.file.tins))
         }
-        // No lesson; a recipe by itself has no format number.
-        Err(findings) if findings.iter().any(|f| f.code == "no-format") => {
+        Err(findings) if is_no_lesson(&findings) => {
             let recipe = file::load_recipe(path).map_err(refused)?;
             Ok((vec![recipe], library::tins().unwrap_or_default()))
         }

@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use clap::Args;
 
+use super::numbers::{plans, seconds, seed};
 use crate::deadline::Deadline;
 use crate::planner::Budget;
 
@@ -16,14 +17,14 @@ pub(super) const USUAL_TIME: Duration = Duration::from_secs(4);
 pub(super) struct Search {
     /// Answer within so many seconds [default: 4, or no limit with
     /// --decodings].
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
     pub within: Option<Duration>,
     /// Stop after building so many plans [default: 20000, or no limit with
     /// --within].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    #[arg(long, value_name = "N", value_parser = plans, allow_negative_numbers = true)]
     pub decodings: Option<u64>,
     /// Where chance begins.
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     pub seed: u64,
 }
 
@@ -54,7 +55,7 @@ impl Search {
 pub(super) struct Decodings {
     /// Stop planning after building so many plans [default: 20000, or as many
     /// as 4 seconds allow].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    #[arg(long, value_name = "N", value_parser = plans, allow_negative_numbers = true)]
     pub decodings: Option<u64>,
 }
 
@@ -88,12 +89,4 @@ pub(super) struct GoBy {
 /// of plans is given, so that the answer is the same in every run.
 pub(super) fn deadline(within: Option<Duration>, decodings: Option<u64>) -> Deadline {
     Deadline::within(within.or_else(|| decodings.is_none().then_some(USUAL_TIME)))
-}
-
-/// Reads a number of seconds.
-pub(super) fn seconds(text: &str) -> Result<Duration, String> {
-    text.parse::<f64>()
-        .ok()
-        .and_then(|s| Duration::try_from_secs_f64(s).ok())
-        .ok_or_else(|| "seconds are a number of 0 or more, such as 2.5".to_owned())
 }

@@ -8,6 +8,7 @@ use clap::Args;
 use serde_json::json;
 
 use super::kept::{self, Kind};
+use super::numbers::sets;
 use super::ready::{AllReady, Ready, Way, all_ready};
 use super::say::{english, said};
 use super::shared_args::{GoBy, Noted, Search};
@@ -77,11 +78,11 @@ pub(super) struct SheetsArgs {
     #[command(flatten)]
     go_by: GoBy,
     /// Put out so many sets for a demo, of each recipe.
-    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u32).range(..100))]
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = sets, allow_negative_numbers = true)]
     demo: u32,
     /// Put out so many spare sets of each recipe [default: 1, or as the day's
     /// lesson says].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(..100))]
+    #[arg(long, value_name = "N", value_parser = sets, allow_negative_numbers = true)]
     spare: Option<u32>,
     /// Print sheets again that say the same as with the plan kept with the
     /// lesson, though others have changed.

@@ -19,7 +19,13 @@ pub(super) const HELP: &str = "Examples:
 Time alone never says that a cake is done: golden, springs back, a little
 shrunk from the side, a skewer from the middle comes out clean.";
 
+/// The two uses apart from each other: what one of them needs the other does not take.
+const USAGE: &str = "ovenbell tins [OPTIONS] [FILE]
+       ovenbell tins [OPTIONS] --celsius <T> --own <SPEC> --own-ml <ML> --own-minutes <M> \
+--tin <SPEC> --ml <ML>";
+
 #[derive(Debug, Args)]
+#[command(override_usage = USAGE)]
 pub(super) struct TinsArgs {
     /// A lesson file (RON), or a file with one recipe; without it, a recipe
     /// of the library is looked up.

@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use super::numbers::figure;
 use crate::bake::spec::{TinSpec, centimetres};
 use crate::bake::{Bake, BakeError, Batter, Calibration, Outlook};
 use crate::export::tins;
@@ -11,22 +12,22 @@ use crate::units::{Celsius, ExactMinutes, Millilitres, plain_number};
 #[derive(Debug, Args)]
 pub(super) struct FreeArgs {
     /// What the oven is set to, °C.
-    #[arg(long, value_name = "T", allow_negative_numbers = true)]
+    #[arg(long, value_name = "T", value_parser = figure("a temperature", "180"), allow_negative_numbers = true)]
     celsius: f64,
     /// The recipe's own tin: round:20cm, rect:33x22.9cm, hole:7x5cm.
     #[arg(long, value_name = "SPEC")]
     own: TinSpec,
     /// Raw batter in that tin, or in one hole, ml.
-    #[arg(long, value_name = "ML", allow_negative_numbers = true)]
+    #[arg(long, value_name = "ML", value_parser = figure("a volume in ml", "700"), allow_negative_numbers = true)]
     own_ml: f64,
     /// Minutes the recipe states for it.
-    #[arg(long, value_name = "M", allow_negative_numbers = true)]
+    #[arg(long, value_name = "M", value_parser = figure("a time in minutes", "45"), allow_negative_numbers = true)]
     own_minutes: f64,
     /// The tin asked about, written the same way.
     #[arg(long, value_name = "SPEC")]
     tin: TinSpec,
     /// Raw batter in it, or in one hole, ml.
-    #[arg(long, value_name = "ML", allow_negative_numbers = true)]
+    #[arg(long, value_name = "ML", value_parser = figure("a volume in ml", "700"), allow_negative_numbers = true)]
     ml: f64,
     /// Both bake in an oven whose fan runs, set to that temperature.
     #[arg(long)]

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::recipes_of::is_no_lesson;
 use super::say::tell;
 use super::{CANNOT_READ, OUR_FAULT, WELL, complain, past_bakes, print_json, wrong};
 use crate::bake::tin_table::tin_table;
@@ -66,17 +67,12 @@ fn from_file(path: &Path, past: &[PastBake]) -> Result<Loaded, Refused> {
     let refused = |findings| Refused(CANNOT_READ, path.to_path_buf(), findings);
     match file::load_lesson_knowing(path, past) {
         Ok(loaded) => Ok(loaded),
-        Err(findings) if findings.iter().any(|f| f.code == "no-format") => {
-            // No lesson; a recipe by itself has no format number.
-            match file::load_recipe(path) {
-                Ok(recipe) => by_itself(recipe, past).map_err(|Refused(status, _, findings)| {
-                    Refused(status, path.to_path_buf(), findings)
-                }),
-                Err(of_recipe) => {
-                    Err(refused(if of_recipe.is_empty() { findings } else { of_recipe }))
-                }
-            }
-        }
+        Err(findings) if is_no_lesson(&findings) => match file::load_recipe(path) {
+            Ok(recipe) => by_itself(recipe, past).map_err(|Refused(status, _, findings)| {
+                Refused(status, path.to_path_buf(), findings)
+            }),
+            Err(of_recipe) => Err(refused(if of_recipe.is_empty() { findings } else { of_recipe })),
+        },
         Err(findings) => Err(refused(findings)),
     }
 }

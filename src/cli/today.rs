@@ -7,6 +7,7 @@ use std::time::Duration;
 use clap::Args;
 
 use super::kept::{self, Kind};
+use super::numbers::whole;
 use super::plan::{milliseconds, why_none};
 use super::say::{said, tell as print_words};
 use super::shared_args::{GoBy, Noted, Search};
@@ -68,7 +69,7 @@ pub(super) struct TodayArgs {
     #[arg(long, value_name = "OVEN")]
     oven_works: Vec<String>,
     /// The lesson starts so many minutes late.
-    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(i32).range(1..480))]
+    #[arg(long, value_name = "MINUTES", value_parser = whole("minutes", (1, Some(479)), 5), allow_negative_numbers = true)]
     late: Option<i32>,
     /// The period that starts late, if it is not the first.
     #[arg(long, value_name = "PERIOD", requires = "late")]

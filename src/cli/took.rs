@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::Args;
 
+use super::numbers::figure;
 use super::say::tell;
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, past_bakes, print, wrong};
 use crate::bake::tin_table::tin_table;
@@ -32,13 +33,13 @@ pub(super) struct TookArgs {
     #[arg(long, value_name = "TIN")]
     tin: String,
     /// From the end of loading until the done test was passed.
-    #[arg(long, value_name = "M", value_parser = minutes)]
+    #[arg(long, value_name = "M", value_parser = minutes, allow_negative_numbers = true)]
     minutes: f64,
     /// The oven it was in.
     #[arg(long, value_name = "NAME", default_value = "")]
     oven: String,
     /// Oven temperature without a fan, if it was not the tin's own.
-    #[arg(long, value_name = "T", value_parser = clap::value_parser!(f64))]
+    #[arg(long, value_name = "T", value_parser = figure("a temperature", "180"), allow_negative_numbers = true)]
     celsius: Option<f64>,
     /// Anything worth knowing.
     #[arg(long, value_name = "TEXT", default_value = "")]

@@ -6,8 +6,9 @@ use std::time::Duration;
 use clap::Args;
 
 use super::given::{USUAL_TIME_OF_WEEK, is_file_of_week};
+use super::numbers::{plans, seconds};
 use super::say::{keep_names, tell};
-use super::shared_args::{Noted, seconds};
+use super::shared_args::Noted;
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, as_json, complain, past_bakes, print_json, wrong};
 use crate::deadline::Deadline;
 use crate::export::week::{json, text};
@@ -40,10 +41,10 @@ pub(super) struct WeekArgs {
     day: Option<String>,
     /// Answer within so many seconds [default: 30, or no limit with
     /// --decodings].
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
     within: Option<Duration>,
     /// Build so many plans of each lesson [default: 500].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    #[arg(long, value_name = "N", value_parser = plans, allow_negative_numbers = true)]
     decodings: Option<u64>,
     #[command(flatten)]
     noted: Noted,

@@ -5,9 +5,10 @@ use std::time::{Duration, Instant};
 
 use clap::Args;
 
+use super::numbers::{plans, seconds, seed};
 use super::plan::why_none;
 use super::say::{said, tell};
-use super::shared_args::{Anew, Noted, seconds};
+use super::shared_args::{Anew, Noted};
 use super::told::{self, KeptPlan, kept_plan};
 use super::{CANNOT_READ, DOES_NOT_FIT, WELL, load, print_json, wrong};
 use crate::change::{Care, hangs_on};
@@ -42,14 +43,14 @@ pub(super) struct WhyArgs {
     #[arg(long)]
     json: bool,
     /// Answer within so many seconds, planning and all.
-    #[arg(long, value_name = "SECONDS", value_parser = seconds, default_value = "4")]
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, default_value = "4", allow_negative_numbers = true)]
     within: Duration,
     /// Stop planning after building so many plans [default: 20000, or a part of
     /// the seconds above].
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    #[arg(long, value_name = "N", value_parser = plans, allow_negative_numbers = true)]
     decodings: Option<u64>,
     /// Where chance begins.
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     seed: u64,
     #[command(flatten)]
     anew: Anew,

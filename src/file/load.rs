@@ -9,6 +9,7 @@ use super::disk::{Disk, RealDisk};
 use super::format::{FORMAT, LessonFile, RecipeShape};
 use super::locate::Locator;
 use super::older;
+use super::other_kind::{FileKind, other_kind};
 use super::picture::picture_in;
 use super::plain_file::NotPlain;
 use super::pointer;
@@ -21,8 +22,8 @@ use crate::model::{Lesson, PastBake};
 /// A file larger than this, in bytes, is not a lesson and is not read.
 pub const LARGEST_FILE: u64 = 2_000_000;
 
-/// What a lesson's file is called, and the newest format it may have.
-const LESSON: (&str, u32) = ("lesson", FORMAT);
+/// A lesson's file, and the newest format it may have.
+const LESSON: (FileKind, u32) = (FileKind::Lesson, FORMAT);
 
 /// A lesson as read.
 #[derive(Debug, Clone)]
@@ -133,7 +134,11 @@ pub fn load_recipe(path: &FilePath) -> Result<RecipeShape, Vec<Finding>> {
 /// What is wrong with it.
 pub fn read_recipe(text: &str) -> Result<RecipeShape, Vec<Finding>> {
     let text = syntax::without_mark(text);
-    syntax::read(text, &Locator::new(text)).map_err(|f| vec![f])
+    let locator = Locator::new(text);
+    match other_kind(text, &locator, FileKind::Recipe) {
+        Some(finding) => Err(vec![finding]),
+        None => syntax::read(text, &locator).map_err(|f| vec![f]),
+    }
 }
 
 /// The text of a file of another program's, of so many bytes at most.
@@ -198,9 +203,12 @@ fn not_utf8(byte: usize, bytes: &[u8]) -> Finding {
 pub(super) fn read_shapes<T: DeserializeOwned>(
     text: &str,
     locator: &Locator<'_>,
-    (what, newest): (&str, u32),
+    (kind, newest): (FileKind, u32),
 ) -> Result<T, Finding> {
-    check_format(text, locator, (what, newest))?;
+    if let Some(finding) = other_kind(text, locator, kind) {
+        return Err(finding);
+    }
+    check_format(text, locator, (kind.word(), newest))?;
     syntax::read(text, locator)
 }
 

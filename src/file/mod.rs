@@ -24,6 +24,7 @@ mod merge;
 mod noted_table;
 mod older;
 pub mod open_lesson;
+mod other_kind;
 pub mod outcomes;
 pub mod own_library;
 pub mod own_words;

@@ -11,6 +11,7 @@ use super::file_hold::FileHold;
 use super::format::{RoomShape, WEEK_FORMAT, WeekFile};
 use super::load::{LARGEST_FILE, read_shapes, read_text};
 use super::locate::Locator;
+use super::other_kind::{FileKind, other_kind};
 use super::plain_words::{Doing, why};
 use super::syntax::without_mark;
 use super::understand::findings::listed;
@@ -18,8 +19,8 @@ use super::understand::names::{expand, nearest};
 use super::write::{Backup, write_held};
 use crate::finding::{Finding, Path};
 
-/// A week's file is called so, and may be of this format.
-const WEEK: (&str, u32) = ("week", WEEK_FORMAT);
+/// A week's file, and the newest format it may have.
+const WEEK: (FileKind, u32) = (FileKind::Week, WEEK_FORMAT);
 
 /// The shapes of a week's file and the text they stand in.
 #[derive(Debug, Clone)]
@@ -76,6 +77,9 @@ pub fn load_week(path: &FilePath) -> Result<WeekText, Vec<Finding>> {
 pub fn read_week(text: &str) -> Result<WeekText, Vec<Finding>> {
     let text = without_mark(text);
     let locator = Locator::new(text);
+    if let Some(finding) = other_kind(text, &locator, WEEK.0) {
+        return Err(vec![finding]);
+    }
     if !says_which(&locator) && locator.is_whole() {
         let message = "is not the file of a week: it does not say which week";
         let hint = "write its Monday after the format, as `week: \"2026-11-30\"`";

@@ -154,10 +154,18 @@ impl Reader<'_> {
     fn broken(&mut self, at: &Path, file: &str, findings: &[Finding]) {
         let first = findings.iter().find(|f| f.severity == Severity::Error);
         let line = first.and_then(|f| f.place);
-        let line = line.map_or_else(String::new, |place| format!("line {}: ", place.line));
+        let line = line.map_or_else(String::new, |place| {
+            format!("line {}, column {}: ", place.line, place.column)
+        });
         let why = first.map_or("", |f| f.message.as_str());
         let message = format!("\"{}\" cannot be used: {line}{why}", short(file));
-        let hint = format!("`ovenbell check {}` says all that is wrong", short(file));
+        let own = first.map(|f| f.hint.as_str()).filter(|hint| !hint.is_empty());
+        let own = own.map_or_else(String::new, |hint| format!("{hint}; "));
+        let path = self.folder.join(file).display().to_string();
+        let hint = format!(
+            "{own}`ovenbell check {}` says all that is wrong",
+            crate::finding::shortened(&path, 300)
+        );
         self.error("broken-lesson", &at.field("file"), message, hint);
     }
 

@@ -19,6 +19,7 @@ mod answers;
 mod files_kept;
 mod for_others;
 mod kept_plan;
+mod mistakes;
 mod odds;
 mod recipes;
 mod rehearse;

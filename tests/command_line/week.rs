@@ -77,7 +77,7 @@ fn a_week_that_is_well_and_what_is_refused() {
     // A lesson is no week, and a week points to no file that is not there.
     let lesson = ovenbell(&["week", &lesson("demo.ron")]);
     assert_eq!(status(&lesson), 2);
-    assert!(text(&lesson.stderr).contains("no-week"), "{}", text(&lesson.stderr));
+    assert!(text(&lesson.stderr).contains("another-kind"), "{}", text(&lesson.stderr));
     fs::remove_file(Path::new(folder.path()).join("scones.ron")).unwrap();
     let missing = ask(&["--json"]);
     assert_eq!(status(&missing), 1);

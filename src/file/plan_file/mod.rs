@@ -15,6 +15,7 @@ use writer::PlanWriter;
 use super::format::PLAN_FORMAT;
 use super::load::{read_shapes, read_text};
 use super::locate::Locator;
+use super::other_kind::FileKind;
 use super::syntax;
 use crate::finding::Finding;
 use crate::model::Lesson;
@@ -51,7 +52,7 @@ pub(super) fn read_what_is_known(
 ) -> Result<(Plan, Vec<Finding>), Finding> {
     let text = syntax::without_mark(text);
     let locator = Locator::new(text);
-    let file: PlanFile = read_shapes(text, &locator, ("plan", PLAN_FORMAT))?;
+    let file: PlanFile = read_shapes(text, &locator, (FileKind::Plan, PLAN_FORMAT))?;
     let names = PlanNames::new(lesson);
     let (plan, mut findings) = PlanReader::new(&names).read(&file);
     for finding in &mut findings {
@@ -64,7 +65,7 @@ pub(super) fn read_what_is_known(
 /// Whether a text reads as a plan, of whatever lesson.
 pub fn is_plan(text: &str) -> bool {
     let text = syntax::without_mark(text);
-    read_shapes::<PlanFile>(text, &Locator::new(text), ("plan", PLAN_FORMAT)).is_ok()
+    read_shapes::<PlanFile>(text, &Locator::new(text), (FileKind::Plan, PLAN_FORMAT)).is_ok()
 }
 
 /// Reads a plan file of a lesson.
