@@ -107,7 +107,35 @@ fn keep(args: &OddsArgs, lesson: &Lesson, search: Option<&Search>) -> Result<(),
     })
 }
 
+/// The minute that is asked about, if it is one of the lesson's: of its periods, or of
+/// what the plan has before and after them.
+///
+/// # Errors
+/// With the minutes there are.
+fn minute_of(lesson: &Lesson, plan: &CheckedPlan, at: i32) -> Result<Minute, String> {
+    let steps = || plan.plan().steps.iter();
+    let first = lesson.periods.iter().map(|p| p.start).chain(steps().map(|s| s.start)).min();
+    let last = lesson.periods.iter().map(|p| p.end).chain(steps().map(|s| s.end)).max();
+    let (first, last) = (first.unwrap_or_default(), last.unwrap_or_default());
+    let minute = Minute::new(at);
+    if (first..=last).contains(&minute) {
+        return Ok(minute);
+    }
+    let (first, last) = (first.get(), last.get());
+    Err(format!(
+        "minute {at} is not one of the lesson's: with what is done before and after its bells it \
+         is from {first} to {last}, counted from the first bell"
+    ))
+}
+
 fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {
+    let at = match args.at.map(|at| minute_of(lesson, plan, at)).transpose() {
+        Ok(at) => at,
+        Err(why) => {
+            wrong(&format!("{}: {why}", args.lesson.display()));
+            return CANNOT_READ;
+        }
+    };
     let gives = to_give(lesson, plan);
     let settings = Settings { runs: args.runs, seed: args.seed, ..Settings::default() };
     let spreads = args.spread.map_or(vec![Spread::LISTED, Spread::HALF], |spread| vec![spread]);
@@ -143,8 +171,7 @@ fn played(args: &OddsArgs, lesson: &Lesson, plan: &CheckedPlan) -> u8 {
     if let Err(status) = keep(args, lesson, search.as_ref()) {
         return status;
     }
-    let truths =
-        args.at.map(|at| (Minute::new(at), true_at(lesson, plan, &gives, Minute::new(at))));
+    let truths = at.map(|at| (at, true_at(lesson, plan, &gives, at)));
     let report = OddsReport {
         lesson,
         plan,

@@ -168,6 +168,7 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     };
     let AllReady { lessons, is_whole } =
         all_ready(&args.lessons, args.noted.outcomes.as_deref(), way)?;
+    let is_whole = is_whole && has_second_lines(args, &lessons);
     let issued = local_now().naive_local();
     if args.text {
         let status = as_text(args, &lessons, issued);
@@ -198,6 +199,28 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     complain(&args.lessons[0], &printed.findings);
     let is_all = printed.findings.is_empty() && left_out.is_empty() && is_whole;
     Ok(if is_all { WELL } else { DOES_NOT_FIT })
+}
+
+/// Whether every lesson has second lines in the language that is asked for; of one that
+/// has none it is told which there are.
+fn has_second_lines(args: &SheetsArgs, lessons: &[Ready]) -> bool {
+    let Some(home) = args.home else { return true };
+    let mut all_have = true;
+    for of in lessons {
+        let there = of.lesson().home_languages();
+        if there.contains(&home) {
+            continue;
+        }
+        all_have = false;
+        let codes: Vec<String> = there.iter().map(ToString::to_string).collect();
+        let which = match codes.as_slice() {
+            [] => "no step has one in any language".to_owned(),
+            codes => format!("there are: {}", codes.join(", ")),
+        };
+        wrong(&format!("{}: no step has a second line in {home}; {which}", of.given.name));
+        wrong("    enter them with each step of the recipe, in Set up");
+    }
+    all_have
 }
 
 /// The running orders as text, to be pasted elsewhere.

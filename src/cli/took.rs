@@ -73,6 +73,7 @@ pub(super) fn run(args: &TookArgs) -> u8 {
     };
     let lesson = &loaded.lesson;
     let Some((recipe, label)) = find(lesson, args) else { return CANNOT_READ };
+    let Some(oven) = oven(lesson, &args.oven) else { return CANNOT_READ };
     let celsius = match args.celsius.map(oven_temperature).transpose() {
         Ok(celsius) => celsius,
         Err(why) => {
@@ -86,7 +87,7 @@ pub(super) fn run(args: &TookArgs) -> u8 {
         date: Some(args.date.unwrap_or_else(today)),
         recipe: lesson.recipes[recipe.0].name.clone(),
         tin: label,
-        oven: args.oven.clone(),
+        oven,
         celsius,
         minutes,
         note: args.note.clone(),
@@ -109,6 +110,22 @@ pub(super) fn run(args: &TookArgs) -> u8 {
         }
     }
     WELL
+}
+
+/// The oven as the lesson writes it, or none if none is named; says what there is if
+/// there is no such oven.
+fn oven(lesson: &Lesson, named: &str) -> Option<String> {
+    let named = named.trim();
+    if named.is_empty() {
+        return Some(String::new());
+    }
+    let found = lesson.ovens.iter().find(|o| o.name.to_lowercase() == named.to_lowercase());
+    if found.is_none() {
+        let names: Vec<&str> = lesson.ovens.iter().map(|o| o.name.as_str()).collect();
+        let (named, names) = (crate::finding::shortened(named, 60), names.join(", "));
+        wrong(&format!("the lesson has no oven \"{named}\"; it has: {names}. Nothing is noted"));
+    }
+    found.map(|oven| oven.name.clone())
 }
 
 /// The recipe and the tin as the lesson writes them; says what there is if

@@ -135,3 +135,53 @@ fn the_help_of_tins_demands_nothing_that_may_be_left_out() {
     assert!(help.contains("Usage: ovenbell tins [OPTIONS] [FILE]\n"), "{help}");
     assert_eq!(help.matches("--own-ml <ML>").count(), 2, "told once in all and once for itself");
 }
+
+#[test]
+fn an_oven_that_is_not_there_is_not_noted() {
+    let (_keep, table) = file("bakes.csv", "");
+    fs::remove_file(&table).unwrap();
+    let demo = lesson("demo.ron");
+    let took = |oven: &str| {
+        let bake = ["took", &demo, "--recipe", "lemon bake", "--tin", "12 buns", "--minutes", "15"];
+        ovenbell(&[&bake[..], &["--oven", oven, "--outcomes", &table]].concat())
+    };
+    let refused = took("Oven 77");
+    assert_eq!(status(&refused), 2);
+    let told = text(&refused.stderr);
+    assert!(told.contains("no oven \"Oven 77\"") && told.contains("Oven 2"), "{told}");
+    assert!(!Path::new(&table).exists(), "nothing is noted");
+    assert_eq!(status(&took("oven 2")), 0);
+    let noted = fs::read_to_string(&table).unwrap();
+    assert!(noted.contains(",Oven 2,"), "as the lesson writes it: {noted}");
+}
+
+#[test]
+fn a_language_without_second_lines_is_no_success() {
+    let folder = tempfile::tempdir().unwrap();
+    let plain = fs::read_to_string(lesson("a-scones-hour.ron")).unwrap();
+    let path = written(&folder, "lesson.ron", &plain);
+    let pdf = folder.path().join("sheets.pdf");
+    let args = ["sheets", &path, "--pdf", pdf.to_str().unwrap(), "--decodings", "50"];
+    let usual = ovenbell(&args);
+    assert_eq!(status(&usual), 0, "{}", text(&usual.stderr));
+    let out = ovenbell(&[&args[..], &["--home", "xx"]].concat());
+    let told = text(&out.stderr);
+    assert_eq!(status(&out), 1, "{told}");
+    assert!(told.contains("no step has a second line in xx"), "{told}");
+}
+
+#[test]
+fn a_minute_that_no_lesson_has_is_told_with_those_it_has() {
+    let demo = lesson("demo.ron");
+    let few = ["--runs", "20", "--decodings", "50"];
+    let ask = |at: &str| ovenbell(&[&["odds", &demo, "--at", at], &few[..]].concat());
+    for at in ["500", "-400"] {
+        let refused = ask(at);
+        assert_eq!((status(&refused), text(&refused.stdout)), (2, String::new()), "{at}");
+        let told = text(&refused.stderr);
+        assert!(told.contains(&format!("minute {at} is not one of the lesson's")), "{told}");
+        assert!(told.contains("to 65"), "{told}");
+    }
+    let within = ask("65");
+    assert_eq!(status(&within), 0, "{}", text(&within.stderr));
+}
