@@ -392,3 +392,23 @@ fn with_reduced_motion_bars_are_at_once_where_they_belong() {
         assert_eq!(glided, !reduced, "reduced motion: {reduced}");
     }
 }
+
+/// Nothing is planned where there is no lesson, and no panel stands empty.
+#[test]
+fn a_file_that_is_not_there_leaves_the_ways_to_a_lesson() {
+    let folder = tempfile::tempdir().unwrap();
+    let start = Start { file: Some(folder.path().join("nofile.ron")), ..quick() };
+    let mut harness = Harness::builder()
+        .with_size([1280.0, 800.0])
+        .with_max_steps(200)
+        .build_eframe(|cc| App::new(&cc.egui_ctx, start));
+    harness.run_steps(8);
+    assert!(harness.state().document().is_none());
+    assert!(says(&harness, "nofile.ron"), "the notice: {:?}", spoken(&harness));
+    assert!(says(&harness, "No lesson is open."), "{:?}", spoken(&harness));
+    assert!(!says(&harness, "There is no plan."), "{:?}", spoken(&harness));
+    harness.get_by_label("Open the sample lesson").click();
+    settle(&mut harness);
+    assert!(harness.state().document().is_some());
+    assert!(!says(&harness, "No lesson is open."));
+}

@@ -12,6 +12,7 @@ pub mod head;
 pub mod help;
 pub mod ingredients;
 pub mod list;
+pub mod nothing_open;
 mod on_screen;
 pub mod papers;
 pub mod rehearse;

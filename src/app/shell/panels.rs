@@ -14,8 +14,8 @@ use crate::app::screens::head::hints::{self, Hints, Points};
 use crate::app::screens::head::{self, Head};
 use crate::app::screens::strip::{self, Strip};
 use crate::app::screens::{
-    OnScreen, board, broken, card, corner, day, foot, help, ingredients, list, papers, rehearse,
-    setup, week,
+    OnScreen, board, broken, card, corner, day, foot, help, ingredients, list, nothing_open,
+    papers, rehearse, setup, week,
 };
 use crate::app::state::{Commands, Hint, Place, Region};
 use crate::view::scene::board::CLOCK_HEIGHT;
@@ -80,6 +80,12 @@ impl App {
             regions.push((Region::Middle, middle));
         } else if self.session.week_on_screen().is_some() {
             regions.extend(week::show(ui, &self.session, (&self.view.week, now), out));
+        } else if self.session.document().is_none() {
+            CentralPanel::default().frame(paper).show(ui, |ui| {
+                landmark(ui, Region::Middle, now, "No lesson");
+                nothing_open::show(ui, &self.session, &self.prefs, out);
+            });
+            regions.push((Region::Middle, middle));
         } else {
             match self.view.place {
                 Place::SetUp => {

@@ -44,7 +44,7 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
     let has_clock = is_day && head.session.standing_now().is_some();
     if let Some(doc) = head.session.week_on_screen() {
         week::show(ui, head, doc, out);
-    } else if head.session.broken().is_none() && !has_clock {
+    } else if head.session.broken().is_none() && head.session.document().is_some() && !has_clock {
         outcome::show(ui, head, out);
     }
 }
