@@ -58,10 +58,14 @@ fn lessons(text: &mut String, week: &Week, report: &Report) {
 }
 
 fn not_well(text: &mut String, week: &Week, report: &Report) {
-    if report.moves.is_empty() {
+    let twice = week.twice(report.day);
+    if report.moves.is_empty() && twice.is_empty() {
         return;
     }
     text.push_str("\nDoes not go well, and the least that clears it\n");
+    for of in &twice {
+        let _ = writeln!(text, "{}", hanging(&format!("{}: move one of them", of.words), 2, 4));
+    }
     for moves in &report.moves {
         let _ = writeln!(text, "{}", hanging(&trouble(week, report, &moves.trouble), 2, 4));
         if let Some(found) = &moves.together {

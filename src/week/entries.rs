@@ -8,6 +8,7 @@ use chrono_tz::Tz;
 
 use super::model::{Bell, Entry, EntryNo, Slot, Taught, Week, What, of_day};
 use super::put::put;
+use super::twice::TwiceWhat;
 use super::understand::{Reader, root, short};
 use crate::file::format::{LessonFile, PointerShape, WeekEntryShape};
 use crate::file::{RealDisk, Target, did_you_mean, lesson_or_findings, load_lesson_knowing};
@@ -262,26 +263,14 @@ impl Reader<'_> {
 
     /// Tells of a room, a class or an adult that is in two places at once.
     pub(super) fn twice(&mut self, week: &Week) {
-        for (i, one) in week.entries.iter().enumerate() {
-            for other in week.entries[..i].iter().filter(|o| o.slot.meets(&one.slot)) {
-                let at = root("lessons").index(one.number.0);
-                let line = format!("{} on {}", one.slot.period(), one.slot.date.format("%A"));
-                let mut tell = |code, what: String| {
-                    let message =
-                        format!("{what} twice at {line}: {} and {}", other.title(), one.title());
-                    self.error(code, &at, message, "move one of them");
-                };
-                if let Some(room) = one.slot.rooms.iter().find(|r| other.slot.rooms.contains(r)) {
-                    tell("room-twice", format!("{} is taken", week.room_name(*room)));
-                }
-                if !one.class.is_empty() && one.class == other.class {
-                    tell("class-twice", format!("{} is taught", one.class));
-                }
-                if let Some(adult) = one.adult.as_ref().filter(|a| other.adult.as_ref() == Some(a))
-                {
-                    tell("adult-twice", format!("{adult} teaches"));
-                }
-            }
+        for twice in week.twice(None) {
+            let code = match twice.what {
+                TwiceWhat::Room => "room-twice",
+                TwiceWhat::Class => "class-twice",
+                TwiceWhat::Adult => "adult-twice",
+            };
+            let at = root("lessons").index(twice.one.0);
+            self.error(code, &at, twice.words, "move one of them");
         }
     }
 }

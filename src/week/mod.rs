@@ -26,6 +26,7 @@ mod shift;
 mod things;
 mod together;
 mod trouble;
+mod twice;
 mod understand;
 mod wanted;
 
@@ -33,8 +34,8 @@ pub use alone::{Alone, Memory, Planner, USUAL_DECODINGS, alone_in};
 pub use broken::{Consequence, Touched};
 pub use change::{Change, NotInTheFile};
 pub use model::{
-    Bell, Day, Entry, EntryNo, Lent, Moving, Out, Place, RoomNo, Slot, Stretch, Taught, Week,
-    WeekAdult, What,
+    Bell, Day, Entry, EntryNo, LeftAside, Lent, Moving, Out, Place, RoomNo, Slot, Stretch, Taught,
+    Week, WeekAdult, What,
 };
 pub use moves::{Move, Moves, Offer, free_slots, moves, where_and_when};
 pub use needs::Needs;
@@ -47,5 +48,6 @@ pub use setting_up::{SettingOut, Setup, TooLittleTime, setting_up, setting_up_by
 pub use things::{name_of, out_of_order, ovens_of, place_called};
 pub use together::{CoupledSet, Together, coupled_sets};
 pub use trouble::{Trouble, troubles};
+pub use twice::{Twice, TwiceWhat};
 pub use understand::{LoadedWeek, load, understood};
 pub use wanted::{Clash, Contention, Thing, wanted};

@@ -260,11 +260,29 @@ pub struct Week {
     pub lent: Vec<Lent>,
     /// Lessons and bookings, in the order of the file.
     pub entries: Vec<Entry>,
+    /// Lessons of the file that cannot be read as entries.
+    pub left_aside: Vec<LeftAside>,
     /// What rests from one lesson to another.
     pub rests: Vec<Rest>,
 }
 
+/// A lesson of the file that is no entry, as its bell or its room is not there, or it is
+/// not said which lesson it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LeftAside {
+    /// Its number in the file.
+    pub number: EntryNo,
+    /// Its day.
+    pub date: Option<NaiveDate>,
+}
+
 impl Week {
+    /// How many lessons of the file are left aside, on one day or on all.
+    pub fn left_aside_on(&self, day: Option<NaiveDate>) -> usize {
+        let is_on = |aside: &&LeftAside| day.is_none() || aside.date == day;
+        self.left_aside.iter().filter(is_on).count()
+    }
+
     /// An entry by its number.
     pub fn entry(&self, number: EntryNo) -> Option<&Entry> {
         self.entries.iter().find(|e| e.number == number)

@@ -195,9 +195,14 @@ impl Told {
 }
 
 impl Report {
-    /// Whether every lesson fits as it stands and nothing is wanted twice.
+    /// Whether every lesson could be read and fits as it stands, and nothing is wanted twice.
     pub fn is_well(&self, week: &Week) -> bool {
-        self.moves.is_empty() && self.lessons.iter().all(|told| told.is_well(week))
+        let all_read = week.left_aside_on(self.day) == 0;
+        let none_twice = week.twice(self.day).is_empty();
+        all_read
+            && none_twice
+            && self.moves.is_empty()
+            && self.lessons.iter().all(|told| told.is_well(week))
     }
 
     /// Lessons by how few ovens they could do without: the tightest first. Minutes

@@ -7,7 +7,9 @@ use std::sync::Arc;
 
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
-use super::model::{Bell, Day, EntryNo, Moving, Out, RoomNo, Stretch, Taught, Week, WeekAdult};
+use super::model::{
+    Bell, Day, EntryNo, LeftAside, Moving, Out, RoomNo, Stretch, Taught, Week, WeekAdult,
+};
 use super::things::place_called;
 use crate::file::format::{DayShape, RoomShape, WeekFile};
 use crate::file::{WeekText, did_you_mean, load_week};
@@ -127,11 +129,19 @@ impl Reader<'_> {
         let adults = self.adults();
         let (out, lent, entries, rests) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let rooms = file.rooms.clone();
-        let mut week = Week { days, rooms, moves, adults, out, lent, entries, rests };
+        let left_aside = Vec::new();
+        let mut week = Week { days, rooms, moves, adults, out, lent, entries, left_aside, rests };
         week.out = self.out(&week);
         for (i, shape) in file.lessons.iter().enumerate() {
-            if let Some(entry) = self.entry(&week, EntryNo(i), shape) {
-                week.entries.push(entry);
+            let number = EntryNo(i);
+            match self.entry(&week, number, shape) {
+                Some(entry) => week.entries.push(entry),
+                None if shape.booking.is_some() => {}
+                None => {
+                    let day = week.days.iter().find(|d| d.date.weekday() == shape.on.weekday());
+                    let date = day.map(|day| day.date);
+                    week.left_aside.push(LeftAside { number, date });
+                }
             }
         }
         self.twice(&week);

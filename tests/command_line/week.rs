@@ -85,6 +85,49 @@ fn a_week_that_is_well_and_what_is_refused() {
     assert_eq!(json(&missing)["lessons"][0]["kind"], "unplanned");
 }
 
+#[test]
+fn lessons_that_cannot_be_read_and_who_is_booked_twice_stand_in_the_answer() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["week.ron", "sponge.ron", "buns.ron", "muffins.ron", "scones.ron", "lemon.ron"] {
+        fs::copy(lesson(&format!("week/{name}")), folder.path().join(name)).unwrap();
+    }
+    let path = folder.path().join("week.ron");
+    let week = fs::read_to_string(&path).unwrap();
+    let lines: Vec<&str> = week.lines().filter(|l| l.contains("(file:")).collect();
+    let mondays: Vec<&&str> = lines.iter().filter(|l| l.contains("on: Mon")).collect();
+    let [one, other, ..] = mondays[..] else { panic!("{lines:?}") };
+    let unknown = |line: &str| {
+        let (before, after) = line.split_once("at: \"").unwrap();
+        format!("{before}at: \"P77{}", &after[after.find('"').unwrap()..])
+    };
+    let ask = || {
+        let all = ["week", path.to_str().unwrap(), "--day", "mon", "--decodings", "5"];
+        let out = ovenbell(&all);
+        (words(&out.stdout), words(&out.stderr), json(&ovenbell(&[&all[..], &["--json"]].concat())))
+    };
+    let (before, ..) = ask();
+    let of = format!("of {} lessons", mondays.len());
+    assert!(before.contains(&of) && !before.contains("could not be read"), "{before}");
+    let broken = week.replacen(*one, &unknown(one), 1).replacen(*other, &unknown(other), 1);
+    fs::write(&path, broken).unwrap();
+    let (said, wrong, answer) = ask();
+    assert!(said.contains(&of), "{of}: {said}");
+    assert!(said.contains("two could not be read"), "{said}");
+    assert!(wrong.contains("no bell \"P77\"") && wrong.contains("there are: P1"), "{wrong}");
+    assert_eq!(answer["is_well"], false);
+
+    let taught = |line: &str| line.replacen("(file:", "(adult: \"teacher A\", file:", 1);
+    let at_once = |line: &str| {
+        let (before, after) = line.split_once("at: \"").unwrap();
+        taught(&format!("{before}at: \"P2{}", &after[after.find('"').unwrap()..]))
+    };
+    let twice = week.replacen(*one, &at_once(one), 1).replacen(*other, &at_once(other), 1);
+    fs::write(&path, twice).unwrap();
+    let (said, ..) = ask();
+    let (_, not_well) = said.split_once("Does not go well").unwrap_or_else(|| panic!("{said}"));
+    assert!(not_well.contains("teacher A teaches twice at P2 on Monday"), "{said}");
+}
+
 /// What each line of an order comes to.
 fn ordered(words: &[&str]) -> Vec<(String, String, String)> {
     let answer = ovenbell(&[&["order"], words, &FEW, &["--json"]].concat());

@@ -25,19 +25,25 @@ pub fn sentence(week: &Week, report: &Report) -> String {
     };
     let lessons: Vec<&Told> = report.lessons.iter().filter(is_lesson).collect();
     let well = lessons.iter().filter(|told| told.is_well(week)).count();
-    let fit = match lessons.len() {
+    let unread = week.left_aside_on(report.day);
+    let fit = match lessons.len() + unread {
         0 => "there is no lesson".to_owned(),
         1 if well == 1 => "the one lesson fits".to_owned(),
         1 => "the one lesson does not fit".to_owned(),
         n if well == n => format!("all {} fit, each as if it were alone", counted(n, "lesson")),
         n => format!("{well} of {} fit, each as if it were alone", counted(n, "lesson")),
     };
-    let not_well = match report.moves.len() {
+    let unread = match unread {
+        0 => String::new(),
+        1 => ", one could not be read".to_owned(),
+        n => format!(", {} could not be read", number(n)),
+    };
+    let not_well = match report.moves.len() + week.twice(report.day).len() {
         0 => "nothing is wanted twice".to_owned(),
         1 => "one thing does not go well".to_owned(),
         n => format!("{} things do not go well", number(n)),
     };
-    format!("{}; {not_well}.", capital(&fit))
+    format!("{}{unread}; {not_well}.", capital(&fit))
 }
 
 /// "Thursday P3, 8A, Room 1, whisked sponge".

@@ -293,8 +293,13 @@ fn of_week(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
         return;
     };
     let week = shown.week;
-    if !report.moves.is_empty() {
+    let twice = week.twice(report.day);
+    if !report.moves.is_empty() || !twice.is_empty() {
         heading(ui, "Does not go well");
+        for of in twice {
+            leads(ui, &of.words, Item::Entry(of.one), out);
+            ui.add_space(2.0);
+        }
         for moves in &report.moves {
             let item = Item::Trouble(TroubleId::of(&moves.trouble));
             leads(ui, &trouble_in_short(week, report, &moves.trouble), item, out);
@@ -351,9 +356,9 @@ fn findings(ui: &mut Ui, shown: &Shown<'_>) {
     for finding in all {
         let place = finding.place.map_or(String::new(), |p| format!("line {}: ", p.line));
         let text = RichText::new(say(format!("{place}{}", finding.message)));
-        let response = ui.add(Label::new(text).wrap());
+        ui.add(Label::new(text).wrap());
         if !finding.hint.is_empty() {
-            response.on_hover_text(say(&finding.hint));
+            soft(ui, &finding.hint);
         }
     }
 }
