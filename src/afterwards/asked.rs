@@ -4,7 +4,7 @@ use super::observed::baked_for;
 use super::{GroupDay, Observed};
 use crate::check::CheckedPlan;
 use crate::model::{FactKind, GroupId, Lesson, PastBake};
-use crate::units::{ClockTime, Minute, plain_number};
+use crate::units::{ClockTime, Minute, Minutes, plain_number};
 use crate::view::day::Bake;
 use crate::view::words::{clock, list};
 
@@ -72,10 +72,6 @@ impl Asked {
     }
 }
 
-fn moment(day: &GroupDay, what: FactKind) -> Option<(Minute, Option<Minute>)> {
-    day.moments.iter().find(|m| m.what == what).map(|m| (m.planned, m.told))
-}
-
 /// The middle one of several.
 fn middle(mut all: Vec<Minute>) -> Option<Minute> {
     all.sort();
@@ -83,9 +79,9 @@ fn middle(mut all: Vec<Minute>) -> Option<Minute> {
 }
 
 fn set_to_work(lesson: &Lesson, observed: &Observed) -> Option<TimeAsked> {
-    let went = || observed.groups.iter().filter_map(|day| moment(day, FactKind::Go));
-    let planned = middle(went().map(|(planned, _)| planned).collect())?;
-    let told = middle(went().filter_map(|(_, told)| told).collect());
+    let went = || observed.groups.iter().filter_map(|day| day.moment(FactKind::Go));
+    let planned = middle(went().map(|went| went.planned).collect())?;
+    let told = middle(went().filter_map(|went| went.told).collect());
     let today = lesson.today.as_ref().and_then(|today| today.afterwards.as_ref());
     let said = today.and_then(|after| after.set_to_work);
     let answer = said.or_else(|| told.map(|told| clock(lesson, told)));
@@ -94,7 +90,7 @@ fn set_to_work(lesson: &Lesson, observed: &Observed) -> Option<TimeAsked> {
 
 fn last(lesson: &Lesson, observed: &Observed) -> Option<(GroupId, TimeAsked)> {
     let ready = |day: &GroupDay| {
-        moment(day, FactKind::Ready).map(|(planned, told)| (day.group, planned, told))
+        day.moment(FactKind::Ready).map(|ready| (day.group, ready.planned, ready.told))
     };
     let all: Vec<_> = observed.groups.iter().filter_map(ready).collect();
     let told = all.iter().filter_map(|of| Some((*of, of.2?))).max_by_key(|(_, told)| *told);
@@ -139,16 +135,17 @@ fn minutes(bake: &PastBake) -> f64 {
 /// nothing was told as planned.
 pub fn bakes_of_day(observed: &Observed) -> Vec<Bake> {
     let of = |day: &GroupDay| {
-        let (from, was_in) = moment(day, FactKind::In)?;
-        let (until, was_out) = moment(day, FactKind::Out)?;
-        let planned = (from, until);
-        let span = match (was_in, was_out) {
-            (Some(from), Some(until)) if from < until => (from, until),
-            (Some(was_in), None) => (was_in, was_in + (until - from)),
-            (None, Some(was_out)) => (was_out - (until - from), was_out),
-            _ => planned,
+        let (load, out) = (day.moment(FactKind::In)?, day.moment(FactKind::Out)?);
+        let planned = (load.called, out.planned);
+        let span = match (load.late, out.late) {
+            (None, None) => planned,
+            (was_in, was_out) => {
+                let late = |first: Option<Minutes>, or| first.or(or).unwrap_or_default();
+                (load.called + late(was_in, was_out), out.planned + late(was_out, was_in))
+            }
         };
-        let real = was_in.is_some() || was_out.is_some();
+        let real = load.told.is_some() || out.told.is_some();
+        let span = if span.0 < span.1 { span } else { planned };
         Some(Bake { group: day.group, span, real, other: real.then_some(planned) })
     };
     observed.groups.iter().filter_map(of).collect()

@@ -5,11 +5,10 @@ use chrono::NaiveDate;
 
 use crate::check::CheckedPlan;
 use crate::model::{
-    Fact, FactKind, GroupId, Lesson, LessonPart, Method, PastBake, PastMinutes, StepId, StepKind,
-    ThreePoint,
+    Fact, FactKind, GroupId, Lesson, LessonPart, Method, PastBake, PastMinutes, StepId, ThreePoint,
 };
-use crate::today::minute_of;
-use crate::units::{ExactMinutes, Minute};
+use crate::today::{IN_ORDER, minute_of, planned_minutes};
+use crate::units::{ExactMinutes, Minute, Minutes};
 
 /// Nothing takes more than so many times what was planned, and a quarter of an hour.
 const MOST_TIMES: f64 = 4.0;
@@ -32,10 +31,15 @@ pub struct GroupDay {
 pub struct Moment {
     /// What.
     pub what: FactKind,
-    /// As planned.
+    /// The minute for which it is called by the plan.
+    pub called: Minute,
+    /// The minute by which it is done by the plan.
     pub planned: Minute,
     /// As told.
     pub told: Option<Minute>,
+    /// By how much it was later than planned, negative if it was sooner; `None` if it was
+    /// not told. Between its call and its end it is as late as what was told before it.
+    pub late: Option<Minutes>,
 }
 
 /// What one part took, with the spread that the lesson states for it.
@@ -114,6 +118,7 @@ pub(super) fn as_planned(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Part> {
     for group in plan.plan().choices.iter().map(|choice| choice.group) {
         let mut moments = moments(lesson, plan, &[], group);
         moments.iter_mut().for_each(|moment| moment.told = Some(moment.planned));
+        set_late(&mut moments);
         stretches.extend(of_group(lesson, plan, &GroupDay { group, moments }, None));
     }
     in_the_middle(lesson, stretches, lesson.date.unwrap_or_default())
@@ -144,36 +149,40 @@ fn moments(lesson: &Lesson, plan: &CheckedPlan, facts: &[Fact], group: GroupId) 
         let fact = facts.iter().rfind(|f| f.group == group && f.what == what);
         fact.map(|f| minute_of(lesson, f.at))
     };
-    let Some(choice) = plan.plan().choice(group) else { return Vec::new() };
-    let method = lesson.method_of(group, choice.method);
-    let bell = lesson.periods[lesson.group(group).period.0].start;
-    let steps = || plan.plan().steps.iter().filter(|s| s.group == group);
-    let over =
-        |kind: StepKind| steps().find(|s| method.steps[s.step.0].kind == kind).map(|s| s.end);
-    let first = steps().map(|s| s.start).filter(|&start| start >= bell).min();
-    let ready = plan.group_outcome(group).and_then(|outcome| outcome.ready);
-    let planned = [
-        (FactKind::Go, first),
-        (FactKind::In, over(StepKind::Load)),
-        (FactKind::Out, over(StepKind::TakeOut)),
-        (FactKind::Ready, ready),
-    ];
-    let moment = |(what, planned): (FactKind, Option<Minute>)| {
-        Some(Moment { what, planned: planned?, told: told(what) })
+    let moment = |what: FactKind| {
+        let (called, planned) = planned_minutes(lesson, plan, group, what)?;
+        Some(Moment { what, called, planned, told: told(what), late: None })
     };
-    planned.into_iter().filter_map(moment).collect()
+    let mut moments: Vec<Moment> = IN_ORDER.into_iter().filter_map(moment).collect();
+    set_late(&mut moments);
+    moments
+}
+
+/// Sets by how much each moment was late.
+fn set_late(moments: &mut [Moment]) {
+    let mut late = Minutes::ZERO;
+    for moment in moments {
+        if let Some(told) = moment.told {
+            let on_plan = told - late;
+            late += on_plan - on_plan.clamp(moment.called, moment.planned.max(moment.called));
+            moment.late = Some(late);
+        }
+    }
 }
 
 impl GroupDay {
-    fn moment(&self, what: FactKind) -> Option<Moment> {
+    pub(super) fn moment(&self, what: FactKind) -> Option<Moment> {
         self.moments.iter().find(|m| m.what == what).copied()
     }
 
-    /// Planned and told minutes from one moment to another.
+    /// Planned and told minutes from one moment to another. Those of the bake are the
+    /// recipe's: from the end of loading until it is called out.
     pub(super) fn between(&self, from: FactKind, to: FactKind) -> Option<(i32, Option<i32>)> {
         let (from, to) = (self.moment(from)?, self.moment(to)?);
-        let told = from.told.zip(to.told).map(|(from, to)| (to - from).get());
-        Some(((to.planned - from.planned).get(), told))
+        let until = if to.what == FactKind::Out { to.called } else { to.planned };
+        let planned = until - from.planned;
+        let told = from.late.zip(to.late).map(|(from, to)| (planned + to - from).get());
+        Some((planned.get(), told))
     }
 }
 
@@ -191,6 +200,7 @@ fn of_group(
     for moment in day.moments.iter_mut().filter(|m| m.what == FactKind::Go) {
         moment.told = moment.told.or(set_to_work);
     }
+    set_late(&mut day.moments);
     let mut all = Vec::new();
     if let Some(Moment { planned, told: Some(told), .. }) = day.moment(FactKind::Go) {
         let bell = lesson.periods[group.period.0].start;

@@ -82,8 +82,8 @@ pub fn told_of_groups(lesson: &Lesson, observed: &Observed) -> Vec<String> {
     let of = |day: &GroupDay| {
         let name = &lesson.group(day.group).name;
         let told = day.moments.iter().filter_map(|moment| {
-            let told = moment.told?;
-            Some(format!("{} {}, {}", moment.what, clock(lesson, told), off(told - moment.planned)))
+            let (told, late) = moment.told.zip(moment.late)?;
+            Some(format!("{} {}, {}", moment.what, clock(lesson, told), off(late)))
         });
         let told: Vec<String> = told.collect();
         (!told.is_empty()).then(|| format!("{}: {}.", capital(name), told.join("; ")))

@@ -101,9 +101,9 @@ impl Afterwards<'_> {
             let moment = |m: &Moment| MomentJson {
                 group,
                 what: m.what.to_string(),
-                planned: self.at(m.planned),
+                planned: self.at(m.called),
                 told: m.told.map(|told| self.at(told)),
-                late: m.told.map(|told| (told - m.planned).get()),
+                late: m.late.map(Minutes::get),
             };
             day.moments.iter().map(moment).collect::<Vec<_>>()
         };

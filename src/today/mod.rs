@@ -15,7 +15,7 @@ mod reserve;
 mod responses;
 mod stand_ins;
 
-pub use crate::play::{GroupStanding, Help, Standing, helps, minute_of};
+pub use crate::play::{GroupStanding, Help, IN_ORDER, Standing, helps, minute_of, planned_minutes};
 pub use bakes_told::BakesTold;
 pub use begun::{is_over, may_happen_during, presumed};
 pub use differences::{Difference, Differences, differences};

@@ -6,12 +6,14 @@
 use std::path::Path;
 
 use chrono::NaiveDate;
-use ovenbell::afterwards::{Answers, ENOUGH, Learned, Observed, learned, observed};
+use ovenbell::afterwards::{
+    Answers, Asked, BakeAsked, ENOUGH, Learned, Observed, learned, observed, told_of_groups,
+};
 use ovenbell::check::CheckedPlan;
 use ovenbell::edit::FileChange;
 use ovenbell::file::format::LessonFile;
 use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson, write_lesson};
-use ovenbell::model::{FactKind, Lesson, LessonPart, PastMinutes};
+use ovenbell::model::{FactKind, GroupId, Lesson, LessonPart, PastMinutes};
 use ovenbell::today::{Tell, start_of_day};
 use ovenbell::units::{ClockTime, ExactMinutes, Minute};
 use rand::{RngExt, SeedableRng};
@@ -219,6 +221,65 @@ fn what_was_told_counts_and_what_was_presumed_does_not() {
     let after = lesson.today.as_ref().unwrap().afterwards.as_ref().unwrap();
     assert_eq!((after.held.as_str(), after.next.as_str()), ("Oven 2", "Drop the demo."));
     assert_eq!(lesson.today.as_ref().unwrap().facts.last().unwrap().what, FactKind::Ready);
+}
+
+/// The bake of Unit 1 by its recipe: from the end of loading until it is called out.
+fn baked(lesson: &Lesson, plan: &CheckedPlan) -> (Minute, Minute) {
+    let unit = lesson.groups.iter().position(|g| g.name == "Unit 1").map(GroupId).unwrap();
+    let method = lesson.method_of(unit, plan.plan().choice(unit).unwrap().method);
+    let (_, bake, _) = method.bake_steps().unwrap();
+    let placed = plan.plan().steps.iter().find(|s| s.group == unit && s.step == bake).unwrap();
+    (placed.start, placed.end)
+}
+
+#[test]
+fn planned_and_noted_minutes_of_a_bake_are_those_of_the_recipe() {
+    let (lesson, plan, found) = day(&[], Answers::default());
+    let asked = Asked::of((&lesson, &plan), &found, &[]);
+    let (from, until) = baked(&lesson, &plan);
+    let planned = f64::from((until - from).get());
+    let is_it = |b: &&BakeAsked| b.planned.oven == oven_of_unit_1(&lesson, &plan);
+    let of_unit = asked.bakes.iter().filter(is_it).find(|b| b.planned.recipe == "lemon bake");
+    assert_eq!(of_unit.unwrap().planned.minutes.get(), planned);
+    // Minutes after loading and taking out are over, which take a minute each: told when
+    // that is called, or when it is done, a bake is on plan.
+    for (was_in, was_out, longer) in [
+        (-1, -1, 0),
+        (-1, 0, 0),
+        (0, -1, 0),
+        (0, 0, 0),
+        (4, 4, 0),
+        (4, 3, 0),
+        (4, 7, 3),
+        (-6, -6, 0),
+        (-6, -1, 4),
+        (-1, -4, -3),
+    ] {
+        let facts = [("Unit 1", FactKind::In, was_in), ("Unit 1", FactKind::Out, was_out)];
+        let (_, _, found) = day(&facts, Answers::default());
+        let took = found.bakes[0].minutes.get();
+        assert_eq!(took, planned + f64::from(longer), "in {was_in}, out {was_out}");
+    }
+}
+
+fn oven_of_unit_1(lesson: &Lesson, plan: &CheckedPlan) -> String {
+    let unit = lesson.groups.iter().position(|g| g.name == "Unit 1").map(GroupId).unwrap();
+    let load = plan.plan().loads.iter().find(|load| load.group == unit).unwrap();
+    lesson.ovens[load.oven.0].name.clone()
+}
+
+#[test]
+fn what_is_told_when_it_is_called_is_as_planned() {
+    let facts = [FactKind::Go, FactKind::In, FactKind::Out, FactKind::Ready];
+    let called = |what: &FactKind| matches!(what, FactKind::In | FactKind::Out);
+    let facts = facts.map(|what| ("Unit 1", what, if called(&what) { -1 } else { 0 }));
+    let (lesson, _, found) = day(&facts, Answers::default());
+    for part in &found.parts {
+        assert_eq!(part.minutes.took.get(), part.minutes.planned.get(), "{:?}", part.minutes);
+    }
+    assert!(found.parts.len() == 3, "{:?}", found.parts);
+    let told = told_of_groups(&lesson, &found);
+    assert_eq!(told[0].matches("as planned").count(), 4, "{told:?}");
 }
 
 #[test]

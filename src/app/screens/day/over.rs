@@ -77,6 +77,15 @@ fn off_words(by: i32) -> String {
     }
 }
 
+/// "2 shorter", "as planned", "5 longer".
+fn length_words(by: i32) -> String {
+    match by {
+        0 => off_words(0),
+        longer if longer > 0 => format!("{longer} longer"),
+        shorter => format!("{} shorter", -shorter),
+    }
+}
+
 /// A button that is heard with what it answers.
 fn choice(ui: &mut Ui, (label, spoken): (&str, &str), is_chosen: bool) -> bool {
     let chosen = egui::Button::selectable(is_chosen, say(label)).frame_when_inactive(true);
@@ -188,7 +197,7 @@ fn bake(ui: &mut Ui, bake: &BakeAsked, out: &mut Commands) {
     }
     ui.horizontal_wrapped(|ui| {
         for by in OFF {
-            let (label, planned) = (off_words(by), bake.planned.minutes.get());
+            let (label, planned) = (length_words(by), bake.planned.minutes.get());
             let Ok(took) = ExactMinutes::new(planned + f64::from(by)) else { continue };
             let spoken = format!("{name}: {label}");
             if took.get() > 0.0 && choice(ui, (&label, &spoken), false) {
