@@ -3,7 +3,7 @@
 //! What was told of a bake stays told, whatever is told of its group later: tins that went
 //! in late are not out before they have baked. A late bake that nobody has told out is in.
 
-use super::standing::{minute_of, planned_minutes};
+use super::standing::{minute_of, off_plan, planned_minutes};
 use crate::check::CheckedPlan;
 use crate::model::{Fact, FactKind, GroupId, Lesson, Slip};
 use crate::units::{Minute, Minutes};
@@ -84,8 +84,8 @@ fn slip(lesson: &Lesson, plan: &CheckedPlan, fact: &Fact) -> Option<Slip> {
         }
         what => {
             // By the plan it would have been at a minute of a stretch.
-            let (from, until) = planned_minutes(lesson, plan, fact.group, what)?;
-            (from, at - at.clamp(from, until.max(from)))
+            let (from, _) = planned_minutes(lesson, plan, fact.group, what)?;
+            (from, off_plan(lesson, plan, fact)?)
         }
     };
     // Nothing is expected sooner than planned, but tins that are out are.

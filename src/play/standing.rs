@@ -35,6 +35,13 @@ pub struct GroupStanding {
     pub told: Option<(FactKind, ClockTime)>,
     /// How far it has come by what was told of it last, being late apart.
     pub far: Option<FactKind>,
+    /// By how much its tins went in later than planned, if that was told; less than nothing
+    /// if sooner.
+    pub went_in: Option<Minutes>,
+    /// By how much they came out later, likewise.
+    pub came_out: Option<Minutes>,
+    /// It was told late, or on plan again, since its tins went in.
+    pub late_since: bool,
     /// By how many minutes it is behind.
     pub behind: i32,
     /// When it is ready by the plan.
@@ -53,6 +60,11 @@ impl Standing {
             let last = facts.iter().rfind(|f| f.group == group);
             let is_way = |f: &&Fact| f.group == group && along(f.what).is_some();
             let far = facts.iter().rfind(is_way).map(|f| f.what);
+            let told =
+                |what: FactKind| facts.iter().rposition(|f| f.group == group && f.what == what);
+            let off = |i: usize| off_plan(lesson, plan, &facts[i]);
+            let is_in = told(FactKind::In);
+            let is_late = |f: &Fact| f.group == group && matches!(f.what, FactKind::Late(_));
             let late = late_by(&slips, group, |_| true).max(Minutes::ZERO);
             let planned = plan.group_outcome(group)?.ready?;
             let ready = match last.filter(|f| f.what == FactKind::Ready) {
@@ -63,6 +75,9 @@ impl Standing {
                 group,
                 told: last.map(|f| (f.what, f.at)),
                 far,
+                went_in: is_in.and_then(off),
+                came_out: told(FactKind::Out).filter(|out| is_in < Some(*out)).and_then(off),
+                late_since: is_in.is_some_and(|i| facts[i..].iter().any(is_late)),
                 behind: late.get(),
                 planned,
                 ready,
@@ -113,6 +128,15 @@ pub fn planned_minutes(
     })
 }
 
+/// By how much a fact is later than its plan, less than nothing if sooner: within its
+/// minutes it is on plan. Before them what it tells of begins with it, after them it ends
+/// with it.
+pub(super) fn off_plan(lesson: &Lesson, plan: &CheckedPlan, fact: &Fact) -> Option<Minutes> {
+    let (from, until) = planned_minutes(lesson, plan, fact.group, fact.what)?;
+    let at = minute_of(lesson, fact.at);
+    Some(at - at.clamp(from, until.max(from)))
+}
+
 /// How far a fact is along the way of a group; being late is no way.
 fn along(what: FactKind) -> Option<usize> {
     IN_ORDER.iter().position(|kind| *kind == what)
@@ -124,14 +148,36 @@ impl GroupStanding {
         Minutes::new(self.behind.max(0))
     }
 
+    /// Whether it has come so far by what was told of it.
+    pub fn is_told(&self, what: FactKind) -> bool {
+        along(what).is_some() && along(what) <= self.far.and_then(along)
+    }
+
+    /// The minutes within which a fact was or is to be: by its plan, as much later as the
+    /// group is behind. Tins are out when they have baked, in since when they were told in.
+    pub fn expected(
+        &self,
+        lesson: &Lesson,
+        plan: &CheckedPlan,
+        what: FactKind,
+    ) -> Option<(Minute, Minute)> {
+        let (from, until) = planned_minutes(lesson, plan, self.group, what)?;
+        let early = self.went_in.filter(|_| self.behind <= 0 && !self.late_since);
+        let off = match what {
+            FactKind::In => self.went_in,
+            FactKind::Out => self.came_out.or(early),
+            _ => None,
+        };
+        let off = off.unwrap_or(self.late());
+        Some((from + off, until + off))
+    }
+
     /// How far it has come by a minute: by what was told of it, and else as it is
     /// presumed by its plan, as much later as it is behind.
     pub fn reached(&self, lesson: &Lesson, plan: &CheckedPlan, now: Minute) -> Option<FactKind> {
         let told = self.far.and_then(along);
-        let passed = |kind: &&FactKind| {
-            let planned = planned_minutes(lesson, plan, self.group, **kind);
-            planned.is_some_and(|(_, by)| by + self.late() <= now)
-        };
+        let passed =
+            |kind: &&FactKind| self.expected(lesson, plan, **kind).is_some_and(|(_, by)| by <= now);
         let presumed = IN_ORDER.iter().filter(passed).filter_map(|kind| along(*kind)).max();
         told.max(presumed).map(|at| IN_ORDER[at])
     }
@@ -141,11 +187,9 @@ impl GroupStanding {
     pub fn to_tell(&self, lesson: &Lesson, plan: &CheckedPlan, now: Minute) -> Option<FactKind> {
         let told = self.far.and_then(along);
         let is_next = |kind: &&FactKind| {
-            let planned = planned_minutes(lesson, plan, self.group, **kind);
+            let expected = self.expected(lesson, plan, **kind);
             told < along(**kind)
-                && planned.is_some_and(|(_, by)| {
-                    **kind == FactKind::Ready || now < by + self.late() + STILL
-                })
+                && expected.is_some_and(|(_, by)| **kind == FactKind::Ready || now < by + STILL)
         };
         IN_ORDER.iter().find(is_next).copied()
     }

@@ -116,12 +116,12 @@ fn what_is_told_looks_told_and_the_tap_goes_on_to_what_follows() {
     assert!(told.doing.starts_with("in ") && told.known == Known::Told, "{told:?}");
     assert_eq!(told.tell, Some(FactKind::Out));
     assert!(told.spoken().starts_with(&format!("{}: in ", lesson.group(group).name)));
-    // Late by four, it is filling still, and was to be in.
+    // Late by four, it is filling still, and is to be in four later.
     let late = [fact(group, FactKind::Late(Minutes::new(4)), load.start + Minutes::new(1))];
     let behind = day(&late, load.start + Minutes::new(2));
     let behind = tile(&behind, group);
     assert_eq!(behind.known, Known::Behind(4));
-    assert_eq!(behind.next, format!("was to be in {}", clock(lesson, load.start)));
+    assert_eq!(behind.next, format!("in {}", clock(lesson, load.start + Minutes::new(4))));
     assert_eq!(behind.tell, Some(FactKind::In));
     // In four late, it comes out four late.
     let facts = [fact(group, FactKind::In, load.end + Minutes::new(4))];
@@ -165,6 +165,35 @@ fn bakes_that_were_told_are_real_and_another_plan_shows_where_it_differs() {
     assert!(all.iter().all(|b| b.other.is_none()), "the same plan is not outlined");
     let of = all.iter().find(|b| b.group == group).unwrap();
     assert_eq!(of.span, (load.start, step(group, StepKind::TakeOut).end));
+}
+
+#[test]
+fn a_bake_told_in_early_or_late_is_out_when_it_has_baked() {
+    let (lesson, plan) = demo();
+    let group = plan.plan().choices[0].group;
+    let (load, out) = (step(group, StepKind::Load), step(group, StepKind::TakeOut));
+    let baked = out.start - load.end;
+    // Minutes after its call, and by how much it is off its plan. Loading takes a minute.
+    for (told, off) in [(-5, -5), (-1, -1), (0, 0), (1, 0), (2, 1), (7, 6)] {
+        let at = load.start + Minutes::new(told);
+        let facts = [fact(group, FactKind::In, at)];
+        let standing = Standing::of(lesson, plan, &facts, at);
+        let shown = Day::of(lesson, plan, &standing);
+        let loaded = load.end + Minutes::new(off);
+        assert_eq!(tile(&shown, group).next, format!("out {}", clock(lesson, loaded + baked)));
+        let bakes = bakes((lesson, plan), &standing, None);
+        let bar = bakes.iter().find(|b| b.group == group).unwrap();
+        assert_eq!(bar.span, (loaded - (load.end - load.start), out.end + Minutes::new(off)));
+        assert!(bar.real && (told > 0 || bar.span.0 <= at), "told before it began: {bar:?}");
+        // It is presumed out when it has baked.
+        let over = Standing::of(lesson, plan, &facts, out.end + Minutes::new(off));
+        let over = Day::of(lesson, plan, &over);
+        assert!(off > 0 || !tile(&over, group).doing.starts_with("in "), "{told}");
+        // Told late since, it is later than its plan.
+        let late = fact(group, FactKind::Late(Minutes::new(8)), out.start);
+        let late = tile(&day(&[facts[0], late], out.start), group).next.clone();
+        assert_eq!(late, format!("out {}", clock(lesson, out.start + Minutes::new(8))));
+    }
 }
 
 #[test]

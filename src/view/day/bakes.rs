@@ -10,7 +10,7 @@ use crate::units::Minute;
 pub struct Bake {
     /// Whose.
     pub group: GroupId,
-    /// From when until when, by the plan as much later as the group is behind.
+    /// From when until when, as it was told, and as it is expected by that.
     pub span: (Minute, Minute),
     /// It was told to be in: it is real.
     pub real: bool,
@@ -26,16 +26,16 @@ pub fn bakes(
     other: Option<(&Lesson, &CheckedPlan)>,
 ) -> Vec<Bake> {
     let of = |g: &GroupStanding| {
-        let (from, until) = span((lesson, plan), g.group)?;
+        let planned = span((lesson, plan), g.group)?;
         let name = &lesson.group(g.group).name;
         let other = other.and_then(|(other, plan)| {
             let same = other.groups.iter().position(|g| g.name == *name).map(GroupId)?;
             span((other, plan), same)
         });
-        let late = g.late();
-        let real = g.far.is_some_and(|far| far != FactKind::Go);
-        let span = (from + late, until + late);
-        Some(Bake { group: g.group, span, real, other: other.filter(|o| *o != (from, until)) })
+        let (from, _) = g.expected(lesson, plan, FactKind::In)?;
+        let (_, until) = g.expected(lesson, plan, FactKind::Out)?;
+        let (real, span) = (g.is_told(FactKind::In), (from, until.max(from)));
+        Some(Bake { group: g.group, span, real, other: other.filter(|o| *o != planned) })
     };
     standing.groups.iter().filter_map(of).collect()
 }

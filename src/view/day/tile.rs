@@ -3,7 +3,7 @@
 
 use crate::check::CheckedPlan;
 use crate::model::{FactKind, GroupId, Lesson};
-use crate::play::{GroupStanding, Standing, planned_minutes};
+use crate::play::{GroupStanding, Standing};
 use crate::units::Minute;
 use crate::view::words::{clock, clock_in, in_short, list};
 
@@ -126,22 +126,21 @@ impl Does<'_> {
                 (one(format!("in {}", self.ovens())), self.at(FactKind::Out, "out"))
             }
             Some(FactKind::Out) => (self.work(true), self.ready()),
-            _ if self.planned(FactKind::In).is_none() => (self.work(false), self.ready()),
+            _ if self.expected(FactKind::In).is_none() => (self.work(false), self.ready()),
             _ => (self.work(false), self.at(FactKind::In, "in")),
         }
     }
 
-    fn planned(&self, what: FactKind) -> Option<Minute> {
-        planned_minutes(self.lesson, self.plan, self.stands.group, what).map(|(from, _)| from)
+    fn expected(&self, what: FactKind) -> Option<Minute> {
+        self.stands.expected(self.lesson, self.plan, what).map(|(from, _)| from)
     }
 
-    /// "in 10:29"; once that has passed, "was to be in 10:23".
+    /// "in 10:29"; once that has passed, "was to be in 10:29".
     fn at(&self, what: FactKind, word: &str) -> String {
-        let Some(planned) = self.planned(what) else { return String::new() };
-        if what == FactKind::In && planned < self.now && self.stands.far != Some(FactKind::In) {
-            return format!("was to be {word} {}", clock(self.lesson, planned));
-        }
-        format!("{word} {}", clock(self.lesson, planned + self.stands.late()))
+        let Some(at) = self.expected(what) else { return String::new() };
+        let is_over = what == FactKind::In && at < self.now && !self.stands.is_told(what);
+        let was_to_be = if is_over { "was to be " } else { "" };
+        format!("{was_to_be}{word} {}", clock(self.lesson, at))
     }
 
     fn ready(&self) -> String {
