@@ -8,9 +8,10 @@ use super::ovens::dial_words;
 use super::washing_up::{ALL, WashingUp, called, washing_up};
 use super::words::{capital, clock, in_short, list, minutes, shelf};
 use crate::check::CheckedPlan;
-use crate::model::{GroupId, Lesson, OvenId, RoomId, ShelfId};
-use crate::plan::{Load, OvenSetting, StepPlacement};
-use crate::units::{ClockTime, Minute};
+use crate::model::{FactKind, GroupId, Lesson, OvenId, RoomId, ShelfId};
+use crate::plan::OvenSetting;
+use crate::play::{GroupStanding, Standing, planned_minutes};
+use crate::units::{ClockTime, Minute, Minutes};
 
 /// What the class is shown at one minute.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -128,26 +129,27 @@ pub enum Stage {
 impl ClassView {
     /// What the class is shown at a minute of a plan.
     pub fn of(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> Self {
-        Self::of_room(lesson, plan, minute, None)
+        Self::of_room(lesson, plan, minute, (None, None))
     }
 
     /// What is shown of it in one room, or of all of them: its ovens, and calls of those
-    /// who work there.
+    /// who work there. Groups that were told to be in or out are not called again, and
+    /// those told late are when they are expected.
     pub fn of_room(
         lesson: &Lesson,
         plan: &CheckedPlan,
         minute: Minute,
-        room: Option<RoomId>,
+        (room, told): (Option<RoomId>, Option<&Standing>),
     ) -> Self {
         let is_there = |o: &OvenId| room.is_none_or(|room| lesson.ovens[o.0].room == room);
         let works = |o: &OvenId| !lesson.ovens[o.0].out_of_order && is_there(o);
         let ovens = (0..lesson.ovens.len()).map(OvenId).filter(works);
-        let of = Shown { lesson, plan, room };
+        let of = Shown { lesson, plan, room, told };
         Self {
             clock: clock(lesson, minute),
             on: on(of, minute),
             next: next(of, minute),
-            ovens: ovens.map(|o| oven(lesson, plan, o, minute)).collect(),
+            ovens: ovens.map(|o| oven(of, o, minute)).collect(),
         }
     }
 }
@@ -308,17 +310,36 @@ impl Slot {
     }
 }
 
-/// A plan, and the room of which it is shown; all of it if `None`.
+/// A plan, and the room of which it is shown; all of it if `None`. What was told of
+/// groups, if that counts.
 #[derive(Clone, Copy)]
 struct Shown<'a> {
     lesson: &'a Lesson,
     plan: &'a CheckedPlan,
     room: Option<RoomId>,
+    told: Option<&'a Standing>,
 }
 
 impl Shown<'_> {
     fn has(&self, group: GroupId) -> bool {
         self.room.is_none_or(|room| self.lesson.group(group).room == room)
+    }
+
+    fn stands(&self, group: GroupId) -> Option<&GroupStanding> {
+        self.told.and_then(|told| told.groups.iter().find(|g| g.group == group))
+    }
+
+    /// Whether a group was told to have done it.
+    fn is_told(&self, group: GroupId, what: FactKind) -> bool {
+        self.stands(group).is_some_and(|stands| stands.is_told(what))
+    }
+
+    /// By how much later than planned a group does it, as it was told.
+    fn later(&self, group: GroupId, what: FactKind) -> Minutes {
+        let (lesson, plan) = (self.lesson, self.plan);
+        let expected = self.stands(group).and_then(|g| g.expected(lesson, plan, what));
+        let planned = planned_minutes(lesson, plan, group, what);
+        expected.zip(planned).map_or(Minutes::ZERO, |(is, was)| is.0 - was.0)
     }
 }
 
@@ -345,7 +366,7 @@ fn on(of: Shown<'_>, minute: Minute) -> On {
 fn next(of: Shown<'_>, minute: Minute) -> Option<Next> {
     let (lesson, plan) = (of.lesson, of.plan);
     let doors = doors(of);
-    let starts = doors.iter().map(|d| d.step.start);
+    let starts = doors.iter().map(|d| d.from);
     let class = plan.plan().class_steps.iter().map(|c| c.start);
     let bells = lesson.periods.iter().flat_map(|p| [p.start, p.end]);
     let at = starts.chain(class).chain(bells).filter(|&m| m > minute).min()?;
@@ -370,9 +391,9 @@ fn calls(of: Shown<'_>, is_on: impl Fn(Minute, Minute) -> bool) -> Vec<Call> {
     // Groups that go to the same places are called together.
     let mut together: BTreeMap<(bool, Vec<Place>), Vec<String>> = BTreeMap::new();
     for door in doors(of) {
-        if is_on(door.step.start, door.step.end) {
-            let places = places(plan, &door);
-            let name = lesson.group(door.step.group).name.clone();
+        if is_on(door.from, door.until) {
+            let places = places(plan, door.group);
+            let name = lesson.group(door.group).name.clone();
             together.entry((door.into, places)).or_default().push(name);
         }
     }
@@ -397,14 +418,16 @@ fn place(lesson: &Lesson, (oven, on): Place) -> String {
 }
 
 /// A group at an oven's door.
-struct AtDoor<'a> {
+struct AtDoor {
     into: bool,
-    step: &'a StepPlacement,
+    group: GroupId,
+    from: Minute,
+    until: Minute,
 }
 
 /// Loading and taking out within the lesson: what is done before or after the
-/// bells is not for the class.
-fn doors(of: Shown<'_>) -> Vec<AtDoor<'_>> {
+/// bells is not for the class. Who has done it by what was told is not called to it.
+fn doors(of: Shown<'_>) -> Vec<AtDoor> {
     let (lesson, plan) = (of.lesson, of.plan);
     let mut doors = Vec::new();
     for choice in plan.plan().choices.iter().filter(|choice| of.has(choice.group)) {
@@ -413,30 +436,34 @@ fn doors(of: Shown<'_>) -> Vec<AtDoor<'_>> {
         let period = &lesson.periods[lesson.group(choice.group).period.0];
         let of_group = plan.plan().steps.iter().filter(|s| s.group == choice.group);
         for step in of_group.filter(|s| s.step == load || s.step == out) {
-            if period.start <= step.start && step.start < period.end {
-                doors.push(AtDoor { into: step.step == load, step });
+            let (into, group) = (step.step == load, step.group);
+            let what = if into { FactKind::In } else { FactKind::Out };
+            let is_in_lesson = period.start <= step.start && step.start < period.end;
+            if is_in_lesson && !of.is_told(group, what) {
+                let later = of.later(group, what);
+                let (from, until) = (step.start + later, step.end + later);
+                doors.push(AtDoor { into, group, from, until });
             }
         }
     }
-    doors.sort_by_key(|d| (d.step.start, d.step.group));
+    doors.sort_by_key(|d| (d.from, d.group));
     doors
 }
 
-fn places(plan: &CheckedPlan, door: &AtDoor<'_>) -> Vec<Place> {
-    let of_group = plan.plan().loads.iter().filter(|l| l.group == door.step.group);
+fn places(plan: &CheckedPlan, group: GroupId) -> Vec<Place> {
+    let of_group = plan.plan().loads.iter().filter(|l| l.group == group);
     let mut places: Vec<Place> = of_group.map(|l| (l.oven, l.shelf)).collect();
     places.sort_unstable();
     places.dedup();
     places
 }
 
-fn oven(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> OvenSlots {
+fn oven(shown: Shown<'_>, id: OvenId, minute: Minute) -> OvenSlots {
+    let (lesson, plan) = (shown.lesson, shown.plan);
     let oven = &lesson.ovens[id.0];
     let of = oven.shelves.len();
-    let shelves = (0..of).map(|s| ShelfSlots {
-        name: shelf(s, of),
-        slots: slots(lesson, plan, (id, ShelfId(s)), minute),
-    });
+    let shelves = (0..of)
+        .map(|s| ShelfSlots { name: shelf(s, of), slots: slots(shown, (id, ShelfId(s)), minute) });
     OvenSlots {
         name: oven.name.clone(),
         set: set(lesson, plan, id, minute),
@@ -463,31 +490,39 @@ fn set(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Strin
     }
 }
 
-fn slots(lesson: &Lesson, plan: &CheckedPlan, (oven, on): Place, minute: Minute) -> Vec<Slot> {
-    let here = |l: &&Load| l.oven == oven && l.shelf == on && l.end > minute;
+fn slots(of: Shown<'_>, (oven, on): Place, minute: Minute) -> Vec<Slot> {
+    let (lesson, plan) = (of.lesson, of.plan);
     let mut together: BTreeMap<(Minute, Minute), Vec<GroupId>> = BTreeMap::new();
-    for load in plan.plan().loads.iter().filter(here) {
-        let groups = together.entry((load.start, load.end)).or_default();
-        if !groups.contains(&load.group) {
-            groups.push(load.group);
+    for load in plan.plan().loads.iter().filter(|l| l.oven == oven && l.shelf == on) {
+        let group = load.group;
+        let start = load.start + of.later(group, FactKind::In);
+        let end = load.end + of.later(group, FactKind::Out);
+        if end <= minute || of.is_told(group, FactKind::Out) {
+            continue;
+        }
+        let groups = together.entry((start, end)).or_default();
+        if !groups.contains(&group) {
+            groups.push(group);
         }
     }
     let mut slots = Vec::new();
     for ((start, end), mut groups) in together {
         groups.sort_unstable();
         // Groups that are loaded and taken out together may bake apart: those
-        // that are called out at another minute are told apart.
-        let mut by_call: BTreeMap<(Minute, Minute), Vec<String>> = BTreeMap::new();
+        // that are called out at another minute are told apart, and so are those told
+        // to be in.
+        let mut by_call: BTreeMap<(Minute, Minute, bool), Vec<String>> = BTreeMap::new();
         for group in groups {
-            let call = bake_of(lesson, plan, group).unwrap_or((start, end));
+            let (from, out) = bake_of(of, group).unwrap_or((start, end));
+            let call = (from, out, of.is_told(group, FactKind::In));
             by_call.entry(call).or_default().push(lesson.group(group).name.clone());
         }
-        for ((baked_from, out), groups) in by_call {
+        for ((baked_from, out, is_in), groups) in by_call {
             let stage = match minute {
-                m if m < start => Stage::Later,
-                m if m < baked_from => Stage::GoesIn,
-                m if m < out => Stage::Inside,
-                _ => Stage::ComesOut,
+                m if out <= m => Stage::ComesOut,
+                m if is_in || baked_from <= m => Stage::Inside,
+                m if start <= m => Stage::GoesIn,
+                _ => Stage::Later,
             };
             let (in_at, out_at) = (clock(lesson, start), clock(lesson, out));
             slots.push(Slot { groups, stage, in_at, out_at });
@@ -497,9 +532,11 @@ fn slots(lesson: &Lesson, plan: &CheckedPlan, (oven, on): Place, minute: Minute)
 }
 
 /// From when until when a group's bake itself lasts.
-fn bake_of(lesson: &Lesson, plan: &CheckedPlan, group: GroupId) -> Option<(Minute, Minute)> {
-    let choice = plan.plan().choice(group)?;
+fn bake_of(of: Shown<'_>, group: GroupId) -> Option<(Minute, Minute)> {
+    let (lesson, plan) = (of.lesson, of.plan.plan());
+    let choice = plan.choice(group)?;
     let (_, bake, _) = lesson.method_of(group, choice.method).bake_steps()?;
-    let placed = plan.plan().steps.iter().find(|s| s.group == group && s.step == bake)?;
-    Some((placed.start, placed.end))
+    let placed = plan.steps.iter().find(|s| s.group == group && s.step == bake)?;
+    let (was_in, is_out) = (of.later(group, FactKind::In), of.later(group, FactKind::Out));
+    Some((placed.start + was_in, placed.end + is_out))
 }

@@ -41,7 +41,7 @@ pub struct Day {
 impl Day {
     /// What is shown of a plan, by how groups stand against it.
     pub fn of(lesson: &Lesson, plan: &CheckedPlan, standing: &Standing) -> Self {
-        let class = ClassView::of(lesson, plan, standing.now);
+        let class = ClassView::of_room(lesson, plan, standing.now, (None, Some(standing)));
         let now = match &class.on {
             On::Work(_) => "nobody is called".to_owned(),
             on => on.lines().join("; "),

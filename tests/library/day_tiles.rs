@@ -196,6 +196,80 @@ fn a_bake_told_in_early_or_late_is_out_when_it_has_baked() {
     }
 }
 
+/// Times at which a view calls groups or shows them at an oven, by name: in, and out.
+fn shown_at(view: &ClassView, into: bool) -> Vec<(String, String)> {
+    let mut all = Vec::new();
+    for slot in view.ovens.iter().flat_map(|o| &o.shelves).flat_map(|s| &s.slots) {
+        let at = if into { slot.in_at } else { slot.out_at };
+        all.extend(slot.groups.iter().map(|name| (name.clone(), at.to_string())));
+    }
+    if let Some(next) = &view.next {
+        for call in &next.calls {
+            let Call::Door { into: way, groups, .. } = call else { continue };
+            let at = next.at.to_string();
+            let groups = groups.iter().filter(|_| *way == into);
+            all.extend(groups.map(|name| (name.clone(), at.clone())));
+        }
+    }
+    all
+}
+
+#[test]
+fn who_was_told_is_not_called_again_and_each_has_one_time() {
+    let (lesson, plan) = demo();
+    let mut loads: Vec<&StepPlacement> = Vec::new();
+    loads.extend(plan.plan().choices.iter().map(|c| step(c.group, StepKind::Load)));
+    loads.sort_by_key(|load| (load.start, load.group));
+    let (early, late) = (loads[0], loads[1]);
+    assert_eq!(early.start, late.start, "both are called together by the plan");
+    let facts = [
+        fact(early.group, FactKind::In, early.start - Minutes::new(5)),
+        fact(late.group, FactKind::Late(Minutes::new(8)), early.start - Minutes::new(4)),
+    ];
+    let [early, late] = [early, late].map(|load| lesson.group(load.group).name.clone());
+    let mut called = 0;
+    for minute in loads[0].start.get() - 3..60 {
+        let now = Minute::new(minute);
+        let standing = Standing::of(lesson, plan, &facts, now);
+        let shown = Day::of(lesson, plan, &standing);
+        let view = ClassView::of_room(lesson, plan, now, (None, Some(&standing)));
+        if let On::Calls(calls) = &view.on {
+            for call in calls {
+                let Call::Door { into: true, groups, .. } = call else { continue };
+                assert!(!groups.contains(&early), "{minute}: {early} is in already");
+                assert!(!groups.contains(&late) || minute == loads[1].start.get() + 8);
+                called += usize::from(groups.contains(&late));
+            }
+            assert_eq!(shown.now, view.on.lines().join("; "));
+        }
+        for tile in &shown.tiles {
+            for (way, into) in [("in ", true), ("out ", false)] {
+                let Some(at) = tile.next.strip_prefix(way) else { continue };
+                for (_, other) in shown_at(&view, into).iter().filter(|(n, _)| *n == tile.name) {
+                    assert_eq!(other, at, "{minute}: {way}of {}", tile.name);
+                }
+            }
+        }
+        for oven in &shown.ovens {
+            // Each time with who is named after it: "in 10:43: Unit 5 and 6; 10:44: Unit 1".
+            let way = if oven.next.starts_with("in ") { "in " } else { "out " };
+            for one in oven.next.strip_prefix(way).into_iter().flat_map(|n| n.split("; ")) {
+                let (at, who) = one.split_once(": ").unwrap_or((one, ""));
+                let names: Vec<String> = who
+                    .trim_start_matches("Unit ")
+                    .replace(" and ", ", ")
+                    .split(", ")
+                    .map(|number| format!("Unit {number}"))
+                    .collect();
+                for tile in shown.tiles.iter().filter(|t| names.contains(&t.name)) {
+                    assert_eq!(tile.next, format!("{way}{at}"), "{minute}: {oven:?}");
+                }
+            }
+        }
+    }
+    assert_eq!(called, 1, "{late} is called when it is expected");
+}
+
 #[test]
 fn one_room_sees_its_ovens_and_the_calls_of_its_own_groups() {
     let (lesson, plan) = planned("tests/cases/good/two_rooms.ron", |file| {
@@ -207,7 +281,7 @@ fn one_room_sees_its_ovens_and_the_calls_of_its_own_groups() {
     for minute in 0..lesson.periods.last().unwrap().end.get() {
         for (room, seen) in seen.iter_mut().enumerate() {
             let minute = Minute::new(minute);
-            let view = ClassView::of_room(&lesson, &plan, minute, Some(RoomId(room)));
+            let view = ClassView::of_room(&lesson, &plan, minute, (Some(RoomId(room)), None));
             for oven in &view.ovens {
                 let of = lesson.ovens.iter().find(|o| o.name == oven.name).unwrap();
                 assert_eq!(of.room, RoomId(room), "{minute:?}: {}", oven.name);

@@ -12,6 +12,7 @@ use crate::app::screens::class_view;
 use crate::app::state::{Command, Follows};
 use crate::check::CheckedPlan;
 use crate::model::{Lesson, RoomId};
+use crate::play::Standing;
 use crate::session::Clock;
 use crate::units::Minute;
 use crate::view::class_view::ClassView;
@@ -49,6 +50,8 @@ struct Given {
     plan: Arc<CheckedPlan>,
     minute: Option<i32>,
     room: Option<RoomId>,
+    /// What was told of groups, where it goes by the clock of the lesson's day.
+    told: Option<Arc<Standing>>,
     clock: Clock,
 }
 
@@ -58,13 +61,14 @@ impl Given {
             && Arc::ptr_eq(&self.plan, &other.plan)
             && self.minute == other.minute
             && self.room == other.room
+            && self.told == other.told
             && self.clock == other.clock
     }
 
     fn view(&self) -> ClassView {
         let minute =
             self.minute.map_or_else(|| by_the_clock(&self.lesson, &self.clock), Minute::new);
-        ClassView::of_room(&self.lesson, &self.plan, minute, self.room)
+        ClassView::of_room(&self.lesson, &self.plan, minute, (self.room, self.told.as_deref()))
     }
 
     /// Paints it, and asks to be painted again when the minute changes.
@@ -139,7 +143,10 @@ impl App {
         let minute = (self.projector.follows == Follows::Line).then_some(line);
         // Another lesson may have fewer rooms.
         let room = self.projector.room.filter(|room| room.0 < lesson.rooms.len());
-        Some(Given { lesson, plan, minute, room, clock: *self.session.clock() })
+        let now = self.session.standing_now().filter(|_| minute.is_none());
+        let now = now.filter(|now| Arc::ptr_eq(&now.told.1, &plan));
+        let told = now.map(|now| Arc::clone(&now.standing));
+        Some(Given { lesson, plan, minute, room, told, clock: *self.session.clock() })
     }
 
     /// The class view in a window of its own.

@@ -3,7 +3,7 @@
 
 use crate::check::CheckedPlan;
 use crate::model::{FactKind, GroupId, Lesson, OvenId};
-use crate::play::{GroupStanding, Standing, planned_minutes};
+use crate::play::{GroupStanding, Standing};
 use crate::units::{Minute, Minutes};
 use crate::view::washing_up::called;
 use crate::view::words::clock;
@@ -20,7 +20,7 @@ pub struct OvenTile {
     pub name: String,
     /// Who is in it: "Unit 1, 2 and 4"; "empty".
     pub who: String,
-    /// "out 10:44"; "in 10:29: Unit 6 and 7".
+    /// "out 10:44"; "in 10:29: Unit 6 and 7; 10:30: Unit 1".
     pub next: String,
     /// What can be told of all of these at once.
     pub tell: Option<(FactKind, Vec<String>)>,
@@ -45,10 +45,7 @@ impl OvenTile {
             let names: Vec<String> = groups.iter().map(|g| lesson.group(*g).name.clone()).collect();
             called(&names, usize::MAX)
         };
-        let minute = |g: &GroupStanding, what| {
-            let (from, _) = planned_minutes(lesson, plan, g.group, what)?;
-            Some(from + g.late())
-        };
+        let minute = |g: &GroupStanding, what| g.expected(lesson, plan, what).map(|(from, _)| from);
         let next = soonest(users.iter().copied(), |g| {
             let what = match g.reached(lesson, plan, now) {
                 Some(FactKind::In) => FactKind::Out,
@@ -66,16 +63,24 @@ impl OvenTile {
             matches!(at_door, FactKind::In | FactKind::Out)
                 .then(|| Some((at_door, minute(g, at_door)?)))?
         });
-        let next = next.map_or(String::new(), |(what, at, groups)| {
-            let at = clock(lesson, at);
-            match what {
-                FactKind::In => format!("in {at}: {}", names(&groups)),
-                what if groups.len() == inside.len() => format!("{what} {at}"),
-                what => format!("{what} {at}: {}", names(&groups)),
-            }
+        let next = next.map_or(String::new(), |(what, at)| {
+            let at_once: Vec<&[(Minute, GroupId)]> = at.chunk_by(|a, b| a.0 == b.0).collect();
+            let all_out = what == FactKind::Out && at.len() == inside.len();
+            let words: Vec<String> = at_once
+                .iter()
+                .map(|of| {
+                    let groups: Vec<GroupId> = of.iter().map(|(_, group)| *group).collect();
+                    let at = clock(lesson, of[0].0);
+                    match all_out && at_once.len() == 1 {
+                        true => at.to_string(),
+                        false => format!("{at}: {}", names(&groups)),
+                    }
+                })
+                .collect();
+            format!("{what} {}", words.join("; "))
         });
-        let tell = to_tell.map(|(what, _, groups)| {
-            (what, groups.iter().map(|g| lesson.group(*g).name.clone()).collect())
+        let tell = to_tell.map(|(what, at)| {
+            (what, at.iter().map(|(_, g)| lesson.group(*g).name.clone()).collect())
         });
         let shelves = (0..lesson.ovens[oven.0].shelves.len())
             .map(|shelf| loads().any(|l| l.shelf.0 == shelf && inside.contains(&l.group)));
@@ -98,15 +103,15 @@ impl OvenTile {
     }
 }
 
-/// The first thing at a door, its minute, and who does it at about that minute.
+/// The first thing at a door, and who does it at about that minute, each at its own.
 fn soonest<'a>(
     users: impl Iterator<Item = &'a GroupStanding>,
     of: impl Fn(&GroupStanding) -> Option<(FactKind, Minute)>,
-) -> Option<(FactKind, Minute, Vec<GroupId>)> {
+) -> Option<(FactKind, Vec<(Minute, GroupId)>)> {
     let mut all: Vec<(Minute, FactKind, GroupId)> =
         users.filter_map(|g| of(g).map(|(what, at)| (at, what, g.group))).collect();
     all.sort_by_key(|(at, _, group)| (*at, *group));
     let &(first, what, _) = all.first()?;
     let together = all.iter().filter(|(at, of, _)| *of == what && *at <= first + TOGETHER);
-    Some((what, first, together.map(|(_, _, group)| *group).collect()))
+    Some((what, together.map(|(at, _, group)| (*at, *group)).collect()))
 }
