@@ -24,6 +24,8 @@ pub struct BakeAsked {
     pub planned: PastBake,
     /// Minutes, as facts tell them or as they are noted.
     pub took: Vec<f64>,
+    /// What is noted of it, where no fact tells it.
+    pub noted: Vec<PastBake>,
 }
 
 impl BakeAsked {
@@ -115,11 +117,11 @@ fn bakes(
             (&other.recipe, &other.tin, &other.oven) == (&bake.recipe, &bake.tin, &bake.oven)
         };
         let that_day = |other: &&PastBake| other.date == bake.date && is_it(other);
-        let mut took: Vec<f64> = observed.bakes.iter().filter(is_it).map(minutes).collect();
-        if took.is_empty() {
-            took = noted.iter().filter(that_day).map(minutes).collect();
-        }
-        let asked = BakeAsked { planned: bake, took };
+        let told: Vec<f64> = observed.bakes.iter().filter(is_it).map(minutes).collect();
+        let noted = noted.iter().filter(|_| told.is_empty()).filter(that_day).cloned();
+        let noted: Vec<PastBake> = noted.collect();
+        let took = if told.is_empty() { noted.iter().map(minutes).collect() } else { told };
+        let asked = BakeAsked { planned: bake, took, noted };
         if !all.iter().any(|other| other.name() == asked.name()) {
             all.push(asked);
         }

@@ -2,6 +2,7 @@
 //! comma-separated (RFC 4180), with a line of headings. They open in any
 //! spreadsheet. The program adds lines and never changes one.
 
+use std::cell::Cell;
 use std::io;
 use std::path::Path as FilePath;
 use std::sync::Arc;
@@ -253,11 +254,38 @@ impl NotedTable {
         path: &FilePath,
         goes: impl Fn(&Line<'_>) -> bool,
     ) -> Result<(), NoteError> {
+        self.shortened(path, |text| self.without(text, &goes))
+    }
+
+    /// Takes the last of the lines of which this is true out of the user's file.
+    ///
+    /// # Errors
+    /// As [`NotedTable::note`].
+    pub fn forget_last(
+        &self,
+        path: &FilePath,
+        goes: impl Fn(&Line<'_>) -> bool,
+    ) -> Result<(), NoteError> {
+        self.shortened(path, |text| {
+            let (all, _) = self.read(text, |line| Ok((goes(line), None)));
+            let left = Cell::new(all.into_iter().filter(|goes| *goes).count());
+            let is_last = || {
+                left.set(left.get().saturating_sub(1));
+                left.get() == 0
+            };
+            self.without(text, |line| goes(line) && is_last())
+        })
+    }
+
+    /// Writes the user's file anew if it is another by this; one that is not there stays so.
+    fn shortened(
+        &self,
+        path: &FilePath,
+        change: impl Fn(&str) -> Result<String, NoteError>,
+    ) -> Result<(), NoteError> {
         let there = read(path).map_err(|e| NoteError::Disk(why(&e, Doing::Reading(path))))?;
         match there {
-            Some(text) if self.without(&text, &goes)? != text => {
-                self.rewritten(path, |text| self.without(text, &goes))
-            }
+            Some(text) if change(&text)? != text => self.rewritten(path, change),
             _ => Ok(()),
         }
     }

@@ -105,6 +105,15 @@ pub fn note_outcome(path: &FilePath, bake: &PastBake) -> Result<(), NoteError> {
     TABLE.note(path, &[cells(bake)])
 }
 
+/// Takes the line that was last written of a bake out of the user's file, keeping what was
+/// there as `.bak`. Others like it stay.
+///
+/// # Errors
+/// As [`note_outcome`].
+pub fn forget_outcome(path: &FilePath, bake: &PastBake) -> Result<(), NoteError> {
+    TABLE.forget_last(path, |line| one(line).is_ok_and(|(noted, _)| noted == *bake))
+}
+
 #[cfg(test)]
 mod tests {
     use std::{fs, io};
@@ -165,6 +174,23 @@ mod tests {
         let nested = folder.path().join("new").join("outcomes.csv");
         note_outcome(&nested, &bake("")).map_err(io::Error::other)?;
         assert_eq!(load_outcomes(&nested).0, [bake("")]);
+        Ok(())
+    }
+
+    #[test]
+    fn what_is_taken_back_is_one_line_and_the_others_stay() -> Result<(), NoteError> {
+        let folder = tempfile::tempdir().map_err(|e| NoteError::Disk(e.to_string()))?;
+        let path = folder.path().join("outcomes.csv");
+        for note in ["", "pale", "", "brown"] {
+            note_outcome(&path, &bake(note))?;
+        }
+        forget_outcome(&path, &bake(""))?;
+        assert_eq!(load_outcomes(&path).0, [bake(""), bake("pale"), bake("brown")]);
+        forget_outcome(&path, &bake("burnt"))?;
+        assert_eq!(load_outcomes(&path).0.len(), 3, "none is like that");
+        let none = folder.path().join("none.csv");
+        forget_outcome(&none, &bake(""))?;
+        assert!(!none.exists());
         Ok(())
     }
 

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{Session, first_of};
-use crate::file::outcomes::{load_outcomes, note_outcome};
+use crate::file::outcomes::{forget_outcome, load_outcomes, note_outcome};
 use crate::model::PastBake;
 
 impl Session {
@@ -33,14 +33,29 @@ impl Session {
             return;
         }
         self.tell(format!("Noted in {}.", path.display()));
+        self.know_bakes("noting a bake", "Noted");
+    }
+
+    /// Takes back what was noted of a bake, and goes without it from then on.
+    pub(super) fn take_bake_back(&mut self, bake: &PastBake) {
+        let Some(path) = self.outcomes.clone() else { return };
+        if let Err(error) = forget_outcome(&path, bake) {
+            self.tell(format!("The bake is still noted in {}: {error}", path.display()));
+            return;
+        }
+        self.tell(format!("Taken out of {}.", path.display()));
+        self.know_bakes("taking a bake back", "Taken back");
+    }
+
+    /// The user's table is another.
+    fn know_bakes(&mut self, what: &str, done: &str) {
         let (past, _) = self.past_bakes();
-        if let Some(doc) = &mut self.doc {
-            match doc.know(past) {
-                Ok(()) => self.changed("noting a bake"),
-                Err(findings) => {
-                    let why = first_of(&findings);
-                    self.tell(format!("Noted, but the lesson cannot go by it: {why}"));
-                }
+        let Some(doc) = &mut self.doc else { return };
+        match doc.know(past) {
+            Ok(()) => self.changed(what),
+            Err(findings) => {
+                let why = first_of(&findings);
+                self.tell(format!("{done}, but the lesson cannot go by it: {why}"));
             }
         }
     }

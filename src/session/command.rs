@@ -98,6 +98,8 @@ pub enum Command {
     Edit(Edit),
     /// Note what a bake really took.
     Note(PastBake),
+    /// Take back what was noted of a bake.
+    Unnote(PastBake),
     /// Take hold of things of the plan, with the mouse or not.
     TakeUp(Vec<Thing>, bool),
     /// Carry what is taken hold of: by so many minutes, to an oven and shelf.
@@ -181,7 +183,7 @@ impl Command {
             Command::Happened(_) => "It happened",
             Command::TeachToday => "Teach it today",
             Command::Tell(..) => "Tell",
-            Command::TakeBack => "Take it back",
+            Command::TakeBack | Command::Unnote(_) => "Take it back",
             Command::KeepResponse(_) => "Keep",
             Command::LeaveAsItWas => "Leave it as it was",
             Command::RespondAgain => "Again?",

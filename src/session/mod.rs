@@ -208,6 +208,7 @@ impl Session {
             Command::BellNow => self.bell_now(),
             Command::BellAsComputer => self.bell_as_computer(),
             Command::Note(bake) => self.note(&bake),
+            Command::Unnote(bake) => self.take_bake_back(&bake),
             Command::TakeUp(things, mouse) => self.take_up(&things, mouse),
             Command::CarryTo(by, place) => self.carry_to(by, place),
             Command::Carry(things, by, shelves) => self.carry(&things, by, shelves),

@@ -176,7 +176,9 @@ fn begin() -> Vec<Part> {
         ),
         Part::Words(
             "The sample lesson is there to be tried: choose a group, read on its card what each tin \
-             would come to, take another one, and watch the plan follow. Undo takes anything back.",
+             would come to, take another one, and watch the plan follow. Undo takes back \
+             whatever was changed in a lesson; what is noted in your own tables of bakes and minutes \
+             stays there, and is taken back where it was noted or by deleting its line.",
         ),
         Part::Words(
             "For a class of your own choose New in the menu Lesson, or go to Set up to change the one on screen. Recipe, \

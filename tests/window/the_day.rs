@@ -256,6 +256,37 @@ fn once_it_is_over_three_questions_are_asked_and_none_has_to_be_answered() {
 }
 
 #[test]
+fn a_bake_that_was_answered_can_be_taken_back() {
+    for how in [How::Mouse, How::Access] {
+        let mut hands = at(how, WIDE);
+        let end = plan(&hands).0.periods[0].end;
+        hands.go_by(clock(&hands, end));
+        let outcomes = hands.data().join("outcomes.csv");
+        let lines = || {
+            let text = std::fs::read_to_string(&outcomes).unwrap_or_default();
+            text.lines().skip(1).map(str::to_owned).collect::<Vec<_>>()
+        };
+        let before = lines();
+        let bakes = hands.app().session().day_over().unwrap().asked.bakes.clone();
+        let bake = bakes.iter().find(|bake| bake.took.is_empty()).unwrap();
+        let (name, planned) = (bake.name(), bake.planned.minutes.get());
+        // A length is longer or shorter, not later or sooner.
+        hands.press(&format!("{name}: 2 longer"));
+        hands.settle();
+        assert_eq!(lines().len(), before.len() + 1, "{:?}", hands.heard());
+        assert!(lines().last().unwrap().contains(&format!(",{},", planned + 2.0)));
+        assert!(!hands.says(&format!("{name}: 2 shorter")));
+        hands.press(&format!("{name}: take it back"));
+        hands.settle();
+        assert_eq!(lines(), before);
+        assert!(hands.says(&format!("{name}: 2 shorter")), "it is asked again");
+        hands.press(&format!("{name}: as planned"));
+        hands.settle();
+        assert!(lines().last().unwrap().contains(&format!(",{planned},")));
+    }
+}
+
+#[test]
 fn tiles_are_read_from_two_metres_and_have_room() {
     let mut hands = at(How::Mouse, WIDE);
     let (lesson, _) = plan(&hands);

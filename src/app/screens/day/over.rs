@@ -192,6 +192,13 @@ fn bake(ui: &mut Ui, bake: &BakeAsked, out: &mut Commands) {
     let name = bake.name();
     ui.add(egui::Label::new(say(capital(&name))).wrap());
     soft(ui, &bake.words());
+    if let Some(last) = bake.noted.last() {
+        soft(ui, "It stands in outcomes.csv of your own data folder, which Undo leaves alone.");
+        let command = LessonCommand::Unnote(last.clone());
+        if choice(ui, (command.label(), &format!("{name}: take it back")), false) {
+            out.push(command);
+        }
+    }
     if !bake.took.is_empty() {
         return;
     }
@@ -232,7 +239,11 @@ fn learned(ui: &mut Ui, over: &DayOver, out: &mut Commands) {
     }
     ui.add_space(4.0);
     if over.noted {
-        soft(ui, "All of it is noted in your own tables.");
+        soft(
+            ui,
+            "All of it is noted in your own tables, minutes.csv and outcomes.csv. Undo leaves \
+             them alone: a line that is deleted there is forgotten.",
+        );
     } else {
         let hint = "Into minutes.csv and outcomes.csv of your own data folder".to_owned();
         button(ui, true, LessonCommand::NoteTheDay, Some(hint), out);
