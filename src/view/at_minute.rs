@@ -4,6 +4,7 @@ use super::ovens::dial_words;
 use super::words::{clock, list};
 use crate::check::CheckedPlan;
 use crate::model::{AdultId, GroupId, Lesson, OvenId, Phase, StepKind};
+use crate::plan::StepPlacement;
 use crate::units::{Minute, Minutes};
 
 /// Who, and what they do.
@@ -13,7 +14,7 @@ pub struct Doing {
     pub who: String,
     /// What they do, in words.
     pub what: String,
-    /// It is a group that waits for its next step.
+    /// It is a group that is there, is not ready and has nothing in hand.
     pub waits: bool,
 }
 
@@ -52,46 +53,44 @@ fn doing(who: String, what: impl Into<String>) -> Doing {
 }
 
 fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Doing {
-    let who = lesson.group(id).name.clone();
+    let group = lesson.group(id);
+    let who = group.name.clone();
     let Some(choice) = plan.plan().choice(id) else {
         return doing(who, "not out by the bell");
     };
     let method = lesson.method_of(id, choice.method);
-    let mut doing: Vec<String> = Vec::new();
-    for s in plan.plan().steps.iter().filter(|s| s.group == id) {
-        if minute < s.start || s.end <= minute {
-            continue;
-        }
-        let name = &method.steps[s.step.0].name;
+    let name = |s: &StepPlacement| &method.steps[s.step.0].name;
+    let of_group = || plan.plan().steps.iter().filter(|s| s.group == id);
+    // What is collected keeps nobody from being ready.
+    let own = || of_group().filter(|s| !group.collected.contains(name(s)));
+    let period = &lesson.periods[group.period.0];
+    let is_left = own().any(|s| minute < s.end);
+    let together = plan.plan().class_steps.iter().any(|c| {
+        let step = &lesson.class_steps[c.step.0];
+        step.period == group.period && c.start <= minute && minute < c.end
+    });
+    let (mut doing, mut in_hand): (Vec<String>, bool) = (Vec::new(), false);
+    for s in of_group().filter(|s| s.start <= minute && minute < s.end) {
         let pupils: Vec<String> = s.pupils.iter().map(|p| (p + 1).to_string()).collect();
         let with = match pupils.len() {
+            0 if group.collected.contains(name(s)) => ", collected later,".to_owned(),
             0 => String::new(),
             1 => format!(" (pupil {})", pupils[0]),
             _ => format!(" (pupils {})", list(&pupils)),
         };
-        doing.push(format!("{name}{with} until {}", clock(lesson, s.end)));
+        in_hand |= !pupils.is_empty();
+        doing.push(format!("{}{with} until {}", name(s), clock(lesson, s.end)));
     }
-    if !doing.is_empty() {
-        return self::doing(who, doing.join("; "));
-    }
-    let next = plan
-        .plan()
-        .steps
-        .iter()
-        .filter(|s| s.group == id && s.start > minute)
-        .min_by_key(|s| s.start);
-    let period = &lesson.periods[lesson.group(id).period.0];
-    let together = plan.plan().class_steps.iter().any(|c| {
-        let step = &lesson.class_steps[c.step.0];
-        step.period == lesson.group(id).period && c.start <= minute && minute < c.end
-    });
-    let waits = next.is_some() && !together;
+    let waits = is_left && !in_hand && !together && period.start <= minute;
+    let next = own().filter(|s| s.start > minute).min_by_key(|s| s.start);
     let what = match next {
+        _ if !doing.is_empty() && is_left => doing.join("; "),
+        _ if !doing.is_empty() => format!("ready; {}", doing.join("; ")),
         _ if together => "with the class".to_owned(),
-        Some(next) => {
-            let name = &method.steps[next.step.0].name;
-            format!("waits; {name} at {}", clock(lesson, next.start))
+        Some(next) if minute < period.start => {
+            format!("not there yet; {} at {}", name(next), clock(lesson, next.start))
         }
+        Some(next) => format!("waits; {} at {}", name(next), clock(lesson, next.start)),
         None if minute >= period.end => "gone".to_owned(),
         None => "ready".to_owned(),
     };

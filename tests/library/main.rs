@@ -7,6 +7,7 @@
 mod common {
     pub mod bend;
     pub mod cases;
+    pub mod collecting;
     pub mod customary;
     pub mod edits;
     pub mod faulty;

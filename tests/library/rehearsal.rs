@@ -3,6 +3,7 @@
 
 use std::path::Path;
 
+use crate::common::collecting::collecting;
 use crate::common::planned::planned;
 use ovenbell::check::CheckedPlan;
 use ovenbell::file::read_lesson;
@@ -116,6 +117,38 @@ fn groups_that_do_the_same_stand_together() {
         let is_class = class.clone().any(|c| c.start <= card.minute && card.minute < c.end);
         assert!(!is_class || card.waiting().is_empty(), "{}", card.at);
     }
+}
+
+#[test]
+fn a_group_none_of_whose_pupils_has_anything_in_hand_waits() {
+    let mut while_it_bakes = 0;
+    for collects in [false, true] {
+        let lesson = if collects { collecting() } else { demo(false).0 };
+        let plan = planned(&lesson, 100);
+        let told = plan.plan();
+        for card in Rehearsal::of(&lesson, &plan).minutes {
+            let is_on = |from: Minute, until: Minute| from <= card.minute && card.minute < until;
+            let is_class = told.class_steps.iter().any(|c| is_on(c.start, c.end));
+            for (id, doing) in lesson.attending().zip(&card.groups) {
+                let group = lesson.group(id);
+                let Some(choice) = told.choice(id) else { continue };
+                let steps = &lesson.method_of(id, choice.method).steps;
+                let mut own = told.steps.iter().filter(|s| s.group == id);
+                let has = own.clone().any(|s| is_on(s.start, s.end) && !s.pupils.is_empty());
+                let is_left = own.any(|s| {
+                    s.end > card.minute && !group.collected.contains(&steps[s.step.0].name)
+                });
+                let waits = card.minute >= Minute::BELL && is_left && !has && !is_class;
+                assert_eq!(doing.waits, waits, "{}: {doing:?}", card.at);
+                assert_eq!(card.waiting().contains(&doing.who), waits);
+                let ready = card.minute >= Minute::BELL && !is_left;
+                let says = doing.what.starts_with("ready") || doing.what == "gone";
+                assert_eq!(says, ready && !(is_class && doing.what == "with the class"));
+                while_it_bakes += u32::from(waits && doing.what.starts_with("bake until"));
+            }
+        }
+    }
+    assert!(while_it_bakes > 0, "the sample lesson's pupils wait for their bakes");
 }
 
 #[test]

@@ -15,6 +15,7 @@ use ovenbell::session::Command as LessonCommand;
 use ovenbell::units::Minute;
 use ovenbell::view::day::help_words;
 use ovenbell::view::rehearsal::Rehearsal;
+use ovenbell::view::words::{in_short, list};
 
 const WIDE: [f32; 2] = [1280.0, 800.0];
 
@@ -73,6 +74,21 @@ fn a_minute_is_what_its_card_says() {
         looked += 1;
     }
     assert!(looked > 10, "{looked}");
+}
+
+#[test]
+fn who_has_nothing_in_hand_is_named_as_waiting() {
+    let mut hands = at(How::Mouse, WIDE);
+    let rehearsal = rehearsal(hands.app());
+    let waiting = rehearsal.minutes.iter().filter(|card| card.waiting().len() > 1);
+    let card = waiting.max_by_key(|card| card.waiting().len()).unwrap();
+    hands.apply(Command::Minute(Some(card.minute.get())));
+    hands.wait(2);
+    let names = list(&in_short(&card.waiting()));
+    assert!(hands.says(&names), "{}: {names}: {:?}", card.at, hands.heard());
+    hands.apply(Command::Minute(Some(0)));
+    hands.wait(2);
+    assert!(hands.says("Nobody."), "{:?}", hands.heard());
 }
 
 #[test]

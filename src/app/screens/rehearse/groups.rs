@@ -27,7 +27,7 @@ pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, on_screen: Option<&OnScreen<'_>>) {
     heading(ui, "Waits");
     let waiting = of.card.waiting();
     match waiting.is_empty() {
-        true => words(ui, "Nobody: every group has something to do."),
+        true => words(ui, "Nobody."),
         false => words(ui, &list(&in_short(&waiting))),
     }
 }
