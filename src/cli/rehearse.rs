@@ -71,11 +71,13 @@ pub(super) fn run(args: &RehearseArgs) -> u8 {
         Ok(plan) => plan,
         Err(status) => return status,
     };
-    let rehearsal = Rehearsal::of(lesson, &plan);
+    let planned = Rehearsal::of(lesson, &plan);
     let slipped = match slipped(args, (&loaded, &plan), &past) {
         Ok(slipped) => slipped,
         Err(status) => return status,
     };
+    let with_slip = slipped.as_ref().and_then(|s| s.rehearsal((lesson, &plan), &planned));
+    let rehearsal = with_slip.unwrap_or(planned);
     let card = match args.at {
         None => None,
         Some(at) => {

@@ -7,7 +7,9 @@ use serde::Serialize;
 
 use super::standing::{HelpJson, ResponseJson, help_json, responses_json, ways_lines};
 use super::text::{hanging, heading};
+use crate::check::CheckedPlan;
 use crate::model::Lesson;
+use crate::play::PlayedOn;
 use crate::today::{Help, Response, Standing};
 use crate::units::Minute;
 use crate::view::at_minute::Doing;
@@ -23,6 +25,20 @@ pub struct Slipped {
     pub responses: Vec<Response>,
     /// What an adult's help would have to bring.
     pub help: Vec<Help>,
+}
+
+impl Slipped {
+    /// The lesson with it from its minute on; `None` where somebody is there no more who
+    /// could serve.
+    pub fn rehearsal(
+        &self,
+        (lesson, plan): (&Lesson, &CheckedPlan),
+        planned: &Rehearsal,
+    ) -> Option<Rehearsal> {
+        let (slips, now) = (&self.standing.slips, self.standing.now);
+        let played = PlayedOn::of(lesson, plan, slips, now)?;
+        Some(planned.laid_over(&Rehearsal::of(lesson, &played), now))
+    }
 }
 
 #[derive(Serialize)]

@@ -8,7 +8,7 @@
 //! though it then overlaps another.
 
 use super::jobs::{Job, Task};
-use crate::check::CheckedPlan;
+use super::played_on::Course;
 use crate::model::{AdultId, Lesson, Method, StepId, technician};
 use crate::plan::StepPlacement;
 use crate::units::{Minute, Minutes};
@@ -18,7 +18,7 @@ const DUST: f64 = 1e-6;
 
 /// Jobs done before the bell. Setting out is the technician's, where there is
 /// one; else it is assumed of whoever is there.
-pub(super) fn beforehand(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Job> {
+pub(super) fn beforehand(lesson: &Lesson, plan: &dyn Course) -> Vec<Job> {
     let told = plan.plan();
     let mut wanted: Vec<Wanted<'_>> = Vec::new();
     for placed in &told.steps {
@@ -82,7 +82,7 @@ fn whose(lesson: &Lesson, placed: &StepPlacement) -> Option<AdultId> {
 /// When a step begins, so that it is over by its plan, by `next` and before the
 /// steps that come after it.
 fn begins(
-    plan: &CheckedPlan,
+    plan: &dyn Course,
     (placed, method): (&StepPlacement, &Method),
     next: Option<Minute>,
     laid: &[Job],

@@ -6,6 +6,7 @@
 //! assumed to be there.
 
 use super::beforehand::beforehand;
+use super::played_on::Course;
 use super::slips::late_by;
 use crate::check::CheckedPlan;
 use crate::model::{AdultId, ClassStepId, GroupId, Lesson, OvenId, Slip, StepId, technician};
@@ -65,7 +66,7 @@ pub struct Jobs {
 }
 
 /// What a plan asks of adults.
-pub fn jobs(lesson: &Lesson, plan: &CheckedPlan) -> Jobs {
+pub fn jobs(lesson: &Lesson, plan: &dyn Course) -> Jobs {
     let mut jobs = named(lesson, plan);
     let told = plan.plan();
     for setting in &told.settings {
@@ -101,7 +102,7 @@ pub fn jobs(lesson: &Lesson, plan: &CheckedPlan) -> Jobs {
 }
 
 /// Jobs of adults whom lesson and plan name, and the class's steps.
-fn named(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Job> {
+fn named(lesson: &Lesson, plan: &dyn Course) -> Vec<Job> {
     let told = plan.plan();
     let mut jobs = Vec::new();
     for placed in &told.class_steps {
@@ -172,7 +173,7 @@ pub fn occupied(
     jobs.map(later).collect()
 }
 
-fn unwatched(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Unwatched> {
+fn unwatched(lesson: &Lesson, plan: &dyn Course) -> Vec<Unwatched> {
     let busy = busy(lesson, plan);
     // A plan from a file may leave an oven on without end; after the last bell nobody is asked.
     let last = lesson.periods.iter().map(|p| p.end).max().unwrap_or_default();
@@ -206,7 +207,7 @@ fn unwatched(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Unwatched> {
 
 /// By adult: when a group or the class has them. Who stands at an open door
 /// watches what is hot.
-pub fn busy(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Vec<(Minute, Minute)>> {
+pub fn busy(lesson: &Lesson, plan: &dyn Course) -> Vec<Vec<(Minute, Minute)>> {
     let mut busy = vec![Vec::new(); lesson.adults.len()];
     for job in named(lesson, plan).into_iter().filter(|j| !j.assumed) {
         if let (Some(adult), Task::Class(_) | Task::With(..)) = (job.adult, job.task) {

@@ -20,6 +20,7 @@ mod odds;
 mod orders;
 mod outlook;
 mod outs;
+mod played_on;
 mod run;
 mod setting_out;
 mod shape;
@@ -43,6 +44,7 @@ pub use network::{
 pub use odds::{ClassOdds, GroupOdds, Odds, OddsError, Settings, odds};
 pub use outlook::{Expected, odds_from_here, outlook};
 pub use outs::{Outs, outs};
+pub use played_on::{Course, HeldUp, PlayedOn};
 pub use run::{Play, Started};
 pub use setting_out::{SetOut, ToSetOut, set_out};
 pub use shape::Shape;

@@ -76,12 +76,18 @@ impl<'n> FromHere<'n> {
         self.starts[node] + of.end - of.start + self.longer[node]
     }
 
-    /// When each group is expected to be ready, everybody taking their planned minutes.
-    pub(super) fn expected(&self) -> Vec<Expected> {
+    /// It played on, everybody taking their planned minutes, and these minutes.
+    pub(super) fn played(&self) -> (Play<'n>, Minutes) {
         let mut minutes = self.network.planned_minutes();
         minutes.nodes.iter_mut().zip(&self.longer).for_each(|(takes, longer)| *takes += longer);
         let mut play = self.play(self.starts.clone());
         play.run(&minutes);
+        (play, minutes)
+    }
+
+    /// When each group is expected to be ready, everybody taking their planned minutes.
+    pub(super) fn expected(&self) -> Vec<Expected> {
+        let (play, minutes) = self.played();
         let expected = self.network.groups.iter().enumerate().map(|(g, played)| {
             let ready = play.ready(g);
             Expected {

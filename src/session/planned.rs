@@ -34,6 +34,6 @@ impl Planned {
 
     /// The lesson minute by minute, as it is planned.
     pub fn rehearsal(&self) -> &Arc<Rehearsal> {
-        self.rehearsal.get_or_init(|| Arc::new(Rehearsal::of(&self.lesson, &self.plan)))
+        self.rehearsal.get_or_init(|| Arc::new(Rehearsal::of(&self.lesson, &*self.plan)))
     }
 }

@@ -6,19 +6,21 @@ use std::sync::atomic::AtomicBool;
 
 use super::responding::{ToRespond, respond};
 use super::study::Heard;
-use super::{Revision, Session, first_of};
+use super::{Planned, Revision, Session, first_of};
 use crate::check::CheckedPlan;
 use crate::file::format::LessonFile;
 use crate::file::lesson_of_shapes;
 use crate::finding::Finding;
 use crate::model::{FactKind, Lesson, PastBake};
 use crate::planner::Budget;
+use crate::play::{Course, HeldUp, PlayedOn};
 use crate::today::{
     Happening, Help, Response, Standing, Way, all_out_from_here, differences, happens,
     happens_during, helps, may_happen_during, minute_of, presumed, replan_begun, replan_read,
     start_of_day, tell,
 };
 use crate::units::{ClockTime, Minute, Minutes};
+use crate::view::rehearsal::Rehearsal;
 
 /// What is thrown into a rehearsal.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,6 +59,10 @@ pub struct RehearsedSlip {
     pub responses: Vec<Response>,
     /// What an adult's help would have to bring, if a group is behind.
     pub help: Vec<Help>,
+    /// What else holds groups up.
+    pub held_up: Vec<HeldUp>,
+    /// The lesson minute by minute with it, once that is known.
+    pub rehearsal: Option<Arc<Rehearsal>>,
     /// Still being worked out.
     pub looking: bool,
     revision: Revision,
@@ -110,6 +116,22 @@ impl Session {
         self.slip.as_ref().filter(|slip| Some(slip.revision) == self.revision())
     }
 
+    /// The lesson minute by minute, with the slip that is thrown in as far as that is known.
+    pub fn rehearsal(&self) -> Option<&Arc<Rehearsal>> {
+        let with_slip = self.slip().and_then(|slip| slip.rehearsal.as_ref());
+        with_slip.or_else(|| self.planned().map(Planned::rehearsal))
+    }
+
+    /// As planned until a minute, and from then on as a course of the lesson has it.
+    fn laid_over(
+        &self,
+        (lesson, course): (&Lesson, &dyn Course),
+        from: Minute,
+    ) -> Option<Arc<Rehearsal>> {
+        let planned = self.planned()?.rehearsal();
+        Some(Arc::new(planned.laid_over(&Rehearsal::of(lesson, course), from)))
+    }
+
     /// Something goes otherwise than planned at a time of the lesson that is rehearsed.
     pub(super) fn throw_in_slip(&mut self, what: Thrown, at: ClockTime) {
         self.take_slip_out();
@@ -138,6 +160,10 @@ impl Session {
         });
         let help = standing.as_ref().map_or(Vec::new(), |s| helps(&lesson, &told.1, s));
         let budget = self.planning_budget();
+        let now = minute_of(&lesson, at);
+        let played = standing.as_ref().and_then(|s| PlayedOn::of(&lesson, &told.1, &s.slips, now));
+        let held_up = played.as_ref().map_or(Vec::new(), |played| played.held_up.clone());
+        let rehearsal = played.and_then(|played| self.laid_over((&lesson, &played), now));
         let to_ask = match &standing {
             Some(standing) if standing.all_out() => None,
             Some(standing) => {
@@ -146,15 +172,24 @@ impl Session {
             }
             None => {
                 let is_begun = presumed((&told.0, &told.1), at).is_some();
-                let now = minute_of(&told.0, at);
                 let lesson = Arc::clone(&lesson);
                 Some(ToSlip::Around(Box::new(Around { file, lesson, told, now, is_begun, budget })))
             }
         };
         let looking = to_ask.is_some();
         let responses = Vec::new();
-        let slip = RehearsedSlip { what, at, lesson, standing, responses, help, looking, revision };
-        self.slip = Some(slip);
+        self.slip = Some(RehearsedSlip {
+            what,
+            at,
+            lesson,
+            standing,
+            responses,
+            help,
+            held_up,
+            rehearsal,
+            looking,
+            revision,
+        });
         if let Some(of) = to_ask {
             self.studies.slip.ask(revision, of);
         }
@@ -168,7 +203,18 @@ impl Session {
 
     pub(super) fn hear_of_slip(&mut self) {
         for heard in self.studies.slip.hear(self.revision()) {
+            let around = self.slip.as_ref().filter(|slip| slip.standing.is_none());
+            let around = around.zip(match &heard {
+                Heard::Answer(found) => found.first(),
+                _ => None,
+            });
+            let around = around.and_then(|(slip, response)| {
+                let after = &response.after;
+                let now = minute_of(&after.lesson, slip.at);
+                self.laid_over((&after.lesson, &after.plan), now)
+            });
             let Some(slip) = &mut self.slip else { continue };
+            slip.rehearsal = around.or(slip.rehearsal.take());
             match heard {
                 Heard::Answer(found) => slip.responses = found,
                 Heard::Ended => slip.looking = false,

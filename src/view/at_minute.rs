@@ -2,9 +2,9 @@
 
 use super::ovens::dial_words;
 use super::words::{clock, list};
-use crate::check::CheckedPlan;
 use crate::model::{AdultId, GroupId, Lesson, OvenId, Phase, StepKind};
 use crate::plan::StepPlacement;
+use crate::play::Course;
 use crate::units::{Minute, Minutes};
 
 /// Who, and what they do.
@@ -34,7 +34,7 @@ pub struct AtMinute {
 }
 
 /// What goes on at a minute.
-pub fn at_minute(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> AtMinute {
+pub fn at_minute(lesson: &Lesson, plan: &dyn Course, minute: Minute) -> AtMinute {
     let class = plan.plan().class_steps.iter().find(|c| c.start <= minute && minute < c.end);
     AtMinute {
         title: format!("{}, minute {}", clock(lesson, minute), minute.get()),
@@ -52,7 +52,7 @@ fn doing(who: String, what: impl Into<String>) -> Doing {
     Doing { who, what: what.into(), waits: false }
 }
 
-fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Doing {
+fn group(lesson: &Lesson, plan: &dyn Course, id: GroupId, minute: Minute) -> Doing {
     let group = lesson.group(id);
     let who = group.name.clone();
     let Some(choice) = plan.plan().choice(id) else {
@@ -97,7 +97,7 @@ fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, minute: Minute) -> Do
     Doing { who, what, waits }
 }
 
-fn oven(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Doing {
+fn oven(lesson: &Lesson, plan: &dyn Course, id: OvenId, minute: Minute) -> Doing {
     let oven = &lesson.ovens[id.0];
     let who = oven.name.clone();
     if !oven.works_until(minute + Minutes::new(1)) {
@@ -137,7 +137,7 @@ fn oven(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> Doin
     doing(who, format!("{dial}: {inside}{door}"))
 }
 
-fn adult(lesson: &Lesson, plan: &CheckedPlan, id: AdultId, minute: Minute) -> Doing {
+fn adult(lesson: &Lesson, plan: &dyn Course, id: AdultId, minute: Minute) -> Doing {
     let adult = &lesson.adults[id.0];
     let who = adult.name.clone();
     if !adult.is_there(minute) {

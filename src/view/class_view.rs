@@ -10,7 +10,7 @@ use super::words::{capital, clock, in_short, list, minutes, shelf};
 use crate::check::CheckedPlan;
 use crate::model::{FactKind, GroupId, Lesson, OvenId, RoomId, ShelfId};
 use crate::plan::OvenSetting;
-use crate::play::{GroupStanding, Standing, planned_minutes};
+use crate::play::{Course, GroupStanding, Standing, planned_minutes};
 use crate::units::{ClockTime, Minute, Minutes};
 
 /// What the class is shown at one minute.
@@ -128,7 +128,7 @@ pub enum Stage {
 
 impl ClassView {
     /// What the class is shown at a minute of a plan.
-    pub fn of(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> Self {
+    pub fn of(lesson: &Lesson, plan: &dyn Course, minute: Minute) -> Self {
         Self::of_room(lesson, plan, minute, (None, None))
     }
 
@@ -137,9 +137,9 @@ impl ClassView {
     /// those told late are when they are expected.
     pub fn of_room(
         lesson: &Lesson,
-        plan: &CheckedPlan,
+        plan: &dyn Course,
         minute: Minute,
-        (room, told): (Option<RoomId>, Option<&Standing>),
+        (room, told): (Option<RoomId>, Option<(&CheckedPlan, &Standing)>),
     ) -> Self {
         let is_there = |o: &OvenId| room.is_none_or(|room| lesson.ovens[o.0].room == room);
         let works = |o: &OvenId| !lesson.ovens[o.0].out_of_order && is_there(o);
@@ -315,9 +315,10 @@ impl Slot {
 #[derive(Clone, Copy)]
 struct Shown<'a> {
     lesson: &'a Lesson,
-    plan: &'a CheckedPlan,
+    plan: &'a dyn Course,
     room: Option<RoomId>,
-    told: Option<&'a Standing>,
+    /// With the plan that it was told of.
+    told: Option<(&'a CheckedPlan, &'a Standing)>,
 }
 
 impl Shown<'_> {
@@ -325,20 +326,21 @@ impl Shown<'_> {
         self.room.is_none_or(|room| self.lesson.group(group).room == room)
     }
 
-    fn stands(&self, group: GroupId) -> Option<&GroupStanding> {
-        self.told.and_then(|told| told.groups.iter().find(|g| g.group == group))
+    fn stands(&self, group: GroupId) -> Option<(&CheckedPlan, &GroupStanding)> {
+        let (plan, told) = self.told?;
+        Some((plan, told.groups.iter().find(|g| g.group == group)?))
     }
 
     /// Whether a group was told to have done it.
     fn is_told(&self, group: GroupId, what: FactKind) -> bool {
-        self.stands(group).is_some_and(|stands| stands.is_told(what))
+        self.stands(group).is_some_and(|(_, stands)| stands.is_told(what))
     }
 
     /// By how much later than planned a group does it, as it was told.
     fn later(&self, group: GroupId, what: FactKind) -> Minutes {
-        let (lesson, plan) = (self.lesson, self.plan);
-        let expected = self.stands(group).and_then(|g| g.expected(lesson, plan, what));
-        let planned = planned_minutes(lesson, plan, group, what);
+        let Some((plan, stands)) = self.stands(group) else { return Minutes::ZERO };
+        let expected = stands.expected(self.lesson, plan, what);
+        let planned = planned_minutes(self.lesson, plan, group, what);
         expected.zip(planned).map_or(Minutes::ZERO, |(is, was)| is.0 - was.0)
     }
 }
@@ -450,7 +452,7 @@ fn doors(of: Shown<'_>) -> Vec<AtDoor> {
     doors
 }
 
-fn places(plan: &CheckedPlan, group: GroupId) -> Vec<Place> {
+fn places(plan: &dyn Course, group: GroupId) -> Vec<Place> {
     let of_group = plan.plan().loads.iter().filter(|l| l.group == group);
     let mut places: Vec<Place> = of_group.map(|l| (l.oven, l.shelf)).collect();
     places.sort_unstable();
@@ -472,7 +474,7 @@ fn oven(shown: Shown<'_>, id: OvenId, minute: Minute) -> OvenSlots {
 }
 
 /// What an oven's dial shows.
-fn set(lesson: &Lesson, plan: &CheckedPlan, id: OvenId, minute: Minute) -> String {
+fn set(lesson: &Lesson, plan: &dyn Course, id: OvenId, minute: Minute) -> String {
     let all: Vec<&OvenSetting> = plan.plan().settings.iter().filter(|s| s.oven == id).collect();
     let dial = |s: &OvenSetting| dial_words(&lesson.ovens[id.0], s.celsius);
     let now = all.iter().filter(|s| s.set_at <= minute && minute < s.until);

@@ -9,7 +9,7 @@ mod words;
 pub use bakes::{Bake, bakes};
 pub use oven::OvenTile;
 pub use tile::{Known, Tile, fact_words};
-pub use words::{behind_words, help_words, if_nothing};
+pub use words::{behind_words, held_up_words, help_words, if_nothing};
 
 use super::class_view::{ClassView, On};
 use super::words::{clock, clock_in, minutes};
@@ -41,7 +41,7 @@ pub struct Day {
 impl Day {
     /// What is shown of a plan, by how groups stand against it.
     pub fn of(lesson: &Lesson, plan: &CheckedPlan, standing: &Standing) -> Self {
-        let class = ClassView::of_room(lesson, plan, standing.now, (None, Some(standing)));
+        let class = ClassView::of_room(lesson, plan, standing.now, (None, Some((plan, standing))));
         let now = match &class.on {
             On::Work(_) => "nobody is called".to_owned(),
             on => on.lines().join("; "),

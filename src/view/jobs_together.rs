@@ -2,9 +2,8 @@
 //! line, and so are ovens switched on at the same minute.
 
 use super::words::{clock, in_short, list, minutes};
-use crate::check::CheckedPlan;
 use crate::model::{AdultId, GroupId, Lesson, OvenId, StepId};
-use crate::play::{Job, Task};
+use crate::play::{Course, Job, Task};
 use crate::units::{Minute, Minutes};
 
 /// Jobs of one adult that are told together: alike, and each as the one before
@@ -68,7 +67,7 @@ impl JobsTogether {
 
     /// "weigh beforehand for Unit 1 to Unit 5, one after another, 5 minutes each";
     /// "switch Oven 1 and Oven 2 on".
-    pub fn what(&self, lesson: &Lesson, plan: &CheckedPlan) -> String {
+    pub fn what(&self, lesson: &Lesson, plan: &dyn Course) -> String {
         let Some(first) = self.jobs.first() else { return String::new() };
         match first.task {
             Task::Set(_) => {
@@ -113,7 +112,7 @@ impl JobsTogether {
 
 /// Jobs in the order of their time, those that are alike and follow one another
 /// together.
-pub fn together(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Job]) -> Vec<JobsTogether> {
+pub fn together(lesson: &Lesson, plan: &dyn Course, jobs: &[Job]) -> Vec<JobsTogether> {
     let mut all: Vec<JobsTogether> = Vec::new();
     for job in jobs {
         let goes_on = |of: &&mut JobsTogether| {
@@ -128,7 +127,7 @@ pub fn together(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Job]) -> Vec<JobsTo
 }
 
 /// Whether a job is told with the one before it.
-fn is_next(lesson: &Lesson, plan: &CheckedPlan, before: &Job, job: &Job) -> bool {
+fn is_next(lesson: &Lesson, plan: &dyn Course, before: &Job, job: &Job) -> bool {
     if (before.adult, before.assumed) != (job.adult, job.assumed) {
         return false;
     }
@@ -159,7 +158,7 @@ fn oven(task: Task) -> Option<OvenId> {
 }
 
 /// A task by itself.
-pub fn task_words(lesson: &Lesson, plan: &CheckedPlan, task: Task) -> String {
+pub fn task_words(lesson: &Lesson, plan: &dyn Course, task: Task) -> String {
     match task {
         Task::Set(oven) => format!("switch {} on", lesson.ovens[oven.0].name),
         Task::Beforehand(group, step) => {
@@ -174,7 +173,7 @@ pub fn task_words(lesson: &Lesson, plan: &CheckedPlan, task: Task) -> String {
     }
 }
 
-fn step_name(lesson: &Lesson, plan: &CheckedPlan, group: GroupId, step: StepId) -> String {
+fn step_name(lesson: &Lesson, plan: &dyn Course, group: GroupId, step: StepId) -> String {
     let choice = plan.plan().choice(group);
     let method = choice.map(|choice| lesson.method_of(group, choice.method));
     method.map_or_else(String::new, |method| method.steps[step.0].name.clone())

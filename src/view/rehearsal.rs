@@ -4,6 +4,7 @@
 
 mod along;
 mod cues;
+mod laid_over;
 mod notes;
 
 pub use along::{Along, Many};
@@ -14,9 +15,8 @@ use super::at_minute::{Doing, at_minute};
 use super::class_view::{ClassView, On};
 use super::jobs_together::{task_words, together};
 use super::words::{clock, list};
-use crate::check::CheckedPlan;
-use crate::model::{Adult, AdultId, Lesson, OvenId};
-use crate::play::{Job, Jobs, Task, jobs};
+use crate::model::{Adult, AdultId, Lesson, OvenId, ShelfId};
+use crate::play::{Course, Job, Jobs, Task, jobs};
 use crate::units::{ClockTime, Minute, Minutes};
 use crate::words::capital;
 
@@ -54,8 +54,19 @@ pub struct MinuteCard {
     pub groups: Vec<Doing>,
     /// Ovens.
     pub ovens: Vec<Doing>,
+    /// What stands in them, in the same order.
+    pub cabinets: Vec<Cabinet>,
     /// Adults.
     pub adults: Vec<Doing>,
+}
+
+/// An oven's shelves at a minute.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cabinet {
+    /// From the top, whether something stands on each.
+    pub shelves: Vec<bool>,
+    /// It is out of order.
+    pub out_of_order: bool,
 }
 
 /// A stretch in which ovens are on and no adult is free.
@@ -93,7 +104,7 @@ pub struct Asked {
 
 impl Rehearsal {
     /// Goes through a lesson's plan.
-    pub fn of(lesson: &Lesson, plan: &CheckedPlan) -> Self {
+    pub fn of(lesson: &Lesson, plan: &dyn Course) -> Self {
         let all = jobs(lesson, plan);
         let gaps = gaps(lesson, plan, &all);
         let jobs = asked(lesson, plan, &all.jobs);
@@ -149,7 +160,7 @@ impl Gap {
 
 const ONE: Minutes = Minutes::new(1);
 
-fn card(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Asked], minute: Minute) -> MinuteCard {
+fn card(lesson: &Lesson, plan: &dyn Course, jobs: &[Asked], minute: Minute) -> MinuteCard {
     let all = at_minute(lesson, plan, minute);
     let now = ClassView::of(lesson, plan, minute);
     // A call is said when it begins, not for as long as it lasts.
@@ -172,13 +183,25 @@ fn card(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Asked], minute: Minute) -> 
         next: now.next.map(|next| format!("{}: {}", next.when(), next.what(true))),
         groups: all.groups,
         ovens: all.ovens,
+        cabinets: cabinets(lesson, plan, minute),
         adults: all.adults,
     }
 }
 
+fn cabinets(lesson: &Lesson, plan: &dyn Course, minute: Minute) -> Vec<Cabinet> {
+    let loads = || plan.plan().loads.iter().filter(|l| l.start <= minute && minute < l.end);
+    let of = lesson.ovens.iter().enumerate().map(|(id, oven)| {
+        let stands = |shelf| loads().any(|l| (l.oven, l.shelf) == (OvenId(id), ShelfId(shelf)));
+        let out_of_order = !oven.works_until(minute + ONE);
+        let shelves = (0..oven.shelves.len()).map(|shelf| !out_of_order && stands(shelf));
+        Cabinet { shelves: shelves.collect(), out_of_order }
+    });
+    of.collect()
+}
+
 /// Stretches that are unwatched, ovens together while they are the same and the
 /// same keeps everybody.
-fn gaps(lesson: &Lesson, plan: &CheckedPlan, jobs: &Jobs) -> Vec<Gap> {
+fn gaps(lesson: &Lesson, plan: &dyn Course, jobs: &Jobs) -> Vec<Gap> {
     let from = jobs.unwatched.iter().map(|u| u.from).min();
     let until = jobs.unwatched.iter().map(|u| u.until).max();
     let (Some(mut minute), Some(until)) = (from, until) else { return Vec::new() };
@@ -203,7 +226,7 @@ fn gaps(lesson: &Lesson, plan: &CheckedPlan, jobs: &Jobs) -> Vec<Gap> {
 /// What keeps each adult of the ovens' rooms at a minute.
 fn why_nobody(
     lesson: &Lesson,
-    plan: &CheckedPlan,
+    plan: &dyn Course,
     jobs: &[Job],
     hot: &[OvenId],
     minute: Minute,
@@ -232,7 +255,7 @@ fn why_nobody(
 
 /// Jobs as an adult is told of them, those alike that follow one another
 /// together.
-fn asked(lesson: &Lesson, plan: &CheckedPlan, jobs: &[Job]) -> Vec<Asked> {
+fn asked(lesson: &Lesson, plan: &dyn Course, jobs: &[Job]) -> Vec<Asked> {
     let told = together(lesson, plan, jobs).into_iter().filter_map(|of| {
         Some(Asked {
             task: of.jobs.first()?.task,

@@ -4,8 +4,8 @@
 use super::board::Work;
 use super::rows::{kind_of_work, on_the_way};
 use super::words::{clock, in_short, list};
-use crate::check::CheckedPlan;
 use crate::model::{GroupId, Lesson};
+use crate::play::Course;
 use crate::units::{ClockTime, Minute};
 
 /// What all groups are called together.
@@ -26,7 +26,7 @@ pub struct WashingUp {
 /// that are shown.
 pub(super) fn washing_up(
     lesson: &Lesson,
-    plan: &CheckedPlan,
+    plan: &dyn Course,
     minute: Minute,
     is_shown: impl Fn(GroupId) -> bool,
 ) -> WashingUp {
@@ -57,7 +57,7 @@ pub(super) fn washing_up(
 }
 
 /// When a group clears away.
-fn clearing(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Vec<(Minute, Minute)> {
+fn clearing(lesson: &Lesson, plan: &dyn Course, id: GroupId) -> Vec<(Minute, Minute)> {
     let Some(choice) = plan.plan().choice(id) else { return Vec::new() };
     let method = lesson.method_of(id, choice.method);
     let on_way = on_the_way(method);

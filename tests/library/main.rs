@@ -83,6 +83,7 @@ mod rule_names;
 mod scene;
 mod scheduling;
 mod session;
+mod slip_rehearsed;
 mod slips;
 mod small_minutes;
 mod stores;

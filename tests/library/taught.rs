@@ -327,6 +327,14 @@ fn a_slip_thrown_into_the_rehearsal_changes_nothing() {
     let standing = slip.standing.as_ref().unwrap();
     assert_eq!(standing.behind().map(|g| g.group).collect::<Vec<_>>(), [group]);
     assert!(!standing.all_out());
+    let behind = standing.groups.iter().find(|g| g.group == group).unwrap();
+    let minutes = &session.rehearsal().unwrap().minutes;
+    let at_work = minutes.iter().filter(|card| {
+        let doing = card.groups.iter().find(|doing| doing.who == name).unwrap();
+        doing.what != "ready" && doing.what != "gone" && doing.what != "with the class"
+    });
+    let last = at_work.last().unwrap().minute + Minutes::new(1);
+    assert_eq!(Some(last), behind.ready.ready, "it is told as it is with the slip");
     assert_eq!(*session.document().unwrap().file(), before);
     assert_eq!(session.current_plan().unwrap().plan(), plan.plan());
     if late.get() > 1 {
@@ -373,6 +381,19 @@ fn an_oven_that_fails_in_a_rehearsal_loses_what_is_in_it_and_moves_nothing_that_
     assert!(held.iter().all(|(what, at)| of_lost(what) || is.get(what) == Some(at)));
     assert_eq!(*session.document().unwrap().file(), file, "nothing of the lesson is changed");
     assert!(session.planned().unwrap().lesson.ovens[load.oven.0].out_from.is_none());
+    // From then on the minutes are told with it, and what is past as it was planned.
+    let (planned, with) = (session.planned().unwrap().rehearsal(), session.rehearsal().unwrap());
+    for card in &with.minutes {
+        let of_oven = (&card.ovens[load.oven.0].what, &card.cabinets[load.oven.0]);
+        if card.minute < now {
+            assert_eq!(Some(card), planned.at(card.minute));
+        } else {
+            assert_eq!(of_oven.0, "out of order", "{}", card.at);
+            assert!(of_oven.1.out_of_order && of_oven.1.shelves.iter().all(|taken| !taken));
+        }
+    }
+    session.apply(Command::TakeSlipOut);
+    assert_eq!(session.rehearsal(), Some(session.planned().unwrap().rehearsal()));
 }
 
 #[test]

@@ -68,7 +68,8 @@ impl Given {
     fn view(&self) -> ClassView {
         let minute =
             self.minute.map_or_else(|| by_the_clock(&self.lesson, &self.clock), Minute::new);
-        ClassView::of_room(&self.lesson, &self.plan, minute, (self.room, self.told.as_deref()))
+        let told = self.told.as_deref().map(|told| (&*self.plan, told));
+        ClassView::of_room(&self.lesson, &*self.plan, minute, (self.room, told))
     }
 
     /// Paints it, and asks to be painted again when the minute changes.

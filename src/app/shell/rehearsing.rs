@@ -17,13 +17,13 @@ impl App {
     }
 
     fn rehearsal(&self) -> Option<&Rehearsal> {
-        self.session.planned().map(|planned| &**planned.rehearsal())
+        self.session.rehearsal().map(|rehearsal| &**rehearsal)
     }
 
     /// The minute of the rehearsal: that of the minute line, or else the first bell.
     fn rehearsed_minute(&self) -> Option<Minute> {
         let planned = self.session.planned()?;
-        let (first, last) = planned.rehearsal().ends()?;
+        let (first, last) = self.rehearsal()?.ends()?;
         let minute = self.view.minute.map_or(planned.lesson.periods[0].start, Minute::new);
         Some(minute.clamp(first, last))
     }

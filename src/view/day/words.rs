@@ -1,7 +1,8 @@
 //! Groups that are behind, in sentences.
 
+use crate::check::CheckedPlan;
 use crate::model::Lesson;
-use crate::play::{GroupStanding, Help, Standing};
+use crate::play::{GroupStanding, HeldUp, Help, Standing};
 use crate::units::Minute;
 use crate::view::words::{capital, clock, clock_in, list, minutes, number};
 
@@ -16,6 +17,15 @@ pub fn behind_words(lesson: &Lesson, group: &GroupStanding) -> String {
             format!("{is}, ready {clock} instead of {}.", at(lesson, group, group.planned))
         }
     }
+}
+
+/// "Unit 6: load not before 10:34; waited for the door of Oven 4."
+pub fn held_up_words(lesson: &Lesson, plan: &CheckedPlan, held: &HeldUp) -> String {
+    let group = lesson.group(held.group);
+    let choice = plan.plan().choice(held.group);
+    let step = choice.map(|c| &lesson.method_of(held.group, c.method).steps[held.step.0].name);
+    let (step, at) = (step.map_or("", String::as_str), clock_in(lesson, group.period, held.until));
+    format!("{}: {step} not before {at}; {}.", group.name, held.cause.words(lesson))
 }
 
 /// What becomes of the groups that are not out, a sentence each.

@@ -2,9 +2,8 @@
 //! those with something in, adults who are free.
 
 use super::MinuteCard;
-use crate::check::CheckedPlan;
 use crate::model::{Lesson, OvenId, StepKind};
-use crate::play::busy;
+use crate::play::{Course, busy};
 use crate::units::{Minute, Minutes};
 
 /// A stretch with so many: from, until, how many.
@@ -29,7 +28,7 @@ pub struct Along {
 }
 
 impl Along {
-    pub(super) fn of(lesson: &Lesson, plan: &CheckedPlan, minutes: &[MinuteCard]) -> Self {
+    pub(super) fn of(lesson: &Lesson, plan: &dyn Course, minutes: &[MinuteCard]) -> Self {
         let told = plan.plan();
         let ovens = || (0..lesson.ovens.len()).map(OvenId);
         let busy = busy(lesson, plan);

@@ -1,9 +1,9 @@
 //! The teacher's own notes at the minutes a plan gives them, and what a note may
 //! hang on.
 
-use crate::check::CheckedPlan;
 use crate::model::{ClassStepId, Lesson, OvenId, Peg, PeriodId, StepKind};
 use crate::plan::StepPlacement;
+use crate::play::Course;
 use crate::units::Minute;
 
 /// A note with its minute.
@@ -22,7 +22,7 @@ pub struct NoteTold {
 }
 
 /// All notes, in the order of the file.
-pub(super) fn notes(lesson: &Lesson, plan: &CheckedPlan) -> Vec<NoteTold> {
+pub(super) fn notes(lesson: &Lesson, plan: &dyn Course) -> Vec<NoteTold> {
     let all = lesson.teacher_notes.iter().enumerate();
     let told = all.map(|(number, note)| NoteTold {
         number,
@@ -35,7 +35,7 @@ pub(super) fn notes(lesson: &Lesson, plan: &CheckedPlan) -> Vec<NoteTold> {
 }
 
 /// When something is in a plan; `None` if the plan has it not.
-pub fn minute_of(lesson: &Lesson, plan: &CheckedPlan, peg: &Peg) -> Option<Minute> {
+pub fn minute_of(lesson: &Lesson, plan: &dyn Course, peg: &Peg) -> Option<Minute> {
     let told = plan.plan();
     match peg {
         Peg::StartBell(period) => Some(lesson.periods[period.0].start),
@@ -56,7 +56,7 @@ pub fn minute_of(lesson: &Lesson, plan: &CheckedPlan, peg: &Peg) -> Option<Minut
 /// When groups that bake in an oven load, or take out.
 fn at_door(
     lesson: &Lesson,
-    plan: &CheckedPlan,
+    plan: &dyn Course,
     oven: OvenId,
     kind: StepKind,
 ) -> impl Iterator<Item = Minute> {
@@ -73,7 +73,7 @@ fn at_door(
 
 fn step_name<'a>(
     lesson: &'a Lesson,
-    plan: &CheckedPlan,
+    plan: &dyn Course,
     placed: &StepPlacement,
 ) -> Option<&'a String> {
     let choice = plan.plan().choice(placed.group)?;
@@ -84,7 +84,7 @@ fn step_name<'a>(
 /// What begins at a minute, in the words by which a note hangs on it: bells, steps
 /// of the class, ovens, then groups' steps. Where nothing does, what began last
 /// before it.
-pub fn pegs_at(lesson: &Lesson, plan: &CheckedPlan, minute: Minute) -> (Minute, Vec<String>) {
+pub fn pegs_at(lesson: &Lesson, plan: &dyn Course, minute: Minute) -> (Minute, Vec<String>) {
     let periods = (0..lesson.periods.len()).map(PeriodId);
     let bells = periods.flat_map(|p| [Peg::StartBell(p), Peg::EndBell(p)]);
     let class = (0..lesson.class_steps.len()).map(|s| Peg::ClassStep(ClassStepId(s)));

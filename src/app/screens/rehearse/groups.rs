@@ -3,7 +3,7 @@
 
 use eframe::egui::Ui;
 
-use super::{Rehearsed, heading, line, words};
+use super::{Rehearsed, as_planned, heading, line, words};
 use crate::app::screens::OnScreen;
 use crate::view::words::{in_short, list};
 
@@ -14,6 +14,7 @@ const LOOKS: usize = 3;
 
 /// Shows it.
 pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, on_screen: Option<&OnScreen<'_>>) {
+    as_planned(ui, of);
     for (who, what) in of.card.together() {
         line(ui, (&list(&in_short(&who)), NAMES), what);
     }

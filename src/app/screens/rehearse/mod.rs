@@ -10,6 +10,8 @@ mod ribbons;
 mod slip;
 mod you;
 
+use std::sync::Arc;
+
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Rect, RichText, ScrollArea, Ui};
 
 use crate::app::looks::button::button;
@@ -42,7 +44,7 @@ const SHEET: f32 = 12.0;
 struct Rehearsed<'a> {
     session: &'a Session,
     planned: &'a Planned,
-    rehearsal: &'a Rehearsal,
+    rehearsal: &'a Arc<Rehearsal>,
     card: &'a MinuteCard,
     view: &'a ViewState,
 }
@@ -131,7 +133,7 @@ fn rehearsed<'a>(
     planned: &'a Planned,
     view: &'a ViewState,
 ) -> Option<Rehearsed<'a>> {
-    let rehearsal: &Rehearsal = planned.rehearsal();
+    let rehearsal = session.rehearsal()?;
     let (first, last) = rehearsal.ends()?;
     let minute = view.minute.map_or(planned.lesson.periods[0].start, Minute::new);
     let card = rehearsal.at(minute.clamp(first, last))?;
@@ -234,6 +236,14 @@ fn heading(ui: &mut Ui, words: &str) {
 /// Words that go on in further lines.
 fn words(ui: &mut Ui, words: &str) {
     ui.add(egui::Label::new(say(words)).wrap());
+}
+
+/// Says it where a slip is thrown in and what comes of it is not known: what stands below is
+/// told without it.
+fn as_planned(ui: &mut Ui, of: &Rehearsed<'_>) {
+    let unknown = of.session.slip().filter(|slip| slip.rehearsal.is_none());
+    let Some(slip) = unknown.filter(|slip| slip.at <= of.card.at) else { return };
+    words(ui, &format!("As planned, without this: {}.", slip.what.words()));
 }
 
 /// Bold words of a width of their own, and words beside them.

@@ -69,7 +69,7 @@ fn choose_peg(
     mut chosen: impl FnMut(&mut Ui, Minute, String),
 ) {
     ui.menu_button(say(label), |ui| {
-        let (at, pegs) = pegs_at(&of.planned.lesson, &of.planned.plan, of.minute());
+        let (at, pegs) = pegs_at(&of.planned.lesson, &*of.planned.plan, of.minute());
         if pegs.is_empty() {
             ui.label(say("Nothing has begun yet for a note to hang on."));
         }

@@ -2,11 +2,10 @@
 
 use eframe::egui::{RichText, Sense, Ui, vec2};
 
-use super::{Rehearsed, heading, words};
+use super::{Rehearsed, as_planned, heading, words};
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, paint_scene};
-use crate::view::board::Bar;
 use crate::view::scene::rehearsal::cabinet;
 
 /// Size of a cabinet.
@@ -15,14 +14,11 @@ const CABINET: (f32, f32) = (30.0, 44.0);
 /// Shows it.
 pub fn show(ui: &mut Ui, of: &Rehearsed<'_>) {
     let palette = Palette::of(ui.ctx());
-    for (lane, doing) in of.planned.board.ovens.iter().zip(&of.card.ovens) {
-        let minute = of.minute();
-        let is_taken =
-            |shelf: &Vec<Bar>| shelf.iter().any(|bar| bar.from <= minute && minute < bar.until);
-        let shelves: Vec<bool> = lane.shelves.iter().map(is_taken).collect();
+    as_planned(ui, of);
+    for (stands, doing) in of.card.cabinets.iter().zip(&of.card.ovens) {
         ui.horizontal_top(|ui| {
             let (rect, _) = ui.allocate_exact_size(CABINET.into(), Sense::hover());
-            let scene = cabinet(&shelves, lane.out_of_order, CABINET);
+            let scene = cabinet(&stands.shelves, stands.out_of_order, CABINET);
             paint_scene::scene(ui.painter(), rect.min, &scene, palette);
             ui.allocate_ui(vec2(ui.available_width(), CABINET.1), |ui| {
                 ui.vertical(|ui| {

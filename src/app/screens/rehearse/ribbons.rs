@@ -74,7 +74,7 @@ pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     let made_of = Of {
         lesson: Same(Arc::clone(&of.planned.lesson)),
         board: Same(Arc::clone(&of.planned.board)),
-        rehearsal: Same(Arc::clone(of.planned.rehearsal())),
+        rehearsal: Same(Arc::clone(of.rehearsal)),
         scale,
         size: size.into(),
     };

@@ -1,7 +1,7 @@
 //! A slip thrown in at the minute of the clock: what becomes of it, and what could be
 //! done. Nothing of the lesson is changed by it.
 
-use eframe::egui::{Frame, Margin, ScrollArea, Stroke, Ui};
+use eframe::egui::{Frame, Grid, Margin, ScrollArea, Stroke, Ui};
 
 use super::{Rehearsed, heading, words};
 use crate::app::looks::button::button;
@@ -9,10 +9,11 @@ use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::state::Commands;
+use crate::check::CheckedPlan;
 use crate::session::{Command as LessonCommand, RehearsedSlip, Thrown};
 use crate::today::{Happening, Response, Standing, before_help};
 use crate::units::Minutes;
-use crate::view::day::{behind_words, help_words, if_nothing};
+use crate::view::day::{behind_words, held_up_words, help_words, if_nothing};
 use crate::view::odds::words::odds_words;
 use crate::view::words::capital;
 
@@ -32,21 +33,26 @@ pub fn menu(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
             }
         };
         ScrollArea::vertical().max_height(420.0).follow(ui, |ui| {
-            ui.label(say("Minutes behind"));
-            for group in lesson.attending().filter(|g| plan.plan().choice(*g).is_some()) {
-                let name = &lesson.group(group).name;
-                ui.horizontal(|ui| {
-                    for late in LATE {
-                        let heard = format!("{name}: {late} behind");
-                        let what = Thrown::Behind(name.clone(), Minutes::new(late));
-                        throw(ui, (&late.to_string(), &heard), what);
-                    }
-                    let heard = format!("{name}: tray dropped");
-                    let what = Happening::Forgotten { group: name.clone() };
-                    throw(ui, ("tray dropped", &heard), Thrown::Happens(what));
+            ui.label(say("A group is so many minutes late, or drops a tray"));
+            let served = lesson.attending().filter(|g| plan.plan().choice(*g).is_some());
+            Grid::new("slips of groups").num_columns(2).show(ui, |ui| {
+                for group in served {
+                    let name = &lesson.group(group).name;
                     ui.label(say(crate::finding::shortened(name, 40)));
-                });
-            }
+                    ui.horizontal(|ui| {
+                        for late in LATE {
+                            let heard = format!("{name}: {late} behind");
+                            let what = Thrown::Behind(name.clone(), Minutes::new(late));
+                            throw(ui, (&late.to_string(), &heard), what);
+                        }
+                        ui.label(say("late,"));
+                        let heard = format!("{name}: tray dropped");
+                        let what = Happening::Forgotten { group: name.clone() };
+                        throw(ui, ("tray dropped", &heard), Thrown::Happens(what));
+                    });
+                    ui.end_row();
+                }
+            });
             ui.label(say("The lesson starts late, by minutes"));
             ui.horizontal(|ui| {
                 for minutes in LATE {
@@ -91,15 +97,23 @@ pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         .inner_margin(Margin::symmetric(10, 6));
     frame.show(ui, |ui| {
         ui.set_width(ui.available_width());
-        told(ui, slip);
-        button(ui, true, LessonCommand::TakeSlipOut, None, out);
+        told(ui, of, slip);
+        // In a line of its own it is as wide as its words.
+        ui.horizontal(|ui| button(ui, true, LessonCommand::TakeSlipOut, None, out));
     });
 }
 
-fn told(ui: &mut Ui, slip: &RehearsedSlip) {
+fn told(ui: &mut Ui, of: &Rehearsed<'_>, slip: &RehearsedSlip) {
     heading(ui, &format!("Thrown in at {}: {}", slip.at, slip.what.words()));
+    words(
+        ui,
+        match &slip.rehearsal {
+            Some(_) => "From then on all is told with it.",
+            None => "What is told beside this is as planned, without it.",
+        },
+    );
     match &slip.standing {
-        Some(standing) => behind(ui, slip, standing),
+        Some(standing) => behind(ui, slip, (standing, &of.planned.plan)),
         None => around(ui, slip),
     }
 }
@@ -123,10 +137,13 @@ fn around(ui: &mut Ui, slip: &RehearsedSlip) {
 }
 
 /// Who is behind, what becomes of it, and what could be done.
-fn behind(ui: &mut Ui, slip: &RehearsedSlip, standing: &Standing) {
+fn behind(ui: &mut Ui, slip: &RehearsedSlip, (standing, plan): (&Standing, &CheckedPlan)) {
     let lesson = &slip.lesson;
     for group in standing.behind() {
         words(ui, &behind_words(lesson, group));
+    }
+    for held in &slip.held_up {
+        words(ui, &held_up_words(lesson, plan, held));
     }
     if standing.all_out() {
         words(ui, "All are still out.");

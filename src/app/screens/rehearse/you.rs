@@ -13,6 +13,8 @@ use crate::view::words::clock;
 
 /// So many of what comes are told.
 const COMING: usize = 4;
+/// So many where what becomes of a slip stands below.
+const BESIDE_A_SLIP: usize = 2;
 /// So many stretches with nobody free.
 const GAPS: usize = 3;
 /// Room for a time.
@@ -28,16 +30,17 @@ pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         covered(ui, of, out);
         return;
     }
-    slip::show(ui, of, out);
     now(ui, of);
     heading(ui, "Next");
-    let mut coming = of.rehearsal.coming(of.minute()).take(COMING).peekable();
+    let room = if of.session.slip().is_some() { BESIDE_A_SLIP } else { COMING };
+    let mut coming = of.rehearsal.coming(of.minute()).take(room).peekable();
     if coming.peek().is_none() {
         words(ui, "Nothing more is called.");
     }
     for (minute, lines) in coming {
         line(ui, (&clock(of.lesson(), minute).to_string(), TIME), &lines.join("; "));
     }
+    slip::show(ui, of, out);
     gaps(ui, of);
     others(ui, of);
 }
@@ -55,7 +58,9 @@ fn covered(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         ui.add(egui::Label::new(asked).wrap());
         ui.add_space(8.0);
         let show = Command::Rehearse(RehearseChoice::Show);
-        let button = ui.button(say(show.label())).on_hover_text(say("Space"));
+        // In a line of its own it is as wide as its words.
+        let button = ui.horizontal(|ui| ui.button(say(show.label()))).inner;
+        let button = button.on_hover_text(say("Space"));
         if of.view.rehearsing.focus_now && !ui.ctx().text_edit_focused() {
             button.request_focus();
         }
