@@ -186,6 +186,7 @@ fn where_nobody_is_free_an_ink_frame_lies_over_ovens_and_adults() {
             rehearsal: &rehearsal,
             scale,
             size: (1128.0, 104.0),
+            under_clock: None,
         };
         let scene = picture.scene(&Plain);
         let frames = scene.items.iter().filter_map(|item| match &item.shape {
@@ -211,6 +212,44 @@ fn where_nobody_is_free_an_ink_frame_lies_over_ovens_and_adults() {
         assert!(NAMES.iter().all(|name| words.iter().any(|w| w == name)), "{words:?}");
         assert!(scene.items.iter().all(|item| !matches!(&item.shape, Shape::Text(t) if t.is_cut)));
     }
+}
+
+#[test]
+fn the_time_of_a_bell_is_never_half_under_that_of_the_clock() {
+    let (lesson, plan) = demo(false);
+    let (rehearsal, board) = (Rehearsal::of(&lesson, &plan), Board::of(&lesson, &plan));
+    let scale = TimeScale { from: -31.0, until: 66.0, left: 104.0, width: 1000.0 };
+    let (mut left_out, mut kept) = (0, 0);
+    for card in &rehearsal.minutes {
+        let x = scale.x(card.minute.get() as f32 + 0.5);
+        let picture = AlongTheClock {
+            lesson: &lesson,
+            board: &board,
+            rehearsal: &rehearsal,
+            scale,
+            size: (1128.0, 104.0),
+            under_clock: None,
+        };
+        let picture = AlongTheClock { under_clock: picture.bell_under(x), ..picture };
+        // The clock's time is larger than a bell's, and stands on a patch of its own.
+        let half = |size: f32| 0.5 * Plain.width("10:05", size, Weight::Bold);
+        for item in &picture.scene(&Plain).items {
+            let Shape::Text(text) = &item.shape else { continue };
+            if !text.words.contains(':') {
+                continue;
+            }
+            let bell = board.bells.iter().find(|b| text.words == lesson_time(&lesson, **b));
+            let away = (scale.x(bell.unwrap().get() as f32) - x).abs();
+            assert!(half(14.0) + 4.0 + half(13.0) <= away, "{}: {}", card.at, text.words);
+            kept += 1;
+        }
+        left_out += u32::from(picture.under_clock.is_some());
+    }
+    assert!(left_out > 0 && kept > left_out);
+}
+
+fn lesson_time(lesson: &Lesson, bell: Minute) -> String {
+    lesson.periods[0].start_clock.after(bell - Minute::BELL).to_string()
 }
 
 #[test]

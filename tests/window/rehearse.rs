@@ -322,6 +322,60 @@ fn a_slip_is_thrown_in_and_taken_out_again() {
 }
 
 #[test]
+fn a_slip_leaves_what_comes_next_in_sight_and_is_told_in_what_groups_do() {
+    let mut hands = at(How::Mouse, WIDE);
+    hands.apply(Command::Minute(Some(25)));
+    hands.wait(2);
+    let planned = rehearsal(hands.app());
+    throw(&mut hands, "Unit 6: 4 behind", "Unit 6 is 4 minutes behind");
+    let notes = hands.place("My notes at 10:30").top();
+    for label in ["Now", "Next", "As planned again"] {
+        assert!(hands.place(label).bottom() < notes, "{label} is out of sight");
+    }
+    assert!(hands.place("As planned again").width() < 200.0, "a button as wide as its words");
+    hands.apply(Command::Minute(Some(41)));
+    hands.wait(2);
+    let with = Arc::clone(hands.app().session().rehearsal().unwrap());
+    let (was, is) = (planned.at(Minute::new(41)).unwrap(), with.at(Minute::new(41)).unwrap());
+    assert_ne!(was.groups, is.groups);
+    for doing in is.groups.iter().chain(&is.ovens) {
+        assert!(hands.says(&doing.what), "{doing:?}: {:?}", hands.heard());
+    }
+    let held = &hands.app().session().slip().unwrap().held_up;
+    assert!(!held.is_empty(), "it is ready later still, and that has a reason");
+    throw(&mut hands, "Oven 2 fails", "Oven 2 out of order");
+    assert!(hands.says("out of order"), "{:?}", hands.heard());
+}
+
+#[test]
+fn the_menu_of_slips_names_a_group_before_what_may_happen_to_it() {
+    let mut hands = at(How::Mouse, WIDE);
+    hands.press("Slip…");
+    hands.wait(2);
+    let (name, late) = (hands.place("Unit 3"), hands.place("Unit 3: 2 behind"));
+    let dropped = hands.place("Unit 3: tray dropped");
+    assert!(name.right() <= late.left() && late.right() <= dropped.left());
+    assert!((name.center().y - late.center().y).abs() < 4.0);
+}
+
+#[test]
+fn buttons_keep_their_place_while_the_clock_runs() {
+    let mut hands = at(How::Mouse, WIDE);
+    let place = |hands: &Hands| {
+        ["Call before", "Next call", "A minute on", "Slip…"].map(|label| hands.place(label))
+    };
+    let first = place(&hands);
+    for minute in [1, 6, 15, 16, 41] {
+        hands.apply(Command::Minute(Some(minute)));
+        hands.wait(2);
+        assert_eq!(place(&hands), first, "minute {minute}");
+    }
+    hands.press("Let it run");
+    hands.wait(2);
+    assert_eq!(place(&hands), first, "it runs");
+}
+
+#[test]
 fn what_an_adults_help_would_have_to_bring_is_said_of_a_slip() {
     let mut hands = at(How::Mouse, WIDE);
     let mut said = 0;
@@ -404,6 +458,15 @@ fn it_has_room_in_small_windows_and_large() {
             assert!(!clock.intersects(place), "{size:?}: {label} lies over the ribbons");
         }
         let is_narrow = size[0] <= 1092.0;
+        if !is_narrow {
+            let last = rehearsal(hands.app());
+            let lesson = hands.app().document().unwrap().lesson().unwrap();
+            let last = last.who_has_ovens_on(lesson).pop().unwrap();
+            let notes = hands.place("My notes at 10:05");
+            let board = hands.window().query_by_label("Running order").map(|b| b.rect());
+            let below = board.map_or(notes.top(), |board| board.top());
+            assert!(hands.place(&last).bottom() <= below, "{size:?}: {last} is cut");
+        }
         assert_eq!(hands.says("Who has the ovens on?"), !is_narrow, "{size:?}");
         if is_narrow {
             for (tab, says) in

@@ -15,6 +15,8 @@ use crate::view::words::clock;
 
 /// Height of the times above the ribbons.
 pub const TIMES: f32 = 18.0;
+/// Nearer to each other than this the time of a bell and that of the clock would touch.
+const TWO_TIMES: f32 = 46.0;
 /// From the left edge to the names of the ribbons.
 const NAME: f32 = 6.0;
 /// From the names' right end to the clock.
@@ -40,6 +42,8 @@ pub struct AlongTheClock<'a> {
     pub scale: TimeScale,
     /// Width and height.
     pub size: (f32, f32),
+    /// A bell whose time stands under that of the clock, and is left out.
+    pub under_clock: Option<Minute>,
 }
 
 impl AlongTheClock<'_> {
@@ -67,6 +71,14 @@ impl AlongTheClock<'_> {
         let pitch = (self.size.1 - TIMES) / NAMES.len() as f32;
         let y = TIMES + pitch * row as f32;
         Area { x: self.scale.left, y, w: self.scale.width, h: pitch - AIR }
+    }
+
+    /// The bell whose time the clock's own would lie over that stands at `x`, if one is.
+    pub fn bell_under(&self, x: f32) -> Option<Minute> {
+        let bells = self.board.bells.iter().copied();
+        let away = |bell: &Minute| (self.x(*bell) - x).abs();
+        let nearest = bells.min_by(|a, b| away(a).total_cmp(&away(b)));
+        nearest.filter(|bell| away(bell) < TWO_TIMES)
     }
 
     fn x(&self, minute: Minute) -> f32 {
@@ -149,6 +161,9 @@ impl AlongTheClock<'_> {
             let x = self.x(bell);
             let ends = vec![at(x, TIMES - 2.0), at(x, self.size.1)];
             scene.add(Shape::Line(ends, Pen::new(Colour::Ink, 2.0)));
+            if self.under_clock == Some(bell) {
+                continue;
+            }
             let words = clock(self.lesson, bell).to_string();
             let place = Place::centre(at(x, TIMES / 2.0 - 1.0));
             let letters = Letters::bold(13.0, Colour::Ink);

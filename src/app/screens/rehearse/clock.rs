@@ -10,13 +10,20 @@ use crate::app::state::{Command, Commands, PACES, RehearseChoice};
 use crate::view::rehearsal::standing;
 use crate::view::words::capital;
 
+/// Width of a button's frame at the most.
+const FRAME: f32 = 2.0;
+
 /// Shows them.
 pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     let palette = Palette::of(ui.ctx());
     let size = if is_low(ui.ctx()) { 34.0 } else { 64.0 };
     ui.horizontal_wrapped(|ui| {
         let time = RichText::new(say(of.card.at.to_string())).font(fonts::bold(size));
+        let left = ui.cursor().left();
+        // Digits are of different widths: what stands beside them keeps its place.
+        let room = widest(ui, (0..10).map(|n| format!("{n}{n}:{n}{n}")), fonts::bold(size));
         ui.add(egui::Label::new(time).extend());
+        ui.add_space((left + room - ui.cursor().left()).max(0.0));
         ui.add_space(6.0);
         ui.vertical(|ui| {
             // What is called next may be long: the buttons keep their place.
@@ -45,8 +52,12 @@ fn buttons(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     push(ui, ("− 1", "A minute back"), true, Command::StepMinute(-1), out);
     push(ui, ("+ 1", "A minute on"), true, Command::StepMinute(1), out);
     let play = Command::Rehearse(RehearseChoice::Play);
-    let name = if rehearsing.since.is_some() { "Stand still" } else { "Let it run" };
-    let button = push(ui, (name, name), true, play, out);
+    let names = ["Let it run", "Stand still"];
+    let name = names[usize::from(rehearsing.since.is_some())];
+    let font = egui::TextStyle::Button.resolve(ui.style());
+    let width = widest(ui, names.into_iter().map(str::to_owned), font);
+    let width = width + 2.0 * (ui.spacing().button_padding.x + FRAME);
+    let button = push_wide(ui, ((name, name), width), true, play, out);
     if rehearsing.focus_now && !rehearsing.covered && !ui.ctx().text_edit_focused() {
         button.request_focus();
     }
@@ -82,17 +93,37 @@ fn ticks(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
     }
 }
 
+/// The width of the widest of some words.
+fn widest(ui: &Ui, words: impl Iterator<Item = String>, font: egui::FontId) -> f32 {
+    let width = |words: String| {
+        let words = say(words).into_owned();
+        ui.painter().layout_no_wrap(words, font.clone(), egui::Color32::PLACEHOLDER).size().x
+    };
+    words.map(width).fold(0.0, f32::max)
+}
+
 /// A button with a shorter name to be seen than is heard.
 fn push(
     ui: &mut Ui,
-    (seen, heard): (&str, &str),
+    names: (&str, &str),
+    may: bool,
+    command: Command,
+    out: &mut Commands,
+) -> Response {
+    push_wide(ui, (names, 0.0), may, command, out)
+}
+
+/// The same, of a least width.
+fn push_wide(
+    ui: &mut Ui,
+    ((seen, heard), width): ((&str, &str), f32),
     may: bool,
     command: Command,
     out: &mut Commands,
 ) -> Response {
     let keys = command.keys().map(|keys| ui.ctx().format_shortcut(&keys));
     let high = if is_low(ui.ctx()) { 24.0 } else { 34.0 };
-    let button = ui.add_enabled(may, Button::new(say(seen)).min_size(egui::vec2(0.0, high)));
+    let button = ui.add_enabled(may, Button::new(say(seen)).min_size(egui::vec2(width, high)));
     ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(say(heard)));
     let hint = keys.map_or_else(|| heard.to_owned(), |keys| format!("{heard} ({keys})"));
     let button = button.on_hover_text(say(hint));

@@ -15,7 +15,7 @@ use crate::app::looks::{is_low, paint, paint_scene};
 use crate::app::screens::board::keep_keys;
 use crate::app::state::{Command, Commands, RehearseChoice};
 use crate::model::Lesson;
-use crate::units::Minutes;
+use crate::units::{Minute, Minutes};
 use crate::view::board::Board;
 use crate::view::rehearsal::{Many, Rehearsal, standing};
 use crate::view::scale::TimeScale;
@@ -41,6 +41,7 @@ struct Of {
     rehearsal: Same<Rehearsal>,
     scale: TimeScale,
     size: (f32, f32),
+    under_clock: Option<Minute>,
 }
 
 impl Of {
@@ -51,6 +52,7 @@ impl Of {
             rehearsal: &self.rehearsal.0,
             scale: self.scale,
             size: self.size,
+            under_clock: self.under_clock,
         }
     }
 
@@ -71,13 +73,15 @@ pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         left: LEFT,
         width: (rect.width() - LEFT - RIGHT).max(80.0),
     };
-    let made_of = Of {
+    let mut made_of = Of {
         lesson: Same(Arc::clone(&of.planned.lesson)),
         board: Same(Arc::clone(&of.planned.board)),
         rehearsal: Same(Arc::clone(of.rehearsal)),
         scale,
         size: size.into(),
+        under_clock: None,
     };
+    made_of.under_clock = made_of.picture().bell_under(middle_of(of.minute(), scale));
     tell(ui, &made_of, (rect, of));
     let scene = kept(ui.painter(), "along the clock", made_of, Of::scene);
     paint_scene::scene(ui.painter(), rect.min, &scene, palette);
@@ -116,6 +120,12 @@ fn many(lesson: &Lesson, name: &str, spans: &[Many]) -> String {
     if told.is_empty() { format!("{name}: none") } else { format!("{name}: {}", told.join(", ")) }
 }
 
+/// The clock's line stands in the middle of its minute.
+fn middle_of(minute: Minute, scale: TimeScale) -> f32 {
+    let to = minute + Minutes::new(1);
+    f32::midpoint(scale.x(minute.get() as f32), scale.x(to.get() as f32))
+}
+
 fn line(ui: &mut Ui, of: &Rehearsed<'_>, (rect, scale): (Rect, TimeScale), out: &mut Commands) {
     let palette = Palette::of(ui.ctx());
     let across = egui::Rangef::new(scale.left, scale.left + scale.width);
@@ -151,10 +161,7 @@ fn line(ui: &mut Ui, of: &Rehearsed<'_>, (rect, scale): (Rect, TimeScale), out: 
         let stroke = Stroke::new(2.0, palette.focus);
         ui.painter().rect_stroke(across.shrink(1.0), 4.0, stroke, StrokeKind::Inside);
     }
-    // The line stands in the middle of its minute.
-    let x = scale.x(of.minute().get() as f32);
-    let to = scale.x((of.minute() + Minutes::new(1)).get() as f32);
-    let x = f32::midpoint(x, to);
+    let x = middle_of(of.minute(), scale);
     ui.painter().vline(x, rect.top() + TIMES..=rect.bottom(), Stroke::new(3.0, palette.ink));
     let time = of.card.at.to_string();
     paint::time_of_line(ui.painter(), pos2(x, rect.top() + TIMES / 2.0), time, palette);

@@ -97,13 +97,11 @@ pub fn show(ui: &mut Ui, of: &Rehearsed<'_>, out: &mut Commands) {
         .inner_margin(Margin::symmetric(10, 6));
     frame.show(ui, |ui| {
         ui.set_width(ui.available_width());
-        told(ui, of, slip);
-        // In a line of its own it is as wide as its words.
-        ui.horizontal(|ui| button(ui, true, LessonCommand::TakeSlipOut, None, out));
+        told(ui, of, slip, out);
     });
 }
 
-fn told(ui: &mut Ui, of: &Rehearsed<'_>, slip: &RehearsedSlip) {
+fn told(ui: &mut Ui, of: &Rehearsed<'_>, slip: &RehearsedSlip, out: &mut Commands) {
     heading(ui, &format!("Thrown in at {}: {}", slip.at, slip.what.words()));
     words(
         ui,
@@ -112,6 +110,8 @@ fn told(ui: &mut Ui, of: &Rehearsed<'_>, slip: &RehearsedSlip) {
             None => "What is told beside this is as planned, without it.",
         },
     );
+    // In a line of its own it is as wide as its words.
+    ui.horizontal(|ui| button(ui, true, LessonCommand::TakeSlipOut, None, out));
     match &slip.standing {
         Some(standing) => behind(ui, slip, (standing, &of.planned.plan)),
         None => around(ui, slip),
