@@ -38,11 +38,16 @@ pub fn place_words(lesson: &Lesson, oven: OvenId, of: Option<ShelfId>) -> String
     }
 }
 
-/// "Unit 3, cream to 10:24", "Unit 3's bake to Oven B, top shelf".
+/// "Unit 3, cream to 10:24", "Unit 3's bake to Oven B, top shelf", "Unit 3's bake to load at
+/// 10:24".
 pub fn put_words(lesson: &Lesson, plan: &CheckedPlan, spots: &[(Thing, Spot)]) -> String {
     let Some(&(thing, spot)) = spots.first() else { return String::new() };
     let at = spot.at.or_else(|| thing.start(lesson, plan));
-    let at = at.map(|m| clock(lesson, m).to_string());
+    // The minute of a bake is that of its loading, not the one at which its own bar begins.
+    let at = at.map(|m| match thing {
+        Thing::Bake(_) => format!("load at {}", clock(lesson, m)),
+        Thing::Step(..) | Thing::Row(_) => clock(lesson, m).to_string(),
+    });
     let to = match (spot.place, spot.at) {
         (Some((oven, shelf)), None) => place_words(lesson, oven, shelf),
         (Some((oven, shelf)), Some(_)) => {

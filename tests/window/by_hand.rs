@@ -81,6 +81,25 @@ fn load_of(plan: &Plan, group: usize) -> (i32, usize, usize) {
 }
 
 #[test]
+fn the_card_of_whatever_is_of_a_bake_names_the_minute_of_its_loading_as_that() {
+    let mut hands = demo();
+    let doc = hands.app().document().unwrap();
+    let start = doc.lesson().unwrap().periods[0].start_clock;
+    let (minute, ..) = load_of(&plan(&hands), 2);
+    let loads = format!("Loads at {}", start.after(ovenbell::units::Minutes::new(minute)));
+    for of in ["Unit 3, load,", "Unit 3, bake,", "Unit 3, take out,"] {
+        let bar = called(&hands, &[of]);
+        click(&mut hands, &bar);
+        hands.wait(2);
+        assert!(hands.says(&loads) && !hands.says("Starts "), "{of} {loads}: {:?}", hands.heard());
+    }
+    let cools = called(&hands, &["Unit 3, cool,"]);
+    click(&mut hands, &cools);
+    hands.wait(2);
+    assert!(hands.says("Starts ") && !hands.says("Loads at "), "{:?}", hands.heard());
+}
+
+#[test]
 fn a_bake_dragged_to_another_shelf_stands_there_and_undo_brings_the_very_plan_back() {
     for slow in [false, true] {
         let mut hands = demo();

@@ -5,6 +5,7 @@
 mod drags;
 mod held;
 mod refusals;
+mod words;
 
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;

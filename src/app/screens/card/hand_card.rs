@@ -120,13 +120,15 @@ fn step_button(ui: &mut Ui, label: &str, by: i32) -> bool {
     button.on_hover_text(say(words)).clicked()
 }
 
-/// Starts at, earlier and later.
+/// When it starts, earlier and later.
 fn moves(ui: &mut Ui, (lesson, plan): (&Lesson, &CheckedPlan), thing: Thing, out: &mut Commands) {
     let Some(start) = thing.start(lesson, plan) else { return };
     ui.horizontal_wrapped(|ui| {
         ui.label(say(match thing {
             Thing::Row(_) => "All of it".to_owned(),
-            _ => format!("Starts {}", clock(lesson, start)),
+            // Whatever of it is selected, a bake is moved by when it is loaded.
+            Thing::Bake(_) => format!("Loads at {}", clock(lesson, start)),
+            Thing::Step(..) => format!("Starts {}", clock(lesson, start)),
         }));
         for (label, by) in BY {
             if step_button(ui, label, by) {
