@@ -2,6 +2,7 @@
 
 use super::adult_near::wanted_near;
 use super::board::BarId;
+use super::collected::collected;
 use super::jobs_together::together;
 use super::own_cost;
 use super::rows::{choice_words, verdict_words};
@@ -73,6 +74,10 @@ pub fn group(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> Card {
     if !group.beforehand.is_empty() {
         let steps: Vec<String> = group.beforehand.iter().cloned().collect();
         card.line("Done beforehand", list(&steps));
+    }
+    let later = collected(lesson, plan, id);
+    if !later.is_empty() {
+        card.line("Collected later", format!("after the bell, done for it: {}", list(&later)));
     }
     card
 }

@@ -11,6 +11,7 @@ pub mod board;
 pub mod cards;
 pub mod cautions;
 pub mod class_view;
+pub mod collected;
 pub mod day;
 pub mod held;
 pub mod help;

@@ -1,6 +1,7 @@
 //! A row for each group: its steps, who waits, its ready time and verdict.
 
 use super::board::{Bar, BarId, Work};
+use super::collected::collected;
 use super::held::{HeldOfGroup, held_of, is_start_held};
 use super::lanes::Lanes;
 use super::words::{clock, clock_in};
@@ -24,6 +25,8 @@ pub struct Row {
     pub ready: String,
     /// "3 to give": how much later it may run; `None` if it is not served.
     pub to_give: Option<String>,
+    /// Its bake is collected later.
+    pub collected: bool,
     /// What of it the teacher has fixed.
     pub held: HeldOfGroup,
     /// Its steps.
@@ -39,6 +42,9 @@ pub struct Row {
     /// What a screen reader says.
     pub spoken: String,
 }
+
+/// Said of a group whose bake is fetched after the bell.
+pub const COLLECTED_LATER: &str = "collected later";
 
 /// The rows of all groups.
 pub fn rows(lesson: &Lesson, plan: &CheckedPlan) -> Vec<Row> {
@@ -101,6 +107,8 @@ fn row(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, give: Option<i32>) -> R
         "" => spoken,
         words => format!("{spoken}, {words}"),
     };
+    let collected = !collected(lesson, plan, id).is_empty();
+    let spoken = if collected { format!("{spoken}, {COLLECTED_LATER}") } else { spoken };
     let (bars, lanes) = bars(lesson, plan, id);
     Row {
         group: id,
@@ -109,6 +117,7 @@ fn row(lesson: &Lesson, plan: &CheckedPlan, id: GroupId, give: Option<i32>) -> R
         verdict,
         ready,
         to_give: give.map(to_give_words),
+        collected,
         held,
         waits: waits(&bars),
         bars,
@@ -157,12 +166,13 @@ fn bars(lesson: &Lesson, plan: &CheckedPlan, id: GroupId) -> (Vec<Bar>, usize) {
         };
         let held = is_start_held(lesson, plan, id, s.step);
         let spoken = format!(
-            "{}, {}, {} to {}{oven}{}",
+            "{}, {}, {} to {}{oven}{}{}",
             group.name,
             step.name,
             clock(lesson, s.start),
             clock(lesson, s.end),
-            if held { ", held" } else { "" }
+            if held { ", held" } else { "" },
+            if group.collected.contains(&step.name) { ", collected later" } else { "" }
         );
         let id = BarId::Step(id, s.step);
         bars.push(Bar { id, work, from: s.start, until: s.end, lane, held, label, spoken });

@@ -1,12 +1,19 @@
 //! The outcome in one sentence, and the most useful thing to know next.
 
+use super::collected::collected_words;
 use super::words::{capital, clock, in_short, list, minutes, number};
 use crate::check::{CheckedPlan, Verdict};
 use crate::model::{GroupId, Lesson, Measure, Recipe, TinChoice};
 use crate::units::Minute;
 
-/// "Seven of eight groups are out by the bell."
+/// "Seven of eight groups are out by the bell." If bakes are fetched later: "All six groups
+/// are out by the bell, bakes collected later."
 pub fn outcome(lesson: &Lesson, plan: &CheckedPlan) -> String {
+    let (out, later) = (out_by_the_bell(lesson, plan), collected_words(lesson, plan));
+    if later.is_empty() { out } else { format!("{}, {later}.", out.trim_end_matches('.')) }
+}
+
+fn out_by_the_bell(lesson: &Lesson, plan: &CheckedPlan) -> String {
     let of = lesson.attending().count();
     let served = usize::try_from(plan.objective().served).unwrap_or(usize::MAX);
     match (served, of) {

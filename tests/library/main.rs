@@ -39,6 +39,7 @@ mod changes;
 mod checked_outcome;
 mod checker_on_nonsense;
 mod checker_rules;
+mod collected_later;
 mod convert;
 mod day_tiles;
 mod edits;

@@ -67,7 +67,7 @@ pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Option<Sheet<'a>> {
 
 fn board(lesson: &Lesson, plan: &CheckedPlan, width: f32, measure: &dyn Measure) -> Scene {
     let board = Board::of(lesson, plan);
-    let (left, right) = BESIDE;
+    let (left, right) = (BESIDE.0, BESIDE.1 + BoardPicture::more_for_ready(&board));
     let (from, until) = (board.from.get() as f32, board.until.get() as f32);
     let scale = TimeScale { from, until, left, width: width - left - right };
     let laid = lay_out(&board, &scale, &Sizes::default());

@@ -9,6 +9,8 @@ use crate::units::Minute;
 use crate::view::bake_times::{BakeTimes, bake_times};
 use crate::view::board::{BarId, Board, Work};
 use crate::view::class_view::{Call, ClassView};
+use crate::view::collected::{collected, collecting};
+use crate::view::rows::COLLECTED_LATER;
 use crate::view::words::{capital, in_short, list};
 
 pub(super) fn sheet<'a>(matter: &'a Matter<'a>) -> Option<Sheet<'a>> {
@@ -63,8 +65,34 @@ pub(super) fn calls(lesson: &Lesson, plan: &CheckedPlan) -> Table {
             };
             table.row(look, vec![Cell::Time(at.clone()), Cell::Strong(what), Cell::Name(who)]);
         }
+        for (steps, groups) in collected_at(lesson, plan, minute) {
+            let what = format!("{}: {}", capital(COLLECTED_LATER), list(&steps));
+            let who = Cell::Name(names(lesson, &groups));
+            table.row(Look::Plain, vec![Cell::Time(at.clone()), Cell::Strong(what), who]);
+        }
     }
     table
+}
+
+/// What is done after a bell for those who fetch their bakes later, groups with the same
+/// steps together.
+fn collected_at(
+    lesson: &Lesson,
+    plan: &CheckedPlan,
+    bell: Minute,
+) -> Vec<(Vec<String>, Vec<GroupId>)> {
+    let mut together: Vec<(Vec<String>, Vec<GroupId>)> = Vec::new();
+    for id in collecting(lesson, plan) {
+        if lesson.periods[lesson.group(id).period.0].end != bell {
+            continue;
+        }
+        let steps = collected(lesson, plan, id);
+        match together.iter_mut().find(|(same, _)| *same == steps) {
+            Some((_, groups)) => groups.push(id),
+            None => together.push((steps, vec![id])),
+        }
+    }
+    together
 }
 
 /// The checkpoint: the minute at which the last tins go in.

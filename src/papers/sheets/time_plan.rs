@@ -9,6 +9,7 @@ use crate::papers::{Matter, Part};
 use crate::plan::{ClassPlacement, StepPlacement};
 use crate::units::Minute;
 use crate::view::bake_times::bake_times;
+use crate::view::rows::COLLECTED_LATER;
 use crate::view::scene::job::JobSymbol;
 use crate::view::words::{capital, list};
 
@@ -154,10 +155,12 @@ fn own(
     if group.beforehand.contains(&step.name) {
         return None;
     }
-    let words = if group.collected.contains(&step.name) {
-        format!("After the bell, done for you: {}", step.name)
-    } else {
-        job(lesson, plan, placed, step)
+    let is_over = lesson.periods[group.period.0].end <= placed.start;
+    let words = match group.collected.contains(&step.name) {
+        true if is_over => format!("After the bell, done for you: {}", step.name),
+        // What goes by itself begins while the class is there.
+        true => format!("{} {}.", job(lesson, plan, placed, step), capital(COLLECTED_LATER)),
+        false => job(lesson, plan, placed, step),
     };
     let mut cells = vec![Cell::Time(time(lesson, placed.start)), Cell::Prose(words)];
     let hands = |p: u32| placed.pupils.contains(&p);

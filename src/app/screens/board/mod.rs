@@ -59,8 +59,9 @@ impl Canvas<'_> {
 }
 
 /// Widths of the names on the left and the ready times on the right.
-pub fn margins(width: f32) -> (f32, f32) {
-    if width < 700.0 { (116.0, 100.0) } else { (166.0, 106.0) }
+pub fn margins(width: f32, board: &Board) -> (f32, f32) {
+    let (left, right) = if width < 700.0 { (116.0, 100.0) } else { (166.0, 106.0) };
+    (left, right + BoardPicture::more_for_ready(board))
 }
 
 /// Shows the board.
@@ -69,7 +70,7 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
     let palette = Palette::of(ui.ctx());
     let ghosts = shown.overlay.map(|o| &*o.ghosts);
     let whole = whole(board, ghosts);
-    let (left, right) = margins(ui.available_width());
+    let (left, right) = margins(ui.available_width(), board);
     let area = ui.available_rect_before_wrap();
     let (from, until) = shown.view.shown.unwrap_or(whole);
     let width = (area.width() - left - right - 12.0).max(80.0);
@@ -127,7 +128,7 @@ pub fn show(ui: &mut Ui, shown: &OnScreen<'_>, out: &mut Commands) {
 pub fn picture(ui: &mut Ui, shown: &OnScreen<'_>) {
     let palette = Palette::of(ui.ctx());
     let (from, until) = whole(shown.board(), None);
-    let (left, right) = margins(ui.available_width());
+    let (left, right) = margins(ui.available_width(), shown.board());
     let area = ui.available_rect_before_wrap();
     let width = (area.width() - left - right - 12.0).max(80.0);
     let scale = TimeScale { from, until, left, width };

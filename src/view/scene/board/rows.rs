@@ -8,7 +8,8 @@ use super::{BESIDE, BoardPicture, Drawing, SECOND_LINE, VERDICT};
 use crate::check::Verdict;
 use crate::finding::shortened;
 use crate::view::area::{Area, at};
-use crate::view::rows::{Row, verdict_words};
+use crate::view::board::Board;
+use crate::view::rows::{COLLECTED_LATER, Row, verdict_words};
 
 /// From the top of a row to the middle of its first lane.
 const FIRST_LANE: f32 = 8.5;
@@ -17,7 +18,18 @@ const MARK: f32 = 9.0;
 /// From the bottom of a row to the hairline below it.
 const RULE: f32 = 2.5;
 
+/// Room for a ready time with other words beside it.
+const TIME: f32 = 44.0;
+/// More room for a ready time where that is so.
+const MORE: f32 = 64.0;
+
 impl BoardPicture<'_> {
+    /// What ready times take more of the width where some bakes are collected later: that
+    /// has a line of its own, and what there is to give stands beside the time.
+    pub fn more_for_ready(board: &Board) -> f32 {
+        if board.rows.iter().any(|row| row.collected) { MORE } else { 0.0 }
+    }
+
     /// Where it is said why the group of a row at this height is not served:
     /// where groups have their own steps, between the class's opening and
     /// closing, whose names are to be read; all of the clock if that is narrow.
@@ -126,6 +138,15 @@ impl Drawing<'_> {
         sign::verdict(&mut self.scene, stretch, at(x, top + MARK), row.verdict);
         let served = matches!(row.verdict, Verdict::Fits | Verdict::Tight);
         let room = self.of.size.0 - x - BESIDE - 1.0;
+        let soft = Letters::plain(13.0, Colour::Soft);
+        if row.collected && served && !one_line {
+            let give = row.to_give.as_deref().unwrap_or(verdict_words(row.verdict));
+            let place = Place::left_top(at(x + BESIDE + TIME, top + 1.0));
+            let room = (room - TIME, TooLong::Cut);
+            if let Some(text) = Text::fitted(give, soft, place, room, self.measure) {
+                self.scene.add_as(stretch, Shape::Text(text));
+            }
+        }
         let mut write = |words: &str, letters: Letters, down: f32, too_long: TooLong| {
             let place = Place::left_top(at(x + BESIDE, top + down));
             let text = Text::fitted(words, letters, place, (room, too_long), self.measure);
@@ -136,8 +157,8 @@ impl Drawing<'_> {
         if served {
             write(&row.ready, Letters::bold(14.0, Colour::Ink), 0.0, TooLong::Cut);
             if !one_line {
-                let soft = Letters::plain(13.0, Colour::Soft);
                 let words = row.to_give.as_deref().unwrap_or(verdict_words(row.verdict));
+                let words = if row.collected { COLLECTED_LATER } else { words };
                 write(words, soft, SECOND_LINE, TooLong::Cut);
             }
             return;
