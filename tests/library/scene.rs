@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
+use crate::common::collecting::collecting;
 use crate::week::{EIGHT, OTHER, TEN, day, department, sound, told, week_of};
 use ovenbell::bake::tin_table::tin_table;
 use ovenbell::check::{CheckedPlan, Verdict, judge_of};
@@ -166,6 +167,28 @@ fn is_within(inner: &Area, outer: &Area) -> bool {
         && inner.y >= outer.y - 1e-2
         && inner.right() <= outer.right() + 1e-2
         && inner.bottom() <= outer.bottom() + 1e-2
+}
+
+#[test]
+fn that_a_bake_is_collected_later_is_read_in_its_row_beside_what_there_is_to_give() {
+    let lesson = collecting();
+    let plan = crate::common::planned::planned(&lesson, 100);
+    let right = 106.0 + BoardPicture::more_for_ready(&Board::of(&lesson, &plan)) + 12.0;
+    let scale = TimeScale { width: 900.0 - WHOLE.left - right, ..TO_THE_BELL };
+    let drawn = drawn(&lesson, &plan, Over::default(), scale);
+    let texts = drawn.scene.items.iter().filter_map(|item| match &item.shape {
+        Shape::Text(text) => Some(text),
+        _ => None,
+    });
+    let read = |end: &str| {
+        let of = texts.clone().filter(|text| text.words.ends_with(end) && !text.is_cut);
+        of.count()
+    };
+    assert_eq!(read("collected later"), drawn.board.rows.len());
+    let gives =
+        drawn.board.rows.iter().filter(|row| row.to_give.as_deref() != Some("nothing to give"));
+    let gives = gives.count();
+    assert!(gives > 0 && gives <= read(" to give"), "{gives}");
 }
 
 /// Rectangles with an edge, by what they stand for: bars, not the patches
