@@ -11,7 +11,7 @@ use ovenbell::play::groups_to_give;
 use ovenbell::session::Command as LessonCommand;
 use ovenbell::units::{ClockTime, Minute, Minutes};
 use ovenbell::view::class_view::ClassView;
-use ovenbell::view::day::help_words;
+use ovenbell::view::day::{Day, help_words};
 
 const WIDE: [f32; 2] = [1280.0, 800.0];
 
@@ -318,6 +318,40 @@ fn tiles_are_read_from_two_metres_and_have_room() {
             }
         }
     }
+}
+
+fn texts_in(shape: &egui::Shape, out: &mut Vec<String>) {
+    match shape {
+        egui::Shape::Text(text) => out.push(text.galley.text().to_owned()),
+        egui::Shape::Vec(all) => all.iter().for_each(|shape| texts_in(shape, out)),
+        _ => {}
+    }
+}
+
+#[test]
+fn ovens_name_all_who_are_in_them_and_all_who_come_next() {
+    let mut hands = at(How::Mouse, WIDE);
+    let bell = plan(&hands).0.periods[0].end.get();
+    let mut named = 0;
+    for minute in (8..bell).step_by(6) {
+        hands.go_by(clock(&hands, Minute::new(minute)));
+        for size in [WIDE, [1024.0, 768.0], [1920.0, 1080.0]] {
+            hands.harness().set_size(size.into());
+            hands.wait(3);
+            let now = hands.app().session().standing_now().unwrap();
+            let day = Day::of(&now.told.0, &now.told.1, &now.standing);
+            assert_eq!(day.ovens.len(), 4);
+            let mut painted = Vec::new();
+            hands.window().output().shapes.iter().for_each(|s| texts_in(&s.shape, &mut painted));
+            let painted = painted.join(" ");
+            for oven in &day.ovens {
+                let all = format!("{} {} {}", oven.name, oven.who, oven.next);
+                assert!(painted.contains(all.trim()), "{size:?}: {all}, in {painted}");
+                named += usize::from(oven.next.contains(" and "));
+            }
+        }
+    }
+    assert!(named > 3, "several go in together");
 }
 
 /// Where a group's tile is.

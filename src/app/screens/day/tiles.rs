@@ -18,8 +18,8 @@ use crate::model::FactKind;
 use crate::session::Command as LessonCommand;
 use crate::units::Minutes;
 use crate::view::day::{Known, OvenTile, Tile, bakes, fact_words};
-use crate::view::scene;
 use crate::view::scene::day::Bakes;
+use crate::view::scene::{self, wrapped};
 
 /// Minutes by which a group is told to be late, each an entry.
 const LATE: [i32; 3] = [2, 4, 8];
@@ -35,6 +35,13 @@ const SLIM: f32 = 6.5;
 const ABREAST: (usize, usize, usize) = (4, 5, 16);
 /// Ovens stand so many abreast at most.
 const OVENS: usize = 5;
+/// Lines of words beside an oven: its name, who is in it and who comes next, the least and
+/// the most.
+const OVEN_LINES: (usize, usize) = (3, 6);
+/// Lines stand this far apart, in sizes of type.
+const LINE: f32 = 1.25;
+/// An oven's cabinet is no wider.
+const CABINET: f32 = 52.0;
 /// Least height of the bakes along the clock.
 const BAKES: f32 = 84.0;
 
@@ -59,8 +66,9 @@ impl Measures {
         2.75 * self.size + self.foot + 4.0
     }
 
-    fn oven(self) -> f32 {
-        3.0 * self.small * 1.25 + self.foot.min(30.0) + 10.0
+    /// With so many lines of words.
+    fn oven(self, lines: usize) -> f32 {
+        lines as f32 * self.small * LINE + self.foot.min(30.0) + 10.0
     }
 }
 
@@ -82,10 +90,15 @@ impl Columns {
         self.rows as f32 * (self.height + AIR.1)
     }
 
+    /// Width of each, of so much for all.
+    fn wide(self, width: f32) -> f32 {
+        (width + AIR.0) / self.abreast.max(1) as f32 - AIR.0
+    }
+
     /// The places of so many lines.
     fn places(self, ui: &mut Ui, width: f32, lines: usize) -> Vec<Rect> {
         let (all, _) = ui.allocate_exact_size(vec2(width, self.tall()), Sense::hover());
-        let each = (width + AIR.0) / self.abreast.max(1) as f32 - AIR.0;
+        let each = self.wide(width);
         let place = |i: usize| {
             let (x, y) = ((i / self.rows) as f32, (i % self.rows) as f32);
             let from = all.min + vec2(x * (each + AIR.0), y * (self.height + AIR.1));
@@ -103,14 +116,22 @@ pub fn show(ui: &mut Ui, of: &Taught<'_>, out: &mut Commands) {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a few
     let fit = ((width + AIR.0) / (NARROW + AIR.0)).floor().max(1.0) as usize;
     let most = if groups > ABREAST.2 { ABREAST.1 } else { ABREAST.0 };
-    let oven_columns = Columns::of(ovens, fit.min(OVENS), m.oven());
-    // As long as they can be, with the bakes below them, named, if there is room for all.
+    let of_ovens = |lines: usize| Columns::of(ovens, fit.min(OVENS), m.oven(lines));
+    let room = room_beside(of_ovens(OVEN_LINES.0).wide(width));
+    let lines = of.day.ovens.iter().map(|oven| OvenWords::of(ui, oven, (m, room)).lines());
+    let lines = lines.max().unwrap_or(0).clamp(OVEN_LINES.0, OVEN_LINES.1);
+    // As long as they can be, with the bakes below them, named, if there is room for all;
+    // ovens say all there is to say, if there is room for it.
     let of_groups = |abreast: usize| Columns::of(groups, abreast.min(fit), m.group());
-    let left = |columns: Columns| height - columns.tall() - AIR.1 - oven_columns.tall();
-    let with = |least: f32| (2..=most).map(of_groups).find(|columns| least <= left(*columns));
-    let columns = with(scene::day::least(groups)).or_else(|| with(BAKES)).or_else(|| with(0.0));
-    let columns = columns.unwrap_or_else(|| of_groups(most));
-    let left = left(columns);
+    let left = |columns: Columns, lines| height - columns.tall() - AIR.1 - of_ovens(lines).tall();
+    let with = |least: f32, lines: usize| {
+        let mut all = (2..=most).map(of_groups);
+        all.find(|columns| least <= left(*columns, lines)).map(|columns| (columns, lines))
+    };
+    let columns = [scene::day::least(groups), BAKES].into_iter().find_map(|l| with(l, lines));
+    let columns = columns.or_else(|| (OVEN_LINES.0..=lines).rev().find_map(|n| with(0.0, n)));
+    let (columns, lines) = columns.unwrap_or_else(|| (of_groups(most), OVEN_LINES.0));
+    let (left, oven_columns) = (left(columns, lines), of_ovens(lines));
     ScrollArea::vertical().id_salt("lines of the day").auto_shrink(false).follow(ui, |ui| {
         ui.spacing_mut().item_spacing = vec2(0.0, 0.0);
         let places = columns.places(ui, width, groups);
@@ -320,6 +341,31 @@ fn late(ui: &mut Ui, (shown, rect): (&Tile, Rect), m: Measures, out: &mut Comman
     ui.ctx().accesskit_node_builder(menu.response.id, |node| node.set_label(say(spoken)));
 }
 
+/// Room for words beside an oven's cabinet, of its whole width.
+fn room_beside(width: f32) -> f32 {
+    width - 12.0 - CABINET - 8.0
+}
+
+/// Who is in an oven and who comes next, in lines that fit their room.
+struct OvenWords {
+    who: String,
+    next: String,
+}
+
+impl OvenWords {
+    fn of(ui: &Ui, oven: &OvenTile, (m, room): (Measures, f32)) -> Self {
+        let wide = |words: &str| width_of(ui, words, fonts::plain(m.small));
+        let most = OVEN_LINES.1 / 2;
+        let who = wrapped(&oven.who, room, most - 1, wide);
+        Self { next: wrapped(&oven.next, room, most, wide), who }
+    }
+
+    /// Lines of all of it, with the oven's name.
+    fn lines(&self) -> usize {
+        1 + self.who.lines().count().max(1) + self.next.lines().count()
+    }
+}
+
 fn oven(
     ui: &mut Ui,
     of: &Taught<'_>,
@@ -339,7 +385,7 @@ fn oven(
     };
     let low = Measures { foot: m.foot.min(30.0), ..m };
     let high = rect.height() - 8.0;
-    let cabinet = vec2(0.62 * high.min(84.0), high);
+    let cabinet = vec2((0.62 * high).min(CABINET), high.min(CABINET / 0.62));
     let x = rect.left() + 12.0 + cabinet.x;
     let tap_at = pos2(x, rect.bottom() - 0.5 * low.foot - 2.0);
     let tap = tap.map(|tap| (tap, rect.right() - 4.0 - x));
@@ -351,11 +397,19 @@ fn oven(
     let picture = scene::rehearsal::cabinet(&shown.shelves, false, cabinet.into());
     paint_scene::scene(ui.painter(), rect.min + vec2(2.0, 8.0), &picture, palette);
     let room = rect.right() - 8.0 - x;
-    let line = m.small * 1.25;
+    let line = m.small * LINE;
     let y = rect.top() + 6.0;
     words(ui, pos2(x, y), &shown.name, fonts::bold(m.small), palette.ink, room);
-    words(ui, pos2(x, y + line), &shown.who, fonts::plain(m.small), palette.ink, room);
-    words(ui, pos2(x, y + 2.0 * line), &shown.next, fonts::plain(m.small), palette.soft, room);
+    // Who is in it comes first where there is no room for all.
+    let told = OvenWords::of(ui, shown, (m, room_beside(rect.width())));
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // a few
+    let most = ((tap_at.y - 0.5 * line - y) / line).round().max(1.0) as usize - 1;
+    let who = told.who.lines().map(|words| (words, palette.ink));
+    let all = who.chain(told.next.lines().map(|words| (words, palette.soft)));
+    for (i, (text, colour)) in all.take(most).enumerate() {
+        let at = pos2(x, y + (i + 1) as f32 * line);
+        words(ui, at, text, fonts::plain(m.small), colour, room);
+    }
     heard(
         ui,
         ("oven", stop),
