@@ -9,7 +9,7 @@ mod words;
 pub use bakes::{Bake, bakes};
 pub use oven::OvenTile;
 pub use tile::{Known, Tile, fact_words};
-pub use words::{behind_words, held_up_words, help_words, if_nothing};
+pub use words::{behind_words, held_up_words, help_words, if_nothing, stands_words};
 
 use super::class_view::{ClassView, On};
 use super::words::{clock, clock_in, minutes};

@@ -328,6 +328,7 @@ fn a_slip_leaves_what_comes_next_in_sight_and_is_told_in_what_groups_do() {
     hands.wait(2);
     let planned = rehearsal(hands.app());
     throw(&mut hands, "Unit 6: 4 behind", "Unit 6 is 4 minutes behind");
+    assert!(hands.says("At 10:30 it is where the plan has it at 10:26."), "{:?}", hands.heard());
     let notes = hands.place("My notes at 10:30").top();
     for label in ["Now", "Next", "As planned again"] {
         assert!(hands.place(label).bottom() < notes, "{label} is out of sight");

@@ -19,6 +19,12 @@ pub fn behind_words(lesson: &Lesson, group: &GroupStanding) -> String {
     }
 }
 
+/// "At 10:30 it is where the plan has it at 10:26."
+pub fn stands_words(lesson: &Lesson, group: &GroupStanding, now: Minute) -> String {
+    let (now, by_plan) = (at(lesson, group, now), at(lesson, group, now - group.late()));
+    format!("At {now} it is where the plan has it at {by_plan}.")
+}
+
 /// "Unit 6: load not before 10:34; waited for the door of Oven 4."
 pub fn held_up_words(lesson: &Lesson, plan: &CheckedPlan, held: &HeldUp) -> String {
     let group = lesson.group(held.group);

@@ -13,7 +13,7 @@ use crate::check::CheckedPlan;
 use crate::session::{Command as LessonCommand, RehearsedSlip, Thrown};
 use crate::today::{Happening, Response, Standing, before_help};
 use crate::units::Minutes;
-use crate::view::day::{behind_words, held_up_words, help_words, if_nothing};
+use crate::view::day::{behind_words, held_up_words, help_words, if_nothing, stands_words};
 use crate::view::odds::words::odds_words;
 use crate::view::words::capital;
 
@@ -141,6 +141,7 @@ fn behind(ui: &mut Ui, slip: &RehearsedSlip, (standing, plan): (&Standing, &Chec
     let lesson = &slip.lesson;
     for group in standing.behind() {
         words(ui, &behind_words(lesson, group));
+        words(ui, &stands_words(lesson, group, standing.now));
     }
     for held in &slip.held_up {
         words(ui, &held_up_words(lesson, plan, held));
