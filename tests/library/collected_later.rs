@@ -22,6 +22,7 @@ fn told(lesson: &Lesson, plan: &CheckedPlan, part: Part) -> String {
         plan: Some(plan),
         stores: Stores::of(lesson, Some(plan), Extra::usual(lesson)),
         allergens: list(English::British),
+        set_out: None,
     };
     let (sheets, _) = papers::sheets(&matter, &[part], "no plan");
     let issued = NaiveDate::from_ymd_opt(2026, 11, 20).unwrap().and_hms_opt(3, 33, 0).unwrap();

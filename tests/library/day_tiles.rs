@@ -232,7 +232,7 @@ fn who_was_told_is_not_called_again_and_each_has_one_time() {
         let now = Minute::new(minute);
         let standing = Standing::of(lesson, plan, &facts, now);
         let shown = Day::of(lesson, plan, &standing);
-        let view = ClassView::of_room(lesson, plan, now, (None, Some(&standing)));
+        let view = ClassView::of_room(lesson, plan, now, (None, Some((plan, &standing))));
         if let On::Calls(calls) = &view.on {
             for call in calls {
                 let Call::Door { into: true, groups, .. } = call else { continue };

@@ -177,7 +177,7 @@ fn the_class_goes_on_to_see_the_plan_that_was_kept() {
     // What is only considered is not shown; what was told is.
     let (lesson, plan) = plan(&hands);
     let standing = &hands.app().session().standing_now().unwrap().standing;
-    let view = ClassView::of_room(lesson, plan, standing.now, (None, Some(standing)));
+    let view = ClassView::of_room(lesson, plan, standing.now, (None, Some((plan, standing))));
     for oven in &view.ovens {
         assert!(hands.says(&oven.spoken()), "{}: {:?}", oven.spoken(), hands.heard());
     }
