@@ -5,9 +5,10 @@ use std::path::Path;
 
 use ovenbell::export::week::text;
 use ovenbell::file::read_lesson;
+use ovenbell::finding::Severity;
 use ovenbell::week::{
-    EntryNo, Move, Moves, Planner, Report, RoomNo, Slot, Thing, Told, Trouble, Week, load,
-    out_of_order, put, report, setting_up,
+    EntryNo, LoadedWeek, Move, Moves, Planner, Report, RoomNo, Slot, Thing, Told, Trouble, Week,
+    load, out_of_order, put, report, setting_up,
 };
 
 use super::{
@@ -242,7 +243,9 @@ fn a_move_that_helps_another_lesson_is_no_way_out_for_this_one() {
     // Three whisks are too few for ten pairs whenever they come; scones are out where they
     // have the hour.
     let text = text.replace("whisk\": 10", "whisk\": 3").replace("\"11:00\"", "\"10:35\"");
-    let week = sound(folder.path(), &text);
+    // It is remarked on how short that period is, and no more.
+    let LoadedWeek { week, findings } = loaded(folder.path(), &text);
+    assert!(findings.iter().all(|f| f.severity == Severity::Warning), "{findings:#?}");
     assert_eq!(not_all_out(&week), [EntryNo(0), EntryNo(1)]);
     let report = told(&week);
     let of = |number: usize| {
