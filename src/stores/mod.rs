@@ -1,8 +1,8 @@
 //! What a class needs of every ingredient: sets of each recipe by the share of
 //! a batch that its tins take, sets for a demo, spare sets, and the total.
 //!
-//! A total is the sum of its parts and is not rounded; rounding is for whoever
-//! writes an amount down ([`told`]).
+//! A portion is as it is weighed out and told ([`told`]), and a total is the sum of its
+//! portions: eight times 133 g and once 200 g are 1264 g, and that is enough for them.
 
 pub mod labels;
 mod order;
@@ -42,7 +42,7 @@ pub struct RecipeStores {
 pub struct Amount {
     /// Its place in the recipe's list.
     pub ingredient: usize,
-    /// In one set, by [`RecipeStores::sets`].
+    /// In one set as it is weighed out, by [`RecipeStores::sets`].
     pub each: Vec<f64>,
     /// In all of them.
     pub total: f64,
@@ -69,7 +69,9 @@ impl Stores {
 
 fn amounts(ingredients: &[Ingredient], sets: &[Sets]) -> Vec<Amount> {
     let of = |(i, ingredient): (usize, &Ingredient)| {
-        let each: Vec<f64> = sets.iter().map(|s| s.factor * ingredient.amount).collect();
+        let weighed =
+            |set: &Sets| told::as_weighed(ingredient.measure, set.factor * ingredient.amount);
+        let each: Vec<f64> = sets.iter().map(weighed).collect();
         let total = each.iter().zip(sets).map(|(each, s)| each * f64::from(s.count)).sum();
         Amount { ingredient: i, each, total }
     };

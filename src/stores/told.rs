@@ -23,7 +23,19 @@ pub fn for_a_set(ingredient: &Ingredient, amount: f64) -> String {
     }
 }
 
-/// An amount to order or fetch: eggs whole, grams rounded up to whole ones.
+/// What of an amount is weighed out: as it is told of a set. Eggs are beaten and shared
+/// as they are; what is too little to be told stays what it is.
+pub(super) fn as_weighed(measure: Measure, amount: f64) -> f64 {
+    let weighed = match measure {
+        Measure::Egg => amount,
+        Measure::Gram | Measure::Millilitre => as_scales_show(amount),
+        _ => (amount * 100.0).round() / 100.0,
+    };
+    if weighed > 0.0 { weighed } else { amount }
+}
+
+/// An amount to order or fetch: eggs whole, of grams the sum of what is weighed out,
+/// which has a decimal at most; what has more is rounded up.
 pub fn in_all(ingredient: &Ingredient, total: f64) -> String {
     in_all_of(ingredient.measure, total)
 }
@@ -33,8 +45,9 @@ pub fn in_all_of(measure: Measure, total: f64) -> String {
     let up = |amount: f64| (amount - 1e-9).ceil();
     match measure {
         Measure::Egg => counted(up(total), "egg"),
-        Measure::Gram => measured(Measure::Gram, up(total)),
-        Measure::Millilitre => measured(Measure::Millilitre, up(total)),
+        Measure::Gram | Measure::Millilitre => {
+            format!("{} {}", plain_number(up(total * 10.0) / 10.0), unit(measure))
+        }
         other => measured(other, total),
     }
 }
@@ -72,9 +85,9 @@ pub fn measured(measure: Measure, amount: f64) -> String {
 
 /// Whole from ten on, with one decimal below.
 fn rounded(amount: f64) -> String {
-    if amount >= 10.0 {
-        format!("{amount:.0}")
-    } else {
-        plain_number((amount * 10.0).round() / 10.0)
-    }
+    plain_number(as_scales_show(amount))
+}
+
+fn as_scales_show(amount: f64) -> f64 {
+    if amount >= 10.0 { amount.round() } else { (amount * 10.0).round() / 10.0 }
 }

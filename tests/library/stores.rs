@@ -7,7 +7,7 @@ use ovenbell::check::CheckedPlan;
 use ovenbell::edit::{Edit, FileChange, own_group};
 use ovenbell::file::format::LessonFile;
 use ovenbell::file::{lesson_of_shapes, load_lesson, read_lesson};
-use ovenbell::model::{Attendance, Lesson, Measure, RecipeId};
+use ovenbell::model::{Attendance, Ingredient, Lesson, Measure, RecipeId};
 use ovenbell::speech::English;
 use ovenbell::speech::allergens::list;
 use ovenbell::stores::labels::{Stands, labels, needs, recipe_stands};
@@ -36,6 +36,18 @@ fn changed(batches: &[f64], left_out: &[bool]) -> Lesson {
     Lesson::new(parts).unwrap()
 }
 
+/// The figure with which an amount begins as it is told.
+fn figure(told: &str) -> f64 {
+    told.split_whitespace().next().unwrap().parse().unwrap()
+}
+
+/// A portion as whoever weighs it out is told; eggs are shared, and what is too little to
+/// be told counts all the same.
+fn portion(ingredient: &Ingredient, amount: f64) -> f64 {
+    let told = figure(&told::measured(ingredient.measure, amount));
+    if ingredient.measure == Measure::Egg || told == 0.0 { amount } else { told }
+}
+
 /// Reckoned another way: group by group, each by the share its tin takes.
 fn by_hand(
     lesson: &Lesson,
@@ -51,10 +63,12 @@ fn by_hand(
         let chosen = plan.and_then(|p| p.plan().choice(id)).and_then(|c| c.tin);
         let tin = chosen.or(lesson.group(id).tins.first().copied());
         let share = tin.map_or(1.0, |t| lesson.tin_choice_of(id, t).batch);
-        total += share * lesson.recipes[recipe].ingredients[i].amount;
+        let ingredient = &lesson.recipes[recipe].ingredients[i];
+        total += portion(ingredient, share * ingredient.amount);
     }
     let more = if made { f64::from(extra.demo + extra.spare) } else { 0.0 };
-    total + more * lesson.recipes[recipe].ingredients[i].amount
+    let ingredient = &lesson.recipes[recipe].ingredients[i];
+    total + more * portion(ingredient, ingredient.amount)
 }
 
 fn sums_are_right(lesson: &Lesson, plan: Option<&CheckedPlan>, extra: Extra) {
@@ -207,7 +221,32 @@ fn amounts_are_written_as_they_are_weighed() {
     assert_eq!(told::for_a_set(named("eggs"), 1.0), "1 egg");
     assert_eq!(told::for_a_set(named("eggs"), 1.5), "1.5 eggs: beat, weigh 75 g");
     assert_eq!(told::in_all(named("eggs"), 7.5), "8 eggs");
-    assert_eq!(told::in_all(named("self-raising flour"), 612.25), "613 g");
+    assert_eq!(told::in_all(named("self-raising flour"), 612.25), "612.3 g", "it is enough");
+}
+
+/// The sum of what is told of the sets is what is told of all.
+#[test]
+fn what_is_told_adds_up() {
+    let mut parts = demo().into_parts();
+    parts.groups.iter_mut().for_each(|group| group.recipe = RecipeId(0));
+    let recipe = &mut parts.recipes[0];
+    recipe.tins.iter_mut().for_each(|tin| tin.batch = 2.0 / 3.0);
+    let grams = [200.0, 80.0, 0.5];
+    let mut all = recipe.ingredients.iter_mut().filter(|i| i.measure == Measure::Gram);
+    for amount in grams {
+        all.next().unwrap().amount = amount;
+    }
+    let (groups, lesson) = (parts.groups.len() as u32, Lesson::new(parts));
+    let lesson = lesson.unwrap_or_else(|fault| panic!("{fault:?}"));
+    assert_eq!(groups, 8);
+    let stores = Stores::of(&lesson, None, Extra { demo: 0, spare: 1 });
+    let of = &stores.recipes[0];
+    let ingredients = &lesson.recipes[0].ingredients;
+    let weighed = of.amounts.iter().filter(|a| ingredients[a.ingredient].measure == Measure::Gram);
+    let in_all: Vec<String> =
+        weighed.take(3).map(|a| told::in_all(&ingredients[a.ingredient], a.total)).collect();
+    // 8 of 133 g and one of 200 g; 8 of 53 g and one of 80 g; 8 of 0.3 g and one of 0.5 g.
+    assert_eq!(in_all, ["1264 g", "504 g", "2.9 g"]);
 }
 
 /// The demo with packets written as in a file.
