@@ -172,22 +172,19 @@ impl Measure for Plain {
     }
 }
 
+fn along<'a>(lesson: &'a Lesson, board: &'a Board, rehearsal: &'a Rehearsal) -> AlongTheClock<'a> {
+    let scale = TimeScale { from: -31.0, until: 66.0, left: 104.0, width: 1000.0 };
+    AlongTheClock { lesson, board, rehearsal, scale, size: (1128.0, 104.0), under_clock: None }
+}
+
 #[test]
 fn where_nobody_is_free_an_ink_frame_lies_over_ovens_and_adults() {
     for leaves in [false, true] {
         let (lesson, plan) = demo(leaves);
         let rehearsal = Rehearsal::of(&lesson, &plan);
-        let (from, until) = (-31.0, 66.0);
-        let scale = TimeScale { from, until, left: 104.0, width: 1000.0 };
         let board = Board::of(&lesson, &plan);
-        let picture = AlongTheClock {
-            lesson: &lesson,
-            board: &board,
-            rehearsal: &rehearsal,
-            scale,
-            size: (1128.0, 104.0),
-            under_clock: None,
-        };
+        let picture = along(&lesson, &board, &rehearsal);
+        let scale = picture.scale;
         let scene = picture.scene(&Plain);
         let frames = scene.items.iter().filter_map(|item| match &item.shape {
             Shape::Rect(rect) if rect.fill.is_none() => {
@@ -218,18 +215,11 @@ fn where_nobody_is_free_an_ink_frame_lies_over_ovens_and_adults() {
 fn the_time_of_a_bell_is_never_half_under_that_of_the_clock() {
     let (lesson, plan) = demo(false);
     let (rehearsal, board) = (Rehearsal::of(&lesson, &plan), Board::of(&lesson, &plan));
-    let scale = TimeScale { from: -31.0, until: 66.0, left: 104.0, width: 1000.0 };
+    let picture = along(&lesson, &board, &rehearsal);
+    let scale = picture.scale;
     let (mut left_out, mut kept) = (0, 0);
     for card in &rehearsal.minutes {
         let x = scale.x(card.minute.get() as f32 + 0.5);
-        let picture = AlongTheClock {
-            lesson: &lesson,
-            board: &board,
-            rehearsal: &rehearsal,
-            scale,
-            size: (1128.0, 104.0),
-            under_clock: None,
-        };
         let picture = AlongTheClock { under_clock: picture.bell_under(x), ..picture };
         // The clock's time is larger than a bell's, and stands on a patch of its own.
         let half = |size: f32| 0.5 * Plain.width("10:05", size, Weight::Bold);

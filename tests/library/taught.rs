@@ -329,11 +329,11 @@ fn a_slip_thrown_into_the_rehearsal_changes_nothing() {
     assert!(!standing.all_out());
     let behind = standing.groups.iter().find(|g| g.group == group).unwrap();
     let minutes = &session.rehearsal().unwrap().minutes;
-    let at_work = minutes.iter().filter(|card| {
+    let mut at_work = minutes.iter().filter(|card| {
         let doing = card.groups.iter().find(|doing| doing.who == name).unwrap();
         doing.what != "ready" && doing.what != "gone" && doing.what != "with the class"
     });
-    let last = at_work.last().unwrap().minute + Minutes::new(1);
+    let last = at_work.next_back().unwrap().minute + Minutes::new(1);
     assert_eq!(Some(last), behind.ready.ready, "it is told as it is with the slip");
     assert_eq!(*session.document().unwrap().file(), before);
     assert_eq!(session.current_plan().unwrap().plan(), plan.plan());
