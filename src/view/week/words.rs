@@ -428,8 +428,12 @@ pub fn looked(moves: &Moves) -> String {
         (of, true) => format!("all {} tried", counted(of, "move")),
         (of, false) => format!("{} of {} tried", moves.tried, counted(of, "move")),
     };
-    match moves.offers.len() {
-        0 => format!("No move was found that clears it: {tried}."),
+    match (moves.offers.len(), &moves.trouble) {
+        (0, Trouble::NotAllOut { .. }) => format!(
+            "No move was found that clears it: {tried}. Smaller tins or another method are looked \
+             for in the lesson itself."
+        ),
+        (0, _) => format!("No move was found that clears it: {tried}."),
         _ => format!("({tried})"),
     }
 }
