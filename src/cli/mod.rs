@@ -93,7 +93,7 @@ pub struct Window {
     #[arg(long)]
     pub contrast: bool,
     /// Size of text in hundredths, whatever it was last time.
-    #[arg(long, value_name = "PERCENT", value_parser = numbers::whole("hundredths", (80, Some(200)), 120), allow_negative_numbers = true)]
+    #[arg(long, value_name = "PERCENT", value_parser = numbers::whole("hundredths", (80_u32, Some(200)), 120), allow_negative_numbers = true)]
     pub text: Option<u32>,
     /// Neither read nor keep looks and recent files.
     #[arg(long)]
@@ -408,4 +408,34 @@ fn as_json(findings: &[Finding]) -> Vec<serde_json::Value> {
             })
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A reader that gives another type than its option has is found out only where it is used.
+    #[test]
+    fn every_number_is_read_as_its_option_has_it() {
+        for words in [
+            "--text 120 --size 1280x800 a.ron",
+            "plan a.ron --within 1.5 --decodings 5 --seed 3",
+            "why a.ron --within 1 --decodings 5 --seed 3",
+            "changes a.ron --most 3 --within 1 --decodings 5",
+            "odds a.ron --runs 200 --seed 3 --at -5 --decodings 5",
+            "order a.ron --demo 1 --spare 2 --within 1 --decodings 5 --seed 3",
+            "sheets a.ron --pdf a.pdf --demo 1 --spare 2 --seed 3",
+            "week a.ron --within 1 --decodings 5",
+            "today a.ron --late 5 --at 10:20",
+            "took a.ron --recipe scones --tin sheet --minutes 14.5 --celsius 180",
+            "nutrition a.ron --portions 12 --loss 10",
+            "convert 180C --to F --density 0.85",
+            "tins --celsius 180 --own round:20cm --own-ml 900 --own-minutes 30 --tin rect:33x23cm \
+             --ml 900 --height 5cm",
+        ] {
+            let words = std::iter::once("ovenbell").chain(words.split_whitespace());
+            let read = Cli::try_parse_from(words.clone());
+            read.unwrap_or_else(|e| panic!("{}: {e}", words.collect::<Vec<_>>().join(" ")));
+        }
+    }
 }

@@ -20,8 +20,9 @@ impl Base<'_> {
     /// Whether a group's bake is in an oven by a minute and that oven fails before
     /// it is done.
     pub fn is_lost(&self, group: GroupId, by: Minute) -> bool {
-        let Some(bake) = self.had_of(group).and_then(Had::bake) else { return false };
-        bake.load < by && by < bake.over && !self.ovens_work(group, bake.over)
+        let Some(had) = self.had_of(group) else { return false };
+        let is_in = had.bake().filter(|bake| had.went_in(by) && by < bake.over);
+        is_in.is_some_and(|bake| !self.ovens_work(group, bake.over))
     }
 
     /// Whether the ovens in which a group's tins stand work until a minute.
@@ -59,8 +60,10 @@ impl Base<'_> {
 
     /// Whether a group's bake is in, or called, and its ovens work.
     fn is_called(&self, group: GroupId, by: Minute) -> bool {
-        let Some(bake) = self.had_of(group).and_then(Had::bake) else { return false };
-        bake.load < by + CALLED && self.ovens_work(group, bake.over)
+        let Some(had) = self.had_of(group).filter(|had| had.went_in(by + CALLED)) else {
+            return false;
+        };
+        had.bake().is_some_and(|bake| self.ovens_work(group, bake.over))
     }
 
     /// What has begun by a minute, for a search for plans.
@@ -100,8 +103,8 @@ impl Base<'_> {
     /// Whether something is in an oven at a minute.
     fn bakes_in(&self, oven: OvenId, at: Minute) -> bool {
         let is_in = |group: &GroupId| {
-            let bake = self.had_of(*group).and_then(Had::bake);
-            bake.is_some_and(|bake| bake.load < at && at < bake.over)
+            let had = self.had_of(*group).filter(|had| had.went_in(at));
+            had.and_then(Had::bake).is_some_and(|bake| at < bake.over)
         };
         let mut groups = (0..self.now.groups.len()).map(GroupId).filter(is_in);
         groups.any(|group| self.ovens(group).contains(&oven))

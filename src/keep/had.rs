@@ -137,6 +137,13 @@ impl Had {
             self.lasts = (went_in != is_out).then_some(lasts);
         }
         for start in &mut self.steps {
+            // Told to be in, however early by the plan: what comes before is done, too.
+            let is_told = |slip: &Slip| match start.kind {
+                StepKind::Load => start.at <= slip.from,
+                StepKind::Bake | StepKind::TakeOut => false,
+                _ => start.end <= slip.from,
+            };
+            start.under_way = slips.iter().any(is_told);
             let (starts, ends) = match (bake, start.kind) {
                 (Some((_, went_in, _)), StepKind::Load) => (went_in, went_in),
                 (Some((_, went_in, is_out)), StepKind::Bake) => (went_in, is_out),
@@ -150,7 +157,7 @@ impl Had {
                     let late = slip.late.max(Minutes::ZERO);
                     let out = bake.map(|(bake, ..)| bake.over).filter(|&out| out <= start.at);
                     start.not_before = out.map(|out| out + late);
-                    start.under_way = start.at < slip.from;
+                    start.under_way |= start.at < slip.from;
                     (late, late)
                 }
             };
@@ -167,6 +174,12 @@ impl Had {
         let of = |kind: StepKind| self.steps.iter().find(|s| s.kind == kind);
         let (load, out) = (of(StepKind::Load)?, of(StepKind::TakeOut)?);
         Some(BakeTimes { load: load.at, loaded: load.end, out: out.at, over: out.end })
+    }
+
+    /// Whether its tins went in before a minute, or were told to be in.
+    pub(super) fn went_in(&self, before: Minute) -> bool {
+        let load = self.steps.iter().find(|s| s.kind == StepKind::Load);
+        load.is_some_and(|load| load.at < before || load.under_way)
     }
 
     /// How long its bake lasts, if that is known not to be as planned.

@@ -400,3 +400,59 @@ fn who_is_with_a_group_that_is_behind_may_go_so_much_later() {
     }
     assert!(looked_at > 2, "{looked_at}");
 }
+
+#[test]
+fn tins_that_were_told_in_early_stay_where_they_are() {
+    let (mut stayed, mut lost) = (0, 0);
+    for seed in 0..6 {
+        let file = generate::lesson_of(seed, 6);
+        let lesson = lesson_of_shapes(&file, &[]).unwrap();
+        let plan = planned(&lesson, 200);
+        for load in &plan.plan().loads {
+            // Five minutes before its loading by the plan, which is not called yet.
+            let now = load.start.get() - 5;
+            let at = clock(&lesson, now);
+            if presumed((&lesson, &plan), at).is_none() {
+                continue;
+            }
+            let told_in = Slip { group: load.group, from: load.start, late: Minutes::ZERO };
+            let name = |group: GroupId| lesson.group(group).name.clone();
+            let oven = lesson.ovens[load.oven.0].name.clone();
+            let other = lesson.attending().find(|g| *g != load.group).unwrap();
+            for what in [
+                Happening::Absent { group: name(other) },
+                Happening::OvenOut { oven: oven.clone() },
+            ] {
+                let Ok(day) = happens_during(&file, &what, at, &[]) else { continue };
+                let after = Arc::new(lesson_of_shapes(&day, &[]).unwrap());
+                let (by, never) = (Minute::new(now), AtomicBool::new(false));
+                let begun = (by, &[told_in][..]);
+                let before = (&lesson, &plan);
+                let after = replan_begun(before, &after, begun, &budget(100), &never, |_| {});
+                let Ok(after) = after else { continue };
+                let is = Done::of(&after.lesson, &after.plan);
+                let is = is.get(&name(load.group));
+                let places = |done: Option<&Done>| -> BTreeSet<String> {
+                    done.into_iter()
+                        .flat_map(|d| &d.loads)
+                        .map(|(_, place)| place.clone())
+                        .collect()
+                };
+                let was = Done::of(&lesson, &plan);
+                let was = places(was.get(&name(load.group)));
+                match what {
+                    // In an oven that fails they are lost, and bake in no other.
+                    Happening::OvenOut { .. } => {
+                        assert_eq!(places(is), BTreeSet::new(), "seed {seed}: {load:?}");
+                        lost += 1;
+                    }
+                    _ => {
+                        assert_eq!(places(is), was, "seed {seed}: {load:?}");
+                        stayed += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(stayed > 5 && lost > 5, "{stayed} {lost}");
+}

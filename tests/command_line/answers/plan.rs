@@ -108,7 +108,7 @@ fn the_same_seed_and_decodings_print_the_same_plan() {
 #[test]
 fn where_no_window_can_be_opened_the_plan_is_told_in_words() {
     let output = Command::new(env!("CARGO_BIN_EXE_ovenbell"))
-        .arg("--forget")
+        .args(["--forget", "--text", "120", "--size", "1280x800", "--theme", "dark", "--contrast"])
         .env_remove("DISPLAY")
         .env_remove("WAYLAND_DISPLAY")
         .env_remove("WAYLAND_SOCKET")
