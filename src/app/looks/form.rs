@@ -329,7 +329,7 @@ impl Form<'_> {
     /// for it, else one. The page above begins where it began.
     pub fn foot_height(ui: &Ui) -> f32 {
         let is_told = ui.data(|d| d.get_temp(Id::unique(TOLD))).unwrap_or(false);
-        if is_told && ui.available_height() > 420.0 { 66.0 } else { 30.0 }
+        if is_told && ui.available_height() > 420.0 { 76.0 } else { 30.0 }
     }
 
     /// What is told of the fields of the page, in the place it has at the foot of it.
