@@ -11,14 +11,13 @@ use super::{CANNOT_READ, complain, load, past_bakes, wrong};
 use crate::check::CheckedPlan;
 use crate::deadline::Deadline;
 use crate::export::calendar::plain;
-use crate::file::{Loaded, is_week, lesson_of_shapes};
+use crate::file::{Loaded, is_week};
 use crate::finding::Severity;
-use crate::keep;
 use crate::view::technicians_day::ForLesson;
 use crate::view::week::set_outs;
 use crate::week::{
-    Alone, EntryNo, LoadedWeek, Planner, USUAL_DECODINGS, Week, What, alone_in, own_words, put,
-    where_and_when,
+    Alone, EntryNo, InSlot, LoadedWeek, Planner, USUAL_DECODINGS, Week, What, alone_in, goes_by,
+    in_slots, own_words, where_and_when,
 };
 
 /// How long a week's lessons are planned where the user says nothing of time.
@@ -68,8 +67,7 @@ impl Given {
     pub fn in_week(&self, anew: bool) -> InWeek {
         let Plan::OfWeek(alone) = &self.plan else { return InWeek::Own };
         let kept = self.loaded.told.as_ref().filter(|_| !anew);
-        let kept = kept.and_then(|kept| keep::told(&self.loaded.lesson, kept).ok());
-        match kept.or_else(|| alone.as_ref().map(|alone| alone.plan.clone())) {
+        match goes_by(&self.loaded.lesson, kept, alone.as_deref()) {
             Some(plan) => InWeek::Plan(Box::new(plan)),
             None => InWeek::NoTime,
         }
@@ -156,37 +154,24 @@ fn of_week(
         planned.extend(alone_in(&week, &Planner::new(&past, decodings, deadline.stop())));
     }
     let folder = path.parent().unwrap_or(Path::new("."));
-    let mut read: HashMap<PathBuf, Loaded> = HashMap::new();
-    let mut entries: Vec<_> = week.entries.iter().collect();
-    entries.sort_by_key(|e| (e.slot.date, e.slot.start(), e.slot.rooms.clone(), e.number));
-    for entry in entries {
+    for InSlot { entry: number, lesson, file, told } in in_slots(&week, None, &past) {
+        let Some(entry) = week.entry(number) else { continue };
         let Some(taught) = entry.lesson() else { continue };
-        let own = folder.join(&taught.file);
-        if !read.contains_key(&own) {
-            let (loaded, _) = load(&own, outcomes)?;
-            read.insert(own.clone(), loaded);
-        }
-        let Some(Loaded { file, told, .. }) = read.get(&own).cloned() else { continue };
-        // It could be planned there when the week was read.
-        let Ok(mut file) = put(&week, &file, &entry.slot) else { continue };
-        file.class.name.clone_from(&entry.class);
-        let Ok(lesson) = lesson_of_shapes(&file, &past) else { continue };
         let when = where_and_when(&week, &entry.slot);
         let of = taught.id.clone().unwrap_or_else(|| taught.title().to_owned());
         let (date, start) = (entry.slot.date, entry.slot.start());
         all.lessons.push(Given {
             name: format!("{}: {when}", path.display()),
-            path: own,
+            path: folder.join(&taught.file),
             loaded: Loaded { lesson, file, told, warnings: Vec::new() },
-            entry: Some((all.weeks.len(), entry.number)),
+            entry: Some((all.weeks.len(), number)),
             key: Some(plain(&format!("{of} {} {date} {start}", entry.class))),
             plan: match effort {
-                Some(_) => Plan::OfWeek(planned.remove(&entry.number)),
+                Some(_) => Plan::OfWeek(planned.remove(&number)),
                 None => Plan::Own,
             },
         });
     }
-    // Each lesson's own were kept while it was read.
     keep_names(|| own_words(&week));
     all.weeks.push(week);
     Ok(())

@@ -47,6 +47,8 @@ pub(super) struct Way<'a> {
 pub(super) struct AllReady {
     /// The lessons.
     pub lessons: Vec<Ready>,
+    /// The weeks, in the order in which they are given.
+    pub weeks: Vec<Week>,
     /// No lesson of a week had to be left aside.
     pub is_whole: bool,
 }
@@ -69,7 +71,15 @@ pub(super) fn all_ready(
     let lessons = lessons.into_iter().map(|given| ready(way, given));
     let mut lessons: Vec<Ready> = lessons.collect::<Result<_, u8>>()?;
     set_out(&mut lessons, &weeks);
-    Ok(AllReady { lessons, is_whole })
+    Ok(AllReady { lessons, weeks, is_whole })
+}
+
+impl AllReady {
+    /// The week that all of them are of, if it is one.
+    pub fn week(&self) -> Option<&Week> {
+        let all_of_it = self.lessons.iter().all(|of| of.given.entry.is_some());
+        self.weeks.first().filter(|_| self.weeks.len() == 1 && all_of_it)
+    }
 }
 
 fn ready(way: Way<'_>, given: Given) -> Result<Ready, u8> {

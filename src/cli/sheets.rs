@@ -166,12 +166,12 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
         // What is pasted elsewhere is the sheet alone.
         is_quiet: args.json || args.text,
     };
-    let AllReady { lessons, is_whole } =
-        all_ready(&args.lessons, args.noted.outcomes.as_deref(), way)?;
-    let is_whole = is_whole && has_second_lines(args, &lessons);
+    let ready = all_ready(&args.lessons, args.noted.outcomes.as_deref(), way)?;
+    let lessons = &ready.lessons;
+    let is_whole = ready.is_whole && has_second_lines(args, lessons);
     let issued = local_now().naive_local();
     if args.text {
-        let status = as_text(args, &lessons, issued);
+        let status = as_text(args, lessons, issued);
         return Ok(if is_whole { status } else { DOES_NOT_FIT });
     }
     let matters: Vec<Matter<'_>> = lessons.iter().map(|of| matter(of, args)).collect();
@@ -179,7 +179,8 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
     for (of, matter) in lessons.iter().zip(&matters) {
         of_lesson(args, (of, matter, lessons.len() == 1), issued, &mut made)?;
     }
-    of_all(args, &lessons, &matters, (issued, &mut made))?;
+    let head = head_of(&ready, issued);
+    of_all(args, lessons, &matters, (&head, &mut made))?;
     let Made { sheets, left_out, unchanged } = made;
     if sheets.is_empty() {
         if args.json {
@@ -187,7 +188,6 @@ fn printed(args: &SheetsArgs) -> Result<u8, u8> {
         }
         return Ok(DOES_NOT_FIT);
     }
-    let head = head_of(&lessons, issued);
     let all: Vec<&LaidSheet> = sheets.iter().collect();
     let printed = papers::printed(&all, &head, english().language()).map_err(|f| fault(&f))?;
     write(args, &printed)?;
@@ -262,18 +262,22 @@ fn of_all(
     args: &SheetsArgs,
     lessons: &[Ready],
     matters: &[Matter<'_>],
-    (issued, made): (NaiveDateTime, &mut Made),
+    (head, made): (&Head, &mut Made),
 ) -> Result<(), u8> {
     let [first, _, ..] = lessons else { return Ok(()) };
     let (sheets, left_out) = papers::common_sheets(matters, &args.wanted(), &first.no_plan);
     tell_left_out(&first.given.name, &left_out);
-    made.sheets.extend(laid(args, &sheets, &head_of(lessons, issued))?);
+    made.sheets.extend(laid(args, &sheets, head)?);
     made.left_out.extend(left_out);
     Ok(())
 }
 
-fn head_of(lessons: &[Ready], issued: NaiveDateTime) -> Head {
-    let all: Vec<&Lesson> = lessons.iter().map(Ready::lesson).collect();
+/// The head of what all of them have in common.
+fn head_of(ready: &AllReady, issued: NaiveDateTime) -> Head {
+    if let Some(week) = ready.week() {
+        return Head::of_week(week, None, issued);
+    }
+    let all: Vec<&Lesson> = ready.lessons.iter().map(Ready::lesson).collect();
     Head::of_several(&all, issued)
 }
 

@@ -9,7 +9,7 @@ use crate::model::{Lesson, RecipeId};
 use crate::speech::allergens::List;
 use crate::stores::labels::{Stands, label, labels, needs, recipe_stands};
 use crate::stores::{
-    Cost, OrderLine, Stores, by_supplier, cost, is_bought, order as ordered, told,
+    Cost, OrderLine, Stores, by_supplier, cost, is_bought, made_for, order as ordered, told,
 };
 use crate::view::words::list;
 
@@ -101,16 +101,6 @@ impl<'a> Order<'a> {
         self.lessons.iter().map(of).sum()
     }
 
-    /// Recipes a line is for, each with its lesson if there are several.
-    fn made(&self, line: &OrderLine) -> Vec<String> {
-        let one = |&(at, recipe): &(usize, RecipeId)| {
-            let lesson = self.lessons[at];
-            let name = &lesson.recipes[recipe.0].name;
-            if self.lessons.len() == 1 { name.clone() } else { format!("{}: {name}", lesson.title) }
-        };
-        line.made.iter().map(one).collect()
-    }
-
     /// The order as JSON.
     ///
     /// # Errors
@@ -187,7 +177,7 @@ impl<'a> Order<'a> {
             over: packs.map(|packs| packs.over),
             price: price.map(|price| price.each),
             priced_on: price.and_then(|price| price.on).map(|on| on.to_string()),
-            r#for: self.made(line),
+            r#for: made_for(line, &self.lessons),
         }
     }
 

@@ -62,7 +62,7 @@ pub use plain_file::{NotPlain, are_same};
 pub use plan_file::{is_plan, load_plan, read_plan, write_plan};
 pub use pointer::{Target, doubt_of_day, id_of};
 pub use rewrite::{NotRewritten, rewrite};
-pub use save::{SaveError, write_lesson, write_recipe};
+pub use save::{SaveError, write_lesson, write_recipe, write_week};
 pub use understand::{dropped_by_name, touches_food_by_name};
 pub use week::{
     WeekNotSaved, WeekText, did_you_mean, is_week, load_week, oven_names, read_week, save_week,

@@ -1,10 +1,12 @@
 //! What stands on every sheet: which lesson this is, when it was printed, and
 //! what comes before anything it says.
 
-use chrono::NaiveDateTime;
+use chrono::{NaiveDate, NaiveDateTime};
 
 use crate::model::Lesson;
-use crate::view::words::{clock, list};
+use crate::view::week::words::heading;
+use crate::view::words::{clock, counted, list};
+use crate::week::{Entry, RoomNo, Week};
 
 /// The head and foot of a lesson's sheets.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,6 +57,19 @@ impl Head {
         let mut seen = std::collections::BTreeSet::new();
         facts.retain(|fact| seen.insert(fact.clone()));
         Self { title: list(&titles), facts, issued }
+    }
+
+    /// Of what the lessons of a week, or of one of its days, have in common.
+    pub fn of_week(week: &Week, day: Option<NaiveDate>, issued: NaiveDateTime) -> Self {
+        let title = heading(week, day);
+        let here = week.entries.iter().filter(|e| day.is_none_or(|day| e.slot.date == day));
+        let here: Vec<&Entry> = here.filter(|e| e.lesson().is_some()).collect();
+        let mut rooms: Vec<RoomNo> = here.iter().flat_map(|e| e.slot.rooms.clone()).collect();
+        rooms.sort_unstable();
+        rooms.dedup();
+        let mut facts = vec![counted(here.len(), "lesson")];
+        facts.extend(rooms.into_iter().map(|room| week.room_name(room).to_owned()));
+        Self { title, facts, issued }
     }
 
     /// Its lines.

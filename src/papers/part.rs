@@ -57,6 +57,9 @@ impl Part {
     /// Everyone's two pages, which are printed if nothing else is asked for.
     pub const USUAL: [Part; 2] = [Part::RunningOrder, Part::OvenSheet];
 
+    /// What several lessons have one of in common.
+    pub const COMMON: [Part; 2] = [Part::TechniciansDay, Part::OrderList];
+
     /// As it is written on the command line and in JSON.
     pub const fn name(self) -> &'static str {
         match self {
@@ -118,8 +121,8 @@ impl Part {
     }
 
     /// Several lessons have one of it in common.
-    pub const fn is_common(self) -> bool {
-        matches!(self, Part::TechniciansDay | Part::OrderList)
+    pub fn is_common(self) -> bool {
+        Self::COMMON.contains(&self)
     }
 
     /// It hangs on a wall, or leaves with a pupil: it tells nothing of a

@@ -64,7 +64,7 @@ pub use odds::{ToldOdds, ToldWith};
 pub use offers::{Chip, Offering};
 pub use opening::Broken;
 pub use planned::Planned;
-pub use printing::LaidSheets;
+pub use printing::{LaidSheets, WeekSheets};
 pub use probing::{ChoiceOutcome, TinsTried};
 pub use question::{Leaving, Loses, Question, Unsaved};
 pub use recipe_in::RECIPE_ENDINGS;
@@ -73,7 +73,7 @@ pub use slipping::{RehearsedSlip, Thrown};
 pub use start::{Clock, SessionStart};
 pub use study::{Heard, Study, Wake, Work};
 pub use typing::{PAUSE, Refused};
-pub use week::{OfWeek, Tried, WeekCommand, WeekDocument};
+pub use week::{OfWeek, Tried, WeekCommand, WeekDocument, WeekNeeds};
 
 use crate::afterwards::ClassTook;
 use crate::check::CheckedPlan;
@@ -263,6 +263,7 @@ impl Session {
         self.hear_of_moves();
         self.hear_of_contradictions();
         self.hear_of_week();
+        self.hear_of_week_needs();
         self.hear_of_copies();
     }
 
@@ -380,6 +381,7 @@ impl Session {
             || self.studies.responses.is_busy()
             || self.studies.slip.is_busy()
             || self.studies.sheets.is_busy()
+            || self.studies.week_needs.is_busy()
             || self.is_planning_week()
             || self.is_typing()
             || self.moving.is_busy()

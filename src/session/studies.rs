@@ -49,6 +49,8 @@ pub(super) struct Studies {
     pub week: Study<week::ToPlanWeek, Arc<Report>>,
     /// The week with a change that is tried.
     pub week_tried: Study<week::ToPlanWeek, Arc<Report>>,
+    /// What the week's lessons need.
+    pub week_needs: Study<week::ToNeed, Arc<week::WeekNeeds>>,
     /// Where something taken hold of may be put.
     pub spots: Study<carrying::ToMove, SpotRow>,
     /// What putting things somewhere comes to.
@@ -75,6 +77,7 @@ impl Studies {
             sheets: Study::new(wake, printing::lay_out),
             week: Study::new(wake, week::plan),
             week_tried: Study::new(wake, week::plan),
+            week_needs: Study::new(wake, week::work_out),
             spots: Study::new(wake, carrying::find_spots),
             puts: Study::new(wake, carrying::find_put),
             contradictions: Study::new(wake, holding::find_contradiction),

@@ -11,8 +11,8 @@ mod sets;
 pub mod spoons;
 pub mod told;
 
-pub use order::{Cost, OrderLine, Packs, by_supplier, cost, is_bought, order};
-pub use page::{IngredientRow, IngredientsPage, RecipeRow, UnitNeed};
+pub use order::{Cost, OrderLine, Packs, by_supplier, cost, is_bought, made_for, order};
+pub use page::{IngredientRow, IngredientsPage, PageOf, RecipeRow, UnitNeed};
 pub use sets::{Extra, MadeFor, Sets};
 
 use crate::check::CheckedPlan;

@@ -35,6 +35,16 @@ pub struct Packs {
 }
 
 impl OrderLine {
+    /// Whether an ingredient is in it: of that name, counted in what it is counted in.
+    /// Capitals make no other of it, nor for eggs whether one is named or several.
+    pub fn is_of(&self, ingredient: &Ingredient) -> bool {
+        let (own, other) = (self.name.trim().to_lowercase(), ingredient.name.trim().to_lowercase());
+        let unit = base(self.measure).0;
+        let singular = |name: &str| name.strip_suffix('s').unwrap_or(name).to_owned();
+        let is_same = own == other || unit == Measure::Egg && singular(&own) == singular(&other);
+        is_same && unit == base(ingredient.measure).0
+    }
+
     /// All of it.
     pub fn total(&self) -> f64 {
         self.needed + self.spare
@@ -84,6 +94,28 @@ pub fn cost(lines: &[OrderLine]) -> Cost {
     cost
 }
 
+/// What a line is for: its recipes; of several lessons each with the classes that make
+/// it, or the lessons where no class is named.
+pub fn made_for(line: &OrderLine, lessons: &[&Lesson]) -> Vec<String> {
+    let mut all: Vec<(&str, Vec<String>)> = Vec::new();
+    for &(at, recipe) in &line.made {
+        let lesson = lessons[at];
+        let class = lesson.class.name.trim();
+        let whose = if class.is_empty() { lesson.title.trim() } else { class }.to_owned();
+        let name = lesson.recipes[recipe.0].name.as_str();
+        match all.iter_mut().find(|(of, _)| *of == name) {
+            Some((_, classes)) if classes.contains(&whose) => {}
+            Some((_, classes)) => classes.push(whose),
+            None => all.push((name, vec![whose])),
+        }
+    }
+    let told = |(name, classes): (&str, Vec<String>)| match lessons.len() {
+        1 => name.to_owned(),
+        _ => format!("{name} ({})", classes.join(", ")),
+    };
+    all.into_iter().map(told).collect()
+}
+
 /// What is not bought: water comes from the tap.
 pub fn is_bought(line: &OrderLine) -> bool {
     line.name.to_lowercase() != "water"
@@ -103,9 +135,9 @@ pub fn by_supplier(mut lines: Vec<OrderLine>, packets: &[Packet]) -> Vec<OrderLi
     lines
 }
 
-/// All that lessons need, in the order in which it is first needed. Names that
-/// differ only in capitals are one ingredient; one that is weighed here and
-/// measured there has a line for each.
+/// All that lessons need, in the order in which it is first needed. What is one
+/// ingredient is said by [`OrderLine::is_of`]; one that is weighed here and measured
+/// there has a line for each.
 pub fn order(lessons: &[(&Lesson, &Stores)]) -> Vec<OrderLine> {
     let mut lines: Vec<OrderLine> = Vec::new();
     for (at, (lesson, stores)) in lessons.iter().enumerate() {
@@ -139,14 +171,9 @@ fn add<'l>(
     (needed, spare): (f64, f64),
     made: (usize, RecipeId),
 ) -> &'l mut OrderLine {
-    let name = ingredient.name.trim();
-    let same = |line: &OrderLine| {
-        line.name.to_lowercase() == name.to_lowercase()
-            && base(line.measure).0 == base(ingredient.measure).0
-    };
-    let at = lines.iter().position(same).unwrap_or_else(|| {
+    let at = lines.iter().position(|line| line.is_of(ingredient)).unwrap_or_else(|| {
         lines.push(OrderLine {
-            name: name.to_owned(),
+            name: ingredient.name.trim().to_owned(),
             role: ingredient.role,
             measure: ingredient.measure,
             needed: 0.0,

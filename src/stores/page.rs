@@ -25,6 +25,41 @@ pub struct IngredientsPage {
     pub needs: Vec<UnitNeed>,
 }
 
+/// A lesson of several on the page.
+#[derive(Debug, Clone, Copy)]
+pub struct PageOf<'a> {
+    /// The lesson.
+    pub lesson: &'a Lesson,
+    /// What it needs.
+    pub stores: &'a Stores,
+    /// The class by which its units are told from those of others; empty of one lesson.
+    pub class: &'a str,
+}
+
+impl PageOf<'_> {
+    /// The recipes that are made.
+    fn made(&self) -> impl Iterator<Item = RecipeId> + '_ {
+        self.stores.recipes.iter().map(|of| of.recipe)
+    }
+
+    fn labels(&self) -> Vec<IngredientLabel> {
+        self.made().flat_map(|recipe| labels(self.lesson, recipe)).collect()
+    }
+
+    fn needs(&self, law: &'static List) -> Vec<UnitNeed> {
+        let of = |need: NeedStands| {
+            let group = self.lesson.group(need.group);
+            UnitNeed {
+                unit: format!("{} {}", self.class, group.name).trim_start().to_owned(),
+                makes: self.lesson.recipe_of(need.group).name.clone(),
+                is_apart: group.keep_apart,
+                need,
+            }
+        };
+        needs(self.lesson, law).into_iter().map(of).collect()
+    }
+}
+
 /// A need of a unit against the labels of what it makes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct UnitNeed {
@@ -144,14 +179,21 @@ impl IngredientsPage {
     /// Of a lesson and, if there is one, its plan; against a law's allergens.
     pub fn of(lesson: &Lesson, plan: Option<&CheckedPlan>, law: &'static List) -> Self {
         let stores = Stores::of(lesson, plan, Extra::usual(lesson));
-        let lines = order(&[(lesson, &stores)]);
-        let made: Vec<RecipeId> = stores.recipes.iter().map(|of| of.recipe).collect();
-        let needs = needs(lesson, law);
-        let all: Vec<IngredientLabel> = made.iter().flat_map(|&r| labels(lesson, r)).collect();
+        let page = Self::of_all(&[PageOf { lesson, stores: &stores, class: "" }], law);
+        let sentence = "The recipe has no ingredients yet: add them in Set up.";
+        if page.shelves.is_empty() { Self { sentence: sentence.to_owned(), ..page } } else { page }
+    }
+
+    /// Of several lessons, each with what it needs; against a law's allergens.
+    pub fn of_all(lessons: &[PageOf<'_>], law: &'static List) -> Self {
+        let of: Vec<_> = lessons.iter().map(|of| (of.lesson, of.stores)).collect();
+        let lines: Vec<OrderLine> = order(&of);
+        let needs: Vec<UnitNeed> = lessons.iter().flat_map(|of| of.needs(law)).collect();
+        let all: Vec<IngredientLabel> = lessons.iter().flat_map(PageOf::labels).collect();
         let (columns, others): (Vec<&'static Allergen>, Vec<&'static Allergen>) =
             law.allergens.iter().partition(|allergen| {
                 all.iter().any(|label| label.stands(allergen) == Stands::Named)
-                    || needs.iter().any(|need| allergen.is_named_by(&need.need))
+                    || needs.iter().any(|need| allergen.is_named_by(&need.need.need))
             });
         let against = |labels: &[IngredientLabel]| -> Vec<Stands> {
             let own = columns.iter().map(|allergen| recipe_stands(labels, allergen));
@@ -162,9 +204,11 @@ impl IngredientsPage {
             let of_line: Vec<IngredientLabel> = line
                 .made
                 .iter()
-                .flat_map(|(_, recipe)| &lesson.recipes[recipe.0].ingredients)
-                .filter(|i| i.name.trim().to_lowercase() == line.name.to_lowercase())
-                .map(|ingredient| label(lesson, ingredient))
+                .flat_map(|&(at, recipe)| {
+                    let lesson = lessons[at].lesson;
+                    let ingredients = lesson.recipes[recipe.0].ingredients.iter();
+                    ingredients.filter(|i| line.is_of(i)).map(move |i| label(lesson, i))
+                })
                 .collect();
             let packs = line.packs().zip(line.packet.as_ref().and_then(|p| p.holds));
             let is_read = of_line.iter().all(|label| label.is_read);
@@ -190,34 +234,24 @@ impl IngredientsPage {
             }
         }
         shelves.sort_by_key(|(place, _)| place.is_empty());
-        let recipe = |&id: &RecipeId| {
-            let labels = labels(lesson, id);
-            let unread = labels.iter().filter(|label| !label.is_read);
-            RecipeRow {
-                name: lesson.recipes[id.0].name.clone(),
-                stands: against(&labels),
-                unread: unread.map(|label| label.ingredient.clone()).collect(),
+        let mut recipes: Vec<RecipeRow> = Vec::new();
+        for of in lessons {
+            for id in of.made() {
+                let labels = labels(of.lesson, id);
+                let unread = labels.iter().filter(|label| !label.is_read);
+                let row = RecipeRow {
+                    name: of.lesson.recipes[id.0].name.clone(),
+                    stands: against(&labels),
+                    unread: unread.map(|label| label.ingredient.clone()).collect(),
+                };
+                if !recipes.contains(&row) {
+                    recipes.push(row);
+                }
             }
-        };
-        let recipes = made.iter().map(recipe).collect();
-        let unread: Vec<&IngredientRow> =
-            shelves.iter().flat_map(|(_, rows)| rows).filter(|row| !row.is_read).collect();
-        Self {
-            sentence: sentence(lines.len(), unread.len()),
-            columns,
-            others: others.len(),
-            shelves,
-            recipes,
-            needs: needs
-                .into_iter()
-                .map(|need| UnitNeed {
-                    unit: lesson.group(need.group).name.clone(),
-                    makes: lesson.recipe_of(need.group).name.clone(),
-                    is_apart: lesson.group(need.group).keep_apart,
-                    need,
-                })
-                .collect(),
         }
+        let rows = || shelves.iter().flat_map(|(_, rows)| rows);
+        let sentence = sentence(lines.len(), rows().filter(|row| !row.is_read).count());
+        Self { sentence, columns, others: others.len(), shelves, recipes, needs }
     }
 
     /// The row of an ingredient, whatever its capitals.
@@ -233,6 +267,10 @@ fn is_anonymous(labels: &[IngredientLabel]) -> bool {
 }
 
 fn read_words(labels: &[IngredientLabel], is_read: bool) -> String {
+    let unread = labels.iter().filter(|label| !label.is_read).count();
+    if 0 < unread && unread < labels.len() {
+        return format!("in {} of {}", labels.len() - unread, labels.len());
+    }
     let read = labels.iter().find_map(|label| Some((label.read_by.clone()?, label.read_on)));
     match read {
         Some((by, Some(on))) => format!("{by} {}", on.format("%-d %b")),
@@ -244,7 +282,7 @@ fn read_words(labels: &[IngredientLabel], is_read: bool) -> String {
 
 fn sentence(all: usize, unread: usize) -> String {
     match unread {
-        _ if all == 0 => "The recipe has no ingredients yet: add them in Set up.".to_owned(),
+        _ if all == 0 => "No lesson has ingredients yet.".to_owned(),
         0 => "Every label has been read.".to_owned(),
         1 => "One ingredient has no label read: nothing can be said of it.".to_owned(),
         n => format!(

@@ -23,6 +23,8 @@ pub enum Topic {
     ByHand,
     /// The day on which the lesson is taught.
     Day,
+    /// The lessons of a department in a week.
+    Week,
     /// What the class may see.
     ClassView,
     /// What to mind, with sources.
@@ -37,7 +39,7 @@ pub enum Topic {
 
 impl Topic {
     /// All, in the order in which they are offered.
-    pub const ALL: [Topic; 12] = [
+    pub const ALL: [Topic; 13] = [
         Topic::Begin,
         Topic::Verdicts,
         Topic::Sure,
@@ -45,6 +47,7 @@ impl Topic {
         Topic::Board,
         Topic::ByHand,
         Topic::Day,
+        Topic::Week,
         Topic::ClassView,
         Topic::Cautions,
         Topic::Files,
@@ -62,6 +65,7 @@ impl Topic {
             Topic::Board => "What the picture shows",
             Topic::ByHand => "Moving and holding",
             Topic::Day => "On the day",
+            Topic::Week => "A department's week",
             Topic::ClassView => "The class view",
             Topic::Cautions => "Cautions",
             Topic::Files => "Where files are kept",
@@ -80,6 +84,7 @@ impl Topic {
             Topic::Board => board(),
             Topic::ByHand => by_hand(),
             Topic::Day => day(),
+            Topic::Week => week(),
             Topic::ClassView => class_view(),
             Topic::Cautions => cautions(),
             Topic::Files => files(),
@@ -435,6 +440,59 @@ fn day() -> Vec<Part> {
         Part::Words(
             "The lesson itself stays as it was. Teach it again, in the menu Lesson, makes the lesson of \
              another day out of it.",
+        ),
+    ]
+}
+
+fn week() -> Vec<Part> {
+    vec![
+        Part::Words(
+            "A week is a file that points to lessons: which is taught to which class, on which \
+             day, between which bells, in which room. What a lesson knows stays in its own file; \
+             what the department shares stands in the week's.",
+        ),
+        Part::Words(
+            "A new week, in the menu Lesson, begins with the bells and the room of the lesson on \
+             screen. Drop lesson files on it, or choose Put a lesson in: each comes with its own \
+             bells and room, on the day of its date. Move to… on its card, or a drag, brings it \
+             where it belongs. The week after, in the menu Week, is the same with a new Monday.",
+        ),
+        Part::Heading("The picture"),
+        Part::Words(
+            "Rooms stand below each other along one clock. A lesson lies between its bells, and \
+             rises by the ovens it has in use; the line above it is how many work that day. \
+             Below stands what goes from room to room: what is wanted beyond what is there is \
+             hatched above its line.",
+        ),
+        Part::Words(
+            "Each lesson is planned as if it were alone, and what all of them want is added up. So \
+             a sum above the line is a clash that anybody can check; whether the lessons could \
+             give way to each other is told beside it.",
+        ),
+        Part::Heading("Moves"),
+        Part::Words(
+            "What would clear a clash stands along the bottom, what asks least of people first. \
+             Choosing one shows the week with it; only Keep changes the week's file. An oven that \
+             is out of order is chosen by its room: Out until… shows which lessons that breaks.",
+        ),
+        Part::Heading("Ingredients and papers"),
+        Part::Words(
+            "In the week's Ingredients all its lessons are added up, of one day or of all; the \
+             card says how much each needs, and leads there. Packets and labels are entered with \
+             each lesson. Its Papers are the technician's days and the order, each one sheet for \
+             all lessons, and any sheet of each lesson as the week has it.",
+        ),
+        Part::Heading("A lesson of the week"),
+        Part::Words(
+            "Open the lesson shows it by its own file: with its own bells and room, which may be \
+             others. Take over from the week writes the week's bells, room and kit into it. Where \
+             several classes are taught from one file, that changes it for all of them.",
+        ),
+        Part::Heading("What stands in its file only"),
+        Part::Words(
+            "Bells, rooms, kit that goes from room to room, hours of adults, days that differ and \
+             what rests overnight are written into the week's file with any editor; what is \
+             wrong there is told with its line. Copy lessons/week/week.ron to see all of it.",
         ),
     ]
 }

@@ -1,10 +1,13 @@
 //! Changes of a week that can be written into its file: moves, what goes out of
 //! order, what works again, what is held.
 
+use super::begin::with_lesson;
 use super::model::{EntryNo, Out, Slot, Week};
 use super::moves::Move;
 use super::things::{name_of, place_called};
-use crate::file::format::{DayShape, OutShape, Several, WeekEntryShape, WeekFile};
+use crate::file::format::{
+    DayShape, LessonFile, OutShape, PointerShape, Several, WeekEntryShape, WeekFile,
+};
 use chrono::{Datelike, NaiveDate};
 
 /// A change of a week.
@@ -18,6 +21,10 @@ pub enum Change {
     Works(Out),
     /// A lesson stays where it is, or no longer has to.
     Hold(EntryNo, bool),
+    /// One lesson more, which a pointer leads to.
+    Add(Box<(LessonFile, PointerShape)>),
+    /// A lesson or a booking is taken out; a lesson's file stays as it is.
+    Remove(EntryNo),
 }
 
 /// Why a change cannot be written into the week's file.
@@ -34,7 +41,8 @@ pub enum NotInTheFile {
 }
 
 impl Change {
-    /// The week with it; `None` if what it is about is not there.
+    /// The week with it; `None` if what it is about is not there, or it is more than a
+    /// week that is planned already can be tried with.
     pub fn made(&self, week: &Week) -> Option<Week> {
         let mut changed = week.clone();
         match self {
@@ -45,6 +53,7 @@ impl Change {
                 changed.out.remove(at);
             }
             Self::Hold(entry, held) => changed.entry_mut(*entry)?.held = *held,
+            Self::Add(_) | Self::Remove(_) => return None,
         }
         Some(changed)
     }
@@ -72,6 +81,14 @@ impl Change {
                 file.out.remove(at);
             }
             Self::Hold(entry, held) => shape(&mut file, *entry)?.held = *held,
+            Self::Add(added) => {
+                let (lesson, pointer) = (&added.0, added.1.clone());
+                return Ok(with_lesson(&file, lesson, pointer));
+            }
+            Self::Remove(entry) => {
+                shape(&mut file, *entry)?;
+                file.lessons.remove(entry.0);
+            }
         }
         Ok(file)
     }

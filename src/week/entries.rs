@@ -139,8 +139,8 @@ impl Reader<'_> {
         }
         let read = match load_lesson_knowing(&path, self.past) {
             Ok(loaded) => {
-                let (id, shapes) = (loaded.file.id.clone(), loaded.file);
-                Some(Arc::new(Taught { file: file.to_owned(), id, shapes }))
+                let (id, shapes, told) = (loaded.file.id.clone(), loaded.file, loaded.told);
+                Some(Arc::new(Taught { file: file.to_owned(), id, shapes, told }))
             }
             Err(findings) => {
                 self.broken(at, file, &findings);

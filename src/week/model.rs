@@ -8,6 +8,7 @@ use chrono::{Datelike, NaiveDate, Weekday};
 
 use super::rests::Rest;
 use crate::file::format::{KitCount, LessonFile, RoomShape};
+use crate::file::told::Told;
 use crate::units::{ClockTime, Minutes};
 
 /// A room of the week by its number in the file, from 0.
@@ -181,6 +182,8 @@ pub struct Taught {
     pub id: Option<String>,
     /// Its shapes.
     pub shapes: LessonFile,
+    /// The plan that is kept with it.
+    pub told: Option<Told>,
 }
 
 impl Taught {

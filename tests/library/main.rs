@@ -96,6 +96,7 @@ mod trade_figures;
 mod week;
 mod week_at_work;
 mod week_generated;
+mod week_of_lessons;
 mod week_together;
 mod why;
 mod written_and_read;

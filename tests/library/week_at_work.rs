@@ -260,7 +260,7 @@ fn a_change_that_is_kept_is_in_the_file_as_it_was_tried() {
     assert_eq!(classes(&written), classes(&before), "{merged}");
 }
 
-fn session(folder: &Path) -> Session {
+pub(crate) fn session(folder: &Path) -> Session {
     Session::new(SessionStart {
         wake: Arc::new(|| {}),
         disk: Arc::new(RealDisk),
@@ -273,7 +273,7 @@ fn session(folder: &Path) -> Session {
     })
 }
 
-fn settle(session: &mut Session) {
+pub(crate) fn settle(session: &mut Session) {
     let begun = Instant::now();
     session.listen(None);
     while session.is_busy() {
@@ -283,7 +283,7 @@ fn settle(session: &mut Session) {
     }
 }
 
-fn week_command(session: &mut Session, command: WeekCommand) {
+pub(crate) fn week_command(session: &mut Session, command: WeekCommand) {
     session.apply(Command::Week(command));
     settle(session);
 }

@@ -3,6 +3,7 @@
 use eframe::egui::{RichText, ScrollArea, Ui};
 
 use crate::app::looks::button::button;
+use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands, Prefs};
@@ -16,6 +17,7 @@ pub fn show(ui: &mut Ui, session: &Session, prefs: &Prefs, out: &mut Commands) {
         button(ui, true, LessonCommand::New, Some("a new lesson".to_owned()), out);
         button(ui, true, Command::AskOpen, None, out);
         button(ui, true, LessonCommand::OpenDemo, None, out);
+        button(ui, true, Command::AskWeek, None, out);
     });
     let left = session.left_behind();
     if left.is_empty() && prefs.recent.is_empty() {
@@ -23,7 +25,7 @@ pub fn show(ui: &mut Ui, session: &Session, prefs: &Prefs, out: &mut Commands) {
     }
     ui.add_space(12.0);
     ui.label(RichText::new(say("Recent")).font(fonts::bold(16.0)));
-    ScrollArea::vertical().id_salt("recent").show(ui, |ui| {
+    ScrollArea::vertical().id_salt("recent").follow(ui, |ui| {
         for copy in left {
             let name = copy.path.file_stem().unwrap_or_default().to_string_lossy();
             file(ui, format!("{} {name}", say("Not saved:")), &copy.path, out);

@@ -8,7 +8,7 @@ use super::App;
 use super::open::{Dialog, DialogEnd, PathFor};
 use crate::app::looks::say::say;
 use crate::app::state::Commands;
-use crate::session::Command as LessonCommand;
+use crate::session::{Command as LessonCommand, WeekCommand};
 
 /// How a path is asked for.
 pub(super) struct Dialogs {
@@ -52,7 +52,11 @@ impl App {
     fn likely_path(&self, path_for: PathFor) -> PathBuf {
         let last = self.prefs.recent.first().map(PathBuf::as_path);
         match path_for {
-            PathFor::Open | PathFor::Recipe => self.session.likely_path(false, last),
+            PathFor::Open | PathFor::Recipe | PathFor::LessonOfWeek => {
+                self.session.likely_path(false, last)
+            }
+            PathFor::Week => self.session.likely_week(false, last),
+            PathFor::WeekAfter => self.session.likely_week(true, last),
             PathFor::Save => self.session.likely_path(true, last),
             PathFor::Print => self.session.likely_print(last),
         }
@@ -80,8 +84,11 @@ impl App {
             PathFor::Open => LessonCommand::Open(path),
             PathFor::Recipe => LessonCommand::ReadRecipe(path, None),
             PathFor::Save => LessonCommand::SaveAs(path),
+            PathFor::Week => LessonCommand::Week(WeekCommand::Begin(path)),
+            PathFor::WeekAfter => LessonCommand::Week(WeekCommand::BeginAfter(path)),
+            PathFor::LessonOfWeek => LessonCommand::Week(WeekCommand::Add(path)),
             PathFor::Print => {
-                let papers = &self.view.papers;
+                let papers = self.papers();
                 LessonCommand::PrintSheets(path, papers.wanted(), papers.again)
             }
         }

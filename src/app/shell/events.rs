@@ -4,7 +4,9 @@ use eframe::egui::ViewportCommand;
 
 use super::App;
 use super::open::PathFor;
-use crate::app::state::{Column, Command, Page, Place, Selection, WeekView, page_of, place_of};
+use crate::app::state::{
+    Column, Command, Page, Place, Selection, WeekChoice, WeekPlace, WeekView, page_of, place_of,
+};
 use crate::finding::Path;
 use crate::session::Event;
 use crate::view::bar_of_time::bar_of_time;
@@ -77,8 +79,16 @@ impl App {
         }
     }
 
-    /// Goes to a place of the lesson.
+    /// Goes to a place of the lesson, or of the week if that is on screen and has one
+    /// of this name.
     pub(super) fn go(&mut self, place: Place) {
+        if let Some(beside) = WeekPlace::beside(place)
+            && self.session.week_on_screen().is_some()
+        {
+            self.view.help = None;
+            self.view.week.choose(WeekChoice::Go(beside));
+            return;
+        }
         if self.session.document().is_none() {
             return;
         }

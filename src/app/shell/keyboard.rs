@@ -1,10 +1,12 @@
 //! Keys that are heeded wherever the keyboard is.
 
+use std::path::PathBuf;
+
 use eframe::egui::{self, Key, Modifiers};
 
 use super::App;
 use crate::app::state::{Command, Commands, keys};
-use crate::session::Command as LessonCommand;
+use crate::session::{Command as LessonCommand, WeekCommand};
 
 impl App {
     /// Heeds the keys of commands, Escape, and files dropped on the window.
@@ -38,10 +40,21 @@ impl App {
             out.push(away);
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.clone());
-        if let Some(path) =
-            dropped.into_iter().map(|f| f.path().to_path_buf()).find(|p| !p.as_os_str().is_empty())
-        {
-            out.push(LessonCommand::Open(path));
+        let mut files = dropped.into_iter().map(|f| f.path().to_path_buf());
+        let is_week = self.session.week_on_screen().is_some();
+        match is_week {
+            true => out.extend(files.filter(|p| !p.as_os_str().is_empty()).map(dropped_on_week)),
+            false => {
+                out.extend(files.find(|p| !p.as_os_str().is_empty()).map(LessonCommand::Open));
+            }
         }
+    }
+}
+
+/// What becomes of a file that is dropped on a week: a lesson is put into it.
+fn dropped_on_week(path: PathBuf) -> LessonCommand {
+    match path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron")) {
+        true => LessonCommand::Week(WeekCommand::Add(path)),
+        false => LessonCommand::Open(path),
     }
 }

@@ -8,6 +8,7 @@ mod keyboard;
 mod on_the_day;
 mod open;
 mod panels;
+mod printing;
 mod projector;
 mod questions;
 mod regions;
@@ -25,11 +26,11 @@ use crate::app::looks::say::say;
 use crate::app::looks::{fonts, theme};
 use crate::app::screens::help;
 use crate::app::state::{
-    Command, Commands, Hinting, PapersChoice, Place, Prefs, Selection, ViewState,
+    Command, Commands, Hinting, PapersChoice, Place, Prefs, Selection, ViewState, WeekPlace,
 };
 use crate::check::CheckedPlan;
 use crate::model::RoomId;
-use crate::session::{Clock, Document, PAUSE, Session};
+use crate::session::{Clock, Command as LessonCommand, Document, PAUSE, Session, WeekCommand};
 use crate::speech::English;
 use crate::view::sentence;
 use crate::view::week::words as week_words;
@@ -138,12 +139,20 @@ impl App {
         match command {
             Command::Lesson(command) => {
                 self.asks_anew(&command);
+                if command == LessonCommand::Week(WeekCommand::Show)
+                    && self.session.week_on_screen().is_some()
+                {
+                    self.view.week.place = WeekPlace::Week;
+                }
                 self.session.apply(command);
             }
             Command::AskOpen => self.ask(PathFor::Open),
             Command::AskRecipe => self.ask(PathFor::Recipe),
             Command::AskSaveAs => self.ask(PathFor::Save),
             Command::AskPrint => self.ask(PathFor::Print),
+            Command::AskWeek => self.ask(PathFor::Week),
+            Command::AskWeekAfter => self.ask(PathFor::WeekAfter),
+            Command::AskLessonOfWeek => self.ask(PathFor::LessonOfWeek),
             Command::CopyOrder => {
                 if let Some(order) = self.session.copy_order() {
                     self.wake.copy_text(order);
@@ -151,10 +160,13 @@ impl App {
             }
             Command::Rehearse(choice) => self.rehearse(choice),
             Command::Day(choice) => self.choose_on_the_day(choice),
-            Command::Papers(choice) => self.view.papers.choose(choice),
-            Command::Ingredient(name) => self.view.ingredient = Some(name),
+            Command::Papers(choice) => self.papers_mut().choose(choice),
+            Command::Ingredient(name) => match self.session.week_on_screen() {
+                Some(_) => self.view.week.ingredient = Some(name),
+                None => self.view.ingredient = Some(name),
+            },
             Command::PrintPart(part) => {
-                self.view.papers.choose(PapersChoice::Only(part));
+                self.papers_mut().choose(PapersChoice::Only(part));
                 self.go(Place::Papers);
             }
             Command::Week(choice) => {
@@ -285,10 +297,7 @@ impl App {
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
         self.session.listen(self.selected_group());
-        let week = self.session.week_on_screen().is_some();
-        if self.view.place == Place::Papers && !week {
-            self.session.want_sheets(self.view.papers.print, self.prefs.english);
-        }
+        self.want_papers();
         if self.session.is_typing() {
             ctx.request_repaint_after(PAUSE);
         }

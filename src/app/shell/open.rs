@@ -19,6 +19,12 @@ pub enum PathFor {
     Save,
     /// A file to print sheets to.
     Print,
+    /// A file to begin a week in.
+    Week,
+    /// A file to begin the week after the one on screen in.
+    WeekAfter,
+    /// A lesson to put into the week.
+    LessonOfWeek,
 }
 
 impl PathFor {
@@ -29,6 +35,9 @@ impl PathFor {
             PathFor::Recipe => ("Read a recipe from this file:", "Read it in"),
             PathFor::Save => ("Save to this file:", "Save to it"),
             PathFor::Print => ("Print to this file:", "Print to it"),
+            PathFor::Week => ("Begin a week in this file:", "Begin it"),
+            PathFor::WeekAfter => ("Begin the week after in this file:", "Begin it"),
+            PathFor::LessonOfWeek => ("Put the lesson of this file in:", "Put it in"),
         }
     }
 
@@ -40,12 +49,14 @@ impl PathFor {
             PathFor::Save => vec![("Lesson", &["ron"])],
             PathFor::Recipe => vec![recipe],
             PathFor::Print => vec![("PDF", &["pdf"])],
+            PathFor::Week | PathFor::WeekAfter => vec![("Week", &["ron"])],
+            PathFor::LessonOfWeek => vec![("Lesson", &["ron"])],
         }
     }
 
     /// Whether a file is read, and not written.
     const fn reads(self) -> bool {
-        matches!(self, PathFor::Open | PathFor::Recipe)
+        matches!(self, PathFor::Open | PathFor::Recipe | PathFor::LessonOfWeek)
     }
 }
 

@@ -17,7 +17,7 @@ use crate::app::screens::{
     OnScreen, board, broken, card, corner, day, foot, help, ingredients, list, nothing_open,
     papers, rehearse, setup, week,
 };
-use crate::app::state::{Commands, Hint, Place, Region};
+use crate::app::state::{Commands, Hint, Place, Region, WeekPlace};
 use crate::view::scene::board::CLOCK_HEIGHT;
 
 /// How much is left of the ink of a plan that no longer holds.
@@ -79,7 +79,13 @@ impl App {
             });
             regions.push((Region::Middle, middle));
         } else if self.session.week_on_screen().is_some() {
-            regions.extend(week::show(ui, &self.session, (&self.view.week, now), out));
+            regions.extend(match self.view.week.place {
+                WeekPlace::Week => week::show(ui, &self.session, (&self.view.week, now), out),
+                WeekPlace::Ingredients => {
+                    ingredients::show_week(ui, &self.session, &self.view, out)
+                }
+                WeekPlace::Papers => papers::show(ui, &self.session, &self.view, out),
+            });
         } else if self.session.document().is_none() {
             CentralPanel::default().frame(paper).show(ui, |ui| {
                 landmark(ui, Region::Middle, now, "No lesson");

@@ -30,6 +30,12 @@ pub enum Command {
     AskSaveAs,
     /// Ask for a file to print to.
     AskPrint,
+    /// Ask for a file to begin a week in.
+    AskWeek,
+    /// Ask for a file to begin the week after the one on screen in.
+    AskWeekAfter,
+    /// Ask for a lesson to put into the week.
+    AskLessonOfWeek,
     /// Copy the running order as text.
     CopyOrder,
     /// Choose what is printed, or the page that is looked at.
@@ -173,6 +179,9 @@ impl Command {
             Command::AskRecipe => "A recipe from a file or saved page…",
             Command::AskSaveAs => "Save as…",
             Command::AskPrint => "Print to a file…",
+            Command::AskWeek => "A new week…",
+            Command::AskWeekAfter => "The week after…",
+            Command::AskLessonOfWeek => "Put a lesson in…",
             Command::CopyOrder => "Copy running order",
             Command::Papers(PapersChoice::Usual) => "Everyone's two pages",
             Command::Papers(_) => "Papers",
@@ -189,6 +198,7 @@ impl Command {
             Command::Day(DayChoice::Units(false)) => "Afterwards",
             Command::Day(_) => "Choose",
             Command::Week(WeekChoice::Day(_)) => "Show the day",
+            Command::Week(WeekChoice::Go(_)) => "Go to",
             Command::Week(_) => "Show",
             Command::BarOfTime(..) => "Show on the running order",
             Command::Go(place) => place.name(),

@@ -29,4 +29,4 @@ pub use prefs::Prefs;
 pub use region::Region;
 pub use rehearsing::{Column, PACES, RehearseChoice, Rehearsing};
 pub use view_state::{Selection, ViewState};
-pub use week::{WeekChoice, WeekView};
+pub use week::{WEEK_PLACES, WeekChoice, WeekPlace, WeekView};

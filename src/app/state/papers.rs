@@ -8,6 +8,8 @@ use crate::papers::paper::Print;
 /// What is to be printed, and the page that is looked at.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Papers {
+    /// The parts that are printed if nothing else is chosen.
+    pub usual: [Part; 2],
     /// The parts that are chosen.
     pub parts: BTreeSet<Part>,
     /// On what, and how large.
@@ -22,8 +24,24 @@ pub struct Papers {
 
 impl Default for Papers {
     fn default() -> Self {
-        let parts = Part::USUAL.into_iter().collect();
-        Self { parts, print: Print::default(), again: false, page: 0, time: 0 }
+        Self::of(Part::USUAL)
+    }
+}
+
+impl Papers {
+    /// Those of a week: what its lessons have in common.
+    pub fn of_week() -> Self {
+        Self::of(Part::COMMON)
+    }
+
+    fn of(usual: [Part; 2]) -> Self {
+        let parts = usual.into_iter().collect();
+        Self { usual, parts, print: Print::default(), again: false, page: 0, time: 0 }
+    }
+
+    /// Whether the usual parts are chosen and no more.
+    pub fn is_usual(&self) -> bool {
+        self.parts == self.usual.into_iter().collect()
     }
 }
 
@@ -34,7 +52,7 @@ pub enum PapersChoice {
     Part(Part, bool),
     /// Print this part and no more.
     Only(Part),
-    /// Print everyone's two pages and no more.
+    /// Print the usual parts and no more.
     Usual,
     /// Print in this way.
     Print(Print),
@@ -62,7 +80,7 @@ impl Papers {
                 self.parts.remove(&part);
             }
             PapersChoice::Only(part) => self.parts = BTreeSet::from([part]),
-            PapersChoice::Usual => self.parts = Part::USUAL.into_iter().collect(),
+            PapersChoice::Usual => self.parts = self.usual.into_iter().collect(),
             PapersChoice::Print(print) => self.print = print,
             PapersChoice::Again(again) => self.again = again,
             PapersChoice::Page(page) => self.page = page,

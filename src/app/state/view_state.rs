@@ -102,7 +102,7 @@ impl ViewState {
     #[must_use]
     pub fn of_another_document(&self) -> Self {
         let papers = Papers { page: 0, time: 0, ..self.papers.clone() };
-        let (as_list, folded, week) = (self.as_list, self.folded, self.week);
+        let (as_list, folded, week) = (self.as_list, self.folded, self.week.clone());
         Self { as_list, folded, papers, week, ..Self::default() }
     }
 

@@ -1,12 +1,79 @@
-//! What is shown of a week: what is selected, which day.
+//! What is shown of a week: which of its places, what is selected, which day.
 
 use chrono::NaiveDate;
+use eframe::egui::Key;
 
+use super::{Papers, Place};
 use crate::view::week::Item;
 
-/// What is shown of a week.
+/// A place of a week.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum WeekPlace {
+    /// Where and when its lessons are, and what does not go well.
+    #[default]
+    Week,
+    /// What all of them need, and what labels say.
+    Ingredients,
+    /// Their sheets, to be printed.
+    Papers,
+}
+
+/// A place of a week as it stands in the row of them.
+#[derive(Debug, Clone, Copy)]
+pub struct WeekStop {
+    /// Which.
+    pub place: WeekPlace,
+    /// Its name.
+    pub name: &'static str,
+    /// Its key, with Ctrl: that of the lesson's place of this name.
+    pub key: Key,
+    /// What is there.
+    pub what: &'static str,
+}
+
+/// All places of a week, in their order.
+pub const WEEK_PLACES: [WeekStop; 3] = [
+    WeekStop {
+        place: WeekPlace::Week,
+        name: "Week",
+        key: Key::Num7,
+        what: "to the week: where and when its lessons are, and what does not go well",
+    },
+    WeekStop {
+        place: WeekPlace::Ingredients,
+        name: "Ingredients",
+        key: Key::Num6,
+        what: "to Ingredients: what all its lessons need, and what labels say",
+    },
+    WeekStop {
+        place: WeekPlace::Papers,
+        name: "Papers",
+        key: Key::Num3,
+        what: "to Papers: the technician's days, the order, sheets of all lessons",
+    },
+];
+
+impl WeekPlace {
+    /// The place of a week that a lesson's place of the same name leads to while the
+    /// week is on screen.
+    pub const fn beside(place: Place) -> Option<Self> {
+        match place {
+            Place::Ingredients => Some(Self::Ingredients),
+            Place::Papers => Some(Self::Papers),
+            Place::SetUp | Place::Plan | Place::Rehearse | Place::Day => None,
+        }
+    }
+}
+
+/// What is shown of a week.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WeekView {
+    /// The place that is shown.
+    pub place: WeekPlace,
+    /// The ingredient that is looked at.
+    pub ingredient: Option<String>,
+    /// What is to be printed, and the page of it that is looked at.
+    pub papers: Papers,
     /// What the card is about; the whole week if `None`.
     pub selected: Option<Item>,
     /// The one day that is shown; all of them if `None`.
@@ -17,9 +84,25 @@ pub struct WeekView {
     pub focus_now: bool,
 }
 
+impl Default for WeekView {
+    fn default() -> Self {
+        Self {
+            place: WeekPlace::default(),
+            ingredient: None,
+            papers: Papers::of_week(),
+            selected: None,
+            day: None,
+            current: None,
+            focus_now: false,
+        }
+    }
+}
+
 /// A choice of what is shown of a week.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WeekChoice {
+    /// Go to a place of it.
+    Go(WeekPlace),
     /// Show the card of something, or of the whole week.
     Select(Option<Item>),
     /// Give something on the picture the keyboard.
@@ -40,7 +123,11 @@ impl WeekView {
                 self.current = Some(item);
                 self.focus_now = true;
             }
-            WeekChoice::Day(day) => self.day = day,
+            WeekChoice::Day(day) => {
+                self.day = day;
+                self.papers.page = 0;
+            }
+            WeekChoice::Go(place) => self.place = place,
         }
     }
 }

@@ -3,7 +3,7 @@
 use crate::model::Role;
 use crate::papers::sheet::{Block, Cell, Form, Look, Row, Sheet, Table, Width};
 use crate::papers::{Matter, Part};
-use crate::stores::{OrderLine, by_supplier, cost, is_bought, order, told};
+use crate::stores::{OrderLine, by_supplier, cost, is_bought, made_for, order, told};
 use crate::units::plain_number;
 use crate::view::words::{capital, list};
 
@@ -124,6 +124,7 @@ fn supplier(line: &OrderLine) -> &str {
 }
 
 fn row(matters: &[Matter<'_>], line: &OrderLine) -> Row {
+    let lessons: Vec<_> = matters.iter().map(|matter| matter.lesson).collect();
     let amount = |amount| told::measured(line.measure, amount);
     let spare = if line.spare > 0.0 { amount(line.spare) } else { "–".to_owned() };
     let packet = line.packet.as_ref();
@@ -144,7 +145,7 @@ fn row(matters: &[Matter<'_>], line: &OrderLine) -> Row {
     });
     let cells = vec![
         Cell::Prose(name),
-        Cell::Prose(made(matters, line)),
+        Cell::Prose(list(&made_for(line, &lessons))),
         Cell::Name(amount(line.needed)),
         Cell::Name(spare),
         Cell::Time(told::in_all_of(line.measure, line.total())),
@@ -152,20 +153,4 @@ fn row(matters: &[Matter<'_>], line: &OrderLine) -> Row {
         price,
     ];
     Row { cells, look: Look::Plain, symbol: None, home: Vec::new() }
-}
-
-/// The recipes it is for, by lesson if there are several.
-fn made(matters: &[Matter<'_>], line: &OrderLine) -> String {
-    let of_lesson = |(at, matter): (usize, &Matter<'_>)| {
-        let here = line.made.iter().filter(|(lesson, _)| *lesson == at);
-        let names = here.map(|(_, recipe)| matter.lesson.recipes[recipe.0].name.clone());
-        let names = list(&names.collect::<Vec<_>>());
-        match matters.len() {
-            _ if names.is_empty() => None,
-            1 => Some(names),
-            _ => Some(format!("{}: {names}", matter.lesson.title)),
-        }
-    };
-    let each: Vec<String> = matters.iter().enumerate().filter_map(of_lesson).collect();
-    each.join("; ")
 }

@@ -135,6 +135,11 @@ impl WeekDocument {
         &self.findings
     }
 
+    /// Which state of which week this is.
+    pub(in super::super) fn revision(&self) -> Revision {
+        self.revision
+    }
+
     /// The shapes of its file.
     pub(super) fn shapes(&self) -> &WeekFile {
         &self.text.file
@@ -161,7 +166,7 @@ impl WeekDocument {
     }
 
     /// Bakes noted so far.
-    pub(super) fn past(&self) -> &Arc<[PastBake]> {
+    pub(in super::super) fn past(&self) -> &Arc<[PastBake]> {
         &self.past
     }
 

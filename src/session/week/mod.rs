@@ -4,19 +4,23 @@
 //! A week is open beside a lesson, not instead of it: opening one loses nothing of
 //! the other, and going from one to the other closes neither.
 
+mod begin;
 mod document;
 mod lessons;
+mod needed;
 mod planning;
 mod saving;
 mod tried;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 pub use document::WeekDocument;
 pub use lessons::OfWeek;
+pub use needed::WeekNeeds;
 pub use tried::Tried;
 
+pub(super) use needed::{ToNeed, work_out};
 pub(super) use planning::{ToPlanWeek, plan};
 
 use super::{Command, Event, Session};
@@ -32,6 +36,12 @@ pub enum WeekCommand {
     Leave,
     /// Open the file of a lesson of the week.
     OpenLesson(EntryNo),
+    /// Begin a week in a file that is not there yet.
+    Begin(PathBuf),
+    /// Begin the week after this one in a file that is not there yet.
+    BeginAfter(PathBuf),
+    /// Put the lesson of a file into the week.
+    Add(PathBuf),
     /// Try a change: what comes of it is shown, nothing is changed.
     Try(Change),
     /// Keep the change that is tried, as one step of undo.
@@ -52,6 +62,10 @@ impl WeekCommand {
             Self::Show => "Week",
             Self::Leave => "To the lesson",
             Self::OpenLesson(_) => "Open the lesson",
+            Self::Begin(_) => "Begin a week",
+            Self::BeginAfter(_) => "Begin the week after",
+            Self::Add(_) => "Put it in",
+            Self::Make(Change::Remove(_)) => "Take it out of the week",
             Self::Try(Change::Works(_)) | Self::Make(Change::Works(_)) => "Works again",
             Self::Try(_) => "See it on the picture",
             Self::Keep => "Keep",
@@ -78,6 +92,8 @@ pub(super) struct WeekAtWork {
     memory: Memory,
     /// The lesson that was opened from the week.
     of_week: Option<OfWeek>,
+    /// What its lessons need.
+    needed: needed::Needed,
 }
 
 impl Session {
@@ -160,6 +176,7 @@ impl Session {
             | Command::New
             | Command::PutRight(_)
             | Command::BackToLesson
+            | Command::PrintSheets(..)
             | Command::Week(_)
             | Command::Dismiss => return Some(command),
             _ => {}
@@ -172,6 +189,9 @@ impl Session {
             WeekCommand::Show => self.show_week(),
             WeekCommand::Leave => self.leave_week(),
             WeekCommand::OpenLesson(entry) => self.open_lesson_of_week(*entry),
+            WeekCommand::Begin(path) => self.begin_week(path),
+            WeekCommand::BeginAfter(path) => self.begin_week_after(path),
+            WeekCommand::Add(path) => self.add_to_week(path),
             WeekCommand::Try(change) => self.try_in_week(change),
             WeekCommand::Keep => self.keep_tried(),
             WeekCommand::Drop => self.drop_tried(),

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::super::Event;
 use super::Session;
+use super::begin::with_ending;
 use crate::file::{WeekNotSaved, save_week, save_week_as};
 
 impl Session {
@@ -44,11 +45,7 @@ impl Session {
     pub(super) fn save_week_as(&mut self, path: &Path) {
         let disk = Arc::clone(&self.keeping.safe.disk);
         let Some(week) = &mut self.weeks.open else { return };
-        let path = match path.extension() {
-            Some(_) => path.to_path_buf(),
-            None => path.with_extension("ron"),
-        };
-        let path = std::path::absolute(&path).unwrap_or(path);
+        let path = with_ending(path);
         if path.parent() != Some(week.folder()) {
             let words = "a week finds its lessons from its own folder: choose a name there";
             self.tell(format!("Not saved to {}: {words}.", path.display()));

@@ -67,6 +67,8 @@ pub fn a_change(week: &Week, change: &Change) -> String {
         Change::Works(what) => format!("{} works again", name_of(week, &what.what)),
         Change::Hold(entry, true) => format!("{} stays where it is", class_of(*entry)),
         Change::Hold(entry, false) => format!("{} may move", class_of(*entry)),
+        Change::Add(added) => format!("{} is put in", added.1.file),
+        Change::Remove(entry) => format!("{} is taken out", class_of(*entry)),
     }
 }
 

@@ -18,12 +18,18 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
         // Longer names of files go to another line.
         ui.set_max_width(300.0);
         entry(ui, true, LessonCommand::New, "a new lesson", out);
+        let hint = "lessons of several classes, and what they share";
+        entry(ui, true, Command::AskWeek, hint, out);
         entry(ui, true, Command::AskOpen, "", out);
         recent(ui, head, out);
         if let Some(week) = week {
             ui.separator();
             entry(ui, week.changed(), LessonCommand::Save, "", out);
             entry(ui, true, Command::AskSaveAs, "another file in the same folder", out);
+            let hint = "the same lessons a week later, in a file of its own";
+            entry(ui, true, Command::AskWeekAfter, hint, out);
+            ui.separator();
+            entry(ui, true, Command::AskLessonOfWeek, "or drop its file on the window", out);
             if head.session.document().is_some() {
                 ui.separator();
                 entry(ui, true, LessonCommand::Week(WeekCommand::Leave), "", out);

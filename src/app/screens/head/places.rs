@@ -1,13 +1,16 @@
 //! The places of the lesson, the bell between what is done before it and what after; the
 //! one that is shown is bold and underlined.
 
-use eframe::egui::{Align2, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2};
+use eframe::egui::{
+    Align2, Key, KeyboardShortcut, Modifiers, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui,
+    WidgetInfo, vec2,
+};
 
 use super::Head;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, is_low, width_of};
-use crate::app::state::{Command, Commands, Hint, PLACES, Place};
+use crate::app::state::{Command, Commands, Hint, PLACES, Place, WEEK_PLACES, WeekChoice};
 
 /// How they are measured.
 #[derive(Clone, Copy)]
@@ -38,11 +41,12 @@ impl Sizes {
 /// How wide they are together, with the air that follows the last.
 pub fn width(ui: &Ui, head: &Head<'_>) -> f32 {
     let sizes = Sizes::of(ui);
-    if head.session.week_on_screen().is_some() {
-        return place_width(ui, WEEK, sizes) + ui.spacing().item_spacing.x;
-    }
-    let names = PLACES.iter().map(|stop| place_width(ui, stop.name, sizes) + APART);
-    names.sum::<f32>() + sizes.bell + ui.spacing().item_spacing.x
+    let wide = |name: &str| place_width(ui, name, sizes) + APART;
+    let all: f32 = match head.session.week_on_screen() {
+        Some(_) => WEEK_PLACES.iter().map(|stop| wide(stop.name)).sum(),
+        None => PLACES.iter().map(|stop| wide(stop.name)).sum::<f32>() + sizes.bell,
+    };
+    all + ui.spacing().item_spacing.x
 }
 
 /// A name is as wide as it is in bold, so that none moves when it is gone to.
@@ -52,12 +56,20 @@ fn place_width(ui: &Ui, name: &str, sizes: Sizes) -> f32 {
 
 /// Shows them; where the way to setting up is.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
-    let palette = Palette::of(ui.ctx());
-    if head.session.week_on_screen().is_some() {
-        the_week(ui, palette);
-        return None;
-    }
     let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, APART);
+    let set_up = match head.session.week_on_screen() {
+        Some(_) => {
+            of_week(ui, head, out);
+            None
+        }
+        None => of_lesson(ui, head, out),
+    };
+    ui.spacing_mut().item_spacing.x = gap;
+    set_up
+}
+
+fn of_lesson(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
+    let palette = Palette::of(ui.ctx());
     let may = head.session.document().is_some();
     let mut set_up = None;
     for stop in PLACES {
@@ -66,7 +78,6 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
         }
         let is_here = head.view.place == stop.place && head.session.broken().is_none();
         let way = place(ui, (stop.name, may, is_here && may), palette);
-        let keys = Command::Go(stop.place).keys().map(|keys| ui.ctx().format_shortcut(&keys));
         if way.clicked() {
             out.push(Command::Go(stop.place));
         }
@@ -77,26 +88,27 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) -> Option<Rect> {
                 ui.painter().rect_stroke(way.rect, 6.0, stroke, StrokeKind::Inside);
             }
         }
-        way.on_hover_text(say(format!("{} ({})", stop.what, keys.unwrap_or_default())));
+        hint(way, stop.what, stop.key);
     }
-    ui.spacing_mut().item_spacing.x = gap;
     set_up
 }
 
-/// The one place of a week.
-const WEEK: &str = "Week";
+fn of_week(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
+    let palette = Palette::of(ui.ctx());
+    for stop in &WEEK_PLACES {
+        let is_here = head.view.week.place == stop.place;
+        let way = place(ui, (stop.name, true, is_here), palette);
+        if way.clicked() {
+            out.push(Command::Week(WeekChoice::Go(stop.place)));
+        }
+        hint(way, stop.what, stop.key);
+    }
+}
 
-/// Its name, where a lesson has its places: there is no other to go to.
-fn the_week(ui: &mut Ui, palette: &Palette) {
-    let sizes = Sizes::of(ui);
-    let height = ui.spacing().interact_size.y.max(sizes.height);
-    let size = vec2(place_width(ui, WEEK, sizes), height);
-    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(WEEK)));
-    let font = fonts::bold(sizes.letters);
-    ui.painter().text(rect.center(), Align2::CENTER_CENTER, say(WEEK), font, palette.ink);
-    let line = rect.x_range().shrink(sizes.air);
-    ui.painter().hline(line, rect.bottom() - 1.5, Stroke::new(2.5, palette.ink));
+/// What is there, and the key that leads there.
+fn hint(way: Response, what: &str, key: Key) {
+    let keys = way.ctx.format_shortcut(&KeyboardShortcut::new(Modifiers::COMMAND, key));
+    way.on_hover_text(say(format!("{what} ({keys})")));
 }
 
 fn place(ui: &mut Ui, (name, may, is_here): (&str, bool, bool), palette: &Palette) -> Response {

@@ -4,6 +4,7 @@
 mod card;
 mod instead;
 mod label;
+mod of_week;
 mod table;
 
 use eframe::egui::{self, CentralPanel, Margin, Rect, RichText, Ui};
@@ -18,6 +19,8 @@ use crate::finding::Path;
 use crate::session::Session;
 use crate::speech::allergens;
 use crate::stores::IngredientsPage;
+
+pub use of_week::show as show_week;
 
 /// Shows the place; where its regions are.
 pub fn show(

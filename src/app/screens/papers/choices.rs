@@ -1,31 +1,46 @@
 //! The sheets there are, each with a box and its pages.
 
+use chrono::NaiveDate;
 use eframe::egui::{self, RichText, ScrollArea, Ui};
 
 use super::choose;
-use crate::app::looks::button::button;
+use crate::app::looks::button::named;
 use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
+use crate::app::screens::week::choose_day;
 use crate::app::state::{Commands, Papers, PapersChoice};
 use crate::papers::{Part, parts_of};
 use crate::session::LaidSheets;
+use crate::week::Week;
 
-/// Shows the list.
-pub fn show(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut Commands) {
+/// Shows the list; of a week the days come first.
+pub fn show(
+    ui: &mut Ui,
+    laid: Option<&LaidSheets>,
+    (papers, of_week): (&Papers, Option<(&Week, Option<NaiveDate>)>),
+    out: &mut Commands,
+) {
     let palette = Palette::of(ui.ctx());
     ScrollArea::vertical().id_salt("sheets").auto_shrink([false, true]).follow(ui, |ui| {
+        if let Some((week, day)) = of_week {
+            ui.label(RichText::new(say("Days")).font(fonts::bold(16.0)));
+            choose_day(ui, week, day, out);
+            ui.add_space(6.0);
+        }
         ui.label(RichText::new(say("Sheets")).font(fonts::bold(16.0)));
-        let is_usual = papers.wanted() == Part::USUAL;
-        button(ui, !is_usual, choose(PapersChoice::Usual), None, out);
+        let usual = choose(PapersChoice::Usual);
+        let label = if of_week.is_some() { "What all have in common" } else { usual.label() };
+        named(ui, !papers.is_usual(), label, usual, None, out);
         ui.add_space(4.0);
         let pages = laid
             .map(|laid| parts_of(laid.sheets.iter().map(|(sheet, _)| sheet)))
             .unwrap_or_default();
         for part in Part::ALL {
             let of = pages.iter().find(|(p, _)| *p == part).map(|(_, pages)| *pages);
-            let why = laid.and_then(|laid| laid.left_out.iter().find(|l| l.part == part));
+            let why = laid.into_iter().flat_map(|laid| &laid.left_out);
+            let why = why.filter(|left_out| left_out.part == part);
             let label = match of {
                 Some(1) => format!("{}, 1 page", part.title()),
                 Some(pages) => format!("{}, {pages} pages", part.title()),
@@ -36,7 +51,7 @@ pub fn show(ui: &mut Ui, laid: Option<&LaidSheets>, papers: &Papers, out: &mut C
             if ui.add(tick).changed() {
                 out.push(choose(PapersChoice::Part(part, wanted)));
             }
-            if let Some(why) = why {
+            for why in why {
                 let words = format!("{} is left out: {}.", part.title(), why.why);
                 let words = RichText::new(say(words)).color(palette.soft).font(fonts::plain(13.0));
                 ui.add(egui::Label::new(words).wrap());

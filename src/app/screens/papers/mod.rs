@@ -17,6 +17,7 @@ use crate::app::state::{Command, Commands, Papers, PapersChoice, Place, Region, 
 use crate::papers::page::Page;
 use crate::papers::{LaidSheet, parts_of};
 use crate::session::{LaidSheets, Session};
+use crate::week::Stage;
 
 /// Height of the strip of pages.
 const STRIP: f32 = 96.0;
@@ -58,7 +59,8 @@ pub fn show(
     out: &mut Commands,
 ) -> Vec<(Region, Rect)> {
     let palette = Palette::of(ui.ctx());
-    let papers = &view.papers;
+    let week = session.week_on_screen();
+    let papers = if week.is_some() { &view.week.papers } else { &view.papers };
     let laid = session.sheets();
     let card = sheet(palette);
     let whole = ui.available_width();
@@ -70,7 +72,8 @@ pub fn show(
         .show_separator_line(false)
         .show(ui, |ui| {
             landmark(ui, Region::Choices, view.region_now, "Sheets");
-            choices::show(ui, laid, papers, out);
+            let of_week = week.map(|week| (&**week.week(), view.week.day));
+            choices::show(ui, laid, (papers, of_week), out);
         });
     let right = Panel::right("paper")
         .exact_size((0.2 * whole).clamp(140.0, 230.0))
@@ -87,8 +90,8 @@ pub fn show(
         match laid {
             Some(laid) => pages(ui, laid, papers, out),
             None => {
-                ui.label(say(waits_for(session)));
-                if session.document().is_some_and(|doc| doc.lesson().is_none()) {
+                ui.add(egui::Label::new(say(waits_for(session))).wrap());
+                if week.is_none() && session.document().is_some_and(|doc| doc.lesson().is_none()) {
                     button(ui, true, Command::Go(Place::SetUp), None, out);
                 }
             }
@@ -103,6 +106,12 @@ pub fn show(
 
 /// Why there are no sheets yet.
 fn waits_for(session: &Session) -> &'static str {
+    if let Some(week) = session.week_on_screen() {
+        return match week.report() {
+            Some(report) if report.stage > Stage::Lessons => "The sheets are being laid out.",
+            _ => "The lessons of the week are being planned; their sheets follow.",
+        };
+    }
     match session.document() {
         Some(doc) if doc.lesson().is_none() => {
             "The lesson cannot be planned as it stands, so there is nothing to print yet. Set up \
@@ -118,7 +127,9 @@ fn pages(ui: &mut Ui, laid: &LaidSheets, papers: &Papers, out: &mut Commands) {
     let shown = shown(laid, papers);
     ui.horizontal_wrapped(|ui| {
         button(ui, !shown.is_empty(), Command::AskPrint, None, out);
-        button(ui, laid.order.is_some(), Command::CopyOrder, None, out);
+        if laid.order.is_some() || !laid.is_of_week {
+            button(ui, laid.order.is_some(), Command::CopyOrder, None, out);
+        }
         let words = in_all(laid, papers);
         ui.add(egui::Label::new(RichText::new(say(words))).wrap());
     });
@@ -132,7 +143,8 @@ fn pages(ui: &mut Ui, laid: &LaidSheets, papers: &Papers, out: &mut Commands) {
     let strip = if shown.len() > 1 { STRIP.min(0.3 * room.height()) } else { 0.0 };
     let above = Rect::from_min_max(room.min, egui::pos2(room.right(), room.bottom() - strip));
     let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(above));
-    page::show(&mut inside, (&shown, now), papers.time, out);
+    let time = (!laid.is_of_week).then_some(papers.time);
+    page::show(&mut inside, (&shown, now), time, out);
     if strip > 0.0 {
         let below = Rect::from_min_max(egui::pos2(room.left(), above.bottom()), room.max);
         let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(below));

@@ -33,23 +33,34 @@ impl Time<'_> {
     }
 }
 
-/// Shows a page of several, and gives it the keyboard if it is asked for.
-pub fn show(ui: &mut Ui, (shown, now): (&[Shown<'_>], usize), current: usize, out: &mut Commands) {
+/// Shows a page of several, and gives it the keyboard if it is asked for. `current` is
+/// the time that has the keyboard; `None` where times lead nowhere.
+pub fn show(
+    ui: &mut Ui,
+    (shown, now): (&[Shown<'_>], usize),
+    current: Option<usize>,
+    out: &mut Commands,
+) {
     let palette = Palette::of(ui.ctx());
     let Shown { page, .. } = shown[now];
     let room = ui.available_rect_before_wrap().shrink2(vec2(4.0, 6.0));
     let zoom = (room.width() / page.size.0).min(room.height() / page.size.1).max(0.05);
     let size = zoom * vec2(page.size.0, page.size.1);
     let rect = Rect::from_center_size(room.center(), size);
-    let times = times(page);
-    let current = current.min(times.len().saturating_sub(1));
+    let times = if current.is_some() { times(page) } else { Vec::new() };
+    let current = current.unwrap_or(0).min(times.len().saturating_sub(1));
     let response = ui.interact(rect, Id::unique("page on paper"), Sense::click());
     let words = format!("Page {} of {}: {}", now + 1, shown.len(), shown[now].name());
     response.widget_info(|| WidgetInfo::labeled(Role::Document, true, say(&words)));
     ui.ctx().accesskit_node_builder(response.id, |node| {
         node.set_value(read(page));
-        let keys = "arrows left and right turn pages, up and down go from time to time, Enter \
-                    shows one on the running order";
+        let keys = match times.len() {
+            0 => "arrows left and right turn pages",
+            _ => {
+                "arrows left and right turn pages, up and down go from time to time, Enter shows \
+                 one on the running order"
+            }
+        };
         node.set_description(say(keys));
     });
     if response.clicked() {

@@ -106,7 +106,12 @@ fn stands_out(shown: &Shown<'_>) -> StandsOut {
             Change::Move(Move::Swap(one, other)) => entries = vec![*one, *other],
             Change::Move(Move::Elsewhere(entry, _)) => entries = vec![*entry],
             Change::Move(Move::ChangePlaces(one, other)) => entries = vec![*one, *other],
-            Change::Move(Move::Lend(_)) | Change::Out(_) | Change::Works(_) | Change::Hold(..) => {}
+            Change::Move(Move::Lend(_))
+            | Change::Out(_)
+            | Change::Works(_)
+            | Change::Hold(..)
+            | Change::Add(_)
+            | Change::Remove(_) => {}
         }
         if let Change::Move(Move::Elsewhere(..) | Move::ChangePlaces(..)) = tried.change {
             before = entries.iter().flat_map(|entry| stood(shown.doc.week(), *entry)).collect();

@@ -4,7 +4,7 @@
 use eframe::egui::{self, Align, Label, Layout, RichText, ScrollArea, Ui};
 
 use super::Shown;
-use crate::app::looks::button::named;
+use crate::app::looks::button::{button, named};
 use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
@@ -118,6 +118,12 @@ fn of_entry(ui: &mut Ui, shown: &Shown<'_>, entry: EntryNo, out: &mut Commands) 
         }
     });
     elsewhere(ui, shown, entry, out);
+    let remove = WeekCommand::Make(Change::Remove(entry));
+    let label = remove.label();
+    if ui.button(say(label)).on_hover_text(say("its own file stays as it is")).clicked() {
+        out.push(Command::Week(WeekChoice::Select(None)));
+        out.push(crate::session::Command::Week(remove));
+    }
     let Some(report) = report else { return };
     let mut of_it = report.moves.iter().filter(|m| m.trouble.entries().contains(&entry)).peekable();
     if of_it.peek().is_some() {
@@ -325,8 +331,15 @@ fn of_week(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
         setting_out.iter().for_each(|line| words(ui, line));
     }
     if report.lessons.is_empty() {
-        words(ui, "The week has no lesson yet: write its lessons into its file.");
+        words(
+            ui,
+            "The week has no lesson yet. Drop lesson files on the window: each comes between its \
+             own bells, in its own room, on the day of its date.",
+        );
     }
+    ui.add_space(8.0);
+    let hint = Some("or drop its file on the window".to_owned());
+    button(ui, true, Command::AskLessonOfWeek, hint, out);
 }
 
 fn broken(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {

@@ -3,6 +3,7 @@
 
 mod board;
 mod card;
+mod days;
 mod drag;
 mod strip;
 
@@ -19,6 +20,7 @@ use crate::view::week::{Item, TroubleId};
 use crate::week::{Moves, Report, Week};
 
 pub use board::day_beside;
+pub use days::choose_day;
 
 /// The week that is shown: as it stands, or with the change that is tried.
 #[derive(Clone, Copy)]

@@ -1,164 +1,102 @@
-//! The sheets of the lesson: laid out beside the session, and printed to a file.
+//! The sheets of the lesson, or of the week that is on screen: laid out beside the
+//! session, and printed to a file.
+
+mod lay_out;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
-use chrono::{DateTime, Local, NaiveDateTime};
+use chrono::{DateTime, Local, NaiveDate};
 
-use super::ids::{DocumentId, Revision};
+use self::lay_out::{Before, ToPrintOf, WeekToPrint};
+pub use lay_out::LaidSheets;
+pub(super) use lay_out::{ToPrint, lay_out};
+
+use super::ids::Revision;
 use super::study::Heard;
 use super::{Document, Session};
 use crate::check::CheckedPlan;
 use crate::file::plain_words::{Doing, why};
 use crate::file::{Access, Backup, are_same, in_the_way, own_words, write_new};
-use crate::model::{Language, Lesson};
-use crate::papers::head::Head;
+use crate::model::Lesson;
 use crate::papers::paper::Print;
-use crate::papers::plain_text::plain_text;
-use crate::papers::reissue::{self, Standing};
-use crate::papers::{self, LaidSheet, LeftOut, Matter, Part, pdf};
-use crate::speech::{English, KeptNames, allergens, say};
-use crate::stores::{Extra, Stores};
+use crate::papers::{self, Part, pdf};
+use crate::speech::{English, KeptNames};
 use crate::units::local_now;
-
-/// Said of sheets that want a plan where there is none.
-const NO_PLAN: &str = "there is no plan of the lesson as it now stands";
-
-/// What sheets are laid out of, and how.
-pub(super) struct ToPrint {
-    lesson: Arc<Lesson>,
-    plan: Option<Arc<CheckedPlan>>,
-    names: KeptNames,
-    how: (Print, English),
-    issued: NaiveDateTime,
-    before: BTreeMap<Part, Before>,
-}
-
-/// What people have on paper of a part: printed here, or else as the lesson's
-/// file had it when it was opened.
-#[derive(Debug, Clone)]
-struct Before {
-    of: DocumentId,
-    since: NaiveDateTime,
-    lesson: Arc<Lesson>,
-    plan: Option<Arc<CheckedPlan>>,
-}
-
-/// All sheets there are of a lesson, laid out.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LaidSheets {
-    /// What stands at the head of each.
-    pub head: Head,
-    /// Their language.
-    pub language: &'static str,
-    /// The sheets, in the order of [`Part::ALL`], and how each stands to what was
-    /// on paper before.
-    pub sheets: Vec<(LaidSheet, Standing)>,
-    /// Since when sheets have changed, if any has.
-    pub since: Option<NaiveDateTime>,
-    /// Parts there are no sheets of.
-    pub left_out: Vec<LeftOut>,
-    /// The running order as text, a tab between what would be cells of a table; none
-    /// if there is no such sheet.
-    pub order: Option<String>,
-    /// Languages in which steps of the lesson have a second line.
-    pub languages: Vec<Language>,
-}
-
-impl LaidSheets {
-    /// Whether a sheet says something else than before.
-    pub fn is_reissue(&self) -> bool {
-        self.since.is_some()
-    }
-
-    /// The sheets of some parts, in their order. Once sheets have changed, those
-    /// that have not are printed again only if that is asked for (`again`).
-    pub fn chosen(&self, parts: &[Part], again: bool) -> Vec<&LaidSheet> {
-        let all = again || !self.is_reissue();
-        let wanted = |standing: Standing| all || standing != Standing::Unchanged;
-        let sheets = self
-            .sheets
-            .iter()
-            .filter(|(sheet, standing)| parts.contains(&sheet.part) && wanted(*standing));
-        sheets.map(|(sheet, _)| sheet).collect()
-    }
-}
-
-pub(super) fn lay_out(
-    of: ToPrint,
-    stop: &AtomicBool,
-    tell: &dyn Fn(Arc<LaidSheets>),
-) -> Result<(), String> {
-    let ToPrint { lesson, plan, names, how: (print, english), issued, before } = of;
-    let now = matter(&lesson, plan.as_deref(), english);
-    let head = Head::of(&lesson, issued);
-    let said = |words: &str| say(words, english, &names).into_owned();
-    let (mut sheets, mut left_out, mut order) = (Vec::new(), Vec::new(), None);
-    let mut since: Option<NaiveDateTime> = None;
-    for part in Part::ALL {
-        let (mut of_part, without) = papers::sheets(&now, &[part], NO_PLAN);
-        if part == Part::RunningOrder {
-            order = of_part.first().map(|sheet| plain_text(sheet, &head, &said));
-        }
-        let before = before.get(&part);
-        let standings = before.map_or(vec![Standing::First; of_part.len()], |before| {
-            let then = matter(&before.lesson, before.plan.as_deref(), english);
-            let (was, _) = papers::sheets(&then, &[part], NO_PLAN);
-            let compare = |sheet| reissue::compare(sheet, &was, before.since);
-            of_part.iter_mut().map(compare).collect()
-        });
-        if standings.contains(&Standing::Changed) {
-            since = since.max(before.map(|before| before.since));
-        }
-        let laid = papers::laid_out(&of_part, &head, print, &said);
-        sheets.extend(laid.map_err(|fault| fault.to_string())?.into_iter().zip(standings));
-        left_out.extend(without);
-        if stop.load(Ordering::Relaxed) {
-            return Ok(());
-        }
-    }
-    let language = english.language();
-    let languages = lesson.home_languages();
-    tell(Arc::new(LaidSheets { head, language, sheets, since, left_out, order, languages }));
-    Ok(())
-}
-
-fn matter<'a>(lesson: &'a Lesson, plan: Option<&'a CheckedPlan>, english: English) -> Matter<'a> {
-    let stores = Stores::of(lesson, plan, Extra::usual(lesson));
-    Matter { lesson, plan, stores, set_out: None, allergens: allergens::list(english) }
-}
+use crate::week::{self, Stage};
 
 /// What sheets were laid out of, by which it is known whether they are still
-/// those of the lesson.
+/// those of the lesson or the week.
 #[derive(Debug, Clone, PartialEq)]
 struct Asked {
     revision: Revision,
-    /// The plan, by where it is.
-    plan: Option<usize>,
     how: (Print, English),
-    /// How often something came to be on paper.
-    prints: usize,
+    of: AskedOf,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum AskedOf {
+    Lesson {
+        /// The plan, by where it is.
+        plan: Option<usize>,
+        /// How often something came to be on paper.
+        prints: usize,
+    },
+    Week(WeekSheets),
+}
+
+/// Which sheets of a week are wanted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WeekSheets {
+    /// The day they are of; all days if `None`.
+    pub day: Option<NaiveDate>,
+    /// The parts.
+    pub parts: Vec<Part>,
 }
 
 /// What is known of the sheets.
 #[derive(Default)]
 pub(super) struct Sheets {
-    asked: Option<(Asked, Arc<Lesson>, Option<Arc<CheckedPlan>>)>,
+    asked: Option<(Asked, Option<OnPaper>)>,
     laid: Option<(Asked, Arc<LaidSheets>)>,
     before: BTreeMap<Part, Before>,
     prints: usize,
 }
 
+/// A lesson and its plan as their sheets say it.
+type OnPaper = (Arc<Lesson>, Option<Arc<CheckedPlan>>);
+
 impl Session {
-    /// The sheets, if they are laid out of the lesson as it now stands.
-    pub fn sheets(&self) -> Option<&LaidSheets> {
-        let (of, laid) = self.sheets.laid.as_ref()?;
-        (Some(of.revision) == self.revision()).then_some(laid)
+    /// The state of what is on screen, the week or the lesson.
+    fn revision_on_screen(&self) -> Option<Revision> {
+        match self.week_on_screen() {
+            Some(week) => Some(week.revision()),
+            None => self.revision(),
+        }
     }
 
-    /// Has the sheets laid out in this way, unless they are or will be. A plan
+    /// The sheets, if they are laid out of the lesson, or the week, as it now stands.
+    pub fn sheets(&self) -> Option<&LaidSheets> {
+        let (of, laid) = self.sheets.laid.as_ref()?;
+        (Some(of.revision) == self.revision_on_screen()).then_some(laid)
+    }
+
+    /// Whether sheets are laid out in this way, or will be.
+    fn has_asked(&self, asked: &Asked) -> bool {
+        let is_same = |of: &Asked| of == asked;
+        let is_laid = self.sheets.laid.as_ref().is_some_and(|(of, _)| is_same(of));
+        let is_last = self.sheets.asked.as_ref().is_some_and(|(of, _)| is_same(of));
+        is_laid || (is_last && self.studies.sheets.is_busy())
+    }
+
+    fn ask_for_sheets(&mut self, asked: Asked, on_paper: Option<OnPaper>, question: ToPrint) {
+        let revision = asked.revision;
+        self.sheets.asked = Some((asked, on_paper));
+        self.studies.sheets.ask(revision, question);
+    }
+
+    /// Has the lesson's sheets laid out in this way, unless they are or will be. A plan
     /// that is still made better is gone by once it is the best.
     pub fn want_sheets(&mut self, print: Print, english: English) {
         let Some(lesson) = self.doc.as_ref().and_then(Document::lesson) else { return };
@@ -172,12 +110,12 @@ impl Session {
         let document = self.doc.as_ref().map(Document::id);
         let mut before = self.sheets.before.clone();
         before.retain(|_, before| Some(before.of) == document);
-        let prints = self.sheets.prints;
-        let asked = Asked { revision, plan: at, how: (print, english), prints };
+        let of = AskedOf::Lesson { plan: at, prints: self.sheets.prints };
+        let asked = Asked { revision, how: (print, english), of };
         let last = self.sheets.asked.as_ref().map(|(asked, ..)| asked);
         let waits = self.is_planning()
             && (plan.is_none() || last.is_some_and(|last| last.how == asked.how));
-        if waits || last == Some(&asked) {
+        if waits || self.has_asked(&asked) {
             return;
         }
         let names = match (english, &self.doc) {
@@ -186,9 +124,35 @@ impl Session {
         };
         let issued = local_now().naive_local();
         let issued = self.clock.day.map_or(issued, |day| day.and_time(issued.time()));
-        self.sheets.asked = Some((asked, Arc::clone(&lesson), plan.clone()));
-        let how = (print, english);
-        self.studies.sheets.ask(revision, ToPrint { lesson, plan, names, how, issued, before });
+        let on_paper = Some((Arc::clone(&lesson), plan.clone()));
+        let of = ToPrintOf::Lesson { lesson, plan, before };
+        let question = ToPrint { of, names, how: (print, english), issued };
+        self.ask_for_sheets(asked, on_paper, question);
+    }
+
+    /// Has sheets of the week on screen laid out, unless they are or will be, or its
+    /// lessons are not all planned yet.
+    pub fn want_sheets_of_week(&mut self, wanted: WeekSheets, print: Print, english: English) {
+        let Some(at_work) = self.week_on_screen() else { return };
+        let Some(report) = at_work.report().filter(|report| report.stage > Stage::Lessons) else {
+            return;
+        };
+        let revision = at_work.revision();
+        let (report, past) = (Arc::clone(report), Arc::clone(at_work.past()));
+        let asked = Asked { revision, how: (print, english), of: AskedOf::Week(wanted.clone()) };
+        if self.has_asked(&asked) {
+            return;
+        }
+        let week = Arc::clone(at_work.week());
+        let names = match english {
+            English::British => KeptNames::default(),
+            _ => KeptNames::new(week::own_words(&week)),
+        };
+        let WeekSheets { day, parts } = wanted;
+        let of = ToPrintOf::Week(WeekToPrint { week, report, past, day, parts });
+        let issued = local_now().naive_local();
+        let question = ToPrint { of, names, how: (print, english), issued };
+        self.ask_for_sheets(asked, None, question);
     }
 
     /// What the lesson's file had when it was opened is what people may have on
@@ -209,11 +173,11 @@ impl Session {
     }
 
     pub(super) fn hear_sheets(&mut self) {
-        let now = self.revision();
+        let now = self.revision_on_screen();
         for heard in self.studies.sheets.hear(now) {
             match heard {
                 Heard::Answer(laid) => {
-                    let asked = self.sheets.asked.as_ref().map(|(asked, ..)| asked.clone());
+                    let asked = self.sheets.asked.as_ref().map(|(asked, _)| asked.clone());
                     self.sheets.laid = asked.map(|asked| (asked, laid));
                 }
                 Heard::Ended => {}
@@ -240,7 +204,7 @@ impl Session {
     fn is_on_paper(&mut self, parts: &[Part]) {
         let of = self.doc.as_ref().map(Document::id);
         let (Some(of), Some((_, laid))) = (of, &self.sheets.laid) else { return };
-        let Some((_, lesson, plan)) = self.sheets.asked.clone() else { return };
+        let Some((_, Some((lesson, plan)))) = self.sheets.asked.clone() else { return };
         let before = Before { of, since: laid.head.issued, lesson, plan };
         self.sheets.before.retain(|_, before| before.of == of);
         self.sheets.before.extend(parts.iter().map(|&part| (part, before.clone())));
@@ -254,9 +218,12 @@ impl Session {
         if sheets.is_empty() {
             return Err("nothing is chosen".to_owned());
         }
-        let own = self.doc.as_ref().and_then(|doc| doc.path.as_deref());
+        let (own, whose) = match self.week_on_screen() {
+            Some(week) => (Some(week.path()), "week"),
+            None => (self.doc.as_ref().and_then(|doc| doc.path.as_deref()), "lesson"),
+        };
         if own.is_some_and(|own| own == to || are_same(own, to)) {
-            return Err("this is the lesson's own file; name another".to_owned());
+            return Err(format!("this is the {whose}'s own file; name another"));
         }
         let disk = &self.keeping.safe.disk;
         if let Some(why) = in_the_way(disk, to, &pdf::is_ours, "PDF of ovenbell's") {

@@ -1,0 +1,130 @@
+//! Weeks begun, and lessons put into them.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use chrono::{Datelike, Days, NaiveDate, Weekday};
+
+use super::super::{Leaving, first_of};
+use super::Session;
+use crate::file::format::{LessonFile, PointerShape, WeekFile};
+use crate::file::{id_of, load_lesson, save_week_as, write_week};
+use crate::week::{Change, begun, week_after, with_lesson};
+
+impl Session {
+    /// The day whose week is begun: that of the lesson on screen, else today, at a
+    /// weekend the Monday after.
+    fn day_of_new_week(&self) -> NaiveDate {
+        let of_lesson = self.doc.as_ref().and_then(|doc| doc.file().date.clone());
+        let of_lesson =
+            of_lesson.and_then(|date| NaiveDate::parse_from_str(&date, "%Y-%m-%d").ok());
+        let today = self.today();
+        of_lesson.unwrap_or_else(|| match today.weekday() {
+            Weekday::Sat | Weekday::Sun => today.checked_add_days(Days::new(2)).unwrap_or(today),
+            _ => today,
+        })
+    }
+
+    /// A path that a dialog or field starts from where a week is to be begun, after the
+    /// one on screen if `after`.
+    pub fn likely_week(&self, after: bool, last: Option<&Path>) -> PathBuf {
+        let next = self.weeks.open.as_ref().filter(|_| after);
+        let next = next.and_then(|week| week_after(week.shapes())).map(|file| file.week);
+        let monday = self.day_of_new_week().week(Weekday::Mon).first_day();
+        let name = format!("week {}.ron", next.unwrap_or_else(|| monday.to_string()));
+        self.likely_path(true, last).with_file_name(name)
+    }
+
+    /// Begins a week in a new file, with the bells, the room and the file of the lesson on
+    /// screen, and opens it.
+    pub(super) fn begin_week(&mut self, path: &Path) {
+        let path = with_ending(path);
+        let nothing = LessonFile::default();
+        let doc = self.doc.as_ref();
+        let lesson = doc.map_or(&nothing, |doc| doc.file());
+        let mut week = begun(self.day_of_new_week(), lesson);
+        // A copy for the day is no lesson of a week, nor is what has no file yet.
+        let file = doc.and_then(|doc| doc.path.clone()).filter(|_| lesson.today.is_none());
+        if let Some(pointer) = file.and_then(|file| self.pointer_to(&file, &path)) {
+            week = with_lesson(&week, lesson, pointer);
+        }
+        self.write_week(&path, &week);
+    }
+
+    /// Writes the week after the one on screen to a new file, and opens it.
+    pub(super) fn begin_week_after(&mut self, path: &Path) {
+        let path = with_ending(path);
+        let Some(open) = &self.weeks.open else { return };
+        if path.parent() != Some(open.folder()) {
+            let words = "a week finds its lessons from its own folder: choose a name there";
+            self.tell(format!("Not written to {}: {words}.", path.display()));
+            return;
+        }
+        if let Some(next) = week_after(open.shapes()) {
+            self.write_week(&path, &next);
+        }
+    }
+
+    fn write_week(&mut self, path: &Path, week: &WeekFile) {
+        let written = write_week(week)
+            .map_err(|why| why.to_string())
+            .and_then(|text| save_week_as(path, &text).map_err(|why| why.to_string()));
+        match written {
+            Ok(()) => self.leave(Leaving::Open(path.to_path_buf())),
+            Err(why) => self.tell(format!("Not written to {}: {why}.", path.display())),
+        }
+    }
+
+    /// What leads from a week's file to a lesson's.
+    fn pointer_to(&self, lesson: &Path, week: &Path) -> Option<PointerShape> {
+        // Of what is open here nothing is written behind its back.
+        let open = self.doc.as_ref().filter(|doc| doc.path.as_deref() == Some(lesson));
+        let id = match open {
+            Some(doc) => doc.file().id.clone(),
+            None => {
+                let disk = Arc::clone(&self.keeping.safe.disk);
+                id_of(&disk, lesson).map(|id| id.to_string())
+            }
+        };
+        PointerShape::to(lesson, week.parent(), id)
+    }
+
+    /// Puts the lesson of a file into the week that is open, as one step of undo. A week's
+    /// file is opened instead.
+    pub(super) fn add_to_week(&mut self, path: &Path) {
+        if self.is_week(path) {
+            self.leave(Leaving::Open(path.to_path_buf()));
+            return;
+        }
+        let Some(week) = self.weeks.open.as_ref().map(|week| week.path().to_path_buf()) else {
+            return;
+        };
+        let loaded = match load_lesson(path) {
+            Ok(loaded) => loaded,
+            Err(findings) => {
+                let why = first_of(&findings);
+                self.tell(format!("Not put in: {}: {why}.", path.display()));
+                return;
+            }
+        };
+        if loaded.file.today.is_some() {
+            let words = "it is a copy for one day; the lesson it was made from can be put in";
+            self.tell(format!("Not put in: {}: {words}.", path.display()));
+            return;
+        }
+        let Some(pointer) = self.pointer_to(path, &week) else {
+            self.tell(format!("Not put in: {} cannot be written as a path.", path.display()));
+            return;
+        };
+        self.make_in_week(&Change::Add(Box::new((loaded.file, pointer))));
+    }
+}
+
+/// The whole path of a week's file that was asked for by name.
+pub(super) fn with_ending(path: &Path) -> PathBuf {
+    let path = match path.extension() {
+        Some(_) => path.to_path_buf(),
+        None => path.with_extension("ron"),
+    };
+    std::path::absolute(&path).unwrap_or(path)
+}

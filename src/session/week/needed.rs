@@ -1,0 +1,115 @@
+//! What all lessons of the week need, worked out beside the session: what is bought, and
+//! what labels say.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use chrono::NaiveDate;
+
+use super::super::ids::Revision;
+use super::super::study::Heard;
+use super::Session;
+use crate::model::PastBake;
+use crate::speech::English;
+use crate::speech::allergens;
+use crate::stores::{Extra, IngredientsPage, PageOf, Stores};
+use crate::week::{EntryNo, InSlot, Report, Stage, Week, planned_in_slots};
+
+/// What lessons of a week need.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WeekNeeds {
+    /// All of them together.
+    pub page: IngredientsPage,
+    /// Each by itself, in the order of time.
+    pub lessons: Vec<(EntryNo, IngredientsPage)>,
+}
+
+/// What is asked of.
+pub(in super::super) struct ToNeed {
+    week: Arc<Week>,
+    report: Arc<Report>,
+    past: Arc<[PastBake]>,
+    day: Option<NaiveDate>,
+    english: English,
+}
+
+/// By which it is known whether what is needed is still that of the week.
+type Asked = (Revision, Option<NaiveDate>, English);
+
+/// What is known of what is needed.
+#[derive(Default)]
+pub(in super::super) struct Needed {
+    asked: Option<Asked>,
+    known: Option<(Asked, Arc<WeekNeeds>)>,
+}
+
+/// Works out what a week needs.
+pub(in super::super) fn work_out(
+    of: ToNeed,
+    _stop: &AtomicBool,
+    tell: &dyn Fn(Arc<WeekNeeds>),
+) -> Result<(), String> {
+    let ToNeed { week, report, past, day, english } = of;
+    let law = allergens::list(english);
+    let lessons = planned_in_slots((&week, &report), day, &past);
+    let stores = |(of, plan): &(InSlot, _)| {
+        Stores::of(&of.lesson, Option::as_ref(plan), Extra::usual(&of.lesson))
+    };
+    let stores: Vec<Stores> = lessons.iter().map(stores).collect();
+    let of_all: Vec<PageOf<'_>> = lessons
+        .iter()
+        .zip(&stores)
+        .map(|((of, _), stores)| PageOf {
+            lesson: &of.lesson,
+            stores,
+            class: &of.lesson.class.name,
+        })
+        .collect();
+    let page = IngredientsPage::of_all(&of_all, law);
+    let each = lessons.iter().zip(&of_all);
+    let lessons = each.map(|((of, _), page)| (of.entry, IngredientsPage::of_all(&[*page], law)));
+    tell(Arc::new(WeekNeeds { page, lessons: lessons.collect() }));
+    Ok(())
+}
+
+impl Session {
+    /// What the week on screen needs, as far as that is known by now.
+    pub fn week_needs(&self) -> Option<&WeekNeeds> {
+        let now = self.week_on_screen()?.revision;
+        let ((revision, ..), known) = self.weeks.needed.known.as_ref()?;
+        (*revision == now).then_some(known)
+    }
+
+    /// Has what the week on screen needs worked out, unless it is or its lessons are not
+    /// all planned yet.
+    pub fn want_week_needs(&mut self, day: Option<NaiveDate>, english: English) {
+        let Some(at_work) = self.week_on_screen() else { return };
+        let Some(report) = at_work.report().filter(|report| report.stage > Stage::Lessons) else {
+            return;
+        };
+        let asked = (at_work.revision, day, english);
+        let is_known = self.weeks.needed.known.as_ref().is_some_and(|(of, _)| *of == asked);
+        let is_asked = self.weeks.needed.asked == Some(asked) && self.studies.week_needs.is_busy();
+        if is_known || is_asked {
+            return;
+        }
+        let (week, past) = (Arc::clone(at_work.week()), Arc::clone(at_work.past()));
+        let question = ToNeed { week, report: Arc::clone(report), past, day, english };
+        self.weeks.needed.asked = Some(asked);
+        self.studies.week_needs.ask(asked.0, question);
+    }
+
+    /// Takes in what the week needs.
+    pub(in super::super) fn hear_of_week_needs(&mut self) {
+        let now = self.weeks.open.as_ref().map(|week| week.revision);
+        for heard in self.studies.week_needs.hear(now) {
+            match (heard, self.weeks.needed.asked) {
+                (Heard::Answer(needs), Some(asked)) => {
+                    self.weeks.needed.known = Some((asked, needs));
+                }
+                (Heard::Fault(fault), _) => self.tell_of_fault(&fault),
+                (Heard::Answer(_), None) | (Heard::Ended, _) => {}
+            }
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! A week's file begun from lessons: each brings its bells and its room, where the week
+//! has none like them yet.
+
+use chrono::{Datelike, Days, NaiveDate, Weekday};
+
+use crate::file::format::{
+    DayShape, Entries, LessonFile, PeriodShape, PointerShape, RoomShape, Several, WEEK_FORMAT,
+    WeekEntryShape, WeekFile,
+};
+use crate::units::ClockTime;
+
+/// The bells of a week begun from a lesson without any, as a week has some: to be changed.
+const FIRST_BELLS: (&str, (&str, &str)) = ("P1", ("09:00", "10:00"));
+
+/// The week of a day, with the bells and rooms of a lesson and nothing in it yet.
+pub fn begun(day: NaiveDate, lesson: &LessonFile) -> WeekFile {
+    let mut file = WeekFile {
+        format: WEEK_FORMAT,
+        week: day.week(Weekday::Mon).first_day().to_string(),
+        ..WeekFile::default()
+    };
+    slot_of(&mut file, lesson);
+    if file.bells.0.is_empty() {
+        let (name, (from, until)) = FIRST_BELLS;
+        file.bells.0.push((name.to_owned(), (from.to_owned(), until.to_owned())));
+    }
+    file
+}
+
+/// The week with one lesson more, which a pointer leads to. It is on the day of its date
+/// if that is of the week, else on Monday; between its own bells and in its own room.
+#[must_use]
+pub fn with_lesson(file: &WeekFile, lesson: &LessonFile, pointer: PointerShape) -> WeekFile {
+    let mut file = file.clone();
+    let (at, room) = slot_of(&mut file, lesson);
+    let PointerShape { file: path, id } = pointer;
+    let on = on_day(&file, lesson).unwrap_or_default();
+    let entry = WeekEntryShape { file: Some(path), id, on, at, room, ..WeekEntryShape::default() };
+    file.lessons.push(entry);
+    file
+}
+
+/// The week after this one, with the same lessons at the same places. What is out of
+/// order and how some days differ is of this week only.
+#[must_use]
+pub fn week_after(file: &WeekFile) -> Option<WeekFile> {
+    let monday = date(&file.week)?.checked_add_days(Days::new(7))?;
+    let mut next =
+        WeekFile { week: monday.to_string(), out: Vec::new(), days: Vec::new(), ..file.clone() };
+    for entry in &mut next.lessons {
+        entry.date = None;
+    }
+    Some(next)
+}
+
+fn date(text: &str) -> Option<NaiveDate> {
+    NaiveDate::parse_from_str(text, "%Y-%m-%d").ok()
+}
+
+/// The day of the week that a lesson's own date is.
+fn on_day(file: &WeekFile, lesson: &LessonFile) -> Option<DayShape> {
+    let (monday, own) = (date(&file.week)?, date(lesson.date.as_deref()?)?);
+    let is_here = own.week(Weekday::Mon).first_day() == monday;
+    is_here.then(|| DayShape::of(own.weekday()))
+}
+
+/// The bells and rooms of a lesson, put into the week where it has none like them.
+fn slot_of(file: &mut WeekFile, lesson: &LessonFile) -> (Several, Several) {
+    let bells = lesson.periods().flat_map(|period| bells_of(&mut file.bells, period)).collect();
+    let rooms = lesson.rooms().map(|room| room_of(&mut file.rooms, room)).collect();
+    (Several(bells), Several(rooms))
+}
+
+/// The bells between which a period is: one, or several that follow each other, as of a
+/// double. One of its own is made where there are none.
+fn bells_of(bells: &mut Entries<(String, String)>, period: &PeriodShape) -> Vec<String> {
+    let time = |text: &str| ClockTime::parse(text).ok();
+    let (Some(start), Some(end)) = (time(&period.start), time(&period.end)) else {
+        return Vec::new();
+    };
+    let mut within: Vec<_> = bells
+        .0
+        .iter()
+        .filter_map(|(name, (from, until))| Some((time(from)?, time(until)?, name)))
+        .filter(|(from, until, _)| *from >= start && *until <= end)
+        .collect();
+    within.sort();
+    // A break between them is no other period's.
+    let covers = |of: &[(ClockTime, ClockTime, &String)]| {
+        of.first().is_some_and(|b| b.0 == start)
+            && of.last().is_some_and(|b| b.1 == end)
+            && of.windows(2).all(|pair| pair[0].1 <= pair[1].0)
+    };
+    if let Some(one) = within.iter().find(|b| (b.0, b.1) == (start, end)) {
+        return vec![one.2.clone()];
+    }
+    if covers(&within) {
+        return within.into_iter().map(|(.., name)| name.clone()).collect();
+    }
+    let own = period.name.trim();
+    let is_free = |name: &str| !name.is_empty() && bells.0.iter().all(|(of, _)| of != name);
+    let time = format!("{} to {}", period.start, period.end);
+    let name = [own, time.as_str()].into_iter().find(|name| is_free(name)).unwrap_or(&time);
+    let name = name.to_owned();
+    bells.0.push((name.clone(), (period.start.clone(), period.end.clone())));
+    vec![name]
+}
+
+/// The room of that name, which is put in if there is none.
+fn room_of(rooms: &mut Vec<RoomShape>, room: &RoomShape) -> String {
+    if !rooms.iter().any(|of| of.name() == room.name()) {
+        rooms.push(room.clone());
+    }
+    room.name().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn lesson(date: Option<&str>, (start, end): (&str, &str), room: &str) -> LessonFile {
+        let period = PeriodShape {
+            name: "mine".to_owned(),
+            start: start.to_owned(),
+            end: end.to_owned(),
+            ..PeriodShape::default()
+        };
+        let room = RoomShape { name: room.to_owned(), ..RoomShape::default() };
+        LessonFile { date: date.map(str::to_owned), period, room, ..LessonFile::default() }
+    }
+
+    fn week() -> WeekFile {
+        let bell = |name: &str, from: &str, until: &str| {
+            (name.to_owned(), (from.to_owned(), until.to_owned()))
+        };
+        let bells = vec![
+            bell("P4", "12:20", "13:20"),
+            bell("P2", "10:00", "11:00"),
+            bell("P3", "11:20", "12:20"),
+        ];
+        WeekFile { week: "2026-11-30".to_owned(), bells: Entries(bells), ..WeekFile::default() }
+    }
+
+    fn put(lesson: &LessonFile) -> (WeekFile, WeekEntryShape) {
+        let pointer = PointerShape { file: "a.ron".to_owned(), id: None };
+        let file = with_lesson(&week(), lesson, pointer);
+        let entry = file.lessons[0].clone();
+        (file, entry)
+    }
+
+    #[test]
+    fn a_lesson_comes_between_the_bells_that_are_there_or_brings_its_own() {
+        let at = |start, end| {
+            let (file, entry) = put(&lesson(None, (start, end), "Room 1"));
+            (entry.at.0, file.bells.0.len())
+        };
+        assert_eq!(at("11:20", "12:20"), (vec!["P3".to_owned()], 3));
+        // A double, in the order of time, whatever the order in the file.
+        assert_eq!(at("11:20", "13:20"), (vec!["P3".to_owned(), "P4".to_owned()], 3));
+        // Over a break: the bells at its ends are those of two periods.
+        assert_eq!(at("10:00", "12:20"), (vec!["P2".to_owned(), "P3".to_owned()], 3));
+        assert_eq!(at("11:20", "12:10"), (vec!["mine".to_owned()], 4));
+        // Bells that cannot be read are told where the lesson is.
+        assert_eq!(at("", "12:10"), (Vec::new(), 3));
+    }
+
+    #[test]
+    fn a_lesson_is_on_the_day_of_its_date_if_that_is_of_the_week() {
+        let on = |date| put(&lesson(date, ("11:20", "12:20"), "Room 1")).1.on;
+        assert_eq!(on(Some("2026-12-03")), DayShape::Thu);
+        assert_eq!(on(Some("2026-12-10")), DayShape::Mon);
+        assert_eq!((on(Some("soon")), on(None)), (DayShape::Mon, DayShape::Mon));
+    }
+
+    #[test]
+    fn a_week_begins_on_its_monday_and_goes_on_with_the_next() {
+        let day = NaiveDate::from_ymd_opt(2026, 12, 30).unwrap_or_default();
+        let begun = begun(day, &lesson(None, ("", ""), "Room 1"));
+        assert_eq!((begun.week.as_str(), begun.bells.0.len()), ("2026-12-28", 1));
+        assert_eq!(begun.rooms.len(), 1);
+        let after = week_after(&begun).unwrap_or_default();
+        assert_eq!((after.week.as_str(), after.rooms), ("2027-01-04", begun.rooms));
+    }
+}

@@ -1,0 +1,78 @@
+//! Lessons as they are taught in a week, and the plans they go by: what sheets, orders
+//! and calendars of a week are made of.
+
+use chrono::NaiveDate;
+
+use super::alone::Alone;
+use super::model::{Entry, EntryNo, Week};
+use super::put::put;
+use super::report::Report;
+use crate::check::CheckedPlan;
+use crate::file::format::LessonFile;
+use crate::file::lesson_of_shapes;
+use crate::file::told::Told;
+use crate::keep;
+use crate::model::{Lesson, PastBake};
+
+/// A lesson where the week has it.
+#[derive(Debug, Clone)]
+pub struct InSlot {
+    /// Its entry.
+    pub entry: EntryNo,
+    /// The lesson, of the class that has it there.
+    pub lesson: Lesson,
+    /// Its shapes there.
+    pub file: LessonFile,
+    /// The plan that is kept in its file.
+    pub told: Option<Told>,
+}
+
+impl InSlot {
+    /// The plan it goes by, as [`goes_by`] says.
+    pub fn plan(&self, alone: Option<&Alone>) -> Option<CheckedPlan> {
+        goes_by(&self.lesson, self.told.as_ref(), alone)
+    }
+}
+
+/// The plan a lesson of a week goes by: the one kept with it if it holds there, else that
+/// of it alone; `None` where there is neither.
+pub fn goes_by(lesson: &Lesson, kept: Option<&Told>, alone: Option<&Alone>) -> Option<CheckedPlan> {
+    let kept = kept.and_then(|told| keep::told(lesson, told).ok());
+    kept.or_else(|| alone.map(|alone| alone.plan.clone()))
+}
+
+/// The lessons of a week that can be planned, of one day or of all, in the order of
+/// time, with what earlier bakes took.
+pub fn in_slots(week: &Week, day: Option<NaiveDate>, past: &[PastBake]) -> Vec<InSlot> {
+    let mut entries: Vec<&Entry> = week.entries.iter().collect();
+    entries.retain(|e| day.is_none_or(|day| e.slot.date == day));
+    entries.sort_by_key(|e| (e.slot.date, e.slot.start(), e.slot.rooms.clone(), e.number));
+    entries.into_iter().filter_map(|entry| in_slot(week, entry, past)).collect()
+}
+
+fn in_slot(week: &Week, entry: &Entry, past: &[PastBake]) -> Option<InSlot> {
+    let taught = entry.lesson()?;
+    let mut file = put(week, &taught.shapes, &entry.slot).ok()?;
+    // A file that several classes are taught from may name none of them.
+    file.class.name.clone_from(&entry.class);
+    let lesson = lesson_of_shapes(&file, past).ok()?;
+    Some(InSlot { entry: entry.number, lesson, file, told: taught.told.clone() })
+}
+
+/// The same with the plans they go by, by what is told of the week.
+pub fn planned_in_slots(
+    (week, report): (&Week, &Report),
+    day: Option<NaiveDate>,
+    past: &[PastBake],
+) -> Vec<(InSlot, Option<CheckedPlan>)> {
+    let alone = |entry: EntryNo| {
+        let told = report.lessons.iter().find(|told| told.entry == entry)?;
+        told.alone.as_deref()
+    };
+    let all = in_slots(week, day, past).into_iter();
+    all.map(|lesson| {
+        let plan = lesson.plan(alone(lesson.entry));
+        (lesson, plan)
+    })
+    .collect()
+}
