@@ -104,6 +104,12 @@ pub struct Row {
 }
 
 impl Row {
+    /// It stands above the rows it is the heading of: only its first cell says anything.
+    pub fn is_heading(&self) -> bool {
+        let mut others = self.cells.iter().skip(1);
+        self.look == Look::Shaded && others.all(|cell| *cell == Cell::Name(String::new()))
+    }
+
     /// The second line in a language, with the column of the job it is of; none
     /// where the job is left for pupils to find.
     pub fn second_line(&self, language: Option<Language>) -> Option<(usize, &str)> {

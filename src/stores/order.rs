@@ -95,13 +95,17 @@ pub fn cost(lines: &[OrderLine]) -> Cost {
 }
 
 /// What a line is for: its recipes; of several lessons each with the classes that make
-/// it, or the lessons where no class is named.
+/// it, or the lessons where classes do not tell these apart.
 pub fn made_for(line: &OrderLine, lessons: &[&Lesson]) -> Vec<String> {
     let mut all: Vec<(&str, Vec<String>)> = Vec::new();
+    let class_of = |lesson: &&Lesson| lesson.class.name.trim().to_owned();
+    let are_one_class = lessons.windows(2).all(|pair| class_of(&pair[0]) == class_of(&pair[1]));
     for &(at, recipe) in &line.made {
         let lesson = lessons[at];
-        let class = lesson.class.name.trim();
-        let whose = if class.is_empty() { lesson.title.trim() } else { class }.to_owned();
+        let whose = match class_of(&lesson) {
+            class if class.is_empty() || are_one_class => lesson.title.trim().to_owned(),
+            class => class,
+        };
         let name = lesson.recipes[recipe.0].name.as_str();
         match all.iter_mut().find(|(of, _)| *of == name) {
             Some((_, classes)) if classes.contains(&whose) => {}

@@ -455,7 +455,7 @@ fn week() -> Vec<Part> {
             "A new week, in the menu Lesson, begins with the bells and the room of the lesson on \
              screen. Drop lesson files on it, or choose Put a lesson in: each comes with its own \
              bells and room, on the day of its date. Move to… on its card, or a drag, brings it \
-             where it belongs. The week after, in the menu Week, is the same with a new Monday.",
+             where it belongs. The week after, in the menu This week, is the same with a new Monday.",
         ),
         Part::Heading("The picture"),
         Part::Words(

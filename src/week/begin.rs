@@ -106,12 +106,25 @@ fn bells_of(bells: &mut Entries<(String, String)>, period: &PeriodShape) -> Vec<
     vec![name]
 }
 
-/// The room of that name, which is put in if there is none.
+/// The room of that name, which is put in if there is none. One without a name is the one
+/// with the same in it, or is given a name.
 fn room_of(rooms: &mut Vec<RoomShape>, room: &RoomShape) -> String {
-    if !rooms.iter().any(|of| of.name() == room.name()) {
-        rooms.push(room.clone());
+    let own = room.name.trim();
+    let named = |room: &RoomShape, name: &str| RoomShape { name: name.to_owned(), ..room.clone() };
+    let is_it = |of: &&RoomShape| match own {
+        "" => **of == named(room, &of.name),
+        own => of.name.trim() == own,
+    };
+    if let Some(there) = rooms.iter().find(is_it) {
+        return there.name.clone();
     }
-    room.name().to_owned()
+    let is_free = |name: &String| rooms.iter().all(|of| of.name != *name);
+    let name = match own {
+        "" => (1..).map(|n| format!("Room {n}")).find(is_free).unwrap_or_default(),
+        own => own.to_owned(),
+    };
+    rooms.push(named(room, &name));
+    name
 }
 
 #[cfg(test)]
@@ -162,6 +175,20 @@ mod tests {
         assert_eq!(at("11:20", "12:10"), (vec!["mine".to_owned()], 4));
         // Bells that cannot be read are told where the lesson is.
         assert_eq!(at("", "12:10"), (Vec::new(), 3));
+    }
+
+    #[test]
+    fn a_room_without_a_name_is_given_one_and_known_again_by_what_is_in_it() {
+        let mut first = lesson(None, ("11:20", "12:20"), "");
+        first.room.kit.0.push(("sink".to_owned(), Default::default()));
+        let pointer = |file: &str| PointerShape { file: file.to_owned(), id: None };
+        let file = with_lesson(&week(), &first, pointer("a.ron"));
+        let file = with_lesson(&file, &first, pointer("b.ron"));
+        let file = with_lesson(&file, &lesson(None, ("11:20", "12:20"), ""), pointer("c.ron"));
+        let file = with_lesson(&file, &lesson(None, ("11:20", "12:20"), "Room 1"), pointer("d"));
+        let rooms: Vec<_> = file.lessons.iter().map(|l| l.room.0.join(", ")).collect();
+        assert_eq!(rooms, ["Room 1", "Room 1", "Room 2", "Room 1"]);
+        assert_eq!(file.rooms.len(), 2);
     }
 
     #[test]

@@ -3,9 +3,10 @@
 //! field's typing. Tab and arrows are free.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
-use egui::{Event, Key, Modifiers};
+use egui::{DroppedFile, DroppedFileHandle, Event, Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use ovenbell::app::{App, Command, Start};
@@ -21,6 +22,20 @@ pub enum How {
     Keyboard,
     /// Actions of the accessibility tree alone.
     Access,
+}
+
+/// A file that is dropped on the window.
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|error| error.to_string())
+    }
 }
 
 /// A person at the window.
@@ -130,6 +145,13 @@ impl Hands {
     pub fn click(&mut self, label: &str) {
         self.actions.push(format!("click {label}"));
         self.harness.get_by_label(label).click();
+        self.harness.run_steps(4);
+    }
+
+    /// Drops files on the window.
+    pub fn drop_files(&mut self, files: &[PathBuf]) {
+        let dropped = files.iter().map(|path| Arc::new(Dropped(path.clone())) as DroppedFileHandle);
+        self.harness.input_mut().dropped_files.extend(dropped);
         self.harness.run_steps(4);
     }
 

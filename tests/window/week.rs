@@ -197,3 +197,109 @@ fn a_lesson_is_moved_by_hand_or_by_name_and_tried_before_it_is_kept() {
         named(&hands, "Thursday P3, 9C", "Room 2");
     }
 }
+
+#[test]
+fn what_a_week_needs_and_prints_is_seen_by_mouse_by_keys_and_by_ear() {
+    for how in [How::Mouse, How::Keyboard, How::Access] {
+        let mut hands = at_the_week(how, [1280.0, 1000.0]);
+        hands.press("Papers");
+        hands.settle();
+        hands.wait_for("Technician's day");
+        assert!(hands.says("technician's day 1, order list 1"), "{how:?}: {:?}", hands.heard());
+        assert!(hands.says("Technician's day, 1 page") && !hands.says("Copy running order"));
+        hands.press("Running order");
+        hands.settle();
+        let pages = hands.app().session().sheets().unwrap().sheets.len();
+        hands.press("Thursday");
+        hands.settle();
+        let of_day = hands.app().session().sheets().unwrap().sheets.len();
+        assert!(of_day < pages, "{of_day} of {pages}");
+        hands.press("Print to a file…");
+        let to = hands.file("thursday.pdf");
+        hands.fill("Print to this file:", to.to_str().unwrap());
+        hands.press("Print to it");
+        assert!(hands.says("pages are printed to"), "{:?}", hands.heard());
+        assert!(ovenbell::papers::pdf::is_ours(&fs::read(&to).unwrap()));
+        // The same day's ingredients, and whose they are.
+        hands.press("Ingredients");
+        hands.settle();
+        hands.press(&named(&hands, "caster sugar: ", "g"));
+        assert!(hands.says("Thursday P3, Room 1: ") && hands.says("label read: "));
+        hands.press("8A Whisked sponge");
+        hands.settle();
+        assert!(hands.app().session().week_on_screen().is_none());
+        assert!(hands.says("a pack holds"), "{how:?}: {:?}", hands.heard());
+        // Back where one was; the key of the week leads to its picture.
+        hands.press("‹ Week");
+        assert!(hands.says("Order list…") && !hands.says("Tightest in ovens"));
+        match how {
+            How::Access => hands.press("Week"),
+            How::Mouse | How::Keyboard => hands.command(Key::Num7),
+        }
+        hands.wait(2);
+        assert!(!hands.says("Order list…"));
+        hands.press("Ingredients");
+        hands.press("All days");
+        hands.settle();
+        hands.press("Order list…");
+        hands.settle();
+        assert!(hands.says("Page 1 of 1: Order list"), "{:?}", hands.heard());
+    }
+}
+
+#[test]
+fn a_week_is_made_of_lesson_files() {
+    for how in [How::Mouse, How::Keyboard, How::Access] {
+        let mut hands = Hands::sized(how, [1280.0, 800.0], |folder| {
+            worked_week(folder);
+        });
+        let lesson = hands.file("sponge.ron");
+        hands.open(&lesson);
+        hands.press("Lesson");
+        hands.press("A new week…");
+        let path = hands.file("spring.ron");
+        hands.fill("Begin a week in this file:", path.to_str().unwrap());
+        hands.press("Begin it");
+        hands.settle();
+        let week = hands.app().session().week_on_screen().unwrap();
+        assert_eq!((week.path(), week.week().entries.len()), (&*path, 1));
+        hands.press("This week");
+        hands.press("Put a lesson in…");
+        let buns = hands.file("buns.ron");
+        hands.fill("Put the lesson of this file in:", buns.to_str().unwrap());
+        hands.press("Put it in");
+        hands.settle();
+        let entries = |hands: &Hands| hands.app().session().week().unwrap().week().entries.len();
+        assert_eq!(entries(&hands), 2, "{:?}", hands.heard());
+        assert!(hands.says("Not saved"));
+        // One is chosen and taken out again; undo puts it back.
+        hands.press(&named(&hands, "Monday ", "buns"));
+        hands.press("Take it out of the week");
+        hands.settle();
+        assert_eq!(entries(&hands), 1);
+        hands.press("Undo");
+        hands.settle();
+        assert_eq!(entries(&hands), 2);
+        hands.apply(LessonCommand::Save);
+        hands.press("This week");
+        hands.press("The week after…");
+        let next = hands.file("after.ron");
+        hands.fill("Begin the week after in this file:", next.to_str().unwrap());
+        hands.press("Begin it");
+        hands.settle();
+        assert_eq!(entries(&hands), 2, "{:?}", hands.heard());
+        assert_eq!(hands.app().session().week().unwrap().path(), next);
+    }
+}
+
+#[test]
+fn lesson_files_dropped_on_a_week_are_put_in() {
+    let mut hands = at_the_week(How::Mouse, [1280.0, 800.0]);
+    let before = hands.app().session().week().unwrap().week().entries.len();
+    let files = ["buns.ron", "muffins.ron"].map(|name| hands.file(name));
+    hands.drop_files(&files);
+    hands.settle();
+    let week = hands.app().session().week_on_screen().unwrap();
+    assert_eq!(week.week().entries.len(), before + 2);
+    assert!(hands.app().document().is_none(), "none is opened");
+}

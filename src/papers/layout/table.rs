@@ -55,7 +55,11 @@ impl Writer<'_> {
             });
             let height = self.height(&laid) + below;
             let begins = last != self.begun;
-            self.want(height + if begins { heading } else { 0.0 });
+            // No heading is left behind by what it stands above.
+            let next = table.rows.get(i + 1).filter(|_| row.is_heading());
+            let next = next.map_or_else(Vec::new, |next| self.cells(next, &widths, size));
+            let kept = if next.is_empty() { 0.0 } else { self.height(&next) };
+            self.want(height + kept + if begins { heading } else { 0.0 });
             if has_headings && last != self.begun {
                 let place = At { table: number, row: 0, goes_on: false };
                 let repeated = last != 0;

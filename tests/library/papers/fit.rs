@@ -6,7 +6,7 @@ use ovenbell::model::{GroupId, Lesson};
 use ovenbell::papers::layout::{LaidOut, lay_out};
 use ovenbell::papers::page::{Mark, Role};
 use ovenbell::papers::paper::{Paper, Print};
-use ovenbell::papers::sheet::{Form, Sheet};
+use ovenbell::papers::sheet::{Block, Cell, Form, Look, Sheet, Table, Width};
 use ovenbell::papers::typeface::Typeface;
 use ovenbell::papers::{self, Matter, Part, print};
 
@@ -213,5 +213,36 @@ fn sixty_groups_and_sixty_steps_are_printed_on_as_many_pages_as_they_take() {
         let made = print(&sheets, &head(&lesson), Print::default(), ("en-GB", &as_it_is)).unwrap();
         let text = pages(&made.bytes).join("\n");
         assert!(text.contains(wanted), "{name}: {wanted} is lost");
+    }
+}
+
+/// By hand: of so many short rows, each under a heading of its own, every page would end
+/// with a heading now and then.
+#[test]
+fn no_heading_of_a_table_stands_last_on_its_page() {
+    let columns = [("What", Width::Share(1.0)), ("How much", Width::Fit)];
+    let mut table = Table::new(&columns);
+    for i in 0..90 {
+        let cells = [Cell::Strong(format!("Heading {i}")), Cell::Name(String::new())];
+        table.row(Look::Shaded, cells.to_vec());
+        for k in 0..i % 3 + 1 {
+            let cells = [Cell::Prose(format!("Row {i} {k}")), Cell::Name("4 g".to_owned())];
+            table.row(Look::Plain, cells.to_vec());
+        }
+    }
+    assert!(table.rows[0].is_heading() && !table.rows[1].is_heading());
+    let blocks = vec![Block::Table(table)];
+    let sheet = Sheet { part: Part::OrderList, of: None, blocks, form: Form::Hand };
+    let typeface = Typeface::new().unwrap();
+    let lesson = lesson("demo.ron");
+    for how in HOWS {
+        let laid = lay_out(&sheet, &head(&lesson), how, (&typeface, &as_it_is));
+        assert!(laid.pages.len() > 2, "{how:?}");
+        for page in &laid.pages {
+            let last = words_of(page)
+                .filter(|w| w.text.starts_with("Heading") || w.text.starts_with("Row"));
+            let last = last.max_by(|a, b| a.area.y.total_cmp(&b.area.y)).unwrap();
+            assert!(last.text.starts_with("Row"), "{how:?}: {} stands last", last.text);
+        }
     }
 }

@@ -263,9 +263,7 @@ fn what_several_lessons_want_at_once_is_set_out_one_after_the_other() {
         let begun: Vec<&str> = weighs.filter(|line| line.contains('\t')).map(|l| &l[..5]).collect();
         assert_eq!(begun, starts, "{}", text(0));
         // Twice what one of them orders: 4 sets of 100 g, and a spare one, of each.
-        assert!(
-            text(1).contains("Lemon bakes and a sponge: lemon bake; The other one: lemon bake")
-        );
+        assert!(text(1).contains("lemon bake (Lemon bakes and a sponge, The other one)"));
     }
 }
 

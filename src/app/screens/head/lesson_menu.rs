@@ -13,7 +13,8 @@ use crate::session::{Command as LessonCommand, WeekCommand};
 /// Shows the menu.
 pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
     let week = head.session.week_on_screen();
-    let name = if week.is_some() { "Week" } else { "Lesson" };
+    // Another name than that of the week's first place, which stands beside it.
+    let name = if week.is_some() { "This week" } else { "Lesson" };
     let menu = ui.menu_button(say(name), |ui| {
         // Longer names of files go to another line.
         ui.set_max_width(300.0);

@@ -18,7 +18,7 @@ const ROW: f32 = 25.0;
 /// Side of a mark.
 const MARK: f32 = 12.0;
 /// Widths of the columns for the groups, the spare sets, the packs and the reader.
-const AMOUNTS: [f32; 4] = [70.0, 62.0, 92.0, 84.0];
+const AMOUNTS: [f32; 4] = [88.0, 68.0, 92.0, 84.0];
 /// In less room spare sets and packs are left to the card.
 const NARROW: f32 = 560.0;
 /// The widest and the narrowest column of an allergen.
@@ -74,19 +74,22 @@ pub fn show(ui: &mut Ui, page: &IngredientsPage, chosen: Option<&str>, out: &mut
     ui.painter().hline(room.x_range(), room.bottom(), Stroke::new(1.0, palette.line));
     ScrollArea::vertical().id_salt("ingredients").auto_shrink(false).follow(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
+        let mut number = 0;
         for (place, rows) in &page.shelves {
             let heading = if place.is_empty() { "no place entered" } else { place };
             ui.add_space(6.0);
             let words = RichText::new(say(heading)).font(fonts::bold(12.0)).color(palette.soft);
             ui.label(words);
             for row in rows {
-                ingredient(ui, &columns, (page, row), chosen == Some(row.name.as_str()), out);
+                let is_chosen = chosen == Some(row.name.as_str());
+                ingredient(ui, &columns, (page, row), (number, is_chosen), out);
+                number += 1;
             }
         }
         ui.add_space(10.0);
         ui.label(RichText::new(say("Recipe against allergen")).font(fonts::bold(13.0)));
-        for row in &page.recipes {
-            recipe(ui, &columns, (page, row), out);
+        for (number, row) in page.recipes.iter().enumerate() {
+            recipe(ui, &columns, (page, row, number), out);
         }
     });
 }
@@ -123,12 +126,12 @@ fn ingredient(
     ui: &mut Ui,
     columns: &Columns,
     (page, row): (&IngredientsPage, &IngredientRow),
-    is_chosen: bool,
+    (number, is_chosen): (usize, bool),
     out: &mut Commands,
 ) {
     let palette = Palette::of(ui.ctx());
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
-    let response = ui.interact(rect, Id::unique(("ingredient", &row.name)), Sense::click());
+    let response = ui.interact(rect, Id::unique(("ingredient", number, &row.name)), Sense::click());
     let spoken = say(row.told(&page.columns)).into_owned();
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_chosen, &spoken));
     if is_chosen {
@@ -143,11 +146,11 @@ fn ingredient(
         let colour = if soft { palette.soft } else { palette.ink };
         ui.painter().text(pos2(x, y), align, words, font.clone(), colour);
     };
-    let name_room = columns.amounts[0] - rect.left() - 64.0;
+    let name_room = columns.amounts[0] - rect.left() - AMOUNTS[0] + 6.0;
     text(rect.left(), Align2::LEFT_CENTER, &row.name, name_room, false);
-    text(columns.amounts[0], Align2::RIGHT_CENTER, &say(&row.needed), 66.0, false);
+    text(columns.amounts[0], Align2::RIGHT_CENTER, &say(&row.needed), AMOUNTS[0] - 8.0, false);
     if !columns.is_narrow {
-        text(columns.amounts[1], Align2::RIGHT_CENTER, &say(&row.spare), 58.0, true);
+        text(columns.amounts[1], Align2::RIGHT_CENTER, &say(&row.spare), AMOUNTS[1] - 4.0, true);
         text(columns.amounts[2] + 4.0, Align2::LEFT_CENTER, &say(&row.packs), 86.0, true);
     }
     text(columns.read, Align2::LEFT_CENTER, &say(&row.read), 82.0, !bold);
@@ -162,12 +165,12 @@ fn ingredient(
 fn recipe(
     ui: &mut Ui,
     columns: &Columns,
-    (page, row): (&IngredientsPage, &RecipeRow),
+    (page, row, number): (&IngredientsPage, &RecipeRow, usize),
     out: &mut Commands,
 ) {
     let palette = Palette::of(ui.ctx());
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
-    let response = ui.interact(rect, Id::unique(("recipe", &row.name)), Sense::click());
+    let response = ui.interact(rect, Id::unique(("recipe", number, &row.name)), Sense::click());
     let spoken = say(row.told(&page.columns)).into_owned();
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
     edge(ui, rect, &response);
