@@ -139,6 +139,12 @@ impl Reader<'_> {
         }
         let read = match load_lesson_knowing(&path, self.past) {
             Ok(loaded) => {
+                if loaded.file.today.is_some() {
+                    let message = format!("\"{}\" is a copy for one day", short(file));
+                    let hint = "point to the lesson it was made from: what happened on that day \
+                                stands in the copy";
+                    self.warning("day-copy", &at.field("file"), message, hint);
+                }
                 let (id, shapes, told) = (loaded.file.id.clone(), loaded.file, loaded.told);
                 Some(Arc::new(Taught { file: file.to_owned(), id, shapes, told }))
             }
@@ -185,6 +191,7 @@ impl Reader<'_> {
             }
         };
         self.other_length(at, taught, &file);
+        self.through_a_break(at, taught, slot);
         let (lesson, findings) = lesson_or_findings(&file, self.past);
         if let Some(zone) = lesson.as_ref().and_then(|lesson| lesson.zone) {
             self.clock_change(at, zone, slot);
@@ -241,6 +248,28 @@ impl Reader<'_> {
                     short(&taught.file)
                 );
                 self.warning("period-length", &at.field("at"), message, "it is planned for these");
+            }
+        }
+    }
+
+    /// Tells of a lesson of one period that is planned straight through what lies between
+    /// two bells, such as lunch.
+    fn through_a_break(&mut self, at: &Path, taught: &Taught, slot: &Slot) {
+        if taught.shapes.periods().count() > 1 {
+            return;
+        }
+        for two in slot.bells.windows(2) {
+            let between = two[1].start.minutes_since(two[0].end);
+            if between > Minutes::ZERO {
+                let message = format!(
+                    "\"{}\" has one period, so it is planned straight through the {between} between \
+                     {} and {}",
+                    short(&taught.file),
+                    short(&two[0].name),
+                    short(&two[1].name)
+                );
+                let hint = "if the class is away then, give the lesson two periods in Set up";
+                self.warning("through-break", &at.field("at"), message, hint);
             }
         }
     }

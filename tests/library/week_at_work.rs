@@ -402,7 +402,8 @@ fn what_was_not_saved_of_a_week_is_there_again_after_a_kill() {
 #[test]
 fn a_lesson_is_opened_from_its_week_and_takes_over_what_the_week_has() {
     let folder = department();
-    sound(folder.path(), &week_of(&[TEN, EIGHT, OTHER]));
+    let again = TEN.replace("8A", "9C").replace("Thu, at: \"P3\"", "Mon, at: \"P2\"");
+    sound(folder.path(), &week_of(&[TEN, EIGHT, OTHER, &again]));
     let ten = folder.path().join("ten.ron");
     let before = fs::read_to_string(&ten).unwrap();
     let mut session = session(folder.path());
@@ -420,6 +421,9 @@ fn a_lesson_is_opened_from_its_week_and_takes_over_what_the_week_has() {
     let file = session.document().unwrap().file().clone();
     assert_eq!((file.period.start.as_str(), file.room.name.as_str()), ("11:20", "Room 1"));
     assert_eq!(session.document().unwrap().can_undo(), Some("what the week has"));
+    // Who else is taught from it is told: another class on another day.
+    let told = session.message().unwrap().to_owned();
+    assert!(told.contains("9C Monday P2, Room 1"), "{told}");
     assert_eq!(fs::read_to_string(&ten).unwrap(), before);
     session.apply(Command::Undo);
     assert_ne!(session.document().unwrap().file().period.start, "11:20");

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use chrono::{Datelike, Days, NaiveDate, Weekday};
+use chrono::{Days, NaiveDate, Weekday};
 
 use super::super::{Leaving, first_of};
 use super::Session;
@@ -12,17 +12,20 @@ use crate::file::{id_of, load_lesson, save_week_as, write_week};
 use crate::week::{Change, begun, week_after, with_lesson};
 
 impl Session {
-    /// The day whose week is begun: that of the lesson on screen, else today, at a
-    /// weekend the Monday after.
+    /// The day whose week is begun: that of the lesson on screen, else the next Monday, as a
+    /// week that has begun is past planning.
     fn day_of_new_week(&self) -> NaiveDate {
         let of_lesson = self.doc.as_ref().and_then(|doc| doc.file().date.clone());
         let of_lesson =
             of_lesson.and_then(|date| NaiveDate::parse_from_str(&date, "%Y-%m-%d").ok());
         let today = self.today();
-        of_lesson.unwrap_or_else(|| match today.weekday() {
-            Weekday::Sat | Weekday::Sun => today.checked_add_days(Days::new(2)).unwrap_or(today),
-            _ => today,
-        })
+        let monday = self.today().week(Weekday::Mon).first_day();
+        let next = if monday == self.today() {
+            Some(monday)
+        } else {
+            monday.checked_add_days(Days::new(7))
+        };
+        of_lesson.or(next).unwrap_or(monday)
     }
 
     /// A path that a dialog or field starts from where a week is to be begun, after the

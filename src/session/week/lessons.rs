@@ -89,8 +89,31 @@ impl Session {
         let Some(doc) = &mut self.doc else { return };
         let label = "what the week has";
         match doc.change_to(label.to_owned(), there) {
-            Ok(()) => self.changed(label),
+            Ok(()) => {
+                self.changed(label);
+                self.tell_who_else();
+            }
             Err(findings) => self.tell(format!("Not done: {}.", first_of(&findings))),
+        }
+    }
+
+    /// Tells of other lessons of the week that are taught from the file on screen.
+    fn tell_who_else(&mut self) {
+        let (Some(week), Some(of)) = (&self.weeks.open, self.of_week()) else { return };
+        let own = week.file_of(of.entry);
+        let others = week.week().entries.iter().filter(|e| e.number != of.entry);
+        let others = others.filter(|e| own.is_some() && week.file_of(e.number) == own);
+        let others: Vec<String> = others
+            .map(|e| format!("{} {}", e.class, where_and_when(week.week(), &e.slot)))
+            .map(|who| who.trim().to_owned())
+            .collect();
+        if !others.is_empty() {
+            let words = format!(
+                "Others of the week are taught from this file too: {}. Once it is saved they have \
+                 the kit and rules that are taken over here; bells and rooms they have from the week.",
+                others.join("; ")
+            );
+            self.tell_more([words]);
         }
     }
 }

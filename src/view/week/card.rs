@@ -3,6 +3,8 @@
 use super::words::{
     day, how_many_out, lost, out, ovens, setting_up_in_short, together, trouble, who,
 };
+use chrono::NaiveDate;
+
 use crate::check::Verdict;
 use crate::view::rows::verdict_words;
 use crate::week::{
@@ -232,9 +234,13 @@ fn stretch(out: &Out) -> String {
 
 /// Lessons that are tightest in ovens, the tightest first: which, its name, how many
 /// ovens it needs of how many, and what one fewer comes to.
-pub fn tightest(week: &Week, report: &Report) -> Vec<(EntryNo, String, String, String)> {
+pub fn tightest(
+    week: &Week,
+    report: &Report,
+    day: Option<NaiveDate>,
+) -> Vec<(EntryNo, String, String, String)> {
     let line = |told: &&Told| {
-        let of = week.entry(told.entry)?;
+        let of = week.entry(told.entry).filter(|of| day.is_none_or(|day| of.slot.date == day))?;
         let needs = told.needs?;
         let name = format!(
             "{} {} {} {}",
@@ -267,8 +273,9 @@ pub fn broken(week: &Week, report: &Report) -> Vec<(String, Vec<(EntryNo, String
 }
 
 /// When setting out begins, day by day.
-pub fn setting_out(week: &Week, report: &Report) -> Vec<String> {
-    report.setting_up.iter().map(|setup| setting_up_in_short(week, setup)).collect()
+pub fn setting_out(week: &Week, report: &Report, day: Option<NaiveDate>) -> Vec<String> {
+    let all = report.setting_up.iter().filter(|setup| day.is_none_or(|day| setup.date == day));
+    all.map(|setup| setting_up_in_short(week, setup)).collect()
 }
 
 /// What a tried change comes to beside the week as it stands: what is cleared, what is

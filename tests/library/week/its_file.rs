@@ -87,6 +87,36 @@ fn a_file_missing_moved_broken_or_there_twice_is_told_and_the_rest_goes_on() {
 }
 
 #[test]
+fn a_double_across_a_break_is_told_and_planned_all_the_same() {
+    let folder = department();
+    let at = |bells: &str| {
+        let text = week_of(&[TEN]).replace("at: \"P3\"", &format!("at: {bells}"));
+        let loaded = loaded(folder.path(), &text);
+        assert!(loaded.week.entries[0].lesson().is_some());
+        loaded.findings
+    };
+    let findings = at("(\"P2\", \"P3\")");
+    let told = findings.iter().find(|f| f.code == "through-break").unwrap();
+    assert!(told.message.contains("20 min between P2 and P3"), "{}", told.message);
+    assert_eq!(told.severity, Severity::Warning);
+    for bells in ["(\"P1\", \"P2\")", "\"P3\""] {
+        assert!(at(bells).iter().all(|f| f.code != "through-break"), "{bells}");
+    }
+}
+
+#[test]
+fn a_copy_for_a_day_is_told_where_a_lesson_is_meant() {
+    let folder = department();
+    let ten = folder.path().join("ten.ron");
+    let copy = fs::read_to_string(&ten).unwrap().replacen("format: 2,", "format: 2, today: (),", 1);
+    fs::write(&ten, copy).unwrap();
+    let findings = loaded(folder.path(), &week_of(&[TEN, EIGHT])).findings;
+    let told: Vec<_> = findings.iter().filter(|f| f.code == "day-copy").collect();
+    assert_eq!(told.len(), 1, "{findings:?}");
+    assert!(told[0].message.contains("ten.ron") && told[0].severity == Severity::Warning);
+}
+
+#[test]
 fn what_is_wrong_with_a_week_is_told_at_its_line() {
     let folder = department();
     for (from, to, code) in [

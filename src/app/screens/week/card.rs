@@ -299,20 +299,22 @@ fn of_week(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
         return;
     };
     let week = shown.week;
-    let twice = week.twice(report.day);
-    if !report.moves.is_empty() || !twice.is_empty() {
+    let twice = week.twice(shown.view.day.or(report.day));
+    let troubles: Vec<&Moves> =
+        report.moves.iter().filter(|moves| shown.is_of(moves.trouble.date())).collect();
+    if !troubles.is_empty() || !twice.is_empty() {
         heading(ui, "Does not go well");
         for of in twice {
             leads(ui, &of.words, Item::Entry(of.one), out);
             ui.add_space(2.0);
         }
-        for moves in &report.moves {
+        for moves in troubles {
             let item = Item::Trouble(TroubleId::of(&moves.trouble));
             leads(ui, &trouble_in_short(week, report, &moves.trouble), item, out);
             ui.add_space(2.0);
         }
     }
-    let tightest = card::tightest(week, report);
+    let tightest = card::tightest(week, report, shown.view.day);
     if !tightest.is_empty() {
         heading(ui, "Tightest in ovens");
         ui.spacing_mut().item_spacing.y = 2.0;
@@ -325,7 +327,7 @@ fn of_week(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
         }
     }
     broken(ui, shown, out);
-    let setting_out = card::setting_out(week, report);
+    let setting_out = card::setting_out(week, report, shown.view.day);
     if !setting_out.is_empty() {
         heading(ui, "Setting out");
         setting_out.iter().for_each(|line| words(ui, line));
@@ -336,10 +338,9 @@ fn of_week(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
             "The week has no lesson yet. Drop lesson files on the window: each comes between its \
              own bells, in its own room, on the day of its date.",
         );
+        let hint = Some("or drop its file on the window".to_owned());
+        button(ui, true, Command::AskLessonOfWeek, hint, out);
     }
-    ui.add_space(8.0);
-    let hint = Some("or drop its file on the window".to_owned());
-    button(ui, true, Command::AskLessonOfWeek, hint, out);
 }
 
 fn broken(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {

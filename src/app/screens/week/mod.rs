@@ -9,6 +9,7 @@ mod strip;
 
 use std::sync::Arc;
 
+use chrono::NaiveDate;
 use eframe::egui::{CentralPanel, Frame, Margin, Panel, Rect, Ui};
 
 use crate::app::looks::landmark;
@@ -34,12 +35,17 @@ struct Shown<'a> {
 }
 
 impl<'a> Shown<'a> {
+    /// Whether something of a day is shown: one day may be by itself.
+    fn is_of(&self, date: NaiveDate) -> bool {
+        self.view.day.is_none_or(|day| day == date)
+    }
+
     fn tried(&self) -> Option<&'a Tried> {
         self.doc.tried()
     }
 
     /// What the strip offers moves for: what is selected, or else what does not go well
-    /// first of all.
+    /// first of all that is shown.
     fn trouble(&self) -> Option<(TroubleId, &'a Moves)> {
         let report: &'a Report = self.doc.report()?;
         let with_id = |moves: &'a Moves| (TroubleId::of(&moves.trouble), moves);
@@ -50,7 +56,8 @@ impl<'a> Shown<'a> {
             }
             Some(Item::Room(_)) | None => None,
         };
-        selected.or_else(|| report.moves.first()).map(with_id)
+        let first = || report.moves.iter().find(|moves| self.is_of(moves.trouble.date()));
+        selected.or_else(first).map(with_id)
     }
 }
 
