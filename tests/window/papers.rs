@@ -71,6 +71,33 @@ fn pages_are_turned_and_printed_with_keys_alone() {
 }
 
 #[test]
+fn a_page_is_read_closer_and_seen_whole_again() {
+    for how in [How::Mouse, How::Keyboard, How::Access] {
+        let mut hands = at(how, [1280.0, 800.0]);
+        let page = "Page 1 of 2: Running order";
+        let whole = hands.place(page);
+        hands.press("Closer");
+        hands.wait(4);
+        let near = hands.place(page);
+        assert!(near.width() > 1.5 * whole.width(), "{how:?}: {near:?} after {whole:?}");
+        if how == How::Keyboard {
+            // Down the page by its times, to the last of them.
+            hands.reach(page);
+            for _ in 0..60 {
+                hands.key(Key::ArrowDown);
+            }
+            hands.wait(8);
+            let below = hands.place(page);
+            assert!(below.top() < near.top() - 50.0, "{below:?} after {near:?}");
+            assert_eq!(focused(&hands), page);
+        }
+        hands.press("Whole page");
+        hands.wait(4);
+        assert_eq!(hands.place(page), whole, "{how:?}");
+    }
+}
+
+#[test]
 fn the_running_order_is_copied_and_symbols_are_drawn_if_wanted() {
     for how in [How::Keyboard, How::Access] {
         let mut hands = at(how, [1280.0, 800.0]);

@@ -184,6 +184,8 @@ impl Command {
             Command::AskLessonOfWeek => "Put a lesson in…",
             Command::CopyOrder => "Copy running order",
             Command::Papers(PapersChoice::Usual) => "Everyone's two pages",
+            Command::Papers(PapersChoice::Closer(true)) => "Closer",
+            Command::Papers(PapersChoice::Closer(false)) => "Whole page",
             Command::Papers(_) => "Papers",
             Command::Ingredient(_) => "Show",
             Command::PrintPart(_) => "Papers",

@@ -16,6 +16,8 @@ pub struct Papers {
     pub print: Print,
     /// Sheets that say the same as before are printed again, too.
     pub again: bool,
+    /// The page is as wide as there is room, to be read, not whole.
+    pub closer: bool,
     /// The page that is looked at, from 0, of those that are chosen.
     pub page: usize,
     /// The time on it that has the keyboard, from 0.
@@ -36,7 +38,15 @@ impl Papers {
 
     fn of(usual: [Part; 2]) -> Self {
         let parts = usual.into_iter().collect();
-        Self { usual, parts, print: Print::default(), again: false, page: 0, time: 0 }
+        Self {
+            usual,
+            parts,
+            print: Print::default(),
+            again: false,
+            closer: false,
+            page: 0,
+            time: 0,
+        }
     }
 
     /// Whether the usual parts are chosen and no more.
@@ -58,6 +68,8 @@ pub enum PapersChoice {
     Print(Print),
     /// Print sheets again that say the same as before, or not.
     Again(bool),
+    /// Look at pages closer, or at whole ones.
+    Closer(bool),
     /// Look at a page.
     Page(usize),
     /// Give a time on the page the keyboard.
@@ -83,13 +95,15 @@ impl Papers {
             PapersChoice::Usual => self.parts = self.usual.into_iter().collect(),
             PapersChoice::Print(print) => self.print = print,
             PapersChoice::Again(again) => self.again = again,
+            PapersChoice::Closer(closer) => self.closer = closer,
             PapersChoice::Page(page) => self.page = page,
             PapersChoice::Time(time) => self.time = time,
         }
-        if !matches!(choice, PapersChoice::Time(_)) {
-            self.time = 0;
+        if matches!(choice, PapersChoice::Time(_) | PapersChoice::Closer(_)) {
+            return;
         }
-        if !matches!(choice, PapersChoice::Time(_) | PapersChoice::Page(_)) {
+        self.time = 0;
+        if !matches!(choice, PapersChoice::Page(_)) {
             self.page = 0;
         }
     }

@@ -19,12 +19,8 @@ impl Session {
         let of_lesson =
             of_lesson.and_then(|date| NaiveDate::parse_from_str(&date, "%Y-%m-%d").ok());
         let today = self.today();
-        let monday = self.today().week(Weekday::Mon).first_day();
-        let next = if monday == self.today() {
-            Some(monday)
-        } else {
-            monday.checked_add_days(Days::new(7))
-        };
+        let monday = today.week(Weekday::Mon).first_day();
+        let next = monday.checked_add_days(Days::new(7)).filter(|_| monday != today);
         of_lesson.or(next).unwrap_or(monday)
     }
 

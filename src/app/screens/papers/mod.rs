@@ -130,6 +130,7 @@ fn pages(ui: &mut Ui, laid: &LaidSheets, papers: &Papers, out: &mut Commands) {
         if laid.order.is_some() || !laid.is_of_week {
             button(ui, laid.order.is_some(), Command::CopyOrder, None, out);
         }
+        button(ui, !shown.is_empty(), choose(PapersChoice::Closer(!papers.closer)), None, out);
         let words = in_all(laid, papers);
         ui.add(egui::Label::new(RichText::new(say(words))).wrap());
     });
@@ -144,7 +145,7 @@ fn pages(ui: &mut Ui, laid: &LaidSheets, papers: &Papers, out: &mut Commands) {
     let above = Rect::from_min_max(room.min, egui::pos2(room.right(), room.bottom() - strip));
     let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(above));
     let time = (!laid.is_of_week).then_some(papers.time);
-    page::show(&mut inside, (&shown, now), time, out);
+    page::show(&mut inside, (&shown, now), (time, papers.closer), out);
     if strip > 0.0 {
         let below = Rect::from_min_max(egui::pos2(room.left(), above.bottom()), room.max);
         let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(below));

@@ -2,8 +2,8 @@
 //! on it lead to their bars.
 
 use eframe::egui::{
-    self, Color32, EventFilter, Id, Key, Painter, Pos2, Rect, Role, Sense, Stroke, StrokeKind, Ui,
-    WidgetInfo, pos2, vec2,
+    self, Color32, EventFilter, Id, Key, Painter, Pos2, Rect, Role, ScrollArea, Sense, Stroke,
+    StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
 use super::{Shown, choose};
@@ -16,6 +16,11 @@ use crate::app::state::{Command, Commands, PapersChoice};
 use crate::papers::page::{Mark, Page, Piece, Role as PieceRole, Words};
 use crate::view::area::Area;
 use crate::view::scene::Weight;
+
+/// How large a page is made at most, of its size on paper.
+const NEAREST: f32 = 2.5;
+/// How far a key goes down a page that is not whole in sight.
+const LINE: f32 = 60.0;
 
 /// A time on a page, and the words that stand in its row.
 struct Time<'a> {
@@ -33,20 +38,43 @@ impl Time<'_> {
     }
 }
 
-/// Shows a page of several, and gives it the keyboard if it is asked for. `current` is
-/// the time that has the keyboard; `None` where times lead nowhere.
+/// Shows a page of several, whole or `closer`, and gives it the keyboard if it is asked
+/// for. `current` is the time that has the keyboard; `None` where times lead nowhere.
 pub fn show(
     ui: &mut Ui,
+    (shown, now): (&[Shown<'_>], usize),
+    (current, closer): (Option<usize>, bool),
+    out: &mut Commands,
+) {
+    let page = shown[now].page;
+    let room = ui.available_rect_before_wrap().shrink2(vec2(4.0, 6.0));
+    let whole = (room.width() / page.size.0).min(room.height() / page.size.1).max(0.05);
+    let size = |zoom: f32| zoom * vec2(page.size.0, page.size.1);
+    let bar = ui.spacing().scroll.allocated_width();
+    let near = ((room.width() - bar - 8.0) / page.size.0).min(NEAREST);
+    if !closer || near <= whole {
+        let rect = Rect::from_center_size(room.center(), size(whole));
+        page_at(ui, (rect, whole), (shown, now), current, out);
+        return;
+    }
+    ScrollArea::vertical().id_salt(("page on paper", now)).auto_shrink(false).show(ui, |ui| {
+        let high = size(near).y + 12.0;
+        let (room, _) = ui.allocate_exact_size(vec2(room.width() - bar, high), Sense::hover());
+        let rect = Rect::from_center_size(room.center(), size(near));
+        page_at(ui, (rect, near), (shown, now), current, out);
+    });
+}
+
+/// The page where it is, so large.
+fn page_at(
+    ui: &mut Ui,
+    (rect, zoom): (Rect, f32),
     (shown, now): (&[Shown<'_>], usize),
     current: Option<usize>,
     out: &mut Commands,
 ) {
     let palette = Palette::of(ui.ctx());
     let Shown { page, .. } = shown[now];
-    let room = ui.available_rect_before_wrap().shrink2(vec2(4.0, 6.0));
-    let zoom = (room.width() / page.size.0).min(room.height() / page.size.1).max(0.05);
-    let size = zoom * vec2(page.size.0, page.size.1);
-    let rect = Rect::from_center_size(room.center(), size);
     let times = if current.is_some() { times(page) } else { Vec::new() };
     let current = current.unwrap_or(0).min(times.len().saturating_sub(1));
     let response = ui.interact(rect, Id::unique("page on paper"), Sense::click());
@@ -66,8 +94,14 @@ pub fn show(
     if response.clicked() {
         response.request_focus();
     }
+    let at = |time: &Time<'_>| placed(&time.words.area, rect.min, zoom);
     if response.has_focus() {
-        by_keys(ui, &response, (shown.len(), now), (&times, current), out);
+        let next = by_keys(ui, &response, (shown.len(), now), (&times, current), out);
+        match (next, times.get(current.saturating_add_signed(next))) {
+            (0, _) => {}
+            (_, Some(time)) => ui.scroll_to_rect(at(time).expand(40.0), None),
+            (by, None) => ui.scroll_with_delta(vec2(0.0, if by > 0 { -LINE } else { LINE })),
+        }
     }
     paint(ui.painter(), rect.min, page, zoom);
     let edge = Stroke::new(1.0, palette.edge);
@@ -77,7 +111,7 @@ pub fn show(
         ui.painter().rect_stroke(rect.expand(2.0), 2.0, stroke, StrokeKind::Outside);
     }
     for (i, time) in times.iter().enumerate() {
-        let at = placed(&time.words.area, rect.min, zoom);
+        let at = at(time);
         let way = ui.interact(at.expand(1.0), response.id.with(("time", i)), Sense::CLICK);
         let spoken = format!("{}: {}, show on the running order", time.text(), time.beside);
         way.widget_info(|| WidgetInfo::labeled(Role::Link, true, &spoken));
@@ -93,13 +127,14 @@ pub fn show(
     }
 }
 
+/// Heeds the keys of a page; whether they lead down it (1), up (-1) or neither (0).
 fn by_keys(
     ui: &Ui,
     response: &egui::Response,
     (pages, now): (usize, usize),
     (times, current): (&[Time<'_>], usize),
     out: &mut Commands,
-) {
+) -> isize {
     let arrows =
         EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
     ui.memory_mut(|m| m.set_focus_lock_filter(response.id, arrows));
@@ -110,10 +145,11 @@ fn by_keys(
     if pressed(Key::ArrowLeft) || pressed(Key::PageUp) {
         out.push(choose(PapersChoice::Page(now.saturating_sub(1))));
     }
-    if pressed(Key::ArrowDown) && current + 1 < times.len() {
+    let (down, up) = (pressed(Key::ArrowDown), pressed(Key::ArrowUp));
+    if down && current + 1 < times.len() {
         out.push(choose(PapersChoice::Time(current + 1)));
     }
-    if pressed(Key::ArrowUp) {
+    if up {
         out.push(choose(PapersChoice::Time(current.saturating_sub(1))));
     }
     if pressed(Key::Enter)
@@ -121,6 +157,7 @@ fn by_keys(
     {
         out.push(time.command());
     }
+    isize::from(down) - isize::from(up)
 }
 
 /// Times of day that stand in a table by themselves.
