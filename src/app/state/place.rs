@@ -20,11 +20,11 @@ pub enum Place {
     Papers,
 }
 
-/// A place as it stands in the row of them.
+/// A place, of a lesson if nothing else is said, as it stands in the row of them.
 #[derive(Debug, Clone, Copy)]
-pub struct Stop {
+pub struct Stop<Of = Place> {
     /// Which.
-    pub place: Place,
+    pub place: Of,
     /// Its name.
     pub name: &'static str,
     /// Its key, with Ctrl.
@@ -33,34 +33,42 @@ pub struct Stop {
     pub what: &'static str,
 }
 
-const fn stop(place: Place, name: &'static str, key: Key, what: &'static str) -> Stop {
-    Stop { place, name, key, what }
+impl<Of> Stop<Of> {
+    /// A place with its name, its key and where that leads.
+    pub(super) const fn new(place: Of, name: &'static str, key: Key, what: &'static str) -> Self {
+        Self { place, name, key, what }
+    }
 }
 
 /// All places that there are, in their order. A place keeps its key when others
 /// come to stand before it.
 pub const PLACES: &[Stop] = &[
-    stop(Place::SetUp, "Set up", Key::Num1, "to Set up: what is baked, by whom, in which room"),
-    stop(Place::Plan, "Plan", Key::Num2, "to Plan: when and where everything is done"),
-    stop(
+    Stop::new(
+        Place::SetUp,
+        "Set up",
+        Key::Num1,
+        "to Set up: what is baked, by whom, in which room",
+    ),
+    Stop::new(Place::Plan, "Plan", Key::Num2, "to Plan: when and where everything is done"),
+    Stop::new(
         Place::Ingredients,
         "Ingredients",
         Key::Num6,
         "to Ingredients: what is needed, what labels say, and who read them",
     ),
-    stop(
+    Stop::new(
         Place::Rehearse,
         "Rehearse",
         Key::Num4,
         "to Rehearse: what you say and do at each minute, and where you are not",
     ),
-    stop(
+    Stop::new(
         Place::Papers,
         "Papers",
         Key::Num3,
         "to Papers: sheets for the wall, pupils and technician",
     ),
-    stop(
+    Stop::new(
         Place::Day,
         "The day",
         Key::Num5,

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use eframe::egui::Key;
 
+use super::place::Stop;
 use super::{Papers, Place};
 use crate::view::week::Item;
 
@@ -18,39 +19,27 @@ pub enum WeekPlace {
     Papers,
 }
 
-/// A place of a week as it stands in the row of them.
-#[derive(Debug, Clone, Copy)]
-pub struct WeekStop {
-    /// Which.
-    pub place: WeekPlace,
-    /// Its name.
-    pub name: &'static str,
-    /// Its key, with Ctrl: that of the lesson's place of this name.
-    pub key: Key,
-    /// What is there.
-    pub what: &'static str,
-}
-
-/// All places of a week, in their order.
-pub const WEEK_PLACES: [WeekStop; 3] = [
-    WeekStop {
-        place: WeekPlace::Week,
-        name: "Week",
-        key: Key::Num7,
-        what: "to the week: where and when its lessons are, and what does not go well",
-    },
-    WeekStop {
-        place: WeekPlace::Ingredients,
-        name: "Ingredients",
-        key: Key::Num6,
-        what: "to Ingredients: what all its lessons need, and what labels say",
-    },
-    WeekStop {
-        place: WeekPlace::Papers,
-        name: "Papers",
-        key: Key::Num3,
-        what: "to Papers: the technician's days, the order, sheets of all lessons",
-    },
+/// All places of a week, in their order; each has the key of the lesson's place of its
+/// name.
+pub const WEEK_PLACES: [Stop<WeekPlace>; 3] = [
+    Stop::new(
+        WeekPlace::Week,
+        "Week",
+        Key::Num7,
+        "to the week: where and when its lessons are, and what does not go well",
+    ),
+    Stop::new(
+        WeekPlace::Ingredients,
+        "Ingredients",
+        Key::Num6,
+        "to Ingredients: what all its lessons need, and what labels say",
+    ),
+    Stop::new(
+        WeekPlace::Papers,
+        "Papers",
+        Key::Num3,
+        "to Papers: the technician's days, the order, sheets of all lessons",
+    ),
 ];
 
 impl WeekPlace {

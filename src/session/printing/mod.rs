@@ -43,7 +43,8 @@ enum AskedOf {
         /// How often something came to be on paper.
         prints: usize,
     },
-    Week(WeekSheets),
+    /// Whether all its lessons are planned, and which sheets.
+    Week(bool, WeekSheets),
 }
 
 /// Which sheets of a week are wanted.
@@ -134,12 +135,15 @@ impl Session {
     /// lessons are not all planned yet.
     pub fn want_sheets_of_week(&mut self, wanted: WeekSheets, print: Print, english: English) {
         let Some(at_work) = self.week_on_screen() else { return };
-        let Some(report) = at_work.report().filter(|report| report.stage > Stage::Lessons) else {
-            return;
-        };
+        let Some(report) = at_work.settled(self.is_planning_week()) else { return };
+        let stage = report.stage;
         let revision = at_work.revision();
         let (report, past) = (Arc::clone(report), Arc::clone(at_work.past()));
-        let asked = Asked { revision, how: (print, english), of: AskedOf::Week(wanted.clone()) };
+        let asked = Asked {
+            revision,
+            how: (print, english),
+            of: AskedOf::Week(stage > Stage::Lessons, wanted.clone()),
+        };
         if self.has_asked(&asked) {
             return;
         }

@@ -10,7 +10,7 @@ use crate::file::format::WeekFile;
 use crate::file::{WeekCopy, WeekText, merged_week, read_week};
 use crate::finding::Finding;
 use crate::model::PastBake;
-use crate::week::{Change, LoadedWeek, Report, Week, understood};
+use crate::week::{Change, LoadedWeek, Report, Stage, Week, understood};
 
 /// A state of the file, and what was done to it next.
 #[derive(Debug, Clone)]
@@ -153,6 +153,11 @@ impl WeekDocument {
     /// Whether it differs from its file.
     pub fn changed(&self) -> bool {
         self.text.text() != self.on_disk
+    }
+
+    /// What is told of it, once each lesson is planned or nothing more is looked for.
+    pub(in super::super) fn settled(&self, is_planning: bool) -> Option<&Arc<Report>> {
+        self.report.as_ref().filter(|report| report.stage > Stage::Lessons || !is_planning)
     }
 
     /// What is told of it so far.

@@ -33,8 +33,9 @@ pub(in super::super) struct ToNeed {
     english: English,
 }
 
-/// By which it is known whether what is needed is still that of the week.
-type Asked = (Revision, Option<NaiveDate>, English);
+/// By which it is known whether what is needed is still that of the week: its state, and
+/// whether all its lessons are planned.
+type Asked = (Revision, bool, Option<NaiveDate>, English);
 
 /// What is known of what is needed.
 #[derive(Default)]
@@ -84,10 +85,8 @@ impl Session {
     /// all planned yet.
     pub fn want_week_needs(&mut self, day: Option<NaiveDate>, english: English) {
         let Some(at_work) = self.week_on_screen() else { return };
-        let Some(report) = at_work.report().filter(|report| report.stage > Stage::Lessons) else {
-            return;
-        };
-        let asked = (at_work.revision, day, english);
+        let Some(report) = at_work.settled(self.is_planning_week()) else { return };
+        let asked = (at_work.revision, report.stage > Stage::Lessons, day, english);
         let is_known = self.weeks.needed.known.as_ref().is_some_and(|(of, _)| *of == asked);
         let is_asked = self.weeks.needed.asked == Some(asked) && self.studies.week_needs.is_busy();
         if is_known || is_asked {

@@ -108,7 +108,9 @@ pub fn show(
 fn waits_for(session: &Session) -> &'static str {
     if let Some(week) = session.week_on_screen() {
         return match week.report() {
-            Some(report) if report.stage > Stage::Lessons => "The sheets are being laid out.",
+            Some(report) if report.stage > Stage::Lessons || !session.is_planning_week() => {
+                "The sheets are being laid out."
+            }
             _ => "The lessons of the week are being planned; their sheets follow.",
         };
     }
