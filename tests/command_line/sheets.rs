@@ -108,7 +108,7 @@ fn several_lessons_share_the_technicians_day_and_the_order_list() {
     let all = ["Running order", "Running order", "Technician's day", "Order list"];
     assert_eq!(file.contents(), all);
     let words = file.pages().join("\n");
-    let is_common = words.contains("Caster sugar") && words.contains(": lemon bake");
+    let is_common = words.contains("Caster sugar") && words.contains("lemon bake (9 Harbour)");
     assert!(is_common, "{words}");
     let plan = folder.path().join("plan.ron");
     let with_plan = ["sheets", &demo, &scones, "--pdf", pdf, "--plan", plan.to_str().unwrap()];
