@@ -249,7 +249,10 @@ fn of_lesson(
         args.wanted().into_iter().filter(|part| alone || !part.is_common()).collect();
     let (sheets, left_out) = papers::sheets(matter, &parts, &of.no_plan);
     let (sheets, unchanged) = reissued(args, of, (sheets, &parts));
-    let laid = laid(args, &sheets, &Head::of(of.lesson(), issued))?;
+    let mut laid = laid(args, &sheets, &Head::of(of.lesson(), issued))?;
+    if !alone {
+        papers::named_by_lesson(&mut laid, of.lesson());
+    }
     tell_left_out(&of.given.name, &left_out);
     made.sheets.extend(laid);
     made.left_out.extend(left_out);

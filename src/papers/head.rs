@@ -46,6 +46,17 @@ impl Head {
         Self { title: title.to_owned(), facts, issued }
     }
 
+    /// A lesson among others, in short: "9C, Mon 30 Nov 09:00".
+    pub fn whose(lesson: &Lesson) -> String {
+        let class = lesson.class.name.trim();
+        let who = if class.is_empty() { lesson.title.trim() } else { class };
+        let day = lesson.date.map(|date| date.format("%a %-d %b ").to_string());
+        let start = lesson.periods.first().map(|period| clock(lesson, period.start).to_string());
+        let when = format!("{}{}", day.unwrap_or_default(), start.unwrap_or_default());
+        let parts = [who, when.trim()].into_iter().filter(|part| !part.is_empty());
+        parts.collect::<Vec<_>>().join(", ")
+    }
+
     /// Of what several lessons have in common.
     pub fn of_several(lessons: &[&Lesson], issued: NaiveDateTime) -> Self {
         let heads = lessons.iter().map(|lesson| Self::of(lesson, issued));

@@ -108,7 +108,7 @@ pub fn common_sheets(
 pub struct LaidSheet {
     /// What it is.
     pub part: Part,
-    /// Its title, as it is printed.
+    /// Its title, as it is printed; among those of other lessons with whose it is.
     pub title: String,
     /// Its pages.
     pub pages: Vec<Page>,
@@ -135,12 +135,21 @@ pub fn laid_out(
     Ok(laid.collect())
 }
 
+/// Names sheets by whose they are, where sheets of several lessons lie together: "9C, Mon
+/// 30 Nov 09:00: Running order".
+pub fn named_by_lesson(sheets: &mut [LaidSheet], lesson: &Lesson) {
+    let whose = typeface::printable(&Head::whose(lesson));
+    for sheet in sheets {
+        sheet.title = format!("{whose}: {}", sheet.title);
+    }
+}
+
 /// Sheets as a PDF.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Printed {
     /// The bytes of the PDF.
     pub bytes: Vec<u8>,
-    /// The parts in their order, and how many pages each has.
+    /// The parts as [`parts_of`] has them.
     pub parts: Vec<(Part, usize)>,
     /// What did not fit as it should, or lacks a letter.
     pub findings: Vec<Finding>,
@@ -161,13 +170,14 @@ pub fn printed(sheets: &[&LaidSheet], head: &Head, language: &str) -> Result<Pri
     Ok(Printed { bytes, parts: parts_of(sheets.iter().copied()), findings })
 }
 
-/// The parts of sheets in their order, and how many pages each has.
+/// The parts of sheets in the order in which they come first, and how many pages each has
+/// in all.
 pub fn parts_of<'a>(sheets: impl IntoIterator<Item = &'a LaidSheet>) -> Vec<(Part, usize)> {
     let mut parts: Vec<(Part, usize)> = Vec::new();
     for LaidSheet { part, pages, .. } in sheets {
-        match parts.last_mut() {
-            Some((last, of)) if last == part => *of += pages.len(),
-            _ => parts.push((*part, pages.len())),
+        match parts.iter_mut().find(|(of, _)| of == part) {
+            Some((_, of)) => *of += pages.len(),
+            None => parts.push((*part, pages.len())),
         }
     }
     parts

@@ -105,7 +105,13 @@ fn several_lessons_share_the_technicians_day_and_the_order_list() {
     let output = ovenbell(&args);
     assert_eq!(output.status.code(), Some(0), "{}", said(&output));
     let file = PdfFile::read(&fs::read(pdf).unwrap());
-    let all = ["Running order", "Running order", "Technician's day", "Order list"];
+    let [one, other] = ["9 Harbour, Thu 26 Nov 10:05", "Scones in an hour, 10:00"];
+    let all = [
+        &*format!("{one}: Running order"),
+        &*format!("{other}: Running order"),
+        "Technician's day",
+        "Order list",
+    ];
     assert_eq!(file.contents(), all);
     let words = file.pages().join("\n");
     let is_common = words.contains("Caster sugar") && words.contains("lemon bake (9 Harbour)");

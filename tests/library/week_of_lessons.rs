@@ -11,7 +11,7 @@ use chrono::NaiveDate;
 use ovenbell::papers::page::Mark;
 use ovenbell::papers::paper::Print;
 use ovenbell::papers::pdf::is_ours;
-use ovenbell::papers::{LaidSheet, Part};
+use ovenbell::papers::{LaidSheet, Part, parts_of};
 use ovenbell::session::{Command, Session, WeekCommand, WeekSheets};
 use ovenbell::speech::English;
 use ovenbell::stores::IngredientsPage;
@@ -115,6 +115,14 @@ fn a_weeks_sheets_are_laid_out_and_printed_for_all_its_lessons() {
     let parts: Vec<Part> = laid.sheets.iter().map(|(sheet, _)| sheet.part).collect();
     let order = Part::RunningOrder;
     assert_eq!(parts, [order, order, order, Part::OrderList]);
+    let laid_twice = want(&mut session, None, &[order, Part::OvenSheet]);
+    let pages = parts_of(laid_twice.sheets.iter().map(|(sheet, _)| sheet));
+    let all: usize = laid_twice.sheets.iter().map(|(sheet, _)| sheet.pages.len()).sum();
+    let parts: Vec<Part> = pages.iter().map(|(part, _)| *part).collect();
+    assert_eq!(parts, [order, Part::OvenSheet], "each part once, whoever it is of");
+    assert_eq!(pages.iter().map(|(_, pages)| pages).sum::<usize>(), all);
+    // Each is known by whose it is.
+    assert_eq!(laid_twice.sheets[0].0.title, "9C, Mon 30 Nov 09:00: Running order");
     assert!(words(&laid.sheets[0].0).contains("Monday 30 November 2026"));
     assert!(words(&laid.sheets[1].0).contains("class 8A"));
     let of_day = want(&mut session, Some(thursday()), &[order]);

@@ -213,7 +213,9 @@ fn of_week(of: &WeekToPrint, how: &How<'_>) -> Result<Option<LaidSheets>, String
     let (mut sheets, mut left_out) = (Vec::new(), Vec::new());
     for ((lesson, _), matter) in lessons.iter().zip(&matters) {
         let (of_it, without) = papers::sheets(matter, &own, NOT_PLANNED);
-        sheets.extend(how.laid(&of_it, &Head::of(&lesson.lesson, how.issued))?);
+        let mut laid = how.laid(&of_it, &Head::of(&lesson.lesson, how.issued))?;
+        papers::named_by_lesson(&mut laid, &lesson.lesson);
+        sheets.extend(laid);
         let entry = of.week.entry(lesson.entry);
         let name = entry.map_or(String::new(), |e| {
             format!("{} {}, {}", e.class, e.title(), where_and_when(&of.week, &e.slot))
