@@ -8,7 +8,7 @@ use eframe::egui::{
 use crate::app::looks::follow::Follow as _;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::app::looks::{fitted, fonts};
+use crate::app::looks::{fitted, fonts, width_of};
 use crate::app::state::{Command, Commands};
 use crate::stores::labels::Stands;
 use crate::stores::{IngredientRow, IngredientsPage, RecipeRow};
@@ -254,6 +254,11 @@ fn key(ui: &mut Ui) {
             (Stands::Named, true, "named, as entered"),
             (Stands::NotNamed, true, "not named, as entered: no reader is known"),
         ] {
+            // A mark and its words stay together.
+            let wide = MARK + 4.0 + 8.0 + width_of(ui, words, fonts::plain(12.5));
+            if ui.available_size_before_wrap().x < wide {
+                ui.end_row();
+            }
             let (rect, _) = ui.allocate_exact_size(vec2(MARK + 4.0, MARK + 4.0), Sense::hover());
             mark(ui, rect.center(), stands, as_entered);
             ui.label(RichText::new(say(words)).font(fonts::plain(12.5)).color(soft));
