@@ -16,8 +16,8 @@ use crate::finding::Severity;
 use crate::view::technicians_day::ForLesson;
 use crate::view::week::set_outs;
 use crate::week::{
-    Alone, EntryNo, InSlot, LoadedWeek, Planner, USUAL_DECODINGS, Week, What, alone_in, goes_by,
-    in_slots, own_words, where_and_when,
+    Alone, EntryNo, InSlot, LoadedWeek, Planner, ToldOf, USUAL_DECODINGS, Week, What, alone_in,
+    goes_by, in_slots, own_words, where_and_when,
 };
 
 /// How long a week's lessons are planned where the user says nothing of time.
@@ -154,7 +154,7 @@ fn of_week(
         planned.extend(alone_in(&week, &Planner::new(&past, decodings, deadline.stop())));
     }
     let folder = path.parent().unwrap_or(Path::new("."));
-    for InSlot { entry: number, lesson, file, told } in in_slots(&week, None, &past) {
+    for InSlot { entry: number, lesson, file, told } in in_slots(&week, ToldOf::default(), &past) {
         let Some(entry) = week.entry(number) else { continue };
         let Some(taught) = entry.lesson() else { continue };
         let when = where_and_when(&week, &entry.slot);

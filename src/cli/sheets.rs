@@ -27,6 +27,7 @@ use crate::papers::{self, LaidSheet, LeftOut, Matter, Part, Printed};
 use crate::speech::allergens::list;
 use crate::stores::{Extra, Stores};
 use crate::units::local_now;
+use crate::week::ToldOf;
 
 pub(super) const HELP: &str = "Examples:
   ovenbell sheets my-lesson.ron --pdf sheets.pdf
@@ -278,7 +279,7 @@ fn of_all(
 /// The head of what all of them have in common.
 fn head_of(ready: &AllReady, issued: NaiveDateTime) -> Head {
     if let Some(week) = ready.week() {
-        return Head::of_week(week, None, issued);
+        return Head::of_week(week, ToldOf::default(), issued);
     }
     let all: Vec<&Lesson> = ready.lessons.iter().map(Ready::lesson).collect();
     Head::of_several(&all, issued)

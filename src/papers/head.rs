@@ -1,12 +1,12 @@
 //! What stands on every sheet: which lesson this is, when it was printed, and
 //! what comes before anything it says.
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::NaiveDateTime;
 
 use crate::model::Lesson;
 use crate::view::week::words::heading;
 use crate::view::words::{clock, counted, list};
-use crate::week::{Entry, RoomNo, Week};
+use crate::week::{Entry, RoomNo, ToldOf, Week};
 
 /// The head and foot of a lesson's sheets.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -70,11 +70,14 @@ impl Head {
         Self { title: list(&titles), facts, issued }
     }
 
-    /// Of what the lessons of a week, or of one of its days, have in common.
-    pub fn of_week(week: &Week, day: Option<NaiveDate>, issued: NaiveDateTime) -> Self {
-        let title = heading(week, day);
-        let here = week.entries.iter().filter(|e| day.is_none_or(|day| e.slot.date == day));
-        let here: Vec<&Entry> = here.filter(|e| e.lesson().is_some()).collect();
+    /// Of what lessons of a week have in common.
+    pub fn of_week(week: &Week, of: ToldOf, issued: NaiveDateTime) -> Self {
+        let here = week.entries.iter().filter(|e| of.is_of(e) && e.lesson().is_some());
+        let here: Vec<&Entry> = here.collect();
+        let title = match (of.entry, here.as_slice()) {
+            (Some(_), [only]) => format!("{} {}", only.class, only.title()).trim().to_owned(),
+            _ => heading(week, of.day),
+        };
         let mut rooms: Vec<RoomNo> = here.iter().flat_map(|e| e.slot.rooms.clone()).collect();
         rooms.sort_unstable();
         rooms.dedup();

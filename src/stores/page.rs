@@ -106,6 +106,8 @@ pub struct RecipeRow {
     pub name: String,
     /// Against the columns; the last is all others together.
     pub stands: Vec<Stands>,
+    /// Of each column, whether that is as it was entered: nobody is named who read it.
+    pub as_entered: Vec<bool>,
     /// Ingredients whose labels nobody has read.
     pub unread: Vec<String>,
 }
@@ -200,6 +202,10 @@ impl IngredientsPage {
             let rest = others.iter().map(|allergen| recipe_stands(labels, allergen)).max();
             own.chain(rest).collect()
         };
+        let entered = |labels: &[IngredientLabel]| -> Vec<bool> {
+            let own = columns.iter().map(|allergen| is_as_entered(labels, &[allergen]));
+            own.chain((!others.is_empty()).then(|| is_as_entered(labels, &others))).collect()
+        };
         let row = |line: &OrderLine| {
             let of_line: Vec<IngredientLabel> = line
                 .made
@@ -242,6 +248,7 @@ impl IngredientsPage {
                 let row = RecipeRow {
                     name: of.lesson.recipes[id.0].name.clone(),
                     stands: against(&labels),
+                    as_entered: entered(&labels),
                     unread: unread.map(|label| label.ingredient.clone()).collect(),
                 };
                 if !recipes.contains(&row) {
@@ -258,6 +265,17 @@ impl IngredientsPage {
     pub fn row(&self, name: &str) -> Option<&IngredientRow> {
         let mut rows = self.shelves.iter().flat_map(|(_, rows)| rows);
         rows.find(|row| row.name.to_lowercase() == name.trim().to_lowercase())
+    }
+}
+
+/// Whether it is known as it was entered alone how labels stand to some allergens: nobody is
+/// named who read what names one of them, or, if none does, one of the labels.
+fn is_as_entered(labels: &[IngredientLabel], of: &[&'static Allergen]) -> bool {
+    let names = |label: &&IngredientLabel| of.iter().any(|a| label.stands(a) == Stands::Named);
+    let mut naming = labels.iter().filter(names).peekable();
+    match naming.peek() {
+        Some(_) => naming.all(|label| label.read_by.is_none()),
+        None => labels.iter().any(|label| label.read_by.is_none()),
     }
 }
 

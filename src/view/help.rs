@@ -454,7 +454,7 @@ fn week() -> Vec<Part> {
         Part::Words(
             "A new week, in the menu Lesson, begins with the bells and the room of the lesson on \
              screen. Drop lesson files on it, or choose Put a lesson in: each comes with its own \
-             bells and room, on the day of its date. Move to… on its card, or a drag, brings it \
+             bells and room, on the day of its date or the first that is free. Move to… on its card, or a drag, brings it \
              where it belongs. The week after, in the menu This week, is the same with a new Monday.",
         ),
         Part::Heading("The picture"),
@@ -485,8 +485,8 @@ fn week() -> Vec<Part> {
         Part::Heading("A lesson of the week"),
         Part::Words(
             "Open the lesson shows it by its own file: with its own bells and room, which may be \
-             others. Take over from the week writes the week's bells, room and kit into it. Where \
-             several classes are taught from one file, that changes it for all of them.",
+             others, and says which. Take over from the week writes the week's date, bells, room and \
+             kit into it, and says who else is taught from that file.",
         ),
         Part::Heading("What stands in its file only"),
         Part::Words(

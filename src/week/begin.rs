@@ -9,6 +9,15 @@ use crate::file::format::{
 };
 use crate::units::ClockTime;
 
+/// Days on which there are lessons.
+const WORKING_DAYS: [DayShape; 5] =
+    [DayShape::Mon, DayShape::Tue, DayShape::Wed, DayShape::Thu, DayShape::Fri];
+
+/// Whether two entries have a bell, or a room, in common.
+fn shares(one: &Several, other: &Several) -> bool {
+    one.0.iter().any(|name| other.0.contains(name))
+}
+
 /// The bells of a week begun from a lesson without any, as a week has some: to be changed.
 const FIRST_BELLS: (&str, (&str, &str)) = ("P1", ("09:00", "10:00"));
 
@@ -28,13 +37,19 @@ pub fn begun(day: NaiveDate, lesson: &LessonFile) -> WeekFile {
 }
 
 /// The week with one lesson more, which a pointer leads to. It is on the day of its date
-/// if that is of the week, else on Monday; between its own bells and in its own room.
+/// if that is of the week, else on the first from Monday to Friday on which nothing else is
+/// between these bells in that room; between its own bells and in its own room.
 #[must_use]
 pub fn with_lesson(file: &WeekFile, lesson: &LessonFile, pointer: PointerShape) -> WeekFile {
     let mut file = file.clone();
     let (at, room) = slot_of(&mut file, lesson);
     let PointerShape { file: path, id } = pointer;
-    let on = on_day(&file, lesson).unwrap_or_default();
+    let is_free = |on: &DayShape| {
+        let mut there = file.lessons.iter().filter(|of| of.on == *on);
+        !there.any(|of| shares(&of.room, &room) && shares(&of.at, &at))
+    };
+    let free = || WORKING_DAYS.into_iter().find(is_free);
+    let on = on_day(&file, lesson).or_else(free).unwrap_or_default();
     let entry = WeekEntryShape { file: Some(path), id, on, at, room, ..WeekEntryShape::default() };
     file.lessons.push(entry);
     file
@@ -196,6 +211,15 @@ mod tests {
         let on = |date| put(&lesson(date, ("11:20", "12:20"), "Room 1")).1.on;
         assert_eq!(on(Some("2026-12-03")), DayShape::Thu);
         assert_eq!(on(Some("2026-12-10")), DayShape::Mon);
+        // A second one where the first is already goes to the next day; a third too.
+        let same = lesson(None, ("11:20", "12:20"), "Room 1");
+        let mut file = week();
+        for name in ["a.ron", "b.ron", "c.ron"] {
+            let pointer = PointerShape { file: name.to_owned(), id: None };
+            file = with_lesson(&file, &same, pointer);
+        }
+        let days: Vec<DayShape> = file.lessons.iter().map(|of| of.on).collect();
+        assert_eq!(days, [DayShape::Mon, DayShape::Tue, DayShape::Wed]);
         assert_eq!((on(Some("soon")), on(None)), (DayShape::Mon, DayShape::Mon));
     }
 

@@ -14,6 +14,23 @@ use crate::file::told::Told;
 use crate::keep;
 use crate::model::{Lesson, PastBake};
 
+/// Which lessons of a week something is told of: all if nothing else is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct ToldOf {
+    /// Those of one day.
+    pub day: Option<NaiveDate>,
+    /// One of them.
+    pub entry: Option<EntryNo>,
+}
+
+impl ToldOf {
+    /// Whether an entry is one of them.
+    pub fn is_of(&self, entry: &Entry) -> bool {
+        self.day.is_none_or(|day| entry.slot.date == day)
+            && self.entry.is_none_or(|number| entry.number == number)
+    }
+}
+
 /// A lesson where the week has it.
 #[derive(Debug, Clone)]
 pub struct InSlot {
@@ -41,11 +58,10 @@ pub fn goes_by(lesson: &Lesson, kept: Option<&Told>, alone: Option<&Alone>) -> O
     kept.or_else(|| alone.map(|alone| alone.plan.clone()))
 }
 
-/// The lessons of a week that can be planned, of one day or of all, in the order of
-/// time, with what earlier bakes took.
-pub fn in_slots(week: &Week, day: Option<NaiveDate>, past: &[PastBake]) -> Vec<InSlot> {
-    let mut entries: Vec<&Entry> = week.entries.iter().collect();
-    entries.retain(|e| day.is_none_or(|day| e.slot.date == day));
+/// Lessons of a week that can be planned, in the order of time, with what earlier bakes
+/// took.
+pub fn in_slots(week: &Week, of: ToldOf, past: &[PastBake]) -> Vec<InSlot> {
+    let mut entries: Vec<&Entry> = week.entries.iter().filter(|e| of.is_of(e)).collect();
     entries.sort_by_key(|e| (e.slot.date, e.slot.start(), e.slot.rooms.clone(), e.number));
     entries.into_iter().filter_map(|entry| in_slot(week, entry, past)).collect()
 }
@@ -62,14 +78,14 @@ fn in_slot(week: &Week, entry: &Entry, past: &[PastBake]) -> Option<InSlot> {
 /// The same with the plans they go by, by what is told of the week.
 pub fn planned_in_slots(
     (week, report): (&Week, &Report),
-    day: Option<NaiveDate>,
+    of: ToldOf,
     past: &[PastBake],
 ) -> Vec<(InSlot, Option<CheckedPlan>)> {
     let alone = |entry: EntryNo| {
         let told = report.lessons.iter().find(|told| told.entry == entry)?;
         told.alone.as_deref()
     };
-    let all = in_slots(week, day, past).into_iter();
+    let all = in_slots(week, of, past).into_iter();
     all.map(|lesson| {
         let plan = lesson.plan(alone(lesson.entry));
         (lesson, plan)

@@ -36,7 +36,7 @@ pub use alone::{Alone, Memory, Planner, USUAL_DECODINGS, alone_in};
 pub use begin::{begun, week_after, with_lesson};
 pub use broken::{Consequence, Touched};
 pub use change::{Change, NotInTheFile};
-pub use in_slot::{InSlot, goes_by, in_slots, planned_in_slots};
+pub use in_slot::{InSlot, ToldOf, goes_by, in_slots, planned_in_slots};
 pub use model::{
     Bell, Day, Entry, EntryNo, LeftAside, Lent, Moving, Out, Place, RoomNo, Slot, Stretch, Taught,
     Week, WeekAdult, What,

@@ -5,7 +5,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate, Weekday};
 
 use super::alone::Planner;
 use super::model::{Entry, EntryNo, Lent, RoomNo, Slot, Week, What};
@@ -276,7 +276,9 @@ pub fn free_slots(week: &Week, entry: &Entry) -> Vec<Slot> {
             }
         }
     }
-    all.retain(|slot: &Slot| week.on(slot.date).next().is_some());
+    // At a weekend only where there is something on already.
+    let is_weekend = |date: NaiveDate| matches!(date.weekday(), Weekday::Sat | Weekday::Sun);
+    all.retain(|slot: &Slot| !is_weekend(slot.date) || week.on(slot.date).next().is_some());
     all
 }
 

@@ -16,7 +16,7 @@ use ovenbell::session::{Command, Session, WeekCommand, WeekSheets};
 use ovenbell::speech::English;
 use ovenbell::stores::IngredientsPage;
 use ovenbell::view::week::technicians_day;
-use ovenbell::week::{Change, EntryNo, What};
+use ovenbell::week::{Change, EntryNo, ToldOf, What};
 
 /// Grams by ingredient, of what is weighed, and pieces of what is counted.
 fn amounts(page: &IngredientsPage) -> BTreeMap<String, f64> {
@@ -53,7 +53,7 @@ fn what_a_week_needs_is_the_sum_of_what_its_lessons_need() {
     let folder = department();
     let mut session = at_week(folder.path(), &[TEN, EIGHT, OTHER]);
     assert!(session.week_needs().is_none(), "nobody has asked yet");
-    session.want_week_needs(None, English::British);
+    session.want_week_needs(ToldOf::default(), English::British);
     settle(&mut session);
     let needs = session.week_needs().unwrap();
     assert_eq!(needs.lessons.len(), 3);
@@ -76,7 +76,7 @@ fn what_a_week_needs_is_the_sum_of_what_its_lessons_need() {
     });
     assert!((ten / eight - 10.0 / 8.0).abs() < 1e-9, "{ten} for ten, {eight} for eight");
     // Of one day only what is taught on it.
-    let monday = NaiveDate::from_ymd_opt(2026, 11, 30);
+    let monday = ToldOf { day: NaiveDate::from_ymd_opt(2026, 11, 30), entry: None };
     session.want_week_needs(monday, English::British);
     settle(&mut session);
     let of_monday = session.week_needs().unwrap();
@@ -89,7 +89,7 @@ fn a_weeks_sheets_are_laid_out_and_printed_for_all_its_lessons() {
     let folder = department();
     let mut session = at_week(folder.path(), &[TEN, EIGHT, OTHER]);
     let want = |session: &mut Session, day: Option<NaiveDate>, parts: &[Part]| {
-        let wanted = WeekSheets { day, parts: parts.to_vec() };
+        let wanted = WeekSheets { of: ToldOf { day, entry: None }, parts: parts.to_vec() };
         session.want_sheets_of_week(wanted, Print::default(), English::British);
         settle(session);
         session.sheets().unwrap().clone()
@@ -127,6 +127,16 @@ fn a_weeks_sheets_are_laid_out_and_printed_for_all_its_lessons() {
     assert!(words(&laid.sheets[1].0).contains("class 8A"));
     let of_day = want(&mut session, Some(thursday()), &[order]);
     assert_eq!(of_day.sheets.len(), 2);
+    // One lesson by itself, with what the technician does for it alone.
+    let of = ToldOf { day: Some(thursday()), entry: Some(EntryNo(1)) };
+    let parts = vec![order, Part::TechniciansDay];
+    let wanted = WeekSheets { of, parts };
+    session.want_sheets_of_week(wanted, Print::default(), English::British);
+    settle(&mut session);
+    let alone = session.sheets().unwrap();
+    assert_eq!(alone.sheets.len(), 2);
+    assert!(words(&alone.sheets[0].0).contains("class 9C"));
+    assert!(alone.head.title.starts_with("9C "), "{:?}", alone.head);
     // Printed to a file of its own, never to the week's.
     let week = folder.path().join("week.ron");
     let before = fs::read_to_string(&week).unwrap();

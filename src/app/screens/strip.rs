@@ -8,11 +8,10 @@ use eframe::egui::{
     ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
 
-use crate::app::looks::fonts;
-use crate::app::looks::is_low;
 use crate::app::looks::patterns::cut_corners;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
+use crate::app::looks::{fitted, fonts, is_low};
 use crate::app::state::Command;
 use crate::app::state::ViewState;
 use crate::session::{Chip, LookedForBetter, Offering, Overlay};
@@ -238,13 +237,18 @@ fn words(ui: &Ui, of: &Chip, inside: Rect) {
     let number = painter.layout_no_wrap(of.place.to_string(), fonts::bold(14.0), palette.ink);
     let left = inside.left() + 17.0;
     let one_row = inside.height() < 40.0;
-    let outcome = painter.layout_no_wrap(say(of.outcome.clone()).into_owned(), bold, palette.ink);
+    let cost =
+        painter.layout_no_wrap(say(of.cost.clone()).into_owned(), font.clone(), palette.soft);
+    // The outcome gives way to what it asks; all of it is said where it is pointed at.
+    let beside = if one_row { inside.width() * 0.6 } else { inside.right() - left - cost.size().x };
+    let outcome = fitted(&painter, &of.outcome, bold.clone(), (beside - 8.0).max(40.0));
+    let outcome = painter.layout_no_wrap(outcome, bold, palette.ink);
     if one_row {
         let middle = inside.center().y;
         let y = |galley: &egui::Galley| middle - galley.size().y / 2.0;
         let right = inside.right() - outcome.size().x;
         let room = (right - left - 8.0).max(10.0);
-        let told = crate::app::looks::fitted(&painter, &capital(&of.words), font.clone(), room);
+        let told = fitted(&painter, &capital(&of.words), font.clone(), room);
         painter.text(pos2(left, middle), Align2::LEFT_CENTER, say(told), font, palette.ink);
         let at = [pos2(inside.left(), y(&number)), pos2(right, y(&outcome))];
         painter.galley(at[0], number, palette.ink);
@@ -260,7 +264,6 @@ fn words(ui: &Ui, of: &Chip, inside: Rect) {
     );
     job.wrap.max_rows = 2;
     painter.galley(pos2(left, inside.top()), painter.layout_job(job), palette.ink);
-    let cost = painter.layout_no_wrap(say(of.cost.clone()).into_owned(), font, palette.soft);
     let bottom = inside.bottom() - outcome.size().y;
     painter.galley(pos2(left, bottom), outcome, palette.ink);
     painter.galley(pos2(inside.right() - cost.size().x, bottom), cost, palette.soft);

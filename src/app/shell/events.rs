@@ -89,6 +89,10 @@ impl App {
             self.view.week.choose(WeekChoice::Go(beside));
             return;
         }
+        // From a week a key leads to a lesson of it, not to whatever else is open.
+        if self.session.week_on_screen().is_some() && self.session.of_week().is_none() {
+            return;
+        }
         if self.session.document().is_none() {
             return;
         }

@@ -29,10 +29,10 @@ impl App {
             let week = &self.view.week;
             match week.place {
                 WeekPlace::Papers => {
-                    let wanted = WeekSheets { day: week.day, parts: week.papers.wanted() };
+                    let wanted = WeekSheets { of: week.told_of, parts: week.papers.wanted() };
                     self.session.want_sheets_of_week(wanted, week.papers.print, english);
                 }
-                WeekPlace::Ingredients => self.session.want_week_needs(week.day, english),
+                WeekPlace::Ingredients => self.session.want_week_needs(week.told_of, english),
                 WeekPlace::Week => {}
             }
         } else if self.view.place == Place::Papers {

@@ -6,6 +6,7 @@ use eframe::egui::Key;
 use super::place::Stop;
 use super::{Papers, Place};
 use crate::view::week::Item;
+use crate::week::ToldOf;
 
 /// A place of a week.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -65,8 +66,10 @@ pub struct WeekView {
     pub papers: Papers,
     /// What the card is about; the whole week if `None`.
     pub selected: Option<Item>,
-    /// The one day that is shown; all of them if `None`.
+    /// The one day that is shown of the picture; all of them if `None`.
     pub day: Option<NaiveDate>,
+    /// Of what its needs and sheets are told.
+    pub told_of: ToldOf,
     /// What has the keyboard when the picture does.
     pub current: Option<Item>,
     /// It must take the keyboard now.
@@ -81,6 +84,7 @@ impl Default for WeekView {
             papers: Papers::of_week(),
             selected: None,
             day: None,
+            told_of: ToldOf::default(),
             current: None,
             focus_now: false,
         }
@@ -98,6 +102,8 @@ pub enum WeekChoice {
     Focus(Item),
     /// Show one day, or all of them.
     Day(Option<NaiveDate>),
+    /// Tell of the needs and sheets of these.
+    TellOf(ToldOf),
 }
 
 impl WeekView {
@@ -112,8 +118,9 @@ impl WeekView {
                 self.current = Some(item);
                 self.focus_now = true;
             }
-            WeekChoice::Day(day) => {
-                self.day = day;
+            WeekChoice::Day(day) => self.day = day,
+            WeekChoice::TellOf(of) => {
+                self.told_of = of;
                 self.papers.page = 0;
             }
             WeekChoice::Go(place) => self.place = place,

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::NaiveDateTime;
 
 use super::super::ids::DocumentId;
 use crate::check::CheckedPlan;
@@ -18,7 +18,7 @@ use crate::speech::{English, KeptNames, allergens, say};
 use crate::stores::{Extra, Stores};
 use crate::view::technicians_day::SetOut;
 use crate::view::week::set_outs;
-use crate::week::{EntryNo, Report, Week, planned_in_slots, where_and_when};
+use crate::week::{EntryNo, Report, ToldOf, Week, planned_in_slots, where_and_when};
 
 /// Said of sheets that want a plan where there is none.
 const NO_PLAN: &str = "there is no plan of the lesson as it now stands";
@@ -46,8 +46,8 @@ pub(in super::super) struct WeekToPrint {
     pub week: Arc<Week>,
     pub report: Arc<Report>,
     pub past: Arc<[PastBake]>,
-    /// The day they are of; all days if `None`.
-    pub day: Option<NaiveDate>,
+    /// The lessons they are of.
+    pub of: ToldOf,
     pub parts: Vec<Part>,
 }
 
@@ -198,7 +198,7 @@ fn of_lesson(
 /// The sheets asked for of a week: each lesson's own, then what all have in common.
 /// `None` once that is stopped.
 fn of_week(of: &WeekToPrint, how: &How<'_>) -> Result<Option<LaidSheets>, String> {
-    let lessons = planned_in_slots((&of.week, &of.report), of.day, &of.past);
+    let lessons = planned_in_slots((&of.week, &of.report), of.of, &of.past);
     let planned = lessons.iter().filter_map(|(l, plan)| Some((l.entry, &l.lesson, plan.as_ref()?)));
     let planned: Vec<_> = planned.collect();
     let set_out = planned.iter().map(|p| p.0).zip(set_outs(&of.week, &planned));
@@ -226,7 +226,7 @@ fn of_week(of: &WeekToPrint, how: &How<'_>) -> Result<Option<LaidSheets>, String
             return Ok(None);
         }
     }
-    let head = Head::of_week(&of.week, of.day, how.issued);
+    let head = Head::of_week(&of.week, of.of, how.issued);
     let (common, without) = papers::common_sheets(&matters, &of.parts, NOT_PLANNED);
     sheets.extend(how.laid(&common, &head)?);
     left_out.extend(without);

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use chrono::{DateTime, Local, NaiveDate};
+use chrono::{DateTime, Local};
 
 use self::lay_out::{Before, ToPrintOf, WeekToPrint};
 pub use lay_out::LaidSheets;
@@ -24,7 +24,7 @@ use crate::papers::paper::Print;
 use crate::papers::{self, Part, pdf};
 use crate::speech::{English, KeptNames};
 use crate::units::local_now;
-use crate::week::{self, Stage};
+use crate::week::{self, Stage, ToldOf};
 
 /// What sheets were laid out of, by which it is known whether they are still
 /// those of the lesson or the week.
@@ -50,8 +50,8 @@ enum AskedOf {
 /// Which sheets of a week are wanted.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WeekSheets {
-    /// The day they are of; all days if `None`.
-    pub day: Option<NaiveDate>,
+    /// The lessons they are of.
+    pub of: ToldOf,
     /// The parts.
     pub parts: Vec<Part>,
 }
@@ -152,8 +152,8 @@ impl Session {
             English::British => KeptNames::default(),
             _ => KeptNames::new(week::own_words(&week)),
         };
-        let WeekSheets { day, parts } = wanted;
-        let of = ToPrintOf::Week(WeekToPrint { week, report, past, day, parts });
+        let WeekSheets { of: told_of, parts } = wanted;
+        let of = ToPrintOf::Week(WeekToPrint { week, report, past, of: told_of, parts });
         let issued = local_now().naive_local();
         let question = ToPrint { of, names, how: (print, english), issued };
         self.ask_for_sheets(asked, None, question);

@@ -9,7 +9,7 @@ use super::super::{Leaving, first_of};
 use super::Session;
 use crate::file::format::{LessonFile, PointerShape, WeekFile};
 use crate::file::{id_of, load_lesson, save_week_as, write_week};
-use crate::week::{Change, begun, week_after, with_lesson};
+use crate::week::{Change, begun, week_after, where_and_when, with_lesson};
 
 impl Session {
     /// The day whose week is begun: that of the lesson on screen, else the next Monday, as a
@@ -115,7 +115,23 @@ impl Session {
             self.tell(format!("Not put in: {} cannot be written as a path.", path.display()));
             return;
         };
-        self.make_in_week(&Change::Add(Box::new((loaded.file, pointer))));
+        let was_known = loaded.file.id.is_some() || pointer.id.is_none();
+        if self.make(&Change::Add(Box::new((loaded.file, pointer)))) {
+            self.tell_where_put(was_known);
+        }
+    }
+
+    /// Tells where the lesson that was just put in is, and whether its file was given an id.
+    fn tell_where_put(&mut self, was_known: bool) {
+        let Some(week) = self.weeks.open.as_ref().map(|week| week.week()) else { return };
+        let Some(entry) = week.entries.last() else { return };
+        let twice = week.twice(Some(entry.slot.date)).into_iter();
+        let twice = twice.filter(|of| of.one == entry.number).map(|of| format!(" {}.", of.words));
+        let id = if was_known { "" } else { " Its file was given an id, to be found by." };
+        let place = where_and_when(week, &entry.slot);
+        let words = format!("Put in: {}, {place}.{}{id}", entry.title(), twice.collect::<String>());
+        self.message = None;
+        self.tell(words);
     }
 }
 

@@ -6,7 +6,8 @@ use std::path::PathBuf;
 use super::super::{Leaving, first_of};
 use super::{Session, WeekDocument};
 use crate::file::format::LessonFile;
-use crate::week::{EntryNo, Slot, put, where_and_when};
+use crate::week::{Entry, EntryNo, put, where_and_when};
+use crate::words::list;
 
 /// A lesson that was opened from the week.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,10 +25,36 @@ impl WeekDocument {
         Some(self.folder().join(&taught.file))
     }
 
-    /// "Thursday P3, Room 1, 11:20 to 12:20".
-    fn when(&self, slot: &Slot) -> String {
-        format!("{}, {} to {}", where_and_when(self.week(), slot), slot.start(), slot.end())
+    /// "8A, Thursday P3, Room 1, 11:20 to 12:20".
+    fn when(&self, entry: &Entry) -> String {
+        let slot = &entry.slot;
+        let bells = format!("{} to {}", slot.start(), slot.end());
+        let place = where_and_when(self.week(), slot);
+        // A period may be called by its bells.
+        let times = if place.contains(&bells) { String::new() } else { format!(", {bells}") };
+        let class =
+            if entry.class.is_empty() { String::new() } else { format!("{}, ", entry.class) };
+        format!("{class}{place}{times}")
     }
+}
+
+/// What of a lesson a week has otherwise, in a few words each.
+fn differs(own: &LessonFile, there: &LessonFile) -> Vec<String> {
+    let bells = |file: &LessonFile| -> Vec<(String, String)> {
+        file.periods().map(|period| (period.start.clone(), period.end.clone())).collect()
+    };
+    let rooms = |file: &LessonFile| file.rooms().cloned().collect::<Vec<_>>();
+    let mut without = there.clone();
+    without.date.clone_from(&own.date);
+    without.periods_mut().zip(own.periods()).for_each(|(to, from)| *to = from.clone());
+    without.rooms_mut().zip(own.rooms()).for_each(|(to, from)| *to = from.clone());
+    let all = [
+        ("another date", own.date != there.date),
+        ("other bells", bells(own) != bells(there)),
+        ("another room, or other ovens or kit in it", rooms(own) != rooms(there)),
+        ("other shared kit, adults or tins", without != *own),
+    ];
+    all.into_iter().filter(|(_, is)| *is).map(|(words, _)| words.to_owned()).collect()
 }
 
 impl Session {
@@ -56,7 +83,7 @@ impl Session {
     pub fn from_week(&self) -> Option<String> {
         let (week, of) = (self.weeks.open.as_ref()?, self.of_week()?);
         let entry = week.week().entry(of.entry)?;
-        Some(format!("From the week: {}", week.when(&entry.slot)))
+        Some(format!("From the week: {}", week.when(entry)))
     }
 
     /// Tells what the week has of a lesson that was just opened, where its own file
@@ -64,12 +91,14 @@ impl Session {
     pub(in super::super) fn tell_of_week(&mut self) {
         let Some(words) = self.from_week() else { return };
         let Some(doc) = &self.doc else { return };
-        let differs = self.as_in_week().is_some_and(|there| there != *doc.file());
-        let more = if differs {
-            "The lesson's own file has other bells, another room or other kit, and is shown as it \
-             is; the menu Lesson can take over what the week has."
-        } else {
-            "The lesson's own file has the same."
+        let differs = self.as_in_week().map(|there| differs(doc.file(), &there));
+        let more = match differs.filter(|differs| !differs.is_empty()) {
+            Some(differs) => format!(
+                "The lesson's own file has {}, and is shown as it is; the menu Lesson can take over \
+                 what the week has.",
+                list(&differs)
+            ),
+            None => "The lesson's own file has the same.".to_owned(),
         };
         self.tell_more([format!("{words}. {more}")]);
     }
@@ -87,10 +116,19 @@ impl Session {
     pub(super) fn take_over(&mut self) {
         let Some(there) = self.as_in_week() else { return };
         let Some(doc) = &mut self.doc else { return };
+        let taken = differs(doc.file(), &there);
+        if taken.is_empty() {
+            self.tell("The lesson's own file has all that the week has of it already.");
+            return;
+        }
         let label = "what the week has";
         match doc.change_to(label.to_owned(), there) {
             Ok(()) => {
                 self.changed(label);
+                // What was told of it before is no longer so.
+                self.message = None;
+                let when = self.from_week().unwrap_or_default();
+                self.tell(format!("Taken over: {}. {when}.", list(&taken)));
                 self.tell_who_else();
             }
             Err(findings) => self.tell(format!("Not done: {}.", first_of(&findings))),

@@ -4,8 +4,6 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use chrono::NaiveDate;
-
 use super::super::ids::Revision;
 use super::super::study::Heard;
 use super::Session;
@@ -13,7 +11,7 @@ use crate::model::PastBake;
 use crate::speech::English;
 use crate::speech::allergens;
 use crate::stores::{Extra, IngredientsPage, PageOf, Stores};
-use crate::week::{EntryNo, InSlot, Report, Stage, Week, planned_in_slots};
+use crate::week::{EntryNo, InSlot, Report, Stage, ToldOf, Week, planned_in_slots};
 
 /// What lessons of a week need.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,13 +27,13 @@ pub(in super::super) struct ToNeed {
     week: Arc<Week>,
     report: Arc<Report>,
     past: Arc<[PastBake]>,
-    day: Option<NaiveDate>,
+    of: ToldOf,
     english: English,
 }
 
 /// By which it is known whether what is needed is still that of the week: its state, and
 /// whether all its lessons are planned.
-type Asked = (Revision, bool, Option<NaiveDate>, English);
+type Asked = (Revision, bool, ToldOf, English);
 
 /// What is known of what is needed.
 #[derive(Default)]
@@ -46,13 +44,13 @@ pub(in super::super) struct Needed {
 
 /// Works out what a week needs.
 pub(in super::super) fn work_out(
-    of: ToNeed,
+    question: ToNeed,
     _stop: &AtomicBool,
     tell: &dyn Fn(Arc<WeekNeeds>),
 ) -> Result<(), String> {
-    let ToNeed { week, report, past, day, english } = of;
+    let ToNeed { week, report, past, of, english } = question;
     let law = allergens::list(english);
-    let lessons = planned_in_slots((&week, &report), day, &past);
+    let lessons = planned_in_slots((&week, &report), of, &past);
     let stores = |(of, plan): &(InSlot, _)| {
         Stores::of(&of.lesson, Option::as_ref(plan), Extra::usual(&of.lesson))
     };
@@ -83,17 +81,17 @@ impl Session {
 
     /// Has what the week on screen needs worked out, unless it is or its lessons are not
     /// all planned yet.
-    pub fn want_week_needs(&mut self, day: Option<NaiveDate>, english: English) {
+    pub fn want_week_needs(&mut self, of: ToldOf, english: English) {
         let Some(at_work) = self.week_on_screen() else { return };
         let Some(report) = at_work.settled(self.is_planning_week()) else { return };
-        let asked = (at_work.revision, report.stage > Stage::Lessons, day, english);
+        let asked = (at_work.revision, report.stage > Stage::Lessons, of, english);
         let is_known = self.weeks.needed.known.as_ref().is_some_and(|(of, _)| *of == asked);
         let is_asked = self.weeks.needed.asked == Some(asked) && self.studies.week_needs.is_busy();
         if is_known || is_asked {
             return;
         }
         let (week, past) = (Arc::clone(at_work.week()), Arc::clone(at_work.past()));
-        let question = ToNeed { week, report: Arc::clone(report), past, day, english };
+        let question = ToNeed { week, report: Arc::clone(report), past, of, english };
         self.weeks.needed.asked = Some(asked);
         self.studies.week_needs.ask(asked.0, question);
     }

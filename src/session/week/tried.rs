@@ -80,7 +80,7 @@ impl Session {
         self.make(change);
     }
 
-    fn make(&mut self, change: &Change) -> bool {
+    pub(super) fn make(&mut self, change: &Change) -> bool {
         let Some(week) = &mut self.weeks.open else { return false };
         let label = a_change(week.week(), change);
         match week.make(change, label) {

@@ -46,8 +46,8 @@ pub struct Duty {
     pub what: String,
     /// Where; empty if the room has no name.
     pub room: String,
-    /// The title of the lesson it is done for, with the class where several lessons
-    /// have that title.
+    /// The title of the lesson it is done for, with the class where there are several
+    /// lessons.
     pub lesson: String,
     /// The lesson names somebody for it, or there is a technician of whom it is
     /// assumed; else nobody is named.
@@ -101,8 +101,7 @@ impl TechniciansDay {
             let before = |oven, at| StillOn::before(lessons, number, (oven, at));
             let mut of_lesson = duties_of(of, set_out.is_some(), &before);
             let title = &of.lesson.title;
-            let same = lessons.iter().filter(|other| other.lesson.title == *title).count();
-            if same > 1 && !of.lesson.class.name.is_empty() {
+            if lessons.len() > 1 && !of.lesson.class.name.is_empty() {
                 let name = format!("{title}, {}", of.lesson.class.name);
                 of_lesson.iter_mut().for_each(|(duty, ..)| duty.lesson.clone_from(&name));
             }

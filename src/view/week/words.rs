@@ -30,6 +30,7 @@ pub fn sentence(week: &Week, report: &Report) -> String {
         0 => "there is no lesson".to_owned(),
         1 if well == 1 => "the one lesson fits".to_owned(),
         1 => "the one lesson does not fit".to_owned(),
+        2 if well == 2 => "both lessons fit, each as if it were alone".to_owned(),
         n if well == n => format!("all {} fit, each as if it were alone", counted(n, "lesson")),
         n => format!("{well} of {} fit, each as if it were alone", counted(n, "lesson")),
     };

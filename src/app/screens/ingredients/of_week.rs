@@ -10,7 +10,7 @@ use crate::app::looks::say::say;
 use crate::app::looks::sheet::{card_beside, sheet};
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fonts, landmark};
-use crate::app::screens::week::choose_day;
+use crate::app::screens::week::choose_told_of;
 use crate::app::state::{Command, Commands, Place, Region, ViewState};
 use crate::papers::Part;
 use crate::session::{Command as LessonCommand, Session, WeekCommand, WeekNeeds};
@@ -39,7 +39,8 @@ pub fn show(
     let frame = sheet(palette).outer_margin(inset);
     let middle = CentralPanel::default().frame(frame).show(ui, |ui| {
         landmark(ui, Region::Middle, now, "Ingredients");
-        ui.horizontal_wrapped(|ui| choose_day(ui, week, view.week.day, out));
+        let told_of = (view.week.told_of, false);
+        ui.horizontal_wrapped(|ui| choose_told_of(ui, week, told_of, out));
         let Some(needed) = needed else {
             ui.label(say("What the lessons need is added up once they are planned."));
             return;

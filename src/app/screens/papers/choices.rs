@@ -1,6 +1,5 @@
 //! The sheets there are, each with a box and its pages.
 
-use chrono::NaiveDate;
 use eframe::egui::{self, RichText, ScrollArea, Ui};
 
 use super::choose;
@@ -9,29 +8,29 @@ use crate::app::looks::follow::Follow as _;
 use crate::app::looks::fonts;
 use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
-use crate::app::screens::week::choose_day;
+use crate::app::screens::week::choose_told_of;
 use crate::app::state::{Commands, Papers, PapersChoice};
 use crate::papers::{Part, parts_of};
 use crate::session::LaidSheets;
-use crate::week::Week;
+use crate::week::{ToldOf, Week};
 
-/// Shows the list; of a week the days come first.
+/// Shows the list; of a week its lessons come first.
 pub fn show(
     ui: &mut Ui,
     laid: Option<&LaidSheets>,
-    (papers, of_week): (&Papers, Option<(&Week, Option<NaiveDate>)>),
+    (papers, of_week): (&Papers, Option<(&Week, ToldOf)>),
     out: &mut Commands,
 ) {
     let palette = Palette::of(ui.ctx());
     ScrollArea::vertical().id_salt("sheets").auto_shrink([false, true]).follow(ui, |ui| {
-        if let Some((week, day)) = of_week {
-            ui.label(RichText::new(say("Days")).font(fonts::bold(16.0)));
-            choose_day(ui, week, day, out);
+        if let Some((week, told_of)) = of_week {
+            ui.label(RichText::new(say("Lessons")).font(fonts::bold(16.0)));
+            choose_told_of(ui, week, (told_of, true), out);
             ui.add_space(6.0);
         }
         ui.label(RichText::new(say("Sheets")).font(fonts::bold(16.0)));
         let usual = choose(PapersChoice::Usual);
-        let label = if of_week.is_some() { "What all have in common" } else { usual.label() };
+        let label = if of_week.is_some() { "What all share" } else { usual.label() };
         named(ui, !papers.is_usual(), label, usual, None, out);
         ui.add_space(4.0);
         let pages = laid

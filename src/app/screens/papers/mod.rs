@@ -72,7 +72,7 @@ pub fn show(
         .show_separator_line(false)
         .show(ui, |ui| {
             landmark(ui, Region::Choices, view.region_now, "Sheets");
-            let of_week = week.map(|week| (&**week.week(), view.week.day));
+            let of_week = week.map(|week| (&**week.week(), view.week.told_of));
             choices::show(ui, laid, (papers, of_week), out);
         });
     let right = Panel::right("paper")
@@ -152,7 +152,11 @@ fn pages(ui: &mut Ui, laid: &LaidSheets, papers: &Papers, out: &mut Commands) {
         let below = Rect::from_min_max(egui::pos2(room.left(), above.bottom()), room.max);
         let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(below));
         ScrollArea::horizontal().id_salt("pages").auto_shrink(false).show(&mut inside, |ui| {
-            ui.horizontal(|ui| thumbs::show(ui, (&shown, now), strip, out));
+            ui.horizontal(|ui| {
+                // Room for the edge of the first.
+                ui.add_space(3.0);
+                thumbs::show(ui, (&shown, now), strip, out);
+            });
         });
     }
     ui.advance_cursor_after_rect(room);

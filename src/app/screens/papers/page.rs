@@ -57,12 +57,15 @@ pub fn show(
         page_at(ui, (rect, whole), (shown, now), current, out);
         return;
     }
-    ScrollArea::vertical().id_salt(("page on paper", now)).auto_shrink(false).show(ui, |ui| {
-        let high = size(near).y + 12.0;
-        let (room, _) = ui.allocate_exact_size(vec2(room.width() - bar, high), Sense::hover());
-        let rect = Rect::from_center_size(room.center(), size(near));
-        page_at(ui, (rect, near), (shown, now), current, out);
-    });
+    ScrollArea::vertical()
+        .id_salt(("page on paper", now, &shown[now].sheet.title))
+        .auto_shrink(false)
+        .show(ui, |ui| {
+            let high = size(near).y + 12.0;
+            let (room, _) = ui.allocate_exact_size(vec2(room.width() - bar, high), Sense::hover());
+            let rect = Rect::from_center_size(room.center(), size(near));
+            page_at(ui, (rect, near), (shown, now), current, out);
+        });
 }
 
 /// The page where it is, so large.

@@ -1,6 +1,8 @@
 //! The strip of pages: each small, with grey for its lines of words.
 
-use eframe::egui::{Color32, Rect, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
+use eframe::egui::{
+    Color32, Id, Rect, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2,
+};
 
 use super::{Shown, choose};
 use crate::app::looks::say::say;
@@ -17,12 +19,19 @@ const WORDS: u8 = 120;
 pub fn show(ui: &mut Ui, (shown, now): (&[Shown<'_>], usize), height: f32, out: &mut Commands) {
     let palette = Palette::of(ui.ctx());
     let high = (height - 2.0 * AIR - ui.spacing().scroll.allocated_width()).max(20.0);
+    let key = Id::unique("page whose thumbnail was in sight");
+    let last = ui.data_mut(|data| data.get_temp::<(usize, usize)>(key));
+    ui.data_mut(|data| data.insert_temp(key, (now, shown.len())));
     for (i, of) in shown.iter().enumerate() {
         let zoom = high / of.page.size.1;
         let size = zoom * vec2(of.page.size.0, of.page.size.1);
         let (rect, response) = ui.allocate_exact_size(size, Sense::click());
         let name = format!("Page {}, {}", i + 1, of.name());
         response.widget_info(|| WidgetInfo::selected(Role::Button, true, i == now, say(&name)));
+        // Once another page is looked at its thumbnail comes into sight.
+        if i == now && last != Some((now, shown.len())) {
+            response.scroll_to_me(None);
+        }
         if response.clicked() {
             out.push(choose(PapersChoice::Page(i)));
         }

@@ -126,8 +126,14 @@ fn of_entry(ui: &mut Ui, shown: &Shown<'_>, entry: EntryNo, out: &mut Commands) 
     }
     let Some(report) = report else { return };
     let mut of_it = report.moves.iter().filter(|m| m.trouble.entries().contains(&entry)).peekable();
-    if of_it.peek().is_some() {
+    let mut twice = shown.week.twice(None);
+    twice.retain(|of| of.one == entry || of.other == entry);
+    if of_it.peek().is_some() || !twice.is_empty() {
         heading(ui, "Does not go well");
+    }
+    for of in &twice {
+        words(ui, &of.words);
+        ui.add_space(2.0);
     }
     for moves in of_it {
         let item = Item::Trouble(TroubleId::of(&moves.trouble));
@@ -336,7 +342,7 @@ fn of_week(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
         words(
             ui,
             "The week has no lesson yet. Drop lesson files on the window: each comes between its \
-             own bells, in its own room, on the day of its date.",
+             own bells, in its own room, on the day of its date or the first that is free.",
         );
         let hint = Some("or drop its file on the window".to_owned());
         button(ui, true, Command::AskLessonOfWeek, hint, out);

@@ -3,9 +3,9 @@
 
 mod board;
 mod card;
-mod days;
 mod drag;
 mod strip;
+mod told_of;
 
 use std::sync::Arc;
 
@@ -21,7 +21,7 @@ use crate::view::week::{Item, TroubleId};
 use crate::week::{Moves, Report, Week};
 
 pub use board::day_beside;
-pub use days::choose_day;
+pub use told_of::choose_told_of;
 
 /// The week that is shown: as it stands, or with the change that is tried.
 #[derive(Clone, Copy)]
