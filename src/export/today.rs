@@ -45,7 +45,7 @@ pub fn text(day: &Day<'_>) -> String {
         }
     }
     if let Some(at) = day.presumed {
-        let _ = writeln!(text, "{}\n", wrapped(&presumed_words(at), 0));
+        let _ = writeln!(text, "{}\n", wrapped(&presumed_words(lesson, at), 0));
     }
     for said in [sentence::outcome(lesson, plan), sentence::next(lesson, plan)] {
         if !said.is_empty() {
@@ -64,9 +64,12 @@ pub fn text(day: &Day<'_>) -> String {
     text
 }
 
-/// That nobody has told what is under way.
-fn presumed_words(at: ClockTime) -> String {
-    format!("What was under way at {at} is presumed by the plan: nothing was told. It stays.")
+/// That nobody has told what is under way, or not all of it.
+fn presumed_words(lesson: &Lesson, at: ClockTime) -> String {
+    let is_told = lesson.today.as_ref().is_some_and(|today| !today.facts.is_empty());
+    let told = if is_told { "but of what was told" } else { "nothing was told" };
+    let colon = if is_told { "," } else { ":" };
+    format!("What was under way at {at} is presumed by the plan{colon} {told}. It stays.")
 }
 
 #[derive(Serialize)]

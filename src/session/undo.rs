@@ -218,6 +218,8 @@ impl Session {
         let what = what(doc);
         way(doc);
         if doc.revision() != before {
+            // What was told of it is no longer so.
+            self.message = None;
             self.changed(&what.unwrap_or_default());
             self.write_the_day_when_planned();
         }

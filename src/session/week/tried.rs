@@ -109,6 +109,7 @@ impl Session {
         match week.step(back) {
             None => {}
             Some(Ok(_)) => {
+                self.message = None;
                 self.keep_week_copy();
                 self.plan_week();
             }

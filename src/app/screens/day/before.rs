@@ -72,11 +72,21 @@ fn to_begin(ui: &mut Ui, planned: &Planned, out: &mut Commands) {
 }
 
 fn another_date(ui: &mut Ui, session: &Session, planned: &Planned, out: &mut Commands) {
+    let is_gone = planned.lesson.date.is_some_and(|date| date < session.today());
     match planned.lesson.date {
+        Some(date) if is_gone => heading(ui, &format!("{} is over.", date.format("%A %-d %B"))),
         Some(date) => heading(ui, &format!("Planned for {}.", date.format("%A %-d %B"))),
         None => heading(ui, "Planned for no date yet."),
     }
-    words(ui, "Units can be told of on the day itself. What is known before may be entered now.");
+    words(
+        ui,
+        match is_gone {
+            true => "What it took is noted under Afterwards; taught once more, it has another day.",
+            false => {
+                "Units can be told of on the day itself. What is known before may be entered now."
+            }
+        },
+    );
     ui.add_space(6.0);
     ui.horizontal(|ui| {
         named(ui, true, "Teach it today", LessonCommand::TeachToday, None, out);

@@ -305,7 +305,7 @@ fn group(
         Rect::from_min_max(rect.min, pos2(rect.right(), rect.bottom() - m.foot)),
         &shown.spoken(),
     );
-    late(ui, (shown, rect), m, out);
+    late(ui, (shown, rect), (m, of.session.is_being_taught()), out);
 }
 
 /// What a tile says, for those who hear; it takes no click.
@@ -314,8 +314,13 @@ fn heard(ui: &Ui, of: (&str, DayStop), rect: Rect, words: &str) {
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, say(words)));
 }
 
-/// How late a group is, or something else of it.
-fn late(ui: &mut Ui, (shown, rect): (&Tile, Rect), m: Measures, out: &mut Commands) {
+/// How late a group is, once somebody has begun, or something else of it.
+fn late(
+    ui: &mut Ui,
+    (shown, rect): (&Tile, Rect),
+    (m, has_begun): (Measures, bool),
+    out: &mut Commands,
+) {
     if shown.known == Known::NotServed {
         return;
     }
@@ -328,7 +333,11 @@ fn late(ui: &mut Ui, (shown, rect): (&Tile, Rect), m: Measures, out: &mut Comman
     inside.spacing_mut().interact_size.y = place.height();
     let menu = inside.menu_button(say("late…"), |ui| {
         ui.label(say(&shown.name));
-        let late = LATE.into_iter().map(|late| FactKind::Late(Minutes::new(late)));
+        let late = LATE.into_iter().filter(|_| has_begun);
+        let late = late.map(|late| FactKind::Late(Minutes::new(late)));
+        if !has_begun {
+            ui.label(say("Nobody has begun yet: a late start is entered under Today."));
+        }
         let others = [FactKind::Late(Minutes::ZERO)].into_iter().chain(crate::play::IN_ORDER);
         for what in late.chain(others) {
             if ui.button(say(fact_words(what))).clicked() {

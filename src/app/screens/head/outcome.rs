@@ -10,7 +10,7 @@ use crate::app::looks::say::say;
 use crate::app::looks::theme::Palette;
 use crate::app::looks::{fitted, fonts, is_low, width_of};
 use crate::app::screens::sure;
-use crate::app::state::{Commands, Hint};
+use crate::app::state::{Commands, Hint, Place};
 use crate::finding::Severity;
 use crate::model::Lesson;
 use crate::session::Document;
@@ -31,7 +31,12 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, out: &mut Commands) {
     let planned = head.session.planned().filter(|_| draft.is_none());
     let first = match (draft, planned) {
         (Some(doc), _) => of_a_draft(doc),
-        (None, Some(planned)) => sentence::outcome(&planned.lesson, &planned.plan),
+        (None, Some(planned)) => {
+            let outcome = sentence::outcome(&planned.lesson, &planned.plan);
+            // What a slip comes to is told where it is thrown in.
+            let is_slipping = head.view.place == Place::Rehearse && head.session.slip().is_some();
+            if is_slipping { format!("Without the slip: {outcome}") } else { outcome }
+        }
         (None, None) if head.session.is_planning() => "Planning…".to_owned(),
         // What kept a plan from being made is told over the foot.
         (None, None) => "There is no plan.".to_owned(),
