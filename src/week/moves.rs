@@ -259,11 +259,13 @@ fn working(kit: KitCount) -> i64 {
 
 fn elsewhere(week: &Week, entry: &Entry) -> Vec<Move> {
     let to = |slot| Move::Elsewhere(entry.number, slot);
-    free_slots(week, entry).into_iter().map(to).collect()
+    // On a day with nothing on there may be no practicals: nobody is offered it unasked.
+    let has_lessons = |slot: &Slot| week.on(slot.date).next().is_some();
+    free_slots(week, entry).into_iter().filter(has_lessons).map(to).collect()
 }
 
-/// Slots that are free for a lesson: a room, its class and who teaches it; on days with
-/// something on, as others are no school days.
+/// Slots that are free for a lesson: a room, its class and who teaches it; at a weekend on
+/// days with something on.
 pub fn free_slots(week: &Week, entry: &Entry) -> Vec<Slot> {
     let mut all = Vec::new();
     for day in &week.days {
@@ -276,7 +278,6 @@ pub fn free_slots(week: &Week, entry: &Entry) -> Vec<Slot> {
             }
         }
     }
-    // At a weekend only where there is something on already.
     let is_weekend = |date: NaiveDate| matches!(date.weekday(), Weekday::Sat | Weekday::Sun);
     all.retain(|slot: &Slot| !is_weekend(slot.date) || week.on(slot.date).next().is_some());
     all
