@@ -211,7 +211,7 @@ fn before_the_day_it_is_begun_and_on_another_date_taught() {
     assert!(hands.says("Before the bell"), "{:?}", hands.heard());
     hands.press("Begin the day");
     hands.settle();
-    assert!(hands.says("Planned for Thursday 26 November."), "{:?}", hands.heard());
+    assert!(hands.says("Thursday 26 November is over."), "{:?}", hands.heard());
     hands.press("Teach it today");
     hands.settle();
     let date = hands.app().document().unwrap().file().date.clone();

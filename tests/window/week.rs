@@ -107,7 +107,7 @@ fn by_keys_alone_a_week_is_read_a_lesson_opened_and_come_back_from() {
     hands.key(Key::Enter);
     hands.settle();
     assert!(
-        hands.says("From the week: Thursday P3, Room 1, 11:20 to 12:20"),
+        hands.says("From the week: 8A, Thursday P3, Room 1, 11:20 to 12:20"),
         "{:?}",
         hands.heard()
     );

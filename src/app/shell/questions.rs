@@ -10,7 +10,9 @@ use crate::app::looks::say::say;
 use crate::app::state::{Command, Commands};
 use crate::file::open_lesson::Over;
 use crate::finding::shortened;
-use crate::session::{Command as LessonCommand, Leaving, Loses, Question, Unsaved};
+use crate::session::{
+    Command as LessonCommand, Document, Leaving, Loses, Question, Unsaved, WeekDocument,
+};
 use crate::setup::again::Pupils;
 
 impl App {
@@ -68,10 +70,13 @@ impl App {
             Some(Leaving::Open(_) | Leaving::Demo) => "Open without saving",
             Some(_) => "Go without saving",
         };
-        let words = [match self.session.loses() {
-            Loses::Lesson => "The lesson has changes that are not saved.",
-            Loses::Week => "The week has changes that are not saved.",
-        }];
+        // The lesson may be out of sight behind a week.
+        let (what, name) = match self.session.loses() {
+            Loses::Lesson => ("lesson", self.session.document().map(Document::name)),
+            Loses::Week => ("week", self.session.week().map(WeekDocument::name)),
+        };
+        let name = name.unwrap_or_default();
+        let words = [format!("The {what} {name} has changes that are not saved.")];
         let answers =
             [("Save", Unsaved::Save), (without, Unsaved::Lose), ("Stay here", Unsaved::Stay)];
         let answers = answers.map(|(label, answer)| (label, Some(answer)));
