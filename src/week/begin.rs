@@ -195,7 +195,7 @@ mod tests {
     #[test]
     fn a_room_without_a_name_is_given_one_and_known_again_by_what_is_in_it() {
         let mut first = lesson(None, ("11:20", "12:20"), "");
-        first.room.kit.0.push(("sink".to_owned(), Default::default()));
+        first.room.tins.0.push(("loaf".to_owned(), 4));
         let pointer = |file: &str| PointerShape { file: file.to_owned(), id: None };
         let file = with_lesson(&week(), &first, pointer("a.ron"));
         let file = with_lesson(&file, &first, pointer("b.ron"));

@@ -28,7 +28,10 @@ pub fn show(ui: &mut Ui, head: &Head<'_>, doc: &WeekDocument, out: &mut Commands
         let week = heading(doc.week(), None);
         first_line(ui, (&first, if low { 20.0 } else { 24.0 }), |_, _| (week.clone(), week));
     });
-    let second = match report.and_then(|report| Some((report, report.moves.first()?))) {
+    // Of the day that is shown, if one is by itself.
+    let is_of = |date| head.view.week.day.is_none_or(|day| day == date);
+    let first = |report: &Report| report.moves.iter().position(|moves| is_of(moves.trouble.date()));
+    let second = match report.and_then(|report| Some((report, &report.moves[first(report)?]))) {
         Some((report, moves)) => format!("{}.", trouble(doc.week(), report, &moves.trouble)),
         None => String::new(),
     };

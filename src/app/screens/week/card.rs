@@ -27,6 +27,11 @@ pub fn show(ui: &mut Ui, shown: &Shown<'_>, out: &mut Commands) {
             of_tried(ui, shown, tried, out);
             return;
         }
+        if shown.view.day.is_some() {
+            let whole = Command::Week(WeekChoice::Day(None));
+            named(ui, true, "Show the whole week", whole, None, out);
+            ui.add_space(4.0);
+        }
         let report = shown.report.map(|report| &**report);
         match shown.view.selected {
             Some(Item::Entry(entry)) => of_entry(ui, shown, entry, out),
