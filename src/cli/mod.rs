@@ -1,6 +1,7 @@
 //! The command line: one file for each command.
 
 mod afterwards;
+mod begin_week;
 mod calendar;
 mod changes;
 mod check;
@@ -239,6 +240,12 @@ enum Command {
     /// it, and the least moves that clear it.
     #[command(after_help = week::HELP)]
     Week(week::WeekArgs),
+    /// Begin the file of a week from lessons.
+    ///
+    /// Puts lessons into a new file of a department's week: each on its day, between
+    /// its bells, in its room. What clashes is told; `week` says what all of it comes to.
+    #[command(after_help = begin_week::HELP)]
+    BeginWeek(begin_week::BeginWeekArgs),
     /// Print the planning problem of a lesson for other solvers.
     ///
     /// Whole-minute tasks, links, counted things, ovens and choices as one
@@ -299,6 +306,7 @@ pub fn run() -> Invocation {
         Some(Command::RecipeIn(args)) => recipe_in::run(&args),
         Some(Command::RecipeOut(args)) => recipe_out::run(&args),
         Some(Command::Week(args)) => week::run(&args),
+        Some(Command::BeginWeek(args)) => begin_week::run(&args),
         Some(Command::Problem(args)) => problem::run(&args),
     };
     let status = if terminal::is_lost() { NOT_WRITTEN } else { status };

@@ -1,12 +1,17 @@
 //! A week's file begun from lessons: each brings its bells and its room, where the week
 //! has none like them yet.
 
+use std::path::Path as FilePath;
+use std::sync::Arc;
+
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
 use crate::file::format::{
     DayShape, Entries, LessonFile, PeriodShape, PointerShape, RoomShape, Several, WEEK_FORMAT,
     WeekEntryShape, WeekFile,
 };
+use crate::file::{Disk, id_of, load_lesson};
+use crate::finding::Severity;
 use crate::units::ClockTime;
 
 /// Days on which there are lessons.
@@ -34,6 +39,35 @@ pub fn begun(day: NaiveDate, lesson: &LessonFile) -> WeekFile {
         file.bells.0.push((name.to_owned(), (from.to_owned(), until.to_owned())));
     }
     file
+}
+
+/// A lesson's file as it is put into a week's: its shapes, and what leads there. One without
+/// an id is given one, where it may be written.
+///
+/// # Errors
+/// Why it cannot be put in, in words.
+pub fn to_put_in(
+    disk: &Arc<dyn Disk>,
+    lesson: &FilePath,
+    week: &FilePath,
+) -> Result<(LessonFile, PointerShape), String> {
+    let loaded = load_lesson(lesson).map_err(|findings| {
+        let first = findings.iter().find(|f| f.severity == Severity::Error).or(findings.first());
+        first.map_or_else(String::new, |f| f.message.clone())
+    })?;
+    if loaded.file.today.is_some() {
+        return Err(
+            "it is a copy for one day; the lesson it was made from can be put in".to_owned()
+        );
+    }
+    let id = match &loaded.file.id {
+        Some(id) => Some(id.clone()),
+        None => id_of(disk, lesson).map(|id| id.to_string()),
+    };
+    match PointerShape::to(lesson, week.parent(), id) {
+        Some(pointer) => Ok((loaded.file, pointer)),
+        None => Err("its name cannot be written as a path".to_owned()),
+    }
 }
 
 /// The week with one lesson more, which a pointer leads to. It is on the day of its date

@@ -16,6 +16,7 @@ mod common {
 }
 
 mod answers;
+mod begin_week;
 mod files_kept;
 mod for_others;
 mod kept_plan;

@@ -5,11 +5,11 @@ use std::sync::Arc;
 
 use chrono::{Days, NaiveDate, Weekday};
 
-use super::super::{Leaving, first_of};
+use super::super::Leaving;
 use super::Session;
 use crate::file::format::{LessonFile, PointerShape, WeekFile};
-use crate::file::{id_of, load_lesson, save_week_as, write_week};
-use crate::week::{Change, begun, week_after, where_and_when, with_lesson};
+use crate::file::{save_week_as, write_week};
+use crate::week::{Change, begun, to_put_in, week_after, where_and_when, with_lesson};
 
 impl Session {
     /// The day whose week is begun: that of the lesson on screen, else the next Monday, as a
@@ -44,7 +44,9 @@ impl Session {
         let mut week = begun(self.day_of_new_week(), lesson);
         // A copy for the day is no lesson of a week, nor is what has no file yet.
         let file = doc.and_then(|doc| doc.path.clone()).filter(|_| lesson.today.is_none());
-        if let Some(pointer) = file.and_then(|file| self.pointer_to(&file, &path)) {
+        // Nothing is written behind the back of what is open: it has the id it has.
+        let pointer = |file: PathBuf| PointerShape::to(&file, path.parent(), lesson.id.clone());
+        if let Some(pointer) = file.and_then(pointer) {
             week = with_lesson(&week, lesson, pointer);
         }
         self.write_week(&path, &week);
@@ -74,20 +76,6 @@ impl Session {
         }
     }
 
-    /// What leads from a week's file to a lesson's.
-    fn pointer_to(&self, lesson: &Path, week: &Path) -> Option<PointerShape> {
-        // Of what is open here nothing is written behind its back.
-        let open = self.doc.as_ref().filter(|doc| doc.path.as_deref() == Some(lesson));
-        let id = match open {
-            Some(doc) => doc.file().id.clone(),
-            None => {
-                let disk = Arc::clone(&self.keeping.safe.disk);
-                id_of(&disk, lesson).map(|id| id.to_string())
-            }
-        };
-        PointerShape::to(lesson, week.parent(), id)
-    }
-
     /// Puts the lesson of a file into the week that is open, as one step of undo. A week's
     /// file is opened instead.
     pub(super) fn add_to_week(&mut self, path: &Path) {
@@ -98,25 +86,16 @@ impl Session {
         let Some(week) = self.weeks.open.as_ref().map(|week| week.path().to_path_buf()) else {
             return;
         };
-        let loaded = match load_lesson(path) {
-            Ok(loaded) => loaded,
-            Err(findings) => {
-                let why = first_of(&findings);
+        let disk = Arc::clone(&self.keeping.safe.disk);
+        let (file, pointer) = match to_put_in(&disk, path, &week) {
+            Ok(found) => found,
+            Err(why) => {
                 self.tell(format!("Not put in: {}: {why}.", path.display()));
                 return;
             }
         };
-        if loaded.file.today.is_some() {
-            let words = "it is a copy for one day; the lesson it was made from can be put in";
-            self.tell(format!("Not put in: {}: {words}.", path.display()));
-            return;
-        }
-        let Some(pointer) = self.pointer_to(path, &week) else {
-            self.tell(format!("Not put in: {} cannot be written as a path.", path.display()));
-            return;
-        };
-        let was_known = loaded.file.id.is_some() || pointer.id.is_none();
-        if self.make(&Change::Add(Box::new((loaded.file, pointer)))) {
+        let was_known = file.id.is_some() || pointer.id.is_none();
+        if self.make(&Change::Add(Box::new((file, pointer)))) {
             self.tell_where_put(was_known);
         }
     }
