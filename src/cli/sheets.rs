@@ -27,6 +27,7 @@ use crate::papers::{self, LaidSheet, LeftOut, Matter, Part, Printed};
 use crate::speech::allergens::list;
 use crate::stores::{Extra, Stores};
 use crate::units::local_now;
+use crate::view::week::words::title_of;
 use crate::week::ToldOf;
 
 pub(super) const HELP: &str = "Examples:
@@ -279,7 +280,7 @@ fn of_all(
 /// The head of what all of them have in common.
 fn head_of(ready: &AllReady, issued: NaiveDateTime) -> Head {
     if let Some(week) = ready.week() {
-        return Head::of_week(week, ToldOf::default(), issued);
+        return Head::titled(title_of(week, ToldOf::default()), issued);
     }
     let all: Vec<&Lesson> = ready.lessons.iter().map(Ready::lesson).collect();
     Head::of_several(&all, issued)

@@ -4,9 +4,7 @@
 use chrono::NaiveDateTime;
 
 use crate::model::Lesson;
-use crate::view::week::words::heading;
-use crate::view::words::{clock, counted, list};
-use crate::week::{Entry, RoomNo, ToldOf, Week};
+use crate::view::words::{clock, list};
 
 /// The head and foot of a lesson's sheets.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -70,19 +68,8 @@ impl Head {
         Self { title: list(&titles), facts, issued }
     }
 
-    /// Of what lessons of a week have in common.
-    pub fn of_week(week: &Week, of: ToldOf, issued: NaiveDateTime) -> Self {
-        let here = week.entries.iter().filter(|e| of.is_of(e) && e.lesson().is_some());
-        let here: Vec<&Entry> = here.collect();
-        let title = match (of.entry, here.as_slice()) {
-            (Some(_), [only]) => format!("{} {}", only.class, only.title()).trim().to_owned(),
-            _ => heading(week, of.day),
-        };
-        let mut rooms: Vec<RoomNo> = here.iter().flat_map(|e| e.slot.rooms.clone()).collect();
-        rooms.sort_unstable();
-        rooms.dedup();
-        let mut facts = vec![counted(here.len(), "lesson")];
-        facts.extend(rooms.into_iter().map(|room| week.room_name(room).to_owned()));
+    /// Of what is known by another title than a lesson's, with facts of its own.
+    pub fn titled((title, facts): (String, Vec<String>), issued: NaiveDateTime) -> Self {
         Self { title, facts, issued }
     }
 

@@ -45,7 +45,10 @@ const LAYERS: &[(&str, &[&str])] = &[
         "afterwards",
         &["units", "finding", "model", "plan", "file", "check", "edit", "setup", "today", "view"],
     ),
-    ("week", &["words", "units", "finding", "model", "plan", "file", "planner", "check", "play"]),
+    (
+        "week",
+        &["words", "units", "finding", "model", "plan", "file", "planner", "check", "keep", "play"],
+    ),
     (
         "hand",
         &[

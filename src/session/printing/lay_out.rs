@@ -18,6 +18,7 @@ use crate::speech::{English, KeptNames, allergens, say};
 use crate::stores::{Extra, Stores};
 use crate::view::technicians_day::SetOut;
 use crate::view::week::set_outs;
+use crate::view::week::words::title_of;
 use crate::week::{EntryNo, Report, ToldOf, Week, planned_in_slots, where_and_when};
 
 /// Said of sheets that want a plan where there is none.
@@ -226,7 +227,7 @@ fn of_week(of: &WeekToPrint, how: &How<'_>) -> Result<Option<LaidSheets>, String
             return Ok(None);
         }
     }
-    let head = Head::of_week(&of.week, of.of, how.issued);
+    let head = Head::titled(title_of(&of.week, of.of), how.issued);
     let (common, without) = papers::common_sheets(&matters, &of.parts, NOT_PLANNED);
     sheets.extend(how.laid(&common, &head)?);
     left_out.extend(without);

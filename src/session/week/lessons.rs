@@ -6,8 +6,8 @@ use std::path::PathBuf;
 use super::super::{Leaving, first_of};
 use super::{Session, WeekDocument};
 use crate::file::format::LessonFile;
+use crate::view::words::list;
 use crate::week::{Entry, EntryNo, put, where_and_when};
-use crate::words::list;
 
 /// A lesson that was opened from the week.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -4,8 +4,9 @@ use chrono::NaiveDate;
 
 use crate::units::Minutes;
 use crate::week::{
-    Change, Clash, EntryNo, Move, Moves, Offer, Out, Place, Report, Setup, Slot, Stretch, Thing,
-    Together, Told, TooLittleTime, Touched, Trouble, Week, What, name_of, where_and_when,
+    Change, Clash, Entry, EntryNo, Move, Moves, Offer, Out, Place, Report, RoomNo, Setup, Slot,
+    Stretch, Thing, Together, Told, ToldOf, TooLittleTime, Touched, Trouble, Week, What, name_of,
+    where_and_when,
 };
 use crate::words::{capital, counted, list, minutes, number};
 
@@ -16,6 +17,23 @@ pub fn heading(week: &Week, day: Option<NaiveDate>) -> String {
         (None, Some(first)) => format!("Week of {}", first.date.format("%-d %B %Y")),
         (None, None) => "Week".to_owned(),
     }
+}
+
+/// The title of what some lessons of a week have in common, and what there is to know of
+/// them: how many they are, in which rooms.
+pub fn title_of(week: &Week, of: ToldOf) -> (String, Vec<String>) {
+    let here = week.entries.iter().filter(|e| of.is_of(e) && e.lesson().is_some());
+    let here: Vec<&Entry> = here.collect();
+    let title = match (of.entry, here.as_slice()) {
+        (Some(_), [only]) => format!("{} {}", only.class, only.title()).trim().to_owned(),
+        _ => heading(week, of.day),
+    };
+    let mut rooms: Vec<RoomNo> = here.iter().flat_map(|e| e.slot.rooms.clone()).collect();
+    rooms.sort_unstable();
+    rooms.dedup();
+    let mut facts = vec![counted(here.len(), "lesson")];
+    facts.extend(rooms.into_iter().map(|room| week.room_name(room).to_owned()));
+    (title, facts)
 }
 
 /// How the week stands, in a sentence.
