@@ -1,16 +1,16 @@
 //! `ovenbell begin-week`: the file of a week, begun from lessons.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use chrono::NaiveDate;
 use clap::Args;
 
-use super::{CANNOT_READ, DOES_NOT_FIT, OUR_FAULT, WELL, complain, print, wrong};
-use crate::file::format::{LessonFile, PointerShape};
-use crate::file::{Disk, RealDisk, save_week_as, write_week};
+use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, print, wrong};
+use crate::file::format::LessonFile;
+use crate::file::{Disk, RealDisk, save_week_as};
 use crate::finding::Severity;
-use crate::week::{begun, load, to_put_in, where_and_when, with_lesson};
+use crate::week::{begun, load, pointer_to, text_of, to_put_in, where_and_when, with_lesson};
 use crate::words::counted;
 
 /// Printed after the options.
@@ -44,36 +44,32 @@ pub(super) fn run(args: &BeginWeekArgs) -> u8 {
 
 fn began(args: &BeginWeekArgs) -> Result<u8, u8> {
     let path = std::path::absolute(&args.week).unwrap_or_else(|_| args.week.clone());
-    // Asked before any lesson is given an id.
     if path.exists() {
         wrong(&format!("{}: there is a file of that name already", args.week.display()));
         return Err(CANNOT_READ);
     }
-    let disk: Arc<dyn Disk> = Arc::new(RealDisk);
-    let mut lessons: Vec<(LessonFile, PointerShape)> = Vec::new();
-    for lesson in &args.lessons {
-        lessons.push(to_put_in(&disk, lesson, &path).map_err(|why| {
-            wrong(&format!("{}: {why}", lesson.display()));
-            CANNOT_READ
-        })?);
-    }
+    let told = |path: &Path, why: String| {
+        wrong(&format!("{}: {why}", path.display()));
+        CANNOT_READ
+    };
+    let read = |path: &PathBuf| to_put_in(path).map_err(|why| told(path, why));
+    let lessons: Vec<LessonFile> = args.lessons.iter().map(read).collect::<Result<_, u8>>()?;
     let date = |file: &LessonFile| file.date.as_deref()?.parse::<NaiveDate>().ok();
-    let Some(day) = args.of.or_else(|| lessons.iter().find_map(|(file, _)| date(file))) else {
+    let Some(day) = args.of.or_else(|| lessons.iter().find_map(date)) else {
         wrong("no lesson has a date: say which week it is with --of 2026-11-30");
         return Err(CANNOT_READ);
     };
-    let mut week = begun(day, &lessons[0].0);
-    for (lesson, pointer) in lessons {
-        week = with_lesson(&week, &lesson, pointer);
+    let mut week = begun(day, &lessons[0]);
+    let folder = path.parent().unwrap_or(Path::new("."));
+    text_of(&week, folder).map_err(|why| told(&args.week, why))?;
+    // Nothing is written before all of that is known.
+    let disk: Arc<dyn Disk> = Arc::new(RealDisk);
+    for (path_of, lesson) in args.lessons.iter().zip(&lessons) {
+        let pointer = pointer_to(&disk, (path_of, lesson), &path);
+        week = with_lesson(&week, lesson, pointer.map_err(|why| told(path_of, why))?);
     }
-    let text = write_week(&week).map_err(|fault| {
-        wrong(&format!("a fault of ovenbell's: {fault}"));
-        OUR_FAULT
-    })?;
-    save_week_as(&path, &text).map_err(|why| {
-        wrong(&format!("{}: {why}", args.week.display()));
-        CANNOT_READ
-    })?;
+    let text = text_of(&week, folder).map_err(|why| told(&args.week, why))?;
+    save_week_as(&path, &text).map_err(|why| told(&args.week, why.to_string()))?;
     let loaded = load(&path, &[]).map_err(|findings| {
         complain(&args.week, &findings);
         DOES_NOT_FIT

@@ -67,9 +67,8 @@ pub fn text(day: &Day<'_>) -> String {
 /// That nobody has told what is under way, or not all of it.
 fn presumed_words(lesson: &Lesson, at: ClockTime) -> String {
     let is_told = lesson.today.as_ref().is_some_and(|today| !today.facts.is_empty());
-    let told = if is_told { "but of what was told" } else { "nothing was told" };
-    let colon = if is_told { "," } else { ":" };
-    format!("What was under way at {at} is presumed by the plan{colon} {told}. It stays.")
+    let told = if is_told { ", except what was told" } else { ": nothing was told" };
+    format!("What was under way at {at} is presumed by the plan{told}. It stays.")
 }
 
 #[derive(Serialize)]

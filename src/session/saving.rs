@@ -201,7 +201,7 @@ impl Session {
 
 /// A path at which there is nothing yet: this one, or with a number after the
 /// name.
-fn free(path: &Path) -> PathBuf {
+pub(super) fn free(path: &Path) -> PathBuf {
     let name = path.file_stem().unwrap_or_default().to_string_lossy();
     let more = (2..100).map(|i| path.with_file_name(format!("{name} {i}.ron")));
     let mut all = std::iter::once(path.to_owned()).chain(more);

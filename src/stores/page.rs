@@ -156,8 +156,12 @@ pub struct IngredientRow {
     pub read: String,
     /// Whether it is known what its label names.
     pub is_read: bool,
-    /// It is known as it was entered; nobody is named who read a label.
+    /// It is known as it was entered: of one of its labels nobody is named who read it.
     pub as_entered: bool,
+    /// Of each column, whether that is as it was entered.
+    pub entered: Vec<bool>,
+    /// Of some of its labels it is known what they name, of others not.
+    pub is_read_in_part: bool,
 }
 
 impl IngredientRow {
@@ -168,6 +172,9 @@ impl IngredientRow {
         let label = match (named.as_slice(), self.is_read) {
             ([], true) if self.as_entered => "entered as naming none of these".to_owned(),
             (named, true) if self.as_entered => format!("entered as naming {}", list(named)),
+            ([], false) if self.is_read_in_part => {
+                "not known: not all of its labels have been read".to_owned()
+            }
             ([], false) => "not known: nobody has read its label".to_owned(),
             ([], true) => "its label names none of these".to_owned(),
             (named, true) => format!("its label names {}", list(named)),
@@ -229,6 +236,8 @@ impl IngredientsPage {
                 read: read_words(&of_line, is_read),
                 is_read,
                 as_entered: is_read && is_anonymous(&of_line),
+                entered: entered(&of_line),
+                is_read_in_part: !is_read && of_line.iter().any(|label| label.is_read),
             }
         };
         let mut shelves: Vec<(String, Vec<IngredientRow>)> = Vec::new();
@@ -240,7 +249,7 @@ impl IngredientsPage {
             }
         }
         shelves.sort_by_key(|(place, _)| place.is_empty());
-        let mut recipes: Vec<RecipeRow> = Vec::new();
+        let mut recipes: Vec<(RecipeRow, &str)> = Vec::new();
         for of in lessons {
             for id in of.made() {
                 let labels = labels(of.lesson, id);
@@ -251,11 +260,12 @@ impl IngredientsPage {
                     as_entered: entered(&labels),
                     unread: unread.map(|label| label.ingredient.clone()).collect(),
                 };
-                if !recipes.contains(&row) {
-                    recipes.push(row);
+                if recipes.iter().all(|(other, _)| *other != row) {
+                    recipes.push((row, of.class));
                 }
             }
         }
+        let recipes = told_apart(recipes);
         let rows = || shelves.iter().flat_map(|(_, rows)| rows);
         let sentence = sentence(lines.len(), rows().filter(|row| !row.is_read).count());
         Self { sentence, columns, others: others.len(), shelves, recipes, needs }
@@ -266,6 +276,20 @@ impl IngredientsPage {
         let mut rows = self.shelves.iter().flat_map(|(_, rows)| rows);
         rows.find(|row| row.name.to_lowercase() == name.trim().to_lowercase())
     }
+}
+
+/// Recipes of one name with other labels are told apart by the classes that make them.
+fn told_apart(recipes: Vec<(RecipeRow, &str)>) -> Vec<RecipeRow> {
+    let names: Vec<String> = recipes.iter().map(|(row, _)| row.name.clone()).collect();
+    let of = |(row, class): (RecipeRow, &str)| {
+        let is_alone = names.iter().filter(|name| **name == row.name).count() < 2;
+        let name = match is_alone || class.is_empty() {
+            true => row.name,
+            false => format!("{} ({class})", row.name),
+        };
+        RecipeRow { name, ..row }
+    };
+    recipes.into_iter().map(of).collect()
 }
 
 /// Whether it is known as it was entered alone how labels stand to some allergens: nobody is
@@ -279,18 +303,23 @@ fn is_as_entered(labels: &[IngredientLabel], of: &[&'static Allergen]) -> bool {
     }
 }
 
-/// Whether nobody is named who read one of the labels.
+/// Whether of one of the labels nobody is named who read it.
 fn is_anonymous(labels: &[IngredientLabel]) -> bool {
-    labels.iter().all(|label| label.read_by.is_none())
+    labels.iter().any(|label| label.read_by.is_none())
 }
 
+/// Who read labels, and when: of several one name only if it is that of all.
 fn read_words(labels: &[IngredientLabel], is_read: bool) -> String {
-    let unread = labels.iter().filter(|label| !label.is_read).count();
-    if 0 < unread && unread < labels.len() {
-        return format!("in {} of {}", labels.len() - unread, labels.len());
+    let read = labels.iter().filter(|label| label.is_read).count();
+    if !is_read && read > 0 {
+        return format!("{read} of {} read", labels.len());
     }
-    let read = labels.iter().find_map(|label| Some((label.read_by.clone()?, label.read_on)));
-    match read {
+    let reader = |label: &IngredientLabel| Some((label.read_by.clone()?, label.read_on));
+    let first = labels.first().and_then(reader);
+    let are_alike = labels.iter().all(|label| reader(label) == first);
+    match first {
+        _ if !are_alike && is_anonymous(labels) => "part as entered".to_owned(),
+        _ if !are_alike => "several".to_owned(),
         Some((by, Some(on))) => format!("{by} {}", on.format("%-d %b")),
         Some((by, None)) => by,
         None if is_read => "as entered".to_owned(),
@@ -302,9 +331,11 @@ fn sentence(all: usize, unread: usize) -> String {
     match unread {
         _ if all == 0 => "No lesson has ingredients yet.".to_owned(),
         0 => "Every label has been read.".to_owned(),
-        1 => "One ingredient has no label read: nothing can be said of it.".to_owned(),
+        1 => {
+            "One ingredient has a label that nobody has read: nothing can be said of it.".to_owned()
+        }
         n => format!(
-            "{} ingredients have no label read: nothing can be said of them.",
+            "{} ingredients have labels that nobody has read: nothing can be said of them.",
             capital(&number(n))
         ),
     }

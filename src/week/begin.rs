@@ -6,21 +6,30 @@ use std::sync::Arc;
 
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
+use super::understand::understood;
 use crate::file::format::{
     DayShape, Entries, LessonFile, PeriodShape, PointerShape, RoomShape, Several, WEEK_FORMAT,
-    WeekEntryShape, WeekFile,
+    WeekDayShape, WeekEntryShape, WeekFile,
 };
-use crate::file::{Disk, id_of, load_lesson};
-use crate::finding::Severity;
+use crate::file::{Disk, id_of, load_lesson, read_week, write_week};
+use crate::finding::{Finding, Severity};
 use crate::units::ClockTime;
 
 /// Days on which there are lessons.
 const WORKING_DAYS: [DayShape; 5] =
     [DayShape::Mon, DayShape::Tue, DayShape::Wed, DayShape::Thu, DayShape::Fri];
 
-/// Whether two entries have a bell, or a room, in common.
-fn shares(one: &Several, other: &Several) -> bool {
-    one.0.iter().any(|name| other.0.contains(name))
+fn time(text: &str) -> Option<ClockTime> {
+    ClockTime::parse(text).ok()
+}
+
+/// From the first to the last of some bells, on a usual day.
+fn time_of(file: &WeekFile, at: &Several) -> Option<(ClockTime, ClockTime)> {
+    let bells = file.bells.0.iter().filter(|(name, _)| at.0.contains(name));
+    let times: Vec<_> =
+        bells.filter_map(|(_, (from, until))| time(from).zip(time(until))).collect();
+    let start = times.iter().map(|of| of.0).min()?;
+    Some((start, times.iter().map(|of| of.1).max()?))
 }
 
 /// The bells of a week begun from a lesson without any, as a week has some: to be changed.
@@ -28,11 +37,8 @@ const FIRST_BELLS: (&str, (&str, &str)) = ("P1", ("09:00", "10:00"));
 
 /// The week of a day, with the bells and rooms of a lesson and nothing in it yet.
 pub fn begun(day: NaiveDate, lesson: &LessonFile) -> WeekFile {
-    let mut file = WeekFile {
-        format: WEEK_FORMAT,
-        week: day.week(Weekday::Mon).first_day().to_string(),
-        ..WeekFile::default()
-    };
+    let mut file =
+        WeekFile { format: WEEK_FORMAT, week: monday_of(day).to_string(), ..WeekFile::default() };
     slot_of(&mut file, lesson);
     if file.bells.0.is_empty() {
         let (name, (from, until)) = FIRST_BELLS;
@@ -41,33 +47,52 @@ pub fn begun(day: NaiveDate, lesson: &LessonFile) -> WeekFile {
     file
 }
 
-/// A lesson's file as it is put into a week's: its shapes, and what leads there. One without
-/// an id is given one, where it may be written.
+/// A lesson's file as it may be put into a week's.
 ///
 /// # Errors
 /// Why it cannot be put in, in words.
-pub fn to_put_in(
+pub fn to_put_in(lesson: &FilePath) -> Result<LessonFile, String> {
+    let loaded = load_lesson(lesson).map_err(|findings| first_of(&findings))?;
+    match loaded.file.today {
+        None => Ok(loaded.file),
+        Some(_) => {
+            Err("it is a copy for one day; the lesson it was made from can be put in".to_owned())
+        }
+    }
+}
+
+/// What leads from a week's file to that of a lesson. One without an id is given one, where
+/// it may be written.
+///
+/// # Errors
+/// Why nothing can, in words.
+pub fn pointer_to(
     disk: &Arc<dyn Disk>,
-    lesson: &FilePath,
+    (path, lesson): (&FilePath, &LessonFile),
     week: &FilePath,
-) -> Result<(LessonFile, PointerShape), String> {
-    let loaded = load_lesson(lesson).map_err(|findings| {
-        let first = findings.iter().find(|f| f.severity == Severity::Error).or(findings.first());
-        first.map_or_else(String::new, |f| f.message.clone())
-    })?;
-    if loaded.file.today.is_some() {
-        return Err(
-            "it is a copy for one day; the lesson it was made from can be put in".to_owned()
-        );
-    }
-    let id = match &loaded.file.id {
+) -> Result<PointerShape, String> {
+    let id = match &lesson.id {
         Some(id) => Some(id.clone()),
-        None => id_of(disk, lesson).map(|id| id.to_string()),
+        None => id_of(disk, path).map(|id| id.to_string()),
     };
-    match PointerShape::to(lesson, week.parent(), id) {
-        Some(pointer) => Ok((loaded.file, pointer)),
-        None => Err("its name cannot be written as a path".to_owned()),
-    }
+    let pointer = PointerShape::to(path, week.parent(), id);
+    pointer.ok_or_else(|| "its name cannot be written as a path".to_owned())
+}
+
+/// The text of a week's file, if it can be read again as a week in that folder.
+///
+/// # Errors
+/// What keeps it from being one, in words.
+pub fn text_of(file: &WeekFile, folder: &FilePath) -> Result<String, String> {
+    let text = write_week(file).map_err(|why| why.to_string())?;
+    let read = read_week(&text).and_then(|text| understood(&text, folder, &[]));
+    read.map_err(|findings| first_of(&findings))?;
+    Ok(text)
+}
+
+fn first_of(findings: &[Finding]) -> String {
+    let error = findings.iter().find(|f| f.severity == Severity::Error);
+    error.or(findings.first()).map_or_else(String::new, |finding| finding.message.clone())
 }
 
 /// The week with one lesson more, which a pointer leads to. It is on the day of its date
@@ -78,9 +103,21 @@ pub fn with_lesson(file: &WeekFile, lesson: &LessonFile, pointer: PointerShape) 
     let mut file = file.clone();
     let (at, room) = slot_of(&mut file, lesson);
     let PointerShape { file: path, id } = pointer;
+    let own = time_of(&file, &at);
     let is_free = |on: &DayShape| {
-        let mut there = file.lessons.iter().filter(|of| of.on == *on);
-        !there.any(|of| shares(&of.room, &room) && shares(&of.at, &at))
+        let is_closed = |day: &&WeekDayShape| {
+            day.on == *on && room.0.iter().any(|name| day.closed.contains(name))
+        };
+        let meets = |of: &&WeekEntryShape| {
+            let there = match &of.time {
+                Some((from, until)) => time(from).zip(time(until)),
+                None => time_of(&file, &of.at),
+            };
+            of.on == *on
+                && of.room.0.iter().any(|name| room.0.contains(name))
+                && there.zip(own).is_none_or(|(a, b)| a.0 < b.1 && b.0 < a.1)
+        };
+        !file.days.iter().any(|day| is_closed(&day)) && !file.lessons.iter().any(|of| meets(&of))
     };
     let free = || WORKING_DAYS.into_iter().find(is_free);
     let on = on_day(&file, lesson).or_else(free).unwrap_or_default();
@@ -102,6 +139,11 @@ pub fn week_after(file: &WeekFile) -> Option<WeekFile> {
     Some(next)
 }
 
+/// The Monday of a day's week; the day itself at the very beginning of the calendar.
+fn monday_of(day: NaiveDate) -> NaiveDate {
+    day.week(Weekday::Mon).checked_first_day().unwrap_or(day)
+}
+
 fn date(text: &str) -> Option<NaiveDate> {
     NaiveDate::parse_from_str(text, "%Y-%m-%d").ok()
 }
@@ -109,21 +151,27 @@ fn date(text: &str) -> Option<NaiveDate> {
 /// The day of the week that a lesson's own date is.
 fn on_day(file: &WeekFile, lesson: &LessonFile) -> Option<DayShape> {
     let (monday, own) = (date(&file.week)?, date(lesson.date.as_deref()?)?);
-    let is_here = own.week(Weekday::Mon).first_day() == monday;
+    let is_here = monday_of(own) == monday;
     is_here.then(|| DayShape::of(own.weekday()))
 }
 
 /// The bells and rooms of a lesson, put into the week where it has none like them.
 fn slot_of(file: &mut WeekFile, lesson: &LessonFile) -> (Several, Several) {
-    let bells = lesson.periods().flat_map(|period| bells_of(&mut file.bells, period)).collect();
+    // Several periods have a bell each; one may be a double.
+    let may_be_double = lesson.periods().count() == 1;
+    let bells = lesson.periods();
+    let bells = bells.flat_map(|period| bells_of(&mut file.bells, period, may_be_double)).collect();
     let rooms = lesson.rooms().map(|room| room_of(&mut file.rooms, room)).collect();
     (Several(bells), Several(rooms))
 }
 
 /// The bells between which a period is: one, or several that follow each other, as of a
 /// double. One of its own is made where there are none.
-fn bells_of(bells: &mut Entries<(String, String)>, period: &PeriodShape) -> Vec<String> {
-    let time = |text: &str| ClockTime::parse(text).ok();
+fn bells_of(
+    bells: &mut Entries<(String, String)>,
+    period: &PeriodShape,
+    may_be_double: bool,
+) -> Vec<String> {
     let (Some(start), Some(end)) = (time(&period.start), time(&period.end)) else {
         return Vec::new();
     };
@@ -143,28 +191,38 @@ fn bells_of(bells: &mut Entries<(String, String)>, period: &PeriodShape) -> Vec<
     if let Some(one) = within.iter().find(|b| (b.0, b.1) == (start, end)) {
         return vec![one.2.clone()];
     }
-    if covers(&within) {
+    if may_be_double && covers(&within) {
         return within.into_iter().map(|(.., name)| name.clone()).collect();
     }
     let own = period.name.trim();
     let is_free = |name: &str| !name.is_empty() && bells.0.iter().all(|(of, _)| of != name);
-    let time = format!("{} to {}", period.start, period.end);
-    let name = [own, time.as_str()].into_iter().find(|name| is_free(name)).unwrap_or(&time);
+    let times = format!("{} to {}", period.start, period.end);
+    let name = [own, times.as_str()].into_iter().find(|name| is_free(name)).unwrap_or(&times);
     let name = name.to_owned();
-    bells.0.push((name.clone(), (period.start.clone(), period.end.clone())));
+    // In the order of time, as neighbours make a double.
+    let sooner = |(_, (from, _)): &(String, (String, String))| time(from) <= Some(start);
+    let place = bells.0.iter().rposition(sooner).map_or(0, |last| last + 1);
+    bells.0.insert(place, (name.clone(), (period.start.clone(), period.end.clone())));
     vec![name]
 }
 
 /// The room of that name, which is put in if there is none. One without a name is the one
 /// with the same in it, or is given a name.
 fn room_of(rooms: &mut Vec<RoomShape>, room: &RoomShape) -> String {
-    let own = room.name.trim();
+    // A slash stands between a room and what is in it.
+    let own = room.name.trim().replace('/', "-");
+    let own = own.as_str();
     let named = |room: &RoomShape, name: &str| RoomShape { name: name.to_owned(), ..room.clone() };
     let is_it = |of: &&RoomShape| match own {
         "" => **of == named(room, &of.name),
         own => of.name.trim() == own,
     };
-    if let Some(there) = rooms.iter().find(is_it) {
+    if let Some(place) = rooms.iter().position(|of| is_it(&of)) {
+        let there = &mut rooms[place];
+        // A room of which nothing is known yet has what the lesson says.
+        if *there == named(&RoomShape::default(), &there.name) {
+            *there = named(room, &there.name);
+        }
         return there.name.clone();
     }
     let is_free = |name: &String| rooms.iter().all(|of| of.name != *name);
@@ -222,6 +280,12 @@ mod tests {
         // Over a break: the bells at its ends are those of two periods.
         assert_eq!(at("10:00", "12:20"), (vec!["P2".to_owned(), "P3".to_owned()], 3));
         assert_eq!(at("11:20", "12:10"), (vec!["mine".to_owned()], 4));
+        // Of two periods each has a bell of its own, also where one is as long as two.
+        let mut two = lesson(None, ("10:00", "11:00"), "Room 1");
+        let other = PeriodShape { name: "later".to_owned(), ..two.period.clone() };
+        let other = PeriodShape { start: "11:20".into(), end: "13:20".into(), ..other };
+        two.other_periods.push(other);
+        assert_eq!(put(&two).1.at.0, ["P2", "later"]);
         // Bells that cannot be read are told where the lesson is.
         assert_eq!(at("", "12:10"), (Vec::new(), 3));
     }
@@ -254,6 +318,24 @@ mod tests {
         }
         let days: Vec<DayShape> = file.lessons.iter().map(|of| of.on).collect();
         assert_eq!(days, [DayShape::Mon, DayShape::Tue, DayShape::Wed]);
+        // Nor is a room free for bells of its own that overlap, for who has booked it, or
+        // while it is closed.
+        file.lessons[1] = WeekEntryShape {
+            booking: Some("exam".to_owned()),
+            on: DayShape::Tue,
+            time: Some(("12:00".to_owned(), "12:30".to_owned())),
+            room: Several(vec!["Room 1".to_owned()]),
+            ..WeekEntryShape::default()
+        };
+        let closed = vec!["Room 1".to_owned()];
+        file.days.push(WeekDayShape { on: DayShape::Thu, closed, ..WeekDayShape::default() });
+        let overlaps = lesson(None, ("11:30", "12:10"), "Room 1");
+        let pointer = PointerShape { file: "d.ron".to_owned(), id: None };
+        let file = with_lesson(&file, &overlaps, pointer);
+        assert_eq!(file.lessons[3].on, DayShape::Fri);
+        // Its bells are where they are in time.
+        let starts: Vec<&str> = file.bells.0.iter().map(|(_, (from, _))| from.as_str()).collect();
+        assert_eq!(starts, ["12:20", "10:00", "11:20", "11:30"]);
         assert_eq!((on(Some("soon")), on(None)), (DayShape::Mon, DayShape::Mon));
     }
 

@@ -24,6 +24,15 @@ pub struct ToldOf {
 }
 
 impl ToldOf {
+    /// The same as far as the week has lessons of it: all of a day whose one lesson is gone,
+    /// all of the week where the day has none.
+    #[must_use]
+    pub fn in_week(self, week: &Week) -> Self {
+        let has = |of: Self| week.entries.iter().any(|e| of.is_of(e) && e.lesson().is_some());
+        let less = [self, Self { entry: None, ..self }];
+        less.into_iter().find(|of| has(*of)).unwrap_or_default()
+    }
+
     /// Whether an entry is one of them.
     pub fn is_of(&self, entry: &Entry) -> bool {
         self.day.is_none_or(|day| entry.slot.date == day)

@@ -33,7 +33,7 @@ mod understand;
 mod wanted;
 
 pub use alone::{Alone, Memory, Planner, USUAL_DECODINGS, alone_in};
-pub use begin::{begun, to_put_in, week_after, with_lesson};
+pub use begin::{begun, pointer_to, text_of, to_put_in, week_after, with_lesson};
 pub use broken::{Consequence, Touched};
 pub use change::{Change, NotInTheFile};
 pub use in_slot::{InSlot, ToldOf, goes_by, in_slots, planned_in_slots};

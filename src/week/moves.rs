@@ -8,7 +8,7 @@ use std::sync::Arc;
 use chrono::{Datelike, NaiveDate, Weekday};
 
 use super::alone::Planner;
-use super::model::{Entry, EntryNo, Lent, RoomNo, Slot, Week, What};
+use super::model::{Bell, Entry, EntryNo, Lent, RoomNo, Slot, Week, What};
 use super::together::{Together, together};
 use super::trouble::{Trouble, Worth};
 use super::wanted::Thing;
@@ -269,7 +269,10 @@ fn elsewhere(week: &Week, entry: &Entry) -> Vec<Move> {
 pub fn free_slots(week: &Week, entry: &Entry) -> Vec<Slot> {
     let mut all = Vec::new();
     for day in &week.days {
-        for bells in day.bells.windows(entry.slot.bells.len().max(1)) {
+        let mut bells = day.bells.clone();
+        bells.sort_by_key(|bell| (bell.start, bell.end));
+        let follow = |of: &&[Bell]| of.windows(2).all(|two| two[0].end <= two[1].start);
+        for bells in bells.windows(entry.slot.bells.len().max(1)).filter(follow) {
             for rooms in rooms_for(week, entry) {
                 let slot = Slot { date: day.date, bells: bells.to_vec(), rooms };
                 if slot != entry.slot && is_free(week, (entry, &slot), None) {

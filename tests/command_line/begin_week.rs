@@ -56,13 +56,18 @@ fn what_is_no_lesson_begins_no_week() {
     fs::write(&odd, "(format: 2").unwrap();
     let week = folder.path().join("week.ron");
     let (odd, path) = (odd.to_str().unwrap(), week.to_str().unwrap());
+    let before = fs::read_to_string(&scones).unwrap();
     for wrong in [odd, "not-there.ron", folder.path().to_str().unwrap()] {
         let output = ovenbell(&["begin-week", path, &scones, wrong, "--of", "2026-12-02"]);
         assert_eq!(output.status.code(), Some(2), "{}", told(&output));
         assert!(told(&output).contains(wrong) && !week.exists(), "{}", told(&output));
     }
+    // Nothing is written, not even an id, before all of it is known to be sound.
+    let output = ovenbell(&["begin-week", path, &scones, "--of", "0026-11-30"]);
+    assert_eq!(output.status.code(), Some(2), "{}", told(&output));
+    assert!(!week.exists());
+    assert_eq!(fs::read_to_string(&scones).unwrap(), before);
     // Somebody's lesson is no place for a week.
-    let before = fs::read_to_string(&scones).unwrap();
     let output = ovenbell(&["begin-week", &scones, &scones, "--of", "2026-12-02"]);
     assert_eq!(output.status.code(), Some(2), "{}", told(&output));
     assert_eq!(fs::read_to_string(&scones).unwrap(), before);

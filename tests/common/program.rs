@@ -4,7 +4,7 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 /// Commands that look for no plan.
-const PLAN_NOTHING: [&str; 1] = ["order"];
+const PLAN_NOTHING: [&str; 2] = ["order", "begin-week"];
 
 /// Runs it with few plans built, and without any data of a user's.
 pub fn ovenbell(args: &[&str]) -> Output {

@@ -127,6 +127,14 @@ fn a_weeks_sheets_are_laid_out_and_printed_for_all_its_lessons() {
     assert!(words(&laid.sheets[1].0).contains("class 8A"));
     let of_day = want(&mut session, Some(thursday()), &[order]);
     assert_eq!(of_day.sheets.len(), 2);
+    // What is wanted now is not shown as long as something else is laid out.
+    let wanted = |of: ToldOf, parts: &[Part]| WeekSheets { of, parts: parts.to_vec() };
+    let all = wanted(ToldOf::default(), &[order]);
+    session.want_sheets_of_week(all.clone(), Print::default(), English::British);
+    assert!(session.sheets().is_none(), "Thursday's are laid out");
+    settle(&mut session);
+    session.want_sheets_of_week(all, Print::default(), English::British);
+    assert_eq!(session.sheets().unwrap().sheets.len(), 3);
     // One lesson by itself, with what the technician does for it alone.
     let of = ToldOf { day: Some(thursday()), entry: Some(EntryNo(1)) };
     let parts = vec![order, Part::TechniciansDay];
@@ -186,10 +194,13 @@ fn a_week_is_begun_filled_emptied_and_followed_by_the_next() {
     // A lesson more, as one step of undo; one in the same room at the same time is told.
     let read = || fs::read_to_string(folder.path().join("scones.ron")).unwrap();
     let scones = read();
-    week_command(&mut session, WeekCommand::Add(folder.path().join("scones.ron")));
+    week_command(&mut session, WeekCommand::Add(vec![folder.path().join("scones.ron")]));
     let week = session.week().unwrap();
     assert_eq!(week.week().entries.len(), 2, "{:?}", session.message());
     assert_eq!(week.can_undo(), Some("scones.ron is put in"));
+    let told = session.message().unwrap();
+    assert!(told.contains("Put in: ") && told.contains(", Monday "), "{told}");
+    assert!(told.contains("Its file was given an id"), "{told}");
     // It was given an id to be found by, and is as it was for the rest.
     let id = |line: &&str| !line.trim_start().starts_with("id:");
     let after = read();
@@ -218,12 +229,19 @@ fn a_week_is_begun_filled_emptied_and_followed_by_the_next() {
     let first = all(session.week().unwrap().week());
     let days = |(title, date): &(String, NaiveDate)| (title.clone(), *date + chrono::Days::new(7));
     assert_eq!(first.iter().map(days).collect::<Vec<_>>(), later);
+    // Opened from there, a lesson is of that entry as long as the entries are the same: one
+    // that goes before it makes it another's number.
+    week_command(&mut session, WeekCommand::OpenLesson(EntryNo(1)));
+    assert!(session.from_week().is_some());
+    week_command(&mut session, WeekCommand::Show);
     // Taken out again: the lesson's file stays.
     week_command(&mut session, WeekCommand::Make(Change::Remove(EntryNo(0))));
     let week = session.week().unwrap();
     assert_eq!(week.week().entries.len(), 1);
     assert!(matches!(&week.week().entries[0].what, What::Lesson(of) if of.file == "scones.ron"));
     assert!(folder.path().join("ten.ron").exists());
+    week_command(&mut session, WeekCommand::Leave);
+    assert_eq!(session.from_week(), None);
 }
 
 #[test]
@@ -232,12 +250,23 @@ fn what_is_no_lesson_is_not_put_in_and_no_file_is_written_over() {
     let mut session = at_week(folder.path(), &[TEN]);
     let before = session.week().unwrap().text().to_owned();
     fs::write(folder.path().join("odd.ron"), "(format: 2, title: ").unwrap();
-    for name in ["odd.ron", "not-there.ron"] {
-        week_command(&mut session, WeekCommand::Add(folder.path().join(name)));
-        let told = session.message().unwrap();
-        assert!(told.starts_with("Not put in") && told.contains(name), "{told}");
-        assert_eq!(session.week().unwrap().text(), before);
-    }
+    let wrong = ["odd.ron", "not-there.ron"].map(|name| folder.path().join(name));
+    week_command(&mut session, WeekCommand::Add(wrong.to_vec()));
+    // Of each it is told.
+    let told = session.message().unwrap();
+    assert!(told.contains("odd.ron") && told.contains("not-there.ron"), "{told}");
+    assert_eq!(session.week().unwrap().text(), before);
+    // One that clashes where it has to be is put in and that is told.
+    let eight = folder.path().join("eight.ron");
+    let dated = fs::read_to_string(&eight).unwrap();
+    let dated = dated.replacen("format: 2,", "format: 2, date: \"2026-12-03\",", 1);
+    let dated = dated.replacen("start: \"10:00\",", "start: \"11:20\",", 1);
+    let dated = dated.replacen("end: \"11:00\",", "end: \"12:20\",", 1);
+    let dated = dated.replacen("room: (", "room: (name: \"Room 1\",", 1);
+    fs::write(&eight, dated).unwrap();
+    week_command(&mut session, WeekCommand::Add(vec![eight.clone()]));
+    let told = session.message().unwrap();
+    assert!(told.contains("Thursday P3, Room 1") && told.contains("twice"), "{told}");
     let eight = fs::read_to_string(folder.path().join("eight.ron")).unwrap();
     for command in [WeekCommand::Begin, WeekCommand::BeginAfter] {
         week_command(&mut session, command(folder.path().join("eight.ron")));
@@ -252,6 +281,6 @@ fn what_is_no_lesson_is_not_put_in_and_no_file_is_written_over() {
     // The file of another week is opened, not put in.
     let other = folder.path().join("other.ron");
     fs::write(&other, week_of(&[EIGHT])).unwrap();
-    week_command(&mut session, WeekCommand::Add(other.clone()));
+    week_command(&mut session, WeekCommand::Add(vec![other.clone()]));
     assert_eq!(session.week().unwrap().path(), other);
 }

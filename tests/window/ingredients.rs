@@ -34,7 +34,7 @@ fn a_label_is_noted_with_initials_and_never_without() {
     for how in [How::Mouse, How::Keyboard, How::Access] {
         let mut hands = at(how, [1280.0, 1000.0]);
         let plan = Arc::clone(&hands.app().session().planned().unwrap().plan);
-        assert!(hands.says("ingredients have no label read"), "{:?}", hands.heard());
+        assert!(hands.says("ingredients have labels that nobody has read"), "{:?}", hands.heard());
         assert!(hands.says("nobody has read the label of flour blend"), "{:?}", hands.heard());
         let row = |hands: &Hands| {
             let heard = hands.heard();

@@ -86,7 +86,7 @@ impl App {
             PathFor::Save => LessonCommand::SaveAs(path),
             PathFor::Week => LessonCommand::Week(WeekCommand::Begin(path)),
             PathFor::WeekAfter => LessonCommand::Week(WeekCommand::BeginAfter(path)),
-            PathFor::LessonOfWeek => LessonCommand::Week(WeekCommand::Add(path)),
+            PathFor::LessonOfWeek => LessonCommand::Week(WeekCommand::Add(vec![path])),
             PathFor::Print => {
                 let papers = self.papers();
                 LessonCommand::PrintSheets(path, papers.wanted(), papers.again)

@@ -40,21 +40,15 @@ impl App {
             out.push(away);
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.clone());
-        let mut files = dropped.into_iter().map(|f| f.path().to_path_buf());
-        let is_week = self.session.week_on_screen().is_some();
-        match is_week {
-            true => out.extend(files.filter(|p| !p.as_os_str().is_empty()).map(dropped_on_week)),
-            false => {
-                out.extend(files.find(|p| !p.as_os_str().is_empty()).map(LessonCommand::Open));
-            }
+        let files = dropped.into_iter().map(|f| f.path().to_path_buf());
+        let files: Vec<PathBuf> = files.filter(|path| !path.as_os_str().is_empty()).collect();
+        let are_lessons = files
+            .iter()
+            .all(|path| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron")));
+        if self.session.week_on_screen().is_some() && are_lessons && !files.is_empty() {
+            out.push(LessonCommand::Week(WeekCommand::Add(files)));
+        } else {
+            out.extend(files.into_iter().next().map(LessonCommand::Open));
         }
-    }
-}
-
-/// What becomes of a file that is dropped on a week: a lesson is put into it.
-fn dropped_on_week(path: PathBuf) -> LessonCommand {
-    match path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("ron")) {
-        true => LessonCommand::Week(WeekCommand::Add(path)),
-        false => LessonCommand::Open(path),
     }
 }

@@ -144,6 +144,16 @@ impl App {
                 {
                     self.view.week.place = WeekPlace::Week;
                 }
+                // Lessons of a week are known by their numbers.
+                let is_other = matches!(
+                    command,
+                    LessonCommand::Undo
+                        | LessonCommand::Redo
+                        | LessonCommand::Week(WeekCommand::Make(_) | WeekCommand::Keep)
+                );
+                if is_other && self.session.week_on_screen().is_some() {
+                    self.view.week.told_of.entry = None;
+                }
                 self.session.apply(command);
             }
             Command::AskOpen => self.ask(PathFor::Open),

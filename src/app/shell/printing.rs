@@ -25,7 +25,8 @@ impl App {
     /// Has sheets laid out where they are looked at.
     pub(super) fn want_papers(&mut self) {
         let english = self.prefs.english;
-        if self.session.week_on_screen().is_some() {
+        if let Some(week) = self.session.week_on_screen() {
+            self.view.week.told_of = self.view.week.told_of.in_week(week.week());
             let week = &self.view.week;
             match week.place {
                 WeekPlace::Papers => {

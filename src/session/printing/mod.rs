@@ -59,8 +59,11 @@ pub struct WeekSheets {
 /// What is known of the sheets.
 #[derive(Default)]
 pub(super) struct Sheets {
+    /// What is wanted.
     asked: Option<(Asked, Option<OnPaper>)>,
-    laid: Option<(Asked, Arc<LaidSheets>)>,
+    laid: Option<(Asked, Option<OnPaper>, Arc<LaidSheets>)>,
+    /// What could not be laid out, by a fault of the program: it is not asked again.
+    faulted: Option<Asked>,
     before: BTreeMap<Part, Before>,
     prints: usize,
 }
@@ -77,24 +80,26 @@ impl Session {
         }
     }
 
-    /// The sheets, if they are laid out of the lesson, or the week, as it now stands.
+    /// The sheets, if they are laid out of the lesson as it now stands, or of the week as
+    /// it is wanted.
     pub fn sheets(&self) -> Option<&LaidSheets> {
-        let (of, laid) = self.sheets.laid.as_ref()?;
-        (Some(of.revision) == self.revision_on_screen()).then_some(laid)
+        let (of, _, laid) = self.sheets.laid.as_ref()?;
+        let is_wanted = match of.of {
+            AskedOf::Lesson { .. } => true,
+            AskedOf::Week(..) => self.sheets.asked.as_ref().is_some_and(|(asked, _)| asked == of),
+        };
+        (Some(of.revision) == self.revision_on_screen() && is_wanted).then_some(laid)
     }
 
-    /// Whether sheets are laid out in this way, or will be.
-    fn has_asked(&self, asked: &Asked) -> bool {
-        let is_same = |of: &Asked| of == asked;
-        let is_laid = self.sheets.laid.as_ref().is_some_and(|(of, _)| is_same(of));
-        let is_last = self.sheets.asked.as_ref().is_some_and(|(of, _)| is_same(of));
-        is_laid || (is_last && self.studies.sheets.is_busy())
-    }
-
-    fn ask_for_sheets(&mut self, asked: Asked, on_paper: Option<OnPaper>, question: ToPrint) {
-        let revision = asked.revision;
-        self.sheets.asked = Some((asked, on_paper));
-        self.studies.sheets.ask(revision, question);
+    /// Notes what sheets are wanted; whether they have yet to be asked for.
+    fn note_wanted(&mut self, asked: &Asked, on_paper: Option<OnPaper>) -> bool {
+        let is_new = self.sheets.asked.as_ref().is_none_or(|(of, _)| of != asked);
+        let is_laid = self.sheets.laid.as_ref().is_some_and(|(of, ..)| of == asked);
+        let is_coming = !is_new && self.studies.sheets.is_busy();
+        if is_new {
+            self.sheets.asked = Some((asked.clone(), on_paper));
+        }
+        !is_laid && !is_coming && self.sheets.faulted.as_ref() != Some(asked)
     }
 
     /// Has the lesson's sheets laid out in this way, unless they are or will be. A plan
@@ -116,7 +121,8 @@ impl Session {
         let last = self.sheets.asked.as_ref().map(|(asked, ..)| asked);
         let waits = self.is_planning()
             && (plan.is_none() || last.is_some_and(|last| last.how == asked.how));
-        if waits || self.has_asked(&asked) {
+        let on_paper = Some((Arc::clone(&lesson), plan.clone()));
+        if waits || !self.note_wanted(&asked, on_paper) {
             return;
         }
         let names = match (english, &self.doc) {
@@ -125,10 +131,9 @@ impl Session {
         };
         let issued = local_now().naive_local();
         let issued = self.clock.day.map_or(issued, |day| day.and_time(issued.time()));
-        let on_paper = Some((Arc::clone(&lesson), plan.clone()));
         let of = ToPrintOf::Lesson { lesson, plan, before };
         let question = ToPrint { of, names, how: (print, english), issued };
-        self.ask_for_sheets(asked, on_paper, question);
+        self.studies.sheets.ask(revision, question);
     }
 
     /// Has sheets of the week on screen laid out, unless they are or will be, or its
@@ -144,10 +149,10 @@ impl Session {
             how: (print, english),
             of: AskedOf::Week(stage > Stage::Lessons, wanted.clone()),
         };
-        if self.has_asked(&asked) {
+        let week = Arc::clone(at_work.week());
+        if !self.note_wanted(&asked, None) {
             return;
         }
-        let week = Arc::clone(at_work.week());
         let names = match english {
             English::British => KeptNames::default(),
             _ => KeptNames::new(week::own_words(&week)),
@@ -156,7 +161,7 @@ impl Session {
         let of = ToPrintOf::Week(WeekToPrint { week, report, past, of: told_of, parts });
         let issued = local_now().naive_local();
         let question = ToPrint { of, names, how: (print, english), issued };
-        self.ask_for_sheets(asked, None, question);
+        self.studies.sheets.ask(revision, question);
     }
 
     /// What the lesson's file had when it was opened is what people may have on
@@ -181,11 +186,15 @@ impl Session {
         for heard in self.studies.sheets.hear(now) {
             match heard {
                 Heard::Answer(laid) => {
-                    let asked = self.sheets.asked.as_ref().map(|(asked, _)| asked.clone());
-                    self.sheets.laid = asked.map(|asked| (asked, laid));
+                    let asked = self.sheets.asked.clone();
+                    self.sheets.laid = asked.map(|(asked, on_paper)| (asked, on_paper, laid));
                 }
                 Heard::Ended => {}
-                Heard::Fault(fault) => self.tell_of_fault(&fault),
+                Heard::Fault(fault) => {
+                    self.sheets.faulted =
+                        self.sheets.asked.as_ref().map(|(asked, _)| asked.clone());
+                    self.tell_of_fault(&fault);
+                }
             }
         }
     }
@@ -207,8 +216,10 @@ impl Session {
     /// What was printed is what the next print is compared with.
     fn is_on_paper(&mut self, parts: &[Part]) {
         let of = self.doc.as_ref().map(Document::id);
-        let (Some(of), Some((_, laid))) = (of, &self.sheets.laid) else { return };
-        let Some((_, Some((lesson, plan)))) = self.sheets.asked.clone() else { return };
+        let (Some(of), Some((_, Some((lesson, plan)), laid))) = (of, &self.sheets.laid) else {
+            return;
+        };
+        let (lesson, plan) = (Arc::clone(lesson), plan.clone());
         let before = Before { of, since: laid.head.issued, lesson, plan };
         self.sheets.before.retain(|_, before| before.of == of);
         self.sheets.before.extend(parts.iter().map(|&part| (part, before.clone())));

@@ -6,10 +6,13 @@ use std::sync::Arc;
 use chrono::{Days, NaiveDate, Weekday};
 
 use super::super::Leaving;
+use super::super::saving::free;
 use super::Session;
 use crate::file::format::{LessonFile, PointerShape, WeekFile};
-use crate::file::{save_week_as, write_week};
-use crate::week::{Change, begun, to_put_in, week_after, where_and_when, with_lesson};
+use crate::file::save_week_as;
+use crate::week::{
+    Change, begun, pointer_to, text_of, to_put_in, week_after, where_and_when, with_lesson,
+};
 
 impl Session {
     /// The day whose week is begun: that of the lesson on screen, else the next Monday, as a
@@ -31,7 +34,7 @@ impl Session {
         let next = next.and_then(|week| week_after(week.shapes())).map(|file| file.week);
         let monday = self.day_of_new_week().week(Weekday::Mon).first_day();
         let name = format!("week {}.ron", next.unwrap_or_else(|| monday.to_string()));
-        self.likely_path(true, last).with_file_name(name)
+        free(&self.likely_path(true, last).with_file_name(name))
     }
 
     /// Begins a week in a new file, with the bells, the room and the file of the lesson on
@@ -39,7 +42,8 @@ impl Session {
     pub(super) fn begin_week(&mut self, path: &Path) {
         let path = with_ending(path);
         let nothing = LessonFile::default();
-        let doc = self.doc.as_ref();
+        // What is out of sight behind a week, or the sample, is nobody's to begin from.
+        let doc = self.doc.as_ref().filter(|doc| !self.weeks.shown && !doc.is_sample);
         let lesson = doc.map_or(&nothing, |doc| doc.file());
         let mut week = begun(self.day_of_new_week(), lesson);
         // A copy for the day is no lesson of a week, nor is what has no file yet.
@@ -67,8 +71,8 @@ impl Session {
     }
 
     fn write_week(&mut self, path: &Path, week: &WeekFile) {
-        let written = write_week(week)
-            .map_err(|why| why.to_string())
+        let folder = path.parent().unwrap_or(Path::new("."));
+        let written = text_of(week, folder)
             .and_then(|text| save_week_as(path, &text).map_err(|why| why.to_string()));
         match written {
             Ok(()) => self.leave(Leaving::Open(path.to_path_buf())),
@@ -76,28 +80,41 @@ impl Session {
         }
     }
 
-    /// Puts the lesson of a file into the week that is open, as one step of undo. A week's
-    /// file is opened instead.
-    pub(super) fn add_to_week(&mut self, path: &Path) {
-        if self.is_week(path) {
-            self.leave(Leaving::Open(path.to_path_buf()));
+    /// Puts the lessons of files into the week that is open, each as one step of undo. A
+    /// week's file is opened instead.
+    pub(super) fn add_to_week(&mut self, paths: &[PathBuf]) {
+        if let Some(week) = paths.iter().find(|path| self.is_week(path)) {
+            self.leave(Leaving::Open(week.clone()));
             return;
         }
+        self.message = None;
+        for path in paths {
+            if let Err(why) = self.add_one_to_week(path) {
+                self.tell_more([format!("Not put in: {}: {why}.", path.display())]);
+            }
+        }
+    }
+
+    fn add_one_to_week(&mut self, path: &Path) -> Result<(), String> {
         let Some(week) = self.weeks.open.as_ref().map(|week| week.path().to_path_buf()) else {
-            return;
+            return Err("no week is open".to_owned());
         };
-        let disk = Arc::clone(&self.keeping.safe.disk);
-        let (file, pointer) = match to_put_in(&disk, path, &week) {
-            Ok(found) => found,
-            Err(why) => {
-                self.tell(format!("Not put in: {}: {why}.", path.display()));
-                return;
+        let file = to_put_in(path)?;
+        let open = self.doc.as_ref().filter(|doc| doc.path.as_deref() == Some(path));
+        let pointer = match open {
+            // Nothing is written behind the back of what is open: it has the id it has.
+            Some(_) => PointerShape::to(path, week.parent(), file.id.clone())
+                .ok_or("its name cannot be written as a path")?,
+            None => {
+                let disk = Arc::clone(&self.keeping.safe.disk);
+                pointer_to(&disk, (path, &file), &week)?
             }
         };
         let was_known = file.id.is_some() || pointer.id.is_none();
         if self.make(&Change::Add(Box::new((file, pointer)))) {
             self.tell_where_put(was_known);
         }
+        Ok(())
     }
 
     /// Tells where the lesson that was just put in is, and whether its file was given an id.
@@ -109,8 +126,7 @@ impl Session {
         let id = if was_known { "" } else { " Its file was given an id, to be found by." };
         let place = where_and_when(week, &entry.slot);
         let words = format!("Put in: {}, {place}.{}{id}", entry.title(), twice.collect::<String>());
-        self.message = None;
-        self.tell(words);
+        self.tell_more([words]);
     }
 }
 

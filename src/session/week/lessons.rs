@@ -75,8 +75,9 @@ impl Session {
     /// The lesson of the week that is on screen, if it was opened from there.
     pub fn of_week(&self) -> Option<&OfWeek> {
         let own = self.doc.as_ref()?.path.as_deref()?;
-        self.weeks.open.as_ref()?;
-        self.weeks.of_week.as_ref().filter(|of| of.path == own)
+        let week = self.weeks.open.as_ref()?;
+        let of = self.weeks.of_week.as_ref().filter(|of| of.path == own)?;
+        (week.file_of(of.entry).as_deref() == Some(own)).then_some(of)
     }
 
     /// What the week says of the lesson on screen; `None` if it is of none.

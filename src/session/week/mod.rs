@@ -40,8 +40,8 @@ pub enum WeekCommand {
     Begin(PathBuf),
     /// Begin the week after this one in a file that is not there yet.
     BeginAfter(PathBuf),
-    /// Put the lesson of a file into the week.
-    Add(PathBuf),
+    /// Put the lessons of files into the week.
+    Add(Vec<PathBuf>),
     /// Try a change: what comes of it is shown, nothing is changed.
     Try(Change),
     /// Keep the change that is tried, as one step of undo.
@@ -191,7 +191,7 @@ impl Session {
             WeekCommand::OpenLesson(entry) => self.open_lesson_of_week(*entry),
             WeekCommand::Begin(path) => self.begin_week(path),
             WeekCommand::BeginAfter(path) => self.begin_week_after(path),
-            WeekCommand::Add(path) => self.add_to_week(path),
+            WeekCommand::Add(paths) => self.add_to_week(paths),
             WeekCommand::Try(change) => self.try_in_week(change),
             WeekCommand::Keep => self.keep_tried(),
             WeekCommand::Drop => self.drop_tried(),

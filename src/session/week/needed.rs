@@ -38,8 +38,11 @@ type Asked = (Revision, bool, ToldOf, English);
 /// What is known of what is needed.
 #[derive(Default)]
 pub(in super::super) struct Needed {
+    /// What is wanted.
     asked: Option<Asked>,
     known: Option<(Asked, Arc<WeekNeeds>)>,
+    /// What could not be worked out, by a fault of the program.
+    faulted: Option<Asked>,
 }
 
 /// Works out what a week needs.
@@ -72,11 +75,11 @@ pub(in super::super) fn work_out(
 }
 
 impl Session {
-    /// What the week on screen needs, as far as that is known by now.
+    /// What the week on screen needs as it is wanted, once that is known.
     pub fn week_needs(&self) -> Option<&WeekNeeds> {
         let now = self.week_on_screen()?.revision;
-        let ((revision, ..), known) = self.weeks.needed.known.as_ref()?;
-        (*revision == now).then_some(known)
+        let (of, known) = self.weeks.needed.known.as_ref()?;
+        (of.0 == now && self.weeks.needed.asked == Some(*of)).then_some(known)
     }
 
     /// Has what the week on screen needs worked out, unless it is or its lessons are not
@@ -85,15 +88,16 @@ impl Session {
         let Some(at_work) = self.week_on_screen() else { return };
         let Some(report) = at_work.settled(self.is_planning_week()) else { return };
         let asked = (at_work.revision, report.stage > Stage::Lessons, of, english);
-        let is_known = self.weeks.needed.known.as_ref().is_some_and(|(of, _)| *of == asked);
-        let is_asked = self.weeks.needed.asked == Some(asked) && self.studies.week_needs.is_busy();
-        if is_known || is_asked {
-            return;
-        }
+        let needed = &self.weeks.needed;
+        let is_known = needed.known.as_ref().is_some_and(|(of, _)| *of == asked);
+        let is_coming = needed.asked == Some(asked) && self.studies.week_needs.is_busy();
+        let is_asked_for = !is_known && !is_coming && needed.faulted != Some(asked);
         let (week, past) = (Arc::clone(at_work.week()), Arc::clone(at_work.past()));
         let question = ToNeed { week, report: Arc::clone(report), past, of, english };
         self.weeks.needed.asked = Some(asked);
-        self.studies.week_needs.ask(asked.0, question);
+        if is_asked_for {
+            self.studies.week_needs.ask(asked.0, question);
+        }
     }
 
     /// Takes in what the week needs.
@@ -104,7 +108,10 @@ impl Session {
                 (Heard::Answer(needs), Some(asked)) => {
                     self.weeks.needed.known = Some((asked, needs));
                 }
-                (Heard::Fault(fault), _) => self.tell_of_fault(&fault),
+                (Heard::Fault(fault), asked) => {
+                    self.weeks.needed.faulted = asked;
+                    self.tell_of_fault(&fault);
+                }
                 (Heard::Answer(_), None) | (Heard::Ended, _) => {}
             }
         }

@@ -116,6 +116,12 @@ impl Session {
         }
     }
 
+    /// Whether each lesson of the week on screen is planned, or nothing more is looked for.
+    pub fn is_week_settled(&self) -> bool {
+        let is_planning = self.is_planning_week();
+        self.week_on_screen().is_some_and(|week| week.settled(is_planning).is_some())
+    }
+
     /// Whether more is still found out about the week.
     pub fn is_planning_week(&self) -> bool {
         self.studies.week.is_busy() || self.studies.week_tried.is_busy()

@@ -83,8 +83,10 @@ impl Session {
     pub(super) fn make(&mut self, change: &Change) -> bool {
         let Some(week) = &mut self.weeks.open else { return false };
         let label = a_change(week.week(), change);
+        let entries = week.week().entries.len();
         match week.make(change, label) {
             Ok(()) => {
+                self.entries_may_be_others(entries);
                 self.keep_week_copy();
                 self.plan_week();
                 true
@@ -106,14 +108,25 @@ impl Session {
 
     fn step_in_week(&mut self, back: bool) {
         let Some(week) = &mut self.weeks.open else { return };
+        let entries = week.week().entries.len();
         match week.step(back) {
             None => {}
             Some(Ok(_)) => {
                 self.message = None;
+                self.entries_may_be_others(entries);
                 self.keep_week_copy();
                 self.plan_week();
             }
             Some(Err(why)) => self.tell(format!("Not done: {why}.")),
+        }
+    }
+
+    /// Entries are known by their numbers: where some came or went, it is no longer known
+    /// of which one a lesson was opened.
+    fn entries_may_be_others(&mut self, before: usize) {
+        let now = self.weeks.open.as_ref().map_or(0, |week| week.week().entries.len());
+        if now != before {
+            self.weeks.of_week = None;
         }
     }
 }

@@ -154,7 +154,7 @@ fn ingredient(
         text(columns.amounts[2] + 4.0, Align2::LEFT_CENTER, &say(&row.packs), 86.0, true);
     }
     text(columns.read, Align2::LEFT_CENTER, &say(&row.read), 82.0, !bold);
-    marks(ui, columns, (&row.stands, &|_| row.as_entered), y);
+    marks(ui, columns, (&row.stands, &row.entered), y);
     ui.painter().hline(rect.x_range(), rect.bottom(), Stroke::new(0.5, palette.line));
     if response.clicked() {
         out.push(Command::Ingredient(row.name.clone()));
@@ -183,8 +183,7 @@ fn recipe(
     let font = if is_unread { fonts::bold(13.5) } else { fonts::plain(13.5) };
     text(rect.left(), &row.name, columns.amounts[2] - rect.left(), font.clone());
     text(columns.read, &say(row.labels()), 82.0, font);
-    let as_entered = |column: usize| row.as_entered.get(column).is_some_and(|of| *of);
-    marks(ui, columns, (&row.stands, &as_entered), y);
+    marks(ui, columns, (&row.stands, &row.as_entered), y);
     ui.painter().hline(rect.x_range(), rect.bottom(), Stroke::new(0.5, palette.line));
     if let Some(first) = row.unread.first().filter(|_| response.clicked()) {
         out.push(Command::Ingredient(first.clone()));
@@ -207,14 +206,9 @@ fn edge(ui: &Ui, rect: Rect, response: &Response) {
     ui.painter().rect_stroke(rect.expand2(vec2(4.0, 0.0)), 3.0, edge, StrokeKind::Inside);
 }
 
-fn marks(
-    ui: &Ui,
-    columns: &Columns,
-    (stands, as_entered): (&[Stands], &dyn Fn(usize) -> bool),
-    y: f32,
-) {
-    for (column, (x, stands)) in columns.allergens.iter().zip(stands).enumerate() {
-        mark(ui, pos2(*x, y), *stands, as_entered(column));
+fn marks(ui: &Ui, columns: &Columns, (stands, entered): (&[Stands], &[bool]), y: f32) {
+    for ((x, stands), entered) in columns.allergens.iter().zip(stands).zip(entered) {
+        mark(ui, pos2(*x, y), *stands, *entered);
     }
 }
 

@@ -17,7 +17,6 @@ use crate::app::state::{Command, Commands, Papers, PapersChoice, Place, Region, 
 use crate::papers::page::Page;
 use crate::papers::{LaidSheet, parts_of};
 use crate::session::{LaidSheets, Session};
-use crate::week::Stage;
 
 /// Height of the strip of pages.
 const STRIP: f32 = 96.0;
@@ -106,12 +105,10 @@ pub fn show(
 
 /// Why there are no sheets yet.
 fn waits_for(session: &Session) -> &'static str {
-    if let Some(week) = session.week_on_screen() {
-        return match week.report() {
-            Some(report) if report.stage > Stage::Lessons || !session.is_planning_week() => {
-                "The sheets are being laid out."
-            }
-            _ => "The lessons of the week are being planned; their sheets follow.",
+    if session.week_on_screen().is_some() {
+        return match session.is_week_settled() {
+            true => "The sheets are being laid out.",
+            false => "The lessons of the week are being planned; their sheets follow.",
         };
     }
     match session.document() {
