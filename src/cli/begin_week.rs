@@ -10,8 +10,8 @@ use super::{CANNOT_READ, DOES_NOT_FIT, WELL, complain, print, wrong};
 use crate::file::format::LessonFile;
 use crate::file::{Disk, RealDisk, save_week_as};
 use crate::finding::Severity;
+use crate::view::words::counted;
 use crate::week::{begun, load, pointer_to, text_of, to_put_in, where_and_when, with_lesson};
-use crate::words::counted;
 
 /// Printed after the options.
 pub(super) const HELP: &str = "Examples:

@@ -38,7 +38,7 @@ fn a_week_is_begun_from_lessons_and_can_be_planned() {
     assert!(said.contains("Monday") && said.contains("Tuesday"), "{said}");
     let text = fs::read_to_string(week).unwrap();
     assert!(text.contains("week: \"2026-11-30\"") && text.contains("\"a-scones-hour.ron\""));
-    let output = ovenbell(&["week", week, "--decodings", "50", "--json"]);
+    let output = ovenbell(&["week", week, "--json"]);
     let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(answer["lessons"].as_array().unwrap().len(), 4);
     // What is there is not written over.

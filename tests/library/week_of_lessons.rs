@@ -273,6 +273,8 @@ fn what_is_no_lesson_is_not_put_in_and_no_file_is_written_over() {
         assert!(session.message().unwrap().contains("already"), "{:?}", session.message());
         assert_eq!(fs::read_to_string(folder.path().join("eight.ron")).unwrap(), eight);
     }
+    session.apply(Command::Save);
+    assert!(!session.week_changed());
     // Lessons are found from the week's own folder.
     let away = tempfile::tempdir().unwrap();
     week_command(&mut session, WeekCommand::BeginAfter(away.path().join("next.ron")));
