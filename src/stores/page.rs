@@ -115,9 +115,12 @@ pub struct RecipeRow {
 impl RecipeRow {
     /// What is known of the labels of what goes into it, in short.
     pub fn labels(&self) -> String {
-        match self.unread.len() {
-            0 => "all read".to_owned(),
-            n => format!("{n} not read"),
+        let entered = self.as_entered.iter().filter(|is| **is).count();
+        match (self.unread.len(), entered) {
+            (0, 0) => "all read".to_owned(),
+            (0, n) if n == self.as_entered.len() => "as entered".to_owned(),
+            (0, _) => "part as entered".to_owned(),
+            (n, _) => format!("{n} not read"),
         }
     }
 
@@ -128,6 +131,9 @@ impl RecipeRow {
             .map(|(allergen, stands)| format!("{} {}", allergen.short(), stands.name()))
             .collect();
         let labels = match self.unread.as_slice() {
+            [] if self.as_entered.contains(&true) => {
+                "of all that goes into it there is an entry, but not of all a reader".to_owned()
+            }
             [] => "the labels of all that goes into it have been read".to_owned(),
             [one] => format!("the label of {one} has not been read"),
             several => format!("the labels of {} have not been read", list(several)),

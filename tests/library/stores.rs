@@ -11,7 +11,9 @@ use ovenbell::model::{Attendance, Ingredient, Lesson, Measure, RecipeId};
 use ovenbell::speech::English;
 use ovenbell::speech::allergens::list;
 use ovenbell::stores::labels::{Stands, labels, needs, recipe_stands};
-use ovenbell::stores::{Extra, IngredientsPage, MadeFor, OrderLine, Stores, cost, order, told};
+use ovenbell::stores::{
+    Extra, IngredientsPage, MadeFor, OrderLine, PageOf, Stores, cost, order, told,
+};
 use proptest::prelude::*;
 
 use crate::common::planned::planned;
@@ -421,4 +423,49 @@ fn keeping_apart_is_offered_and_never_done_unasked() {
         .map(|group| group.name.clone())
         .collect();
     assert_eq!(kept, std::slice::from_ref(&need.unit), "and no other unit");
+}
+
+/// Of what one lesson's reader knows and another lesson only enters no more is told than
+/// the lesser of the two knows.
+#[test]
+fn labels_of_several_lessons_are_told_by_who_knows_least() {
+    let read = demo();
+    let mut parts = demo().into_parts();
+    parts.packets.clear();
+    let entered = Lesson::new(parts).unwrap();
+    let page = |lessons: &[&Lesson]| {
+        let needs = |lesson: &&Lesson| Stores::of(lesson, None, Extra::usual(lesson));
+        let stores: Vec<Stores> = lessons.iter().map(needs).collect();
+        let of = lessons.iter().zip(&stores);
+        let of: Vec<PageOf<'_>> = of
+            .map(|(lesson, stores)| PageOf { lesson, stores, class: &lesson.class.name })
+            .collect();
+        IngredientsPage::of_all(&of, list(English::British))
+    };
+    let flour = |lessons: &[&Lesson]| page(lessons).row("self-raising flour").unwrap().clone();
+    let (alone, both) = (flour(&[&read]), flour(&[&read, &entered]));
+    assert_eq!(alone.read, "KT 20 Nov");
+    assert!(!alone.as_entered && !alone.entered.contains(&true));
+    assert_eq!(both.read, "part as entered");
+    assert!(both.as_entered && both.is_read);
+    let columns = page(&[&read, &entered]).columns;
+    let gluten = columns.iter().position(|a| a.short() == "gluten").unwrap();
+    // That it names wheat somebody has read; that it names no milk not everybody.
+    assert_eq!((both.stands[gluten], both.entered[gluten]), (Stands::Named, false));
+    let milk = columns.iter().position(|a| a.short() == "milk").unwrap();
+    assert_eq!((both.stands[milk], both.entered[milk]), (Stands::NotNamed, true));
+    // Of one that nobody entered in the other lesson nothing is known.
+    let mut parts = demo().into_parts();
+    parts.packets.clear();
+    let recipes = parts.recipes.iter_mut();
+    recipes.flat_map(|r| &mut r.ingredients).for_each(|i| i.allergens = None);
+    let unknown = Lesson::new(parts).unwrap();
+    let both = flour(&[&read, &unknown]);
+    assert!(!both.is_read && both.is_read_in_part && both.read.ends_with(" read"), "{both:?}");
+    assert_eq!(both.stands[milk], Stands::NotKnown);
+    assert!(both.told(&page(&[&read, &unknown]).columns).contains("nobody has read the rest"));
+    // Recipes of one name with other labels are told apart, and none is called read that
+    // is only entered.
+    let recipes = page(&[&read, &entered]).recipes;
+    assert!(recipes.iter().any(|r| r.labels().ends_with("as entered")), "{recipes:?}");
 }

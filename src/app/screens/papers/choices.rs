@@ -36,7 +36,10 @@ pub fn show(
         let pages = laid
             .map(|laid| parts_of(laid.sheets.iter().map(|(sheet, _)| sheet)))
             .unwrap_or_default();
-        for part in Part::ALL {
+        // Of a week what is chosen at first comes first.
+        let mut parts = Part::ALL;
+        parts.sort_by_key(|part| of_week.is_some() && !part.is_common());
+        for part in parts {
             let of = pages.iter().find(|(p, _)| *p == part).map(|(_, pages)| *pages);
             let why = laid.into_iter().flat_map(|laid| &laid.left_out);
             let why = why.filter(|left_out| left_out.part == part);
