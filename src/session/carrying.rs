@@ -312,10 +312,10 @@ impl Session {
     }
 
     fn hear_of_put(&mut self, put: PutOutcome) {
-        let Some((_, lesson, _)) = self.at_hand() else { return };
+        let Some((_, lesson, before)) = self.at_hand() else { return };
         let told = match put {
             Ok(put) => {
-                let words = fit_words(lesson, &put);
+                let words = fit_words((lesson, before), &put);
                 Landing::Would(put, words)
             }
             Err(refused) => Landing::Cannot(refused.sentence),
