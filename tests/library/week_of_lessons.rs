@@ -135,6 +135,15 @@ fn a_weeks_sheets_are_laid_out_and_printed_for_all_its_lessons() {
     settle(&mut session);
     session.want_sheets_of_week(all, Print::default(), English::British);
     assert_eq!(session.sheets().unwrap().sheets.len(), 3);
+    // Nor is what was wanted in between taken for what was wanted before and is again.
+    let all = wanted(ToldOf::default(), &[order]);
+    let one_day = wanted(ToldOf { day: Some(thursday()), entry: None }, &[order]);
+    for of in [&one_day, &all] {
+        session.want_sheets_of_week(of.clone(), Print::default(), English::British);
+    }
+    settle(&mut session);
+    session.want_sheets_of_week(all, Print::default(), English::British);
+    assert_eq!(session.sheets().unwrap().sheets.len(), 3);
     // One lesson by itself, with what the technician does for it alone.
     let of = ToldOf { day: Some(thursday()), entry: Some(EntryNo(1)) };
     let parts = vec![order, Part::TechniciansDay];

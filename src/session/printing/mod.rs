@@ -97,6 +97,8 @@ impl Session {
         let is_laid = self.sheets.laid.as_ref().is_some_and(|(of, ..)| of == asked);
         let is_coming = !is_new && self.studies.sheets.is_busy();
         if is_new {
+            // What was asked before would be taken for the answer to this.
+            self.studies.sheets.forget();
             self.sheets.asked = Some((asked.clone(), on_paper));
         }
         !is_laid && !is_coming && self.sheets.faulted.as_ref() != Some(asked)

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use chrono::{Days, NaiveDate, Weekday};
 
-use super::super::Leaving;
 use super::super::saving::free;
+use super::super::{Document, Leaving};
 use super::Session;
 use crate::file::format::{LessonFile, PointerShape, WeekFile};
 use crate::file::save_week_as;
@@ -15,10 +15,15 @@ use crate::week::{
 };
 
 impl Session {
-    /// The day whose week is begun: that of the lesson on screen, else the next Monday, as a
+    /// The lesson on screen, if a week may begin with it: the sample is nobody's.
+    fn to_begin_with(&self) -> Option<&Document> {
+        self.doc.as_ref().filter(|doc| !self.weeks.shown && !doc.is_sample)
+    }
+
+    /// The day whose week is begun: that of the lesson it begins with, else the next Monday, as a
     /// week that has begun is past planning.
     fn day_of_new_week(&self) -> NaiveDate {
-        let of_lesson = self.doc.as_ref().and_then(|doc| doc.file().date.clone());
+        let of_lesson = self.to_begin_with().and_then(|doc| doc.file().date.clone());
         let of_lesson =
             of_lesson.and_then(|date| NaiveDate::parse_from_str(&date, "%Y-%m-%d").ok());
         let today = self.today();
@@ -42,8 +47,7 @@ impl Session {
     pub(super) fn begin_week(&mut self, path: &Path) {
         let path = with_ending(path);
         let nothing = LessonFile::default();
-        // What is out of sight behind a week, or the sample, is nobody's to begin from.
-        let doc = self.doc.as_ref().filter(|doc| !self.weeks.shown && !doc.is_sample);
+        let doc = self.to_begin_with();
         let lesson = doc.map_or(&nothing, |doc| doc.file());
         let mut week = begun(self.day_of_new_week(), lesson);
         // A copy for the day is no lesson of a week, nor is what has no file yet.

@@ -94,7 +94,11 @@ impl Session {
         let is_asked_for = !is_known && !is_coming && needed.faulted != Some(asked);
         let (week, past) = (Arc::clone(at_work.week()), Arc::clone(at_work.past()));
         let question = ToNeed { week, report: Arc::clone(report), past, of, english };
-        self.weeks.needed.asked = Some(asked);
+        if self.weeks.needed.asked != Some(asked) {
+            // What was asked before would be taken for the answer to this.
+            self.studies.week_needs.forget();
+            self.weeks.needed.asked = Some(asked);
+        }
         if is_asked_for {
             self.studies.week_needs.ask(asked.0, question);
         }
